@@ -1,0 +1,114 @@
+"""Moulding curves, bottom to top, as (out, up) points.
+
+Each curve runs from ``(out0, 0)`` to ``(out1, height)``. Constructions are those of the
+Roman mouldings: torus a semicircle, ovolo and cavetto quarter circles, the cymas two quarter
+curves tangent at mid-height, recta ending horizontally and reversa vertically (Building Trades
+Pocketbook, Roman mouldings, figs. 4-5; W. R. Ware, The American Vignola, on recta and reversa).
+Where the projection differs from the height the circles become ellipses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from massing.mesh import Floats
+
+Curve = Callable[[float, float, float, int], Floats]
+
+
+def _arc(start_deg: float, end_deg: float, steps: int) -> Floats:
+    angle = np.radians(np.linspace(start_deg, end_deg, steps + 1))
+    return np.column_stack([np.cos(angle), np.sin(angle)])
+
+
+def _fit(unit: Floats, out0: float, out1: float, height: float) -> Floats:
+    """Unit curve (0,0)-(1,1) stretched to run from out0 to out1 over height."""
+    return np.column_stack([out0 + (out1 - out0) * unit[:, 0], height * unit[:, 1]])
+
+
+def fillet(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """A flat face (fascia, plinth, corona, fillet); battered when ``out0 != out1``."""
+    return np.array([[out0, 0.0], [out1, height]])
+
+
+def ovolo(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """A convex quarter round, upright where it is widest."""
+    # Widest end upright: growing upward the tangent is vertical at the top.
+    unit = _arc(-90, 0, steps) + [0.0, 1.0] if out1 >= out0 else _arc(0, 90, steps)
+    unit = unit if out1 >= out0 else np.column_stack([1.0 - unit[:, 0], unit[:, 1]])
+    return _fit(unit, out0, out1, height)
+
+
+def cavetto(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """A concave quarter hollow, upright where it is narrowest."""
+    unit = (
+        _arc(180, 90, steps) + [1.0, 0.0]
+        if out1 >= out0
+        else np.column_stack(
+            [1.0 - _arc(270, 180, steps)[:, 0] - 1.0, _arc(270, 180, steps)[:, 1] + 1.0]
+        )
+    )
+    return _fit(unit, out0, out1, height)
+
+
+def cyma_recta(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """Hollow above, round below when it crowns; the ends run horizontally."""
+    lower = _arc(-90, 0, steps) * 0.5 + [0.0, 0.5]
+    upper = _arc(180, 90, steps) * 0.5 + [1.0, 0.5]
+    return _fit(np.concatenate([lower, upper[1:]]), out0, out1, height)
+
+
+def cyma_reversa(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """Round above, hollow below when it supports; the ends run vertically."""
+    lower = _arc(180, 90, steps) * 0.5 + [0.5, 0.0]
+    upper = _arc(-90, 0, steps) * 0.5 + [0.5, 1.0]
+    return _fit(np.concatenate([lower, upper[1:]]), out0, out1, height)
+
+
+def torus(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """A convex half round standing out from its ends by half its height.
+
+    ``out0`` and ``out1`` are its widest reach (equal); the round springs from
+    ``out - height / 2`` below and above.
+    """
+    arc = _arc(-90, 90, 2 * steps) * (height / 2.0)
+    return arc + [max(out0, out1) - height / 2.0, height / 2.0]
+
+
+def scotia(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """A hollow of two quarter arcs between a wider foot (out0) and a narrower head (out1)."""
+    rise = height * 2.0 / 3.0
+    deep = min(out0, out1) - 0.25 * height
+    lower = np.column_stack(
+        [
+            deep + (out0 - deep) * (1 + _arc(270, 180, steps)[:, 0]),
+            (height - rise) * (1 + _arc(270, 180, steps)[:, 1]),
+        ]
+    )
+    upper = np.column_stack(
+        [
+            deep + (out1 - deep) * (1 + _arc(180, 90, steps)[:, 0]),
+            (height - rise) + rise * _arc(180, 90, steps)[:, 1],
+        ]
+    )
+    return np.concatenate([lower, upper[1:]])
+
+
+CURVES: dict[str, Curve] = {
+    "fillet": fillet,
+    "ovolo": ovolo,
+    "cavetto": cavetto,
+    "cyma recta": cyma_recta,
+    "cyma reversa": cyma_reversa,
+    "torus": torus,
+    "bead": torus,
+    "scotia": scotia,
+}
+
+
+def without_repeats(points: Floats, tolerance_m: float = 1e-7) -> Floats:
+    """The polyline less points that repeat the one before."""
+    keep = np.concatenate([[True], np.linalg.norm(np.diff(points, axis=0), axis=1) > tolerance_m])
+    return points[keep]

@@ -1,0 +1,155 @@
+"""The resolved design: every dimension known, in metres, and where each number came from.
+
+Heights called ``*_z_m`` are above the ground at the house; everything else is a size. The
+frame is the house's own: X along the front, Y into the house, Z up, origin on the ground at
+the middle of the front wall's outer face.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from massing.canon import FittedCornice, FittedOrder
+
+
+@dataclass(frozen=True)
+class SiteDesign:
+    """The place and the way the front looks."""
+
+    place: str
+    latitude_deg: float
+    longitude_deg: float
+    altitude_m: float
+    time_zone: str
+    front_azimuth_deg: float  # clockwise from north, of the front's outward normal
+    year: int
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A window or door opening in one wall, as the wall is seen from outside.
+
+    ``along_m`` is the centre, to the right of the wall's middle seen from outside.
+    """
+
+    name: str  # e.g. "front/ground/window 2"
+    wall: str  # front, right, back, left
+    kind: str  # window, door
+    along_m: float
+    sill_z_m: float
+    width_m: float
+    height_m: float
+    upper_lights: tuple[int, int] = (3, 2)  # across, up
+    lower_lights: tuple[int, int] = (3, 2)
+    leaf_width_m: float = 0.0  # doors
+    leaf_height_m: float = 0.0
+    sidelights: bool = False
+    transom: bool = False
+
+    @property
+    def head_z_m(self) -> float:
+        """The opening's top above the ground."""
+        return self.sill_z_m + self.height_m
+
+
+@dataclass(frozen=True)
+class HouseDesign:
+    """The body of the house."""
+
+    width_m: float
+    depth_m: float
+    wall_thickness_m: float
+    reveal_m: float
+    walls: str
+    floor_z_m: float
+    storey_floors_z_m: tuple[float, ...]
+    wall_top_z_m: float
+    bay_centres_m: tuple[float, ...]
+    openings: tuple[Opening, ...]
+    cornice: FittedCornice  # at the wall top; its own when the porch's is not carried round
+    cornice_continues_porch: bool
+
+
+@dataclass(frozen=True)
+class BalustradeDesign:
+    """A balustrade: heights above what it stands on, pedestals on given axes."""
+
+    height_m: float
+    plinth_m: float
+    rail_m: float
+    pedestal_width_m: float
+    baluster_spacing_m: float
+
+    @property
+    def baluster_m(self) -> float:
+        """Height left for the baluster."""
+        return self.height_m - self.plinth_m - self.rail_m
+
+
+@dataclass(frozen=True)
+class StepsDesign:
+    """The flight up to the porch, centred on the front."""
+
+    width_m: float
+    risers: int
+    riser_m: float
+    tread_m: float
+
+
+@dataclass(frozen=True)
+class PorchDesign:
+    """The porch: an order on a floor, before the front wall."""
+
+    order: FittedOrder
+    axes_m: tuple[float, ...]  # column axes along the front, left to right
+    depth_m: float  # wall face to column axis
+    floor_z_m: float
+    floor_edge_m: float  # floor beyond the column axes
+    steps: StepsDesign
+    balustrade: BalustradeDesign | None
+    guard: BalustradeDesign | None
+    roof: str
+    roof_slope: float  # rise over run
+
+    @property
+    def column_top_z_m(self) -> float:
+        """Underside of the architrave above the ground."""
+        return self.floor_z_m + self.order.column_height_m
+
+    @property
+    def top_z_m(self) -> float:
+        """Top of the entablature above the ground."""
+        return self.column_top_z_m + self.order.entablature_height_m
+
+    @property
+    def frieze_half_depth_m(self) -> float:
+        """Column axis to the face of architrave and frieze: the shaft's upper radius."""
+        return self.order.upper_diameter_m / 2.0
+
+
+@dataclass(frozen=True)
+class RoofDesign:
+    """The main roof."""
+
+    form: str
+    slope: float  # rise over run
+    overhang_m: float  # beyond the cornice's outermost face
+    covering: str
+    colour: str
+
+
+@dataclass(frozen=True)
+class Design:
+    """One alternative, ready to be built.
+
+    ``origins`` says of each resolved number where it came from: the scene's line, or the rule.
+    """
+
+    name: str
+    site: SiteDesign
+    house: HouseDesign
+    porch: PorchDesign
+    roof: RoofDesign
+    units: str = "feet"
+    scale_figure: bool = True
+    origins: dict[str, str] = field(default_factory=dict, compare=False)

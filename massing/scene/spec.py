@@ -1,0 +1,297 @@
+"""What a scene file may say: the fields, their units, their allowed values.
+
+Every field that is left out gets its value from a rule when the scene is resolved
+(:mod:`massing.scene.resolve`); here ``None`` means "by rule".
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
+
+from massing.units import COMPASS_FORMS, LENGTH_FORMS, parse_compass, parse_length
+
+MAX_LENGTH_M = 200.0
+
+
+def _length(value: Any) -> float:
+    length_m = parse_length(value)
+    if not abs(length_m) <= MAX_LENGTH_M:
+        raise ValueError(f"{value!r} is beyond {MAX_LENGTH_M:.0f} m")
+    return length_m
+
+
+def _positive(value: float) -> float:
+    if not value > 0.0:
+        raise ValueError("must be more than nothing")
+    return value
+
+
+_LENGTH_SCHEMA = WithJsonSchema({"type": "string", "description": LENGTH_FORMS})
+Length = Annotated[float, BeforeValidator(_length), _LENGTH_SCHEMA]
+PositiveLength = Annotated[float, BeforeValidator(lambda v: _positive(_length(v))), _LENGTH_SCHEMA]
+Compass = Annotated[
+    float,
+    BeforeValidator(parse_compass),
+    WithJsonSchema({"type": ["string", "number"], "description": COMPASS_FORMS}),
+]
+
+PITCH_FORMS = "rise:run such as 6:12, or degrees such as 26.5"
+
+
+def parse_pitch(value: Any) -> float:
+    """A roof pitch as rise over run.
+
+    >>> parse_pitch("6:12")
+    0.5
+    """
+    match = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    if match and float(match[2]) > 0:
+        slope = float(match[1]) / float(match[2])
+    else:
+        import math
+
+        try:
+            slope = math.tan(math.radians(float(value)))
+        except (TypeError, ValueError):
+            raise ValueError(f"{value!r} is not a pitch; allowed: {PITCH_FORMS}") from None
+    if not 0.02 <= slope <= 4.0:
+        raise ValueError(f"{value!r} is not a roof pitch; allowed: {PITCH_FORMS}, up to 48:12")
+    return slope
+
+
+Pitch = Annotated[
+    float,
+    BeforeValidator(parse_pitch),
+    WithJsonSchema({"type": ["string", "number"], "description": PITCH_FORMS}),
+]
+
+SPACING_NAMES = ("pycnostyle", "systyle", "eustyle", "diastyle", "araeostyle", "canon", "bays")
+HEIGHT_NAMES = ("eaves", "storey")
+
+
+def _named_or_length(names: tuple[str, ...]) -> Any:
+    def check(value: Any) -> Any:
+        if isinstance(value, str) and value.strip().lower() in names:
+            return value.strip().lower()
+        try:
+            return _positive(_length(value))
+        except ValueError as error:
+            raise ValueError(f"{error}; or one of {', '.join(names)}") from None
+
+    return BeforeValidator(check)
+
+
+def _named_schema(names: tuple[str, ...]) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"anyOf": [{"enum": list(names)}, {"type": "string", "description": LENGTH_FORMS}]}
+    )
+
+
+Spacing = Annotated[float | str, _named_or_length(SPACING_NAMES), _named_schema(SPACING_NAMES)]
+OrderHeight = Annotated[float | str, _named_or_length(HEIGHT_NAMES), _named_schema(HEIGHT_NAMES)]
+
+
+class _Strict(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+
+
+class Site(_Strict):
+    """Where the house stands and which way its front looks."""
+
+    place: str = Field(description="Town, for the labels")
+    latitude: float = Field(ge=-90, le=90, description="Degrees, north positive")
+    longitude: float = Field(ge=-180, le=180, description="Degrees, east positive")
+    altitude: Length = Field(default="0 m", validate_default=True, description="Above sea level")
+    time_zone: str | None = Field(
+        default=None, description="IANA name such as America/New_York; else from the position"
+    )
+    front_faces: Compass = Field(description="The way the front looks")
+    year: int = Field(default=2026, ge=1950, le=2050, description="For dates without a year")
+
+    @field_validator("time_zone")
+    @classmethod
+    def _known_zone(cls, value: str | None) -> str | None:
+        if value is not None:
+            from zoneinfo import ZoneInfo
+
+            try:
+                ZoneInfo(value)
+            except (KeyError, ValueError, OSError):
+                raise ValueError(
+                    f"{value!r} is not a time zone; allowed: an IANA name such as Europe/Rome"
+                ) from None
+        return value
+
+
+LIGHTS_FORMS = "lights across x up for each sash, such as 3x2 over 3x2, or 6 over 6, 2 over 2"
+_SASH = r"(\d+)\s*[x×]\s*(\d+)"
+_COUNTS = {1: (1, 1), 2: (2, 1), 3: (3, 1), 4: (2, 2), 6: (3, 2), 8: (4, 2), 9: (3, 3), 12: (4, 3)}
+
+
+def parse_lights(value: Any) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Light pattern of a double-hung window: ((across, up) of the upper, of the lower sash).
+
+    >>> parse_lights("6 over 6"), parse_lights("3x2 over 3x3")
+    (((3, 2), (3, 2)), ((3, 2), (3, 3)))
+    """
+    if isinstance(value, (tuple, list)):
+        upper, lower = value
+        return tuple(upper), tuple(lower)
+    text = str(value).strip().lower()
+    grid = re.fullmatch(rf"{_SASH}\s+over\s+{_SASH}", text)
+    if grid:
+        a, b, c, d = (int(g) for g in grid.groups())
+        if min(a, b, c, d) >= 1 and max(a, b, c, d) <= 8:
+            return (a, b), (c, d)
+    counts = re.fullmatch(r"(\d+)\s+over\s+(\d+)", text)
+    if counts and int(counts[1]) in _COUNTS and int(counts[2]) in _COUNTS:
+        return _COUNTS[int(counts[1])], _COUNTS[int(counts[2])]
+    raise ValueError(f"{value!r} is not a light pattern; allowed: {LIGHTS_FORMS}")
+
+
+Lights = Annotated[
+    tuple[tuple[int, int], tuple[int, int]],
+    BeforeValidator(parse_lights),
+    WithJsonSchema({"type": "string", "description": LIGHTS_FORMS}),
+]
+
+
+class Window(_Strict):
+    """The windows of one storey."""
+
+    width: PositiveLength | None = Field(default=None, description="Opening width")
+    height: PositiveLength | None = Field(default=None, description="Opening height")
+    sill: Length | None = Field(default=None, description="Opening's foot above the floor")
+    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+
+
+class Door(_Strict):
+    """The entrance, in the middle bay."""
+
+    width: PositiveLength | None = Field(default=None, description="Leaf width")
+    height: PositiveLength | None = Field(default=None, description="Leaf height")
+    sidelights: bool = Field(default=False, description="A glazed light each side of the leaf")
+    transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
+
+
+WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
+
+
+class House(_Strict):
+    """The body of the house."""
+
+    width: PositiveLength
+    depth: PositiveLength
+    storeys: list[PositiveLength] = Field(
+        min_length=1, max_length=3, description="Floor to floor; the top one floor to wall top"
+    )
+    floor: PositiveLength | None = Field(default=None, description="Ground floor above ground")
+    walls: WallMaterial = "stucco"
+    wall_thickness: PositiveLength | None = None
+    reveal: PositiveLength | None = Field(default=None, description="Wall face back to the sash")
+    bays: int = Field(default=5, ge=1, le=15, description="Openings across the front")
+    side_bays: int = Field(default=3, ge=0, le=15, description="Openings along each side")
+    bay_spacing: PositiveLength | None = Field(default=None, description="Centre to centre")
+    windows: list[Window] = Field(
+        default_factory=list, max_length=3, description="One per storey; the last serves the rest"
+    )
+    door: Door = Field(default_factory=Door)
+    cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
+
+
+OrderName = Literal["pier", "tuscan", "doric"]
+
+
+class Balustrade(_Strict):
+    """A run of balusters between pedestals, over the entablature or between the columns."""
+
+    height: PositiveLength | None = None
+    baluster_spacing: PositiveLength | None = Field(default=None, description="Axis to axis")
+
+
+class Steps(_Strict):
+    """The flight up to the porch."""
+
+    width: PositiveLength | None = Field(default=None, description="Default: the middle bay")
+    riser: PositiveLength | None = None
+    tread: PositiveLength | None = None
+
+
+class Porch(_Strict):
+    """The porch and its order."""
+
+    order: OrderName = "tuscan"
+    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    columns: int = Field(default=4, ge=2, le=16)
+    spacing: Spacing = Field(
+        default="bays", validate_default=True, description="Axis to axis, or a named spacing"
+    )
+    centre_spacing: PositiveLength | None = Field(
+        default=None, description="Middle pair, axis to axis"
+    )
+    height: OrderHeight | None = Field(
+        default=None, description="Porch floor to top of entablature"
+    )
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    column_height: PositiveLength | None = Field(default=None, description="With base and capital")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+    depth: PositiveLength | None = Field(default=None, description="Wall face to column axis")
+    floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
+    steps: Steps = Field(default_factory=Steps)
+    balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
+    guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
+    roof: Literal["flat", "hipped"] = "flat"
+    roof_pitch: Pitch | None = None
+
+
+Covering = Literal["barrel tile"]
+
+
+class Roof(_Strict):
+    """The main roof."""
+
+    form: Literal["hip"] = "hip"
+    pitch: Pitch = Field(default="6:12", validate_default=True)
+    overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
+    covering: Covering = "barrel tile"
+    colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"
+
+
+ViewName = Literal["elevation", "street", "close-up"]
+LookName = Literal["clay", "materials"]
+
+
+class Design_(_Strict):
+    """The parts of a scene that an alternative may change."""
+
+    house: House
+    porch: Porch = Field(default_factory=Porch)
+    roof: Roof = Field(default_factory=Roof)
+
+
+class Scene(Design_):
+    """A whole scene file, before its alternatives are laid over it."""
+
+    title: str
+    units: Literal["feet", "metric"] = Field(default="feet", description="For what is written out")
+    site: Site
+    times: list[str] = Field(min_length=1, description="Such as: summer solstice 10:00")
+    views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
+    looks: list[LookName] = Field(default=["clay", "materials"], min_length=1)
+    scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
+    alternatives: dict[str, dict[str, Any]] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _times_read(self) -> Scene:
+        return self
