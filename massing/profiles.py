@@ -35,22 +35,18 @@ def fillet(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
 
 def ovolo(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
     """A convex quarter round, upright where it is widest."""
-    # Widest end upright: growing upward the tangent is vertical at the top.
-    unit = _arc(-90, 0, steps) + [0.0, 1.0] if out1 >= out0 else _arc(0, 90, steps)
-    unit = unit if out1 >= out0 else np.column_stack([1.0 - unit[:, 0], unit[:, 1]])
-    return _fit(unit, out0, out1, height)
+    if out1 >= out0:
+        return _fit(_arc(-90, 0, steps) + [0.0, 1.0], out0, out1, height)
+    round_ = _arc(0, 90, steps)
+    return _fit(np.column_stack([1.0 - round_[:, 0], round_[:, 1]]), out0, out1, height)
 
 
 def cavetto(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
     """A concave quarter hollow, upright where it is narrowest."""
-    unit = (
-        _arc(180, 90, steps) + [1.0, 0.0]
-        if out1 >= out0
-        else np.column_stack(
-            [1.0 - _arc(270, 180, steps)[:, 0] - 1.0, _arc(270, 180, steps)[:, 1] + 1.0]
-        )
-    )
-    return _fit(unit, out0, out1, height)
+    if out1 >= out0:
+        return _fit(_arc(180, 90, steps) + [1.0, 0.0], out0, out1, height)
+    hollow = _arc(270, 180, steps)
+    return _fit(np.column_stack([-hollow[:, 0], hollow[:, 1] + 1.0]), out0, out1, height)
 
 
 def cyma_recta(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
