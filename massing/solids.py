@@ -49,7 +49,7 @@ def triangulate(outline: ArrayLike, holes: Sequence[ArrayLike] = ()) -> tuple[Fl
     Returns ``(points (n, 2), faces (m, 3))``, faces counter-clockwise; rings are re-ordered to
     outline counter-clockwise and holes clockwise, in the order given.
     """
-    rings = [_turned(outline, +1)] + [_turned(h, -1) for h in holes]
+    rings = [_turned(outline, +1), *(_turned(h, -1) for h in holes)]
     points = np.concatenate(rings)
     ends = np.cumsum([len(r) for r in rings]).astype(np.uint32)
     faces = mapbox_earcut.triangulate_float64(points, ends).reshape(-1, 3).astype(np.int64)
@@ -70,11 +70,11 @@ def extrude(outline: ArrayLike, height_m: float, holes: Sequence[ArrayLike] = ()
     n = len(points)
     walls = []
     start = 0
-    for ring in [outline, *holes]:
-        i = start + np.arange(len(ring))
-        j = start + np.roll(np.arange(len(ring)), -1)
+    for size in (len(np.asarray(ring)) for ring in (outline, *holes)):
+        i = start + np.arange(size)
+        j = start + np.roll(np.arange(size), -1)
         walls += [np.stack([i, j, j + n], 1), np.stack([i, j + n, i + n], 1)]
-        start += len(ring)
+        start += size
     vertices = np.concatenate(
         [np.column_stack([points, np.full(n, z)]) for z in (0.0, float(height_m))]
     )
@@ -198,7 +198,14 @@ def offset_directions(path: ArrayLike, *, closed: bool = False) -> Floats:
     return (before + after) / (1.0 + cosine)[:, None]
 
 
-def sweep(profile: ArrayLike, path: ArrayLike, *, closed: bool = False) -> Mesh:
+def sweep(
+    profile: ArrayLike,
+    path: ArrayLike,
+    *,
+    closed: bool = False,
+    before: ArrayLike | None = None,
+    after: ArrayLike | None = None,
+) -> Mesh:
     """A moulding run along a plan path with mitred corners.
 
     Args:
@@ -206,12 +213,16 @@ def sweep(profile: ArrayLike, path: ArrayLike, *, closed: bool = False) -> Mesh:
             measured to the right of travel from the path.
         path: ``(k, 2)`` plan points, metres.
         closed: the path returns to its first point.
+        before, after: the plan point that another run comes from or goes on to; that end is
+            then cut on the mitre instead of square.
 
     Returns:
-        A closed mesh; the ends of an open run are capped square to the path.
+        A closed mesh with capped ends.
     """
     profile, path = np.asarray(profile, dtype=float), np.asarray(path, dtype=float)
-    across = offset_directions(path, closed=closed)
+    ghosts = [[] if p is None else [np.asarray(p, dtype=float)] for p in (before, after)]
+    across = offset_directions(np.array([*ghosts[0], *path, *ghosts[1]]), closed=closed)
+    across = across[len(ghosts[0]) : len(ghosts[0]) + len(path)]
     plan = path[:, None, :] + profile[None, :, :1] * across[:, None, :]
     rise = np.broadcast_to(profile[None, :, 1:], (*plan.shape[:2], 1))
     return loft(np.concatenate([plan, rise], axis=-1), closed=closed)

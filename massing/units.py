@@ -17,7 +17,7 @@ from fractions import Fraction
 FOOT_M = 0.3048  # exact since the 1959 international yard and pound agreement
 INCH_M = 0.0254
 
-_METRIC_M = {"m": 1.0, "cm": 0.01, "mm": 0.001}
+_METRIC_M: dict[str, float] = {"m": 1.0, "cm": 0.01, "mm": 0.001}
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _INCHES = (
     rf"(?:(?P<whole>{_NUMBER})(?:[\s-]+(?P<num>\d+)/(?P<den>\d+))?|(?P<num2>\d+)/(?P<den2>\d+))"
@@ -27,6 +27,7 @@ _FEET_INCHES = re.compile(
     rf"(?:{_INCHES}\s*(?P<inch>\"|''|in\.?|inches|inch)?)?$"
 )
 _METRIC = re.compile(rf"^(?P<sign>-)?(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m)$")
+_PLAIN_MARKS = str.maketrans("’′”″", "''\"\"")
 LENGTH_FORMS = "a length with its unit, such as 5'-6 1/2\", 16 in, 20 ft, 1.2 m or 450 mm"
 
 
