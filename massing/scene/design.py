@@ -79,6 +79,7 @@ class BalustradeDesign:
     rail_m: float
     pedestal_width_m: float
     baluster_spacing_m: float
+    belly_m: float  # widest diameter of the baluster
 
     @property
     def baluster_m(self) -> float:

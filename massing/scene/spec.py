@@ -16,7 +16,6 @@ from pydantic import (
     Field,
     WithJsonSchema,
     field_validator,
-    model_validator,
 )
 
 from massing.units import COMPASS_FORMS, LENGTH_FORMS, parse_compass, parse_length
@@ -27,13 +26,13 @@ MAX_LENGTH_M = 200.0
 def _length(value: Any) -> float:
     length_m = parse_length(value)
     if not abs(length_m) <= MAX_LENGTH_M:
-        raise ValueError(f"{value!r} is beyond {MAX_LENGTH_M:.0f} m")
+        raise ValueError(f"{value!r} is too long; allowed: up to {MAX_LENGTH_M:.0f} m")
     return length_m
 
 
 def _positive(value: float) -> float:
     if not value > 0.0:
-        raise ValueError("must be more than nothing")
+        raise ValueError("not a size; allowed: more than nothing")
     return value
 
 
@@ -255,7 +254,7 @@ class Porch(_Strict):
     roof_pitch: Pitch | None = None
 
 
-Covering = Literal["barrel tile"]
+Covering = Literal["barrel tile", "plain"]
 
 
 class Roof(_Strict):
@@ -290,8 +289,7 @@ class Scene(Design_):
     views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
     looks: list[LookName] = Field(default=["clay", "materials"], min_length=1)
     scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
+    as_drawn: str = Field(
+        default="as drawn", min_length=1, description="What to call the design before changes"
+    )
     alternatives: dict[str, dict[str, Any]] = Field(default_factory=dict)
-
-    @model_validator(mode="after")
-    def _times_read(self) -> Scene:
-        return self

@@ -1,0 +1,163 @@
+"""A validation fault in the words of a scene's writer: field, given, allowed."""
+
+from __future__ import annotations
+
+import difflib
+import types
+import typing
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import annotated_types
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+Path = tuple[str | int, ...]
+
+_LONGEST_GIVEN = 60
+
+
+def dotted(path: Path) -> str:
+    """A field's path as written in messages; list items are counted from one.
+
+    >>> dotted(("house", "windows", 1, "height"))
+    'house.windows[2].height'
+    """
+    text = ""
+    for step in path:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else step
+    return text
+
+
+def given(value: Any) -> str:
+    """A value as it stands in the file, shortened."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, dict):
+        return "a group of fields"
+    if isinstance(value, (list, tuple)):
+        return f"a list of {len(value)}"
+    text = str(value)
+    return text if len(text) <= _LONGEST_GIVEN else text[: _LONGEST_GIVEN - 3] + "..."
+
+
+def nearest(name: str, known: Sequence[str]) -> str | None:
+    """The known name most like ``name``, if any is much like it."""
+    match = difflib.get_close_matches(name.lower(), known, n=1, cutoff=0.6)
+    return match[0] if match else None
+
+
+def unknown_field(name: str, known: Sequence[str]) -> str:
+    """The words for a field that does not exist."""
+    like = nearest(name, known)
+    hint = f" (did you mean {like}?)" if like else ""
+    return f"no such field{hint}; allowed: {', '.join(known)}"
+
+
+def explain(model: type[BaseModel], fault: ErrorDetails) -> str:
+    """What is wrong with one field of ``model``, without the field's own name.
+
+    Args:
+        model: the model that was being validated.
+        fault: one entry of :meth:`pydantic.ValidationError.errors`.
+    """
+    path: Path = tuple(fault["loc"])
+    kind = fault["type"]
+    if kind == "extra_forbidden":
+        owner = _model_at(model, path[:-1])
+        return unknown_field(str(path[-1]), list(owner.model_fields) if owner else [])
+    if kind == "missing":
+        return f"missing; allowed: {_allowed(_field_at(model, path), fault)}"
+    return f"given {given(fault['input'])}, allowed: {_allowed(_field_at(model, path), fault)}"
+
+
+def _allowed(info: FieldInfo | None, fault: ErrorDetails) -> str:
+    message = fault["msg"].removeprefix("Value error, ")
+    if fault["type"] == "value_error":
+        return message.partition("allowed: ")[2] or message
+    if fault["type"] == "literal_error":
+        return str(fault["ctx"]["expected"]).replace("'", "")
+    if info is None:
+        return message
+    description = f" ({info.description})" if info.description else ""
+    return _kind(info) + description
+
+
+def _kind(info: FieldInfo) -> str:
+    """The sort of value a field takes, with its bounds."""
+    bare = _without_none(info.annotation)
+    low, high = _bounds(info)
+    if typing.get_origin(bare) is list:
+        return f"a list{_range(low, high, ' of ')}"
+    if typing.get_origin(bare) is typing.Literal:
+        return ", ".join(map(str, typing.get_args(bare)))
+    if isinstance(bare, type) and issubclass(bare, BaseModel):
+        return f"a group with the fields {', '.join(bare.model_fields)}"
+    plain = {bool: "true or false", int: "a whole number", float: "a number", str: "text"}
+    word = plain.get(bare, "a group of fields") if isinstance(bare, type) else "a value"
+    if bare is float and any(type(m).__name__ == "BeforeValidator" for m in info.metadata):
+        word = "a length with its unit"
+    return word + (_range(low, high, ", ") if bare in (int, float) else "")
+
+
+def _range(low: Any, high: Any, lead: str) -> str:
+    if low is None and high is None:
+        return ""
+    if high is None:
+        return f"{lead}{low:g} or more"
+    return f"{lead}up to {high:g}" if low is None else f"{lead}{low:g} to {high:g}"
+
+
+def _bounds(info: FieldInfo) -> tuple[Any, Any]:
+    low = high = None
+    for rule in info.metadata:
+        if isinstance(rule, (annotated_types.Ge, annotated_types.MinLen)):
+            low = rule.ge if isinstance(rule, annotated_types.Ge) else rule.min_length
+        if isinstance(rule, (annotated_types.Le, annotated_types.MaxLen)):
+            high = rule.le if isinstance(rule, annotated_types.Le) else rule.max_length
+    return low, high
+
+
+def _without_none(annotation: Any) -> Any:
+    if typing.get_origin(annotation) in (typing.Union, types.UnionType):
+        rest = [a for a in typing.get_args(annotation) if a is not type(None)]
+        if len(rest) == 1:
+            annotation = rest[0]
+    if typing.get_origin(annotation) is typing.Annotated:
+        return typing.get_args(annotation)[0]
+    return annotation
+
+
+def _steps(model: type[BaseModel], path: Path) -> Iterator[tuple[type[BaseModel], FieldInfo]]:
+    for step in path:
+        if isinstance(step, int):
+            continue
+        info = model.model_fields.get(step)
+        if info is None:
+            return
+        yield model, info
+        inner = _without_none(info.annotation)
+        if typing.get_origin(inner) is list:
+            inner = typing.get_args(inner)[0]
+        if not (isinstance(inner, type) and issubclass(inner, BaseModel)):
+            return
+        model = inner
+
+
+def _field_at(model: type[BaseModel], path: Path) -> FieldInfo | None:
+    names = [step for step in path if isinstance(step, str)]
+    found = list(_steps(model, path))
+    return found[-1][1] if found and len(found) == len(names) else None
+
+
+def _model_at(model: type[BaseModel], path: Path) -> type[BaseModel] | None:
+    info = _field_at(model, path)
+    if info is None:
+        return model if not path else None
+    inner = _without_none(info.annotation)
+    if typing.get_origin(inner) is list:
+        inner = typing.get_args(inner)[0]
+    return inner if isinstance(inner, type) and issubclass(inner, BaseModel) else None

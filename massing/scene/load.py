@@ -1,0 +1,278 @@
+"""A scene file, read with its line numbers: one whole, valid spec for each alternative.
+
+An alternative is the design as drawn with only its own changes laid over: groups of fields
+merge, lists and single values replace, ``null`` gives a field its default again.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+from ruamel.yaml import YAML
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+from massing.scene import explain
+from massing.scene.errors import DesignError, SceneError
+from massing.scene.spec import Design_, Scene, Site
+from massing.times import parse_time, read_time, time_zone_at
+
+FieldPath = tuple[str | int, ...]
+Lines = dict[str, int]
+
+CHANGEABLE = tuple(Design_.model_fields)
+MAX_BYTES = 1_000_000
+
+
+@dataclass(frozen=True)
+class LoadedScene:
+    """A valid scene file.
+
+    Attributes:
+        path: the file.
+        designs: a whole spec for each design by name, as drawn first, in the file's order.
+        lines: for each design, the line on which a field was last set, by its dotted name
+            (``porch.columns``; list items from one, ``house.windows[2].height``).
+    """
+
+    path: Path
+    designs: dict[str, Scene]
+    lines: dict[str, Lines]
+
+    @property
+    def scene(self) -> Scene:
+        """The design as drawn, with what all designs share: site, times, views, looks."""
+        return next(iter(self.designs.values()))
+
+    @property
+    def name(self) -> str:
+        """The file's name without its ending."""
+        return self.path.stem
+
+    def error(self, name: str, fault: DesignError) -> SceneError:
+        """The fault of one design with its file and line, and the alternative's name."""
+        base = next(iter(self.lines))
+        own = f"alternatives.{name}"
+        field = explain.dotted(parse_field(fault.field))
+        detail = f"{field}: given {fault.given}, allowed: {fault.allowed}"
+        if name == base:
+            return SceneError(self.path, _line_above(self.lines[base], field), detail)
+        changed = self.lines[base].get(f"{own}.{field}")
+        if changed:
+            return SceneError(self.path, changed, f"{own}.{detail}")
+        line = _line_above(self.lines[base], f"{own}.{field}")
+        return SceneError(self.path, line, f"{own}: {detail}")
+
+    def time_error(self, index: int, fault: ValueError) -> SceneError:
+        """The fault of one of the scene's times (counted from none) with its file and line."""
+        field = explain.dotted(("times", index))
+        base = next(iter(self.lines.values()))
+        problem, _, allowed = str(fault).partition("; allowed: ")
+        written = self.scene.times[index]
+        detail = f"given {written}, allowed: {allowed}" if allowed else problem
+        return SceneError(self.path, _line_above(base, field), f"{field}: {detail}")
+
+
+def load_scene(path: Path | str) -> LoadedScene:
+    """Read a scene file.
+
+    Raises:
+        SceneError: the file cannot be read, is not YAML, or a field is wrong; one line.
+    """
+    path = Path(path)
+    raw, lines = _read(path)
+    drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
+    base = _validated(path, lines, drawn, ())
+    designs = {base.as_drawn: base}
+    own_lines = {base.as_drawn: lines}
+    for name, changes in _alternatives(path, lines, raw, base.as_drawn).items():
+        at: FieldPath = ("alternatives", name)
+        designs[name] = _validated(path, lines, _merged(drawn, changes), at)
+        prefix = explain.dotted(at) + "."
+        changed = {k.removeprefix(prefix): v for k, v in lines.items() if k.startswith(prefix)}
+        own_lines[name] = lines | changed
+    loaded = LoadedScene(path, designs, own_lines)
+    for index, text in enumerate(base.times):
+        try:
+            _check_time(text, base.site)
+        except ValueError as fault:
+            raise loaded.time_error(index, fault) from None
+    return loaded
+
+
+def parse_field(text: str) -> FieldPath:
+    """A dotted field as its steps; list items as ``[1]``, counted from one, or ``.0``, from none.
+
+    >>> parse_field("house.windows[2].height"), parse_field("house.windows.1.height")
+    (('house', 'windows', 1, 'height'), ('house', 'windows', 1, 'height'))
+    """
+    steps: list[str | int] = []
+    for step in text.split("."):
+        name, *items = re.split(r"[\[\]]+", step.rstrip("]"))
+        if name:
+            steps.append(int(name) if name.isdecimal() else name)
+        steps.extend(int(item) - 1 for item in items)
+    return tuple(steps)
+
+
+def _check_time(text: str, site: Site) -> None:
+    if read_time(text).conventional:
+        return
+    zone = site.time_zone or time_zone_at(site.latitude, site.longitude)
+    where = {"latitude_deg": site.latitude, "longitude_deg": site.longitude}
+    parse_time(text, time_zone=zone, year=site.year, **where)
+
+
+def _read(path: Path) -> tuple[dict[str, Any], Lines]:
+    """The file as plain data, and the line of each of its fields."""
+    try:
+        if path.stat().st_size > MAX_BYTES:
+            raise SceneError(path, None, f"too long for a scene; allowed: {MAX_BYTES} bytes")
+        text = path.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        raise SceneError(path, None, "no such file") from None
+    except IsADirectoryError:
+        raise SceneError(path, None, "is a folder; allowed: a scene file") from None
+    except UnicodeDecodeError:
+        raise SceneError(path, None, "not text; allowed: YAML in UTF-8") from None
+    except OSError as fault:
+        raise SceneError(path, None, f"cannot be read: {fault.strerror}") from None
+    try:
+        data = YAML(typ="rt", pure=True).load(text)
+    except MarkedYAMLError as fault:
+        mark = fault.problem_mark or fault.context_mark
+        problem = str(fault.problem).split(" in \"<unicode string>\"")[0]
+        duplicate = re.match(r'found duplicate key "([^"]*)"', problem)
+        if duplicate:
+            problem = f"{duplicate[1]}: given twice, allowed: once"
+        else:
+            problem = f"not YAML: {problem}"
+        raise SceneError(path, mark.line + 1 if mark else None, problem) from None
+    except YAMLError as fault:
+        raise SceneError(path, None, f"not YAML: {fault}") from None
+    except RecursionError:
+        raise SceneError(path, None, "not a scene: nested too deeply") from None
+    if data is None:
+        raise SceneError(path, None, "empty; allowed: a scene with title, site, house, ...")
+    if not isinstance(data, dict):
+        found = "a list" if isinstance(data, list) else f"the text {explain.given(data)!r}"
+        raise SceneError(path, 1, f"not a scene: given {found}, allowed: fields with values")
+    lines: Lines = {}
+    return _plain(path, data, (), lines, 1, ()), lines
+
+
+def _plain(
+    path: Path, node: Any, at: FieldPath, lines: Lines, line: int, owners: tuple[int, ...]
+) -> Any:
+    """The node as plain Python values; notes the line of every field in ``lines``."""
+    if id(node) in owners:
+        raise SceneError(path, line, f"{explain.dotted(at)}: refers to itself")
+    inside = (*owners, id(node))
+    if isinstance(node, dict):
+        plain = {}
+        for key, value in node.items():
+            step = (*at, str(key))
+            own = node.lc.data.get(key, [line - 1])[0] + 1 if node.lc.data else line
+            lines[explain.dotted(step)] = own
+            plain[str(key)] = _plain(path, value, step, lines, own, inside)
+        return plain
+    if isinstance(node, list):
+        items = []
+        for index, value in enumerate(node):
+            step = (*at, index)
+            own = node.lc.data[index][0] + 1 if node.lc.data else line
+            lines[explain.dotted(step)] = own
+            items.append(_plain(path, value, step, lines, own, inside))
+        return items
+    if node is None or isinstance(node, bool):
+        return node
+    for kind in (int, float):
+        if isinstance(node, kind):
+            return kind(node)
+    return str(node)
+
+
+def _without_nulls(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {key: _without_nulls(value) for key, value in node.items() if value is not None}
+    return node
+
+
+def _merged(base: Any, changes: Any) -> Any:
+    """The changes laid over the base."""
+    if not isinstance(changes, dict):
+        return changes
+    merged = dict(base) if isinstance(base, dict) else {}
+    for key, value in changes.items():
+        if value is None:
+            merged.pop(key, None)
+        else:
+            merged[key] = _merged(merged.get(key), value)
+    return merged
+
+
+def _alternatives(
+    path: Path, lines: Lines, raw: dict[str, Any], drawn: str
+) -> dict[str, dict[str, Any]]:
+    """The changes of each alternative, known to be groups of fields that may change."""
+    alternatives = raw.get("alternatives")
+    if alternatives is None:
+        return {}
+    if not isinstance(alternatives, dict):
+        allowed = "a name for each, then what it changes"
+        detail = f"given {explain.given(alternatives)}, allowed: {allowed}"
+        raise _fault(path, lines, ("alternatives",), detail)
+    for name, changes in alternatives.items():
+        at = ("alternatives", name)
+        if name == drawn:
+            detail = f"given {name}, allowed: any name but that of the design as drawn"
+            raise _fault(path, lines, at, detail)
+        if not name.strip():
+            raise _fault(path, lines, at, "given no name, allowed: a name")
+        if not isinstance(changes, dict) or not changes:
+            detail = f"given {explain.given(changes)}, allowed: changes to {_join(CHANGEABLE)}"
+            raise _fault(path, lines, at, detail)
+        for field in changes:
+            if field not in CHANGEABLE:
+                detail = explain.unknown_field(field, CHANGEABLE)
+                raise _fault(path, lines, (*at, field), detail)
+    return alternatives
+
+
+def _validated(path: Path, lines: Lines, data: dict[str, Any], at: FieldPath) -> Scene:
+    """One design's data as a spec; ``at`` is where its changes stand, if it is an alternative."""
+    try:
+        return Scene.model_validate(data)
+    except ValidationError as invalid:
+        faults = invalid.errors(include_url=False)
+    order = {"extra_forbidden": 0, "missing": 2}
+    ranked = []
+    for fault in faults:
+        field = tuple(fault["loc"])
+        changed = explain.dotted((*at, *field)) in lines
+        where = (*at, *field) if changed else field
+        line = _line_above(lines, explain.dotted(where)) or 0
+        ranked.append((order.get(fault["type"], 1), line, where, explain.explain(Scene, fault)))
+    _, _, where, detail = min(ranked, key=lambda r: r[:2])
+    raise _fault(path, lines, where, detail)
+
+
+def _fault(path: Path, lines: Lines, field: FieldPath, detail: str) -> SceneError:
+    name = explain.dotted(field)
+    return SceneError(path, _line_above(lines, name), f"{name}: {detail}")
+
+
+def _line_above(lines: Lines, field: str) -> int | None:
+    """The line of a field, or of the nearest group that it would stand in."""
+    while field:
+        if field in lines:
+            return lines[field]
+        field = re.sub(r"(\[\d+\]|(^|\.)[^.\[\]]*)$", "", field)
+    return 1 if lines else None
+
+
+def _join(words: tuple[str, ...]) -> str:
+    return ", ".join(words[:-1]) + f" or {words[-1]}"

@@ -1,0 +1,597 @@
+"""From what the scene says to a design with every dimension known.
+
+Each number is either given in the scene or follows from a rule named here; ``Design.origins``
+records which, so that the designer can ask where any size came from.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from massing.canon import FittedCornice, FittedOrder, fit_cornice, fit_order, spacing_axis_m
+from massing.scene.design import (
+    BalustradeDesign,
+    Design,
+    HouseDesign,
+    Opening,
+    PorchDesign,
+    RoofDesign,
+    SiteDesign,
+    StepsDesign,
+)
+from massing.scene.errors import DesignError
+from massing.scene.spec import Balustrade, Door, House, Porch, Scene, Site, Steps, Window
+from massing.times import time_zone_at
+from massing.units import FOOT_M, INCH_M, format_length
+
+# Common practice, no source, unless a line says otherwise.
+FLOOR_M = 2.0 * FOOT_M
+WALL_THICKNESS_M = {"stucco": 12 * INCH_M, "clapboard": 6 * INCH_M}
+MASONRY_THICKNESS_M = 14 * INCH_M
+REVEAL_M = {"clapboard": 1.5 * INCH_M}
+MASONRY_REVEAL_M = 4 * INCH_M
+WINDOW_OF_BAY = 0.38
+WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
+SILL_M = 2 * FOOT_M
+HEAD_CLEARANCE_M = 0.25  # window head to the floor, ceiling or frieze above
+UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
+MAX_LEAF_WIDTH_M = 3.5 * FOOT_M  # single leaf (Edinburgh Encyclopaedia, doors)
+PORCH_STEP_DOWN_M = 2 * INCH_M
+FLOOR_BEYOND_PLINTH_M = 3 * INCH_M
+RISER_M = 6.5 * INCH_M
+TREAD_M = 13 * INCH_M
+CORNICE_OF_WALL = 1.0 / 18.0
+FRIEZE_BOARD_M = 1 * INCH_M
+ROOF_BEYOND_CORNICE_M = 2 * INCH_M
+CROWNING_BALUSTRADE_OF_ENTABLATURE = 0.75  # between 2/3 and 4/5; see proportion.py
+GUARD_HEIGHT_M = 3 * FOOT_M  # IRC R312.1.2: at least 36 in
+GUARD_GAP_M = 3.75 * INCH_M  # under the 4 in sphere of IRC R312.1.3
+GUARD_BELLY_M = 4.5 * INCH_M
+RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
+PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
+BELLY_OF_BALUSTER = 1.0 / 3.0  # the same
+PORCH_ROOF_SLOPE = 3.0 / 12.0
+
+
+class _Origins:
+    """Writes down where each number came from."""
+
+    def __init__(self, lines: Mapping[tuple[Any, ...], int], units: str) -> None:
+        self.lines, self.units = lines, units
+        self.notes: dict[str, str] = {}
+
+    def given(self, path: tuple[Any, ...]) -> str:
+        line = self.lines.get(path)
+        return f"given, line {line}" if line else "given"
+
+    def note(self, name: str, value_m: float, source: str) -> float:
+        self.notes[name] = f"{format_length(value_m, self.units)} · {source}"
+        return value_m
+
+    def choose(self, path: tuple[Any, ...], given: float | None, rule_m: float, why: str) -> float:
+        name = ".".join(str(p) for p in path)
+        if given is not None:
+            return self.note(name, given, self.given(path))
+        return self.note(name, rule_m, why)
+
+
+def resolve(
+    scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None
+) -> Design:
+    """The design that ``scene`` (one alternative, already merged) asks for.
+
+    Args:
+        scene: the validated fields.
+        name: the alternative's name.
+        lines: line of each field in the scene file, for the origins.
+
+    Raises:
+        DesignError: the fields are each allowed but cannot stand together.
+    """
+    origins = _Origins(lines or {}, scene.units)
+    site = _site(scene.site, origins)
+    levels = _levels(scene.house, origins)
+    bays = _bay_centres(scene.house, origins)
+    porch = _porch(scene, levels, bays, origins)
+    house = _house(scene.house, levels, bays, porch, origins)
+    _check_porch_against_house(porch, house, scene)
+    roof = RoofDesign(
+        form=scene.roof.form,
+        slope=scene.roof.pitch,
+        overhang_m=origins.choose(
+            ("roof", "overhang"), scene.roof.overhang, ROOF_BEYOND_CORNICE_M, "common practice"
+        ),
+        covering=scene.roof.covering,
+        colour=scene.roof.colour,
+    )
+    return Design(
+        name=name,
+        site=site,
+        house=house,
+        porch=porch,
+        roof=roof,
+        units=scene.units,
+        scale_figure=scene.scale_figure,
+        origins=origins.notes,
+    )
+
+
+def _site(site: Site, origins: _Origins) -> SiteDesign:
+    zone = site.time_zone or time_zone_at(site.latitude, site.longitude)
+    origins.notes["site.time_zone"] = (
+        f"{zone} · {origins.given(('site', 'time_zone')) if site.time_zone else 'by position'}"
+    )
+    return SiteDesign(
+        place=site.place,
+        latitude_deg=site.latitude,
+        longitude_deg=site.longitude,
+        altitude_m=site.altitude,
+        time_zone=zone,
+        front_azimuth_deg=site.front_faces,
+        year=site.year,
+    )
+
+
+def _levels(house: House, origins: _Origins) -> tuple[float, ...]:
+    """Heights of the floors and, last, of the wall top, above the ground."""
+    levels = [
+        origins.choose(("house", "floor"), house.floor, FLOOR_M, "common practice: 2 ft up")
+    ]
+    for i, storey in enumerate(house.storeys):
+        origins.note(f"house.storeys.{i}", storey, origins.given(("house", "storeys", i)))
+        levels.append(levels[-1] + storey)
+    origins.note("house.wall_top", levels[-1], "floor and storeys added up")
+    return tuple(levels)
+
+
+def _bay_centres(house: House, origins: _Origins) -> tuple[float, ...]:
+    spacing = origins.choose(
+        ("house", "bay_spacing"),
+        house.bay_spacing,
+        house.width / house.bays,
+        "width over the number of bays",
+    )
+    centres = tuple((i - (house.bays - 1) / 2.0) * spacing for i in range(house.bays))
+    if centres[-1] + 0.3 > house.width / 2.0:
+        raise DesignError(
+            "house.bay_spacing",
+            format_length(spacing, origins.units),
+            f"{house.bays} bays inside a width of {format_length(house.width, origins.units)}",
+        )
+    return centres
+
+
+# --- the porch -----------------------------------------------------------------------------
+
+
+def _porch(
+    scene: Scene, levels: tuple[float, ...], bays: tuple[float, ...], origins: _Origins
+) -> PorchDesign:
+    porch = scene.porch
+    floor_z = origins.choose(
+        ("porch", "floor"),
+        porch.floor,
+        levels[0] - PORCH_STEP_DOWN_M,
+        "2 in below the ground floor (common practice)",
+    )
+    if floor_z > levels[0]:
+        raise DesignError(
+            "porch.floor",
+            format_length(floor_z, scene.units),
+            f"at most the ground floor's {format_length(levels[0], scene.units)}",
+        )
+    order = _fit(porch, floor_z, levels, scene.units)
+    for key, text in order.origins:
+        origins.notes[f"porch.{key}"] = text
+    axes = _axes(porch, order, bays, origins)
+    spacing = max(b - a for a, b in zip(axes, axes[1:], strict=False))
+    depth = origins.choose(
+        ("porch", "depth"), porch.depth, spacing, "one intercolumniation (common practice)"
+    )
+    if depth < 1.5 * order.diameter_m:
+        raise DesignError(
+            "porch.depth",
+            format_length(depth, scene.units),
+            f"at least 1 1/2 diameters, {format_length(1.5 * order.diameter_m, scene.units)}",
+        )
+    clear = min(b - a for a, b in zip(axes, axes[1:], strict=False)) - order.plinth_width_m
+    if clear < 0.1:
+        raise DesignError(
+            "porch.spacing",
+            format_length(min(b - a for a, b in zip(axes, axes[1:], strict=False)), scene.units),
+            f"wider than the plinths' {format_length(order.plinth_width_m, scene.units)}",
+        )
+    if porch.roof_pitch is not None and porch.roof == "flat":
+        raise DesignError("porch.roof_pitch", "a pitch", "only with porch.roof: hipped")
+    return PorchDesign(
+        order=order,
+        axes_m=axes,
+        depth_m=depth,
+        floor_z_m=floor_z,
+        floor_edge_m=order.plinth_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
+        steps=_steps(porch.steps, floor_z, axes, order, origins),
+        balustrade=_crowning(porch.balustrade, order, origins),
+        guard=_guard(porch.guard, order, origins),
+        roof=porch.roof,
+        roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPE,
+    )
+
+
+def _fit(porch: Porch, floor_z: float, levels: tuple[float, ...], units: str) -> FittedOrder:
+    """The order scaled to what the scene pins; else to the height there is to fill."""
+    height: float | None
+    if porch.height is None or isinstance(porch.height, str):
+        name = porch.height or ("eaves" if len(levels) == 2 else "storey")
+        top_z = levels[-1] if name == "eaves" else levels[1]
+        pinned = [porch.column_height, porch.entablature]
+        height = None if porch.height is None and all(pinned) else top_z - floor_z
+    else:
+        height = porch.height
+    try:
+        return fit_order(
+            porch.order,
+            porch.canon,
+            diameter_m=porch.diameter,
+            column_height_m=porch.column_height,
+            entablature_m=porch.entablature,
+            order_height_m=height,
+        )
+    except ValueError as error:
+        raise DesignError(
+            "porch.height",
+            format_length(height, units) if height else "nothing",
+            " ".join(str(error).split()),
+        ) from None
+
+
+def _axes(
+    porch: Porch, order: FittedOrder, bays: tuple[float, ...], origins: _Origins
+) -> tuple[float, ...]:
+    """Column axes along the front, left to right, symmetrical about the middle."""
+    path = ("porch", "spacing")
+    centre: float | None = porch.centre_spacing
+    if porch.spacing == "bays":
+        if len(bays) < 2:
+            raise DesignError("porch.spacing", "bays", "a house of two or more bays, or a length")
+        axis, why = bays[1] - bays[0], "the house's bays"
+    elif isinstance(porch.spacing, str):
+        axis, named_centre = spacing_axis_m(order, porch.spacing)
+        centre = centre or named_centre
+        why = f"{porch.spacing}, {origins.given(path)}"
+    else:
+        axis, why = porch.spacing, origins.given(path)
+    origins.note("porch.spacing", axis, why)
+    n = porch.columns
+    gaps = [axis] * (n - 1)
+    if centre is not None:
+        if n % 2:
+            raise DesignError(
+                "porch.columns", n, "an even number where the middle spacing is wider"
+            )
+        gaps[(n - 1) // 2] = origins.note(
+            "porch.centre_spacing",
+            centre,
+            origins.given(("porch", "centre_spacing")) if porch.centre_spacing else why,
+        )
+    half = sum(gaps) / 2.0
+    positions = [-half]
+    for gap in gaps:
+        positions.append(positions[-1] + gap)
+    return tuple(positions)
+
+
+def _steps(
+    steps: Steps, floor_z: float, axes: tuple[float, ...], order: FittedOrder, origins: _Origins
+) -> StepsDesign:
+    riser = origins.choose(
+        ("porch", "steps", "riser"), steps.riser, RISER_M, "common practice: about 6 1/2 in"
+    )
+    count = max(1, math.ceil(floor_z / riser - 1e-9))
+    origins.note("porch.steps.riser", floor_z / count, f"{count} equal risers to the porch floor")
+    opening = 2.0 * min(a for a in axes if a > 1e-9)
+    return StepsDesign(
+        width_m=origins.choose(
+            ("porch", "steps", "width"),
+            steps.width,
+            opening - order.plinth_width_m,
+            "between the plinths of the middle columns",
+        ),
+        risers=count,
+        riser_m=floor_z / count,
+        tread_m=origins.choose(
+            ("porch", "steps", "tread"), steps.tread, TREAD_M, "common practice: 13 in"
+        ),
+    )
+
+
+def _crowning(
+    balustrade: Balustrade | None, order: FittedOrder, origins: _Origins
+) -> BalustradeDesign | None:
+    if balustrade is None:
+        return None
+    height = origins.choose(
+        ("porch", "balustrade", "height"),
+        balustrade.height,
+        CROWNING_BALUSTRADE_OF_ENTABLATURE * order.entablature_height_m,
+        "3/4 of the entablature, between the 2/3 and 4/5 of the handbooks",
+    )
+    baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
+    return BalustradeDesign(
+        height_m=height,
+        plinth_m=baluster * PLINTH_OF_BALUSTER,
+        rail_m=baluster * RAIL_OF_BALUSTER,
+        pedestal_width_m=order.upper_diameter_m,
+        baluster_spacing_m=origins.choose(
+            ("porch", "balustrade", "baluster_spacing"),
+            balustrade.baluster_spacing,
+            1.4 * BELLY_OF_BALUSTER * baluster,
+            "gaps of two fifths of the belly",
+        ),
+        belly_m=BELLY_OF_BALUSTER * baluster,
+    )
+
+
+def _guard(
+    guard: Balustrade | None, order: FittedOrder, origins: _Origins
+) -> BalustradeDesign | None:
+    if guard is None:
+        return None
+    height = origins.choose(
+        ("porch", "guard", "height"), guard.height, GUARD_HEIGHT_M, "IRC R312.1.2: 36 in or more"
+    )
+    rail, plinth = 3.5 * INCH_M, 4.5 * INCH_M
+    if height < 4 * (rail + plinth) / 2:
+        raise DesignError(
+            "porch.guard.height", format_length(height, origins.units), "1'-6\" or more"
+        )
+    return BalustradeDesign(
+        height_m=height,
+        plinth_m=plinth,
+        rail_m=rail,
+        pedestal_width_m=0.0,
+        baluster_spacing_m=origins.choose(
+            ("porch", "guard", "baluster_spacing"),
+            guard.baluster_spacing,
+            GUARD_BELLY_M * 0.45 + GUARD_GAP_M,
+            "clear gap under 4 in at the necks (IRC R312.1.3)",
+        ),
+        belly_m=GUARD_BELLY_M,
+    )
+
+
+# --- the house -----------------------------------------------------------------------------
+
+
+def _house(
+    house: House,
+    levels: tuple[float, ...],
+    bays: tuple[float, ...],
+    porch: PorchDesign,
+    origins: _Origins,
+) -> HouseDesign:
+    wall = origins.choose(
+        ("house", "wall_thickness"),
+        house.wall_thickness,
+        WALL_THICKNESS_M.get(house.walls, MASONRY_THICKNESS_M),
+        f"common practice for {house.walls}",
+    )
+    reveal = origins.choose(
+        ("house", "reveal"),
+        house.reveal,
+        REVEAL_M.get(house.walls, MASONRY_REVEAL_M),
+        f"common practice for {house.walls}",
+    )
+    if reveal > wall - 0.1:
+        raise DesignError(
+            "house.reveal",
+            format_length(reveal, origins.units),
+            f"at most {format_length(wall - 0.1, origins.units)} in a wall of "
+            f"{format_length(wall, origins.units)}, to leave room for the sash",
+        )
+    for field, size in (("width", house.width), ("depth", house.depth)):
+        if size < 4 * wall + 1.0:
+            raise DesignError(
+                f"house.{field}",
+                format_length(size, origins.units),
+                f"at least {format_length(4 * wall + 1.0, origins.units)} with these walls",
+            )
+    continues = abs(porch.top_z_m - levels[-1]) < 1e-6
+    if continues:
+        cornice = FittedCornice((*porch.order.frieze, *porch.order.cornice))
+        origins.note(
+            "house.cornice", cornice.height_m, "the porch's frieze and cornice carried round"
+        )
+    else:
+        cornice = fit_cornice(
+            origins.choose(
+                ("house", "cornice"),
+                house.cornice,
+                CORNICE_OF_WALL * levels[-1],
+                "an eighteenth of the wall (common practice)",
+            )
+        )
+    openings = _openings(house, levels, bays, levels[-1] - cornice.height_m, origins)
+    return HouseDesign(
+        width_m=house.width,
+        depth_m=house.depth,
+        wall_thickness_m=wall,
+        reveal_m=reveal,
+        walls=house.walls,
+        floor_z_m=levels[0],
+        storey_floors_z_m=levels[:-1],
+        wall_top_z_m=levels[-1],
+        bay_centres_m=bays,
+        openings=openings,
+        cornice=cornice,
+        cornice_continues_porch=continues,
+    )
+
+
+def _openings(
+    house: House,
+    levels: tuple[float, ...],
+    bays: tuple[float, ...],
+    top_z: float,
+    origins: _Origins,
+) -> tuple[Opening, ...]:
+    """Windows on all four walls, a door in the middle bay of the front."""
+    storeys = ("ground", "first", "second")
+    spacing = bays[1] - bays[0] if len(bays) > 1 else house.width
+    openings: list[Opening] = []
+    width = height = None
+    for i, floor_z in enumerate(levels[:-1]):
+        window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
+        own = i < len(house.windows)
+        where = ("house", "windows", min(i, max(len(house.windows) - 1, 0)))
+        ceiling_z = min(levels[i + 1], top_z)
+        width = origins.choose(
+            (*where, "width") if own else ("house", "windows", i, "width"),
+            window.width,
+            width or _clip(WINDOW_OF_BAY * spacing, *WINDOW_WIDTH_LIMITS_M),
+            "as the storey below" if width else "0.38 of the bay, within common sizes",
+        )
+        sill = origins.choose(
+            ("house", "windows", i, "sill"), window.sill, SILL_M, "common practice: 2 ft"
+        )
+        room = ceiling_z - HEAD_CLEARANCE_M - floor_z - sill
+        rule = 2.0 * width if height is None else height * UPPER_WINDOW_RATIO
+        why = (
+            "twice the width (Palladio, by a 19th-century house book)"
+            if height is None
+            else "five sixths of the storey below"
+        )
+        height = origins.choose(
+            ("house", "windows", i, "height"),
+            window.height if own or house.windows else None,
+            min(rule, room),
+            why if rule <= room else "what the storey leaves",
+        )
+        if height > room + HEAD_CLEARANCE_M - 0.05 or height < 0.3:
+            raise DesignError(
+                f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.height",
+                format_length(height, origins.units),
+                f"1 ft to {format_length(max(room, 0.0), origins.units)} on the {storeys[i]} "
+                "storey, under the floor or cornice above",
+            )
+        if width > 0.85 * spacing:
+            raise DesignError(
+                f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.width",
+                format_length(width, origins.units),
+                f"at most 0.85 of the bay, {format_length(0.85 * spacing, origins.units)}",
+            )
+        upper, lower = window.lights or ((3, 2), (3, 2))
+        middle = (len(bays) - 1) / 2.0
+        sizes = {"sill_z_m": floor_z + sill, "width_m": width, "height_m": height}
+        lights = {"upper_lights": upper, "lower_lights": lower}
+        for j, along in enumerate(bays):
+            if i == 0 and j == middle:
+                openings.append(_door(house.door, floor_z, floor_z + sill + height, spacing, origins))
+            else:
+                openings.append(
+                    Opening(f"front/{storeys[i]}/window {j + 1}", "front", "window", along, **sizes, **lights)
+                )
+        for wall, length, count in (
+            ("right", house.depth, house.side_bays),
+            ("back", house.width, len(bays)),
+            ("left", house.depth, house.side_bays),
+        ):
+            for j in range(count):
+                along = (j - (count - 1) / 2.0) * length / count
+                openings.append(
+                    Opening(f"{wall}/{storeys[i]}/window {j + 1}", wall, "window", along, **sizes, **lights)
+                )
+    return tuple(openings)
+
+
+def _door(
+    door: Door, floor_z: float, head_z: float, bay: float, origins: _Origins
+) -> Opening:
+    width = origins.choose(
+        ("house", "door", "width"), door.width, 3 * FOOT_M, "common practice: 3 ft"
+    )
+    room = head_z - floor_z
+    leaf = origins.choose(
+        ("house", "door", "height"),
+        door.height,
+        min(7 * FOOT_M, room - (0.35 if door.transom else 0.0)),
+        "common practice: 7 ft, under the window heads",
+    )
+    frame = 0.12
+    height = max(room, leaf + 0.06) if not door.transom else max(room, leaf + 0.3)
+    opening_width = width + 2 * frame + (2 * 0.42 if door.sidelights else 0.0)
+    if opening_width > bay:
+        raise DesignError(
+            "house.door.width",
+            format_length(width, origins.units),
+            f"a doorway within its bay of {format_length(bay, origins.units)}",
+        )
+    return Opening(
+        "front/ground/door",
+        "front",
+        "door",
+        0.0,
+        floor_z,
+        opening_width,
+        height if door.transom else leaf + frame,
+        leaf_width_m=width,
+        leaf_height_m=leaf,
+        sidelights=door.sidelights,
+        transom=door.transom,
+    )
+
+
+def _clip(value: float, low: float, high: float) -> float:
+    return min(max(value, low), high)
+
+
+def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Scene) -> None:
+    """Raise DesignError where porch and house cannot both stand as asked."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, scene.units)
+
+    reach = porch.axes_m[-1] + porch.frieze_half_depth_m
+    room = house.width_m / 2.0
+    if reach > room + 1e-9:
+        raise DesignError(
+            "porch.spacing",
+            f"a porch {length(2 * reach)} wide over its entablature",
+            f"at most the house's {length(house.width_m)}",
+        )
+    if porch.top_z_m > house.wall_top_z_m + 1e-6:
+        raise DesignError(
+            "porch.height",
+            f"an order {length(porch.order.order_height_m)} high on a floor at "
+            f"{length(porch.floor_z_m)}",
+            f"a top at or below the wall's {length(house.wall_top_z_m)}",
+        )
+    if house.cornice_continues_porch:
+        if porch.roof != "flat":
+            raise DesignError(
+                "porch.roof", porch.roof, "flat, where the porch's cornice is carried round"
+            )
+        return
+    half_width = reach + porch.order.cornice_projection_m
+    run = porch.depth_m + porch.frieze_half_depth_m + porch.order.cornice_projection_m
+    rise = porch.roof_slope * run if porch.roof == "hipped" else 0.0
+    roof_z = porch.top_z_m + rise + 0.15
+    limit_z = house.wall_top_z_m - house.cornice.height_m
+    if roof_z > limit_z:
+        raise DesignError(
+            "porch.height",
+            f"a porch whose roof meets the wall at {length(roof_z)}",
+            f"at most {length(limit_z)}, under the house's cornice, or height: eaves",
+        )
+    for opening in house.openings:
+        if opening.wall != "front" or abs(opening.along_m) - opening.width_m / 2 > half_width:
+            continue
+        crosses = opening.sill_z_m < roof_z and opening.head_z_m > porch.column_top_z_m
+        if crosses:
+            raise DesignError(
+                "porch.height",
+                f"a porch from {length(porch.column_top_z_m)} to {length(roof_z)} on the wall, "
+                f"which crosses {opening.name}",
+                f"clear of its {length(opening.sill_z_m)} to {length(opening.head_z_m)}",
+            )
