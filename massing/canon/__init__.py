@@ -1,5 +1,29 @@
 """The orders: published plates as data, and the code that scales them."""
 
-from massing.canon.fit import FittedCornice, FittedOrder, Member
+from massing.canon.fit import fit_cornice, fit_order, spacing_axis_m
+from massing.canon.order import FittedCornice, FittedOrder, Member, Row
+from massing.canon.tables import PRACTICE, Plate, Spacing, plate, plates, spacings
 
-__all__ = ["FittedCornice", "FittedOrder", "Member"]
+CANONS: tuple[str, ...] = tuple(sorted({c for c, _ in plates()} - {PRACTICE}))
+ORDERS: tuple[str, ...] = tuple(
+    o
+    for o in ("pier", "tuscan", "doric", "ionic", "corinthian", "composite")
+    if any(o == name for _, name in plates())
+)
+
+__all__ = [
+    "CANONS",
+    "ORDERS",
+    "FittedCornice",
+    "FittedOrder",
+    "Member",
+    "Plate",
+    "Row",
+    "Spacing",
+    "fit_cornice",
+    "fit_order",
+    "plate",
+    "plates",
+    "spacing_axis_m",
+    "spacings",
+]

@@ -1,122 +1,226 @@
-"""An order scaled to metres: what the builder needs to know of a canon's plate."""
+"""Scaling a plate to metres from whatever dimensions a designer pins."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from massing.canon.order import FittedCornice, FittedOrder, Member, Row
+from massing.canon.tables import Plate, plate, scaled, spacings
+
+__all__ = [
+    "FittedCornice",
+    "FittedOrder",
+    "Member",
+    "Row",
+    "fit_cornice",
+    "fit_order",
+    "spacing_axis_m",
+]
+
+_SUM_TOLERANCE_M = 5e-4  # half a millimetre: rounding of written feet and inches
+_LEAST_SHAFT = 2.0  # diameters; shorter is no column
 
 
-@dataclass(frozen=True)
-class Member:
-    """One moulding of a plate, with its sizes in metres once fitted (in parts before).
+def _heights(
+    ratio: float,
+    slenderness: float,
+    diameter_m: float | None,
+    column_height_m: float | None,
+    entablature_m: float | None,
+    order_height_m: float | None,
+    rule: str,
+) -> tuple[dict[str, float], dict[str, str]]:
+    """Diameter, column and entablature from any subset, each with its origin.
 
-    Attributes:
-        name: the trade's name, e.g. ``corona``.
-        kind: the curve, a key of :data:`massing.profiles.CURVES`.
-        height: its height.
-        foot: reach of its lower edge, from the column's axis (column members) or from the
-            frieze's face (entablature members); ``head`` that of its upper edge.
-        square: square in plan (plinth, abacus) instead of round.
+    ``ratio`` is entablature over column, ``slenderness`` column height in diameters.
     """
+    given = {
+        "diameter_m": diameter_m,
+        "column_height_m": column_height_m,
+        "entablature_m": entablature_m,
+        "order_height_m": order_height_m,
+    }
+    for name, value in given.items():
+        if value is not None and not value > 0.0:
+            raise ValueError(f"{name} must be more than nothing, got {value}")
+    size = {name: value for name, value in given.items() if value is not None}
+    if not size:
+        raise ValueError(
+            "an order needs one dimension to scale from: its diameter, column height, "
+            "entablature or whole height"
+        )
+    origin = dict.fromkeys(size, "given")
 
-    name: str
-    kind: str
-    height: float
-    foot: float
-    head: float
-    square: bool = False
+    def derive(name: str, value: float, how: str) -> None:
+        size[name], origin[name] = value, how
+
+    whole, column, beam = (
+        n in size for n in ("order_height_m", "column_height_m", "entablature_m")
+    )
+    if whole and column and beam:
+        total = size["column_height_m"] + size["entablature_m"]
+        if abs(size["order_height_m"] - total) > _SUM_TOLERANCE_M:
+            raise ValueError(
+                f"the order's height {size['order_height_m']:.4f} m is not its column "
+                f"{size['column_height_m']:.4f} m and entablature {size['entablature_m']:.4f} m, "
+                f"which make {total:.4f} m"
+            )
+    elif whole and column:
+        rest = size["order_height_m"] - size["column_height_m"]
+        derive("entablature_m", rest, "order height less column height")
+    elif whole and beam:
+        rest = size["order_height_m"] - size["entablature_m"]
+        derive("column_height_m", rest, "order height less entablature")
+    elif whole:
+        part = size["order_height_m"] / (1.0 + ratio)
+        derive("column_height_m", part, f"order height / {1.0 + ratio:.4g} ({rule})")
+    for name in ("entablature_m", "column_height_m"):
+        if name in size and not size[name] > 0.0:
+            raise ValueError(
+                f"the order's height {size['order_height_m']:.4f} m leaves nothing for the "
+                f"{'entablature' if name == 'entablature_m' else 'column'}"
+            )
+
+    if "column_height_m" not in size:
+        if "diameter_m" not in size:
+            d = size["entablature_m"] / (ratio * slenderness)
+            derive("diameter_m", d, f"entablature / {ratio * slenderness:.4g} ({rule})")
+        h = size["diameter_m"] * slenderness
+        derive("column_height_m", h, f"{slenderness:.4g} diameters ({rule})")
+    if "diameter_m" not in size:
+        d = size["column_height_m"] / slenderness
+        derive("diameter_m", d, f"column height / {slenderness:.4g} ({rule})")
+    if "entablature_m" not in size:
+        e = size["column_height_m"] * ratio
+        derive("entablature_m", e, f"{ratio:.4g} of the column's height ({rule})")
+    if "order_height_m" not in size:
+        total = size["column_height_m"] + size["entablature_m"]
+        derive("order_height_m", total, "column and entablature")
+    return size, origin
 
 
-@dataclass(frozen=True)
-class FittedCornice:
-    """A run of mouldings standing on a wall face or a frieze, bottom to top, in metres."""
-
-    members: tuple[Member, ...]
-
-    @property
-    def height_m(self) -> float:
-        """Sum of the members' heights."""
-        return sum(m.height for m in self.members)
-
-    @property
-    def projection_m(self) -> float:
-        """The farthest reach from the face it stands on."""
-        return max(max(m.foot, m.head) for m in self.members)
+def _rule(table: Plate) -> str:
+    return f"{table.order}, {table.canon}"
 
 
-@dataclass(frozen=True)
-class FittedOrder:
-    """A column and its entablature in metres, member by member, bottom to top.
+def fit_order(
+    order: str,
+    canon: str = "vignola",
+    *,
+    diameter_m: float | None = None,
+    column_height_m: float | None = None,
+    entablature_m: float | None = None,
+    order_height_m: float | None = None,
+) -> FittedOrder:
+    """A plate scaled to metres from any subset of its main dimensions.
 
-    Reaches of base, shaft and capital members are from the column's axis; those of
-    architrave, frieze and cornice from the frieze's face, which stands over the shaft's
-    upper face (half the upper diameter out from the axis).
+    From any one the rest follows by the canon. Base, capital and all reaches of the column
+    keep to the diameter, and the shaft takes up what is left of a pinned column height;
+    the entablature is scaled as a whole by its height, so that its mouldings keep their
+    character. With the whole height and the diameter pinned, the height is shared between
+    column and entablature as in the canon.
+
+    >>> fitted = fit_order("tuscan", column_height_m=3.5)
+    >>> fitted.diameter_m, round(fitted.entablature_height_m, 6)
+    (0.5, 0.875)
+
+    Raises:
+        ValueError: nothing is given, a size is not positive, the heights contradict each
+            other, the column is too short for its diameter, or order or canon is unknown.
     """
+    table = plate(order, canon)
+    size, origin = _heights(
+        table.entablature_diameters / table.column_diameters,
+        table.column_diameters,
+        diameter_m,
+        column_height_m,
+        entablature_m,
+        order_height_m,
+        _rule(table),
+    )
+    part = size["diameter_m"] / table.diameter
+    beam = size["entablature_m"] / (table.entablature_diameters * table.diameter)
+    base, capital = (
+        tuple(scaled(m, part, part) for m in table.groups[g]) for g in ("base", "capital")
+    )
+    ends = sum(m.height for m in (*base, *capital))
+    shaft = size["column_height_m"] - ends
+    if shaft < _LEAST_SHAFT * size["diameter_m"]:
+        least = ends + _LEAST_SHAFT * size["diameter_m"]
+        raise ValueError(
+            f"a column {size['column_height_m']:.4f} m high is too short for its diameter of "
+            f"{size['diameter_m']:.4f} m; it needs at least {least:.4f} m"
+        )
+    architrave, frieze, cornice = (
+        tuple(scaled(m, beam, beam) for m in table.groups[g])
+        for g in ("architrave", "frieze", "cornice")
+    )
+    triglyphs = [m.row.width for m in frieze if m.row and m.row.kind == "triglyph"]
+    origin["upper_diameter_m"] = (
+        f"{table.upper_radius / table.parts_per_module:.4g} of the lower diameter ({_rule(table)})"
+    )
+    return FittedOrder(
+        order=table.order,
+        canon=table.canon,
+        diameter_m=size["diameter_m"],
+        upper_diameter_m=2.0 * table.upper_radius * part,
+        base=base,
+        shaft_height_m=shaft,
+        capital=capital,
+        architrave=architrave,
+        frieze=frieze,
+        cornice=cornice,
+        square=table.square,
+        triglyph_width_m=triglyphs[0] if triglyphs else 0.0,
+        origins=tuple(origin.items()),
+        shaft_foot=tuple(scaled(m, part, part) for m in table.shaft_foot),
+        shaft_head=tuple(scaled(m, part, part) for m in table.shaft_head),
+        entasis=table.entasis,
+        flutes=table.flutes,
+        flute_kind=table.flute_kind,
+        clear_spacing_diameters=table.clear_spacing_diameters,
+    )
 
-    order: str
-    canon: str
-    diameter_m: float
-    upper_diameter_m: float
-    base: tuple[Member, ...]
-    shaft_height_m: float
-    capital: tuple[Member, ...]
-    architrave: tuple[Member, ...]
-    frieze: tuple[Member, ...]
-    cornice: tuple[Member, ...]
-    square: bool = False  # a square pier
-    triglyph_width_m: float = 0.0  # Doric only
-    origins: tuple[tuple[str, str], ...] = ()
 
-    @property
-    def base_height_m(self) -> float:
-        """Plinth, mouldings and, where the canon counts it so, cincture."""
-        return sum(m.height for m in self.base)
+def fit_cornice(height_m: float, order: str = "tuscan", canon: str = "vignola") -> FittedCornice:
+    """An order's cornice alone, scaled as a whole to ``height_m``, for a wall without columns.
 
-    @property
-    def capital_height_m(self) -> float:
-        """Necking to abacus."""
-        return sum(m.height for m in self.capital)
+    Raises:
+        ValueError: the height is not positive, or order or canon is unknown.
+    """
+    if not height_m > 0.0:
+        raise ValueError(f"a cornice's height must be more than nothing, got {height_m}")
+    table = plate(order, canon)
+    part = height_m / table.group_height("cornice")
+    return FittedCornice(tuple(scaled(m, part, part) for m in table.groups["cornice"]))
 
-    @property
-    def column_height_m(self) -> float:
-        """Base, shaft and capital."""
-        return self.base_height_m + self.shaft_height_m + self.capital_height_m
 
-    @property
-    def architrave_height_m(self) -> float:
-        """Sum of the architrave's members."""
-        return sum(m.height for m in self.architrave)
+def spacing_axis_m(fitted: FittedOrder, name: str) -> tuple[float, float | None]:
+    """Column axis to axis by a named intercolumniation, and the middle one where it is wider.
 
-    @property
-    def frieze_height_m(self) -> float:
-        """Sum of the frieze's members."""
-        return sum(m.height for m in self.frieze)
+    ``name`` is one of :func:`massing.canon.spacings`, or ``canon`` for the order's own.
+    Where the frieze has triglyphs, each spacing is the nearest whole number of triglyph
+    spacings, so that a triglyph stands over every column; a wider middle stays wider.
 
-    @property
-    def cornice_height_m(self) -> float:
-        """Sum of the cornice's members."""
-        return sum(m.height for m in self.cornice)
+    >>> fitted = fit_order("tuscan", diameter_m=0.4)
+    >>> spacing_axis_m(fitted, "eustyle")
+    (1.3, 1.6)
 
-    @property
-    def entablature_height_m(self) -> float:
-        """Architrave, frieze and cornice."""
-        return self.architrave_height_m + self.frieze_height_m + self.cornice_height_m
-
-    @property
-    def order_height_m(self) -> float:
-        """Column and entablature."""
-        return self.column_height_m + self.entablature_height_m
-
-    @property
-    def cornice_projection_m(self) -> float:
-        """The cornice's farthest reach from the frieze's face."""
-        return max(max(m.foot, m.head) for m in self.cornice)
-
-    @property
-    def plinth_width_m(self) -> float:
-        """Width of the base's widest member."""
-        return 2.0 * max(max(m.foot, m.head) for m in self.base)
-
-    @property
-    def abacus_width_m(self) -> float:
-        """Width of the capital's widest member."""
-        return 2.0 * max(max(m.foot, m.head) for m in self.capital)
+    Raises:
+        ValueError: the name is unknown.
+    """
+    if name == "canon":
+        clear, centre_clear = fitted.clear_spacing_diameters, None
+    elif name in spacings():
+        clear, centre_clear = spacings()[name].clear, spacings()[name].centre
+    else:
+        allowed = ", ".join([*spacings(), "canon"])
+        raise ValueError(f"spacing {name!r} is unknown; allowed: {allowed}")
+    d = fitted.diameter_m
+    axis = (clear + 1.0) * d
+    centre = None if centre_clear is None else (centre_clear + 1.0) * d
+    pitches = [m.row.spacing for m in fitted.frieze if m.row and m.row.kind == "triglyph"]
+    if pitches:
+        count = max(1, round(axis / pitches[0]))
+        axis = count * pitches[0]
+        if centre is not None:
+            centre = max(count + 1, round(centre / pitches[0])) * pitches[0]
+    return axis, centre

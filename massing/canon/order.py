@@ -1,0 +1,163 @@
+"""An order scaled to metres: what the builder needs to know of a canon's plate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Row:
+    """An ornament set out along a member at equal spacing: dentils, triglyphs, modillions.
+
+    Attributes:
+        kind: ``dentil``, ``triglyph``, ``regula``, ``mutule`` or ``modillion``.
+        width: width of one, along the run.
+        spacing: centre to centre by the plate.
+        reach: its outermost face from the frieze's face.
+        height: its height; dentils and the like hang from the top of their member.
+        guttae: drops under each, along the run; ``gutta_height`` their length.
+    """
+
+    kind: str
+    width: float
+    spacing: float
+    reach: float
+    height: float
+    guttae: int = 0
+    gutta_height: float = 0.0
+
+
+@dataclass(frozen=True)
+class Member:
+    """One moulding of a plate, with its sizes in metres once fitted (in parts before).
+
+    Attributes:
+        name: the trade's name, e.g. ``corona``.
+        kind: the curve, a key of :data:`massing.profiles.CURVES`.
+        height: its height.
+        foot: reach of its lower edge, from the column's axis (column members) or from the
+            frieze's face (entablature members); ``head`` that of its upper edge.
+        square: square in plan (plinth, abacus) instead of round.
+        recess: depth of the hollow in its underside, behind the drip.
+        row: the ornament set along it.
+    """
+
+    name: str
+    kind: str
+    height: float
+    foot: float
+    head: float
+    square: bool = False
+    recess: float = 0.0
+    row: Row | None = None
+
+    @property
+    def reach(self) -> float:
+        """The farther of its two edges."""
+        return max(self.foot, self.head)
+
+
+@dataclass(frozen=True)
+class FittedCornice:
+    """A run of mouldings standing on a wall face or a frieze, bottom to top, in metres."""
+
+    members: tuple[Member, ...]
+
+    @property
+    def height_m(self) -> float:
+        """Sum of the members' heights."""
+        return sum(m.height for m in self.members)
+
+    @property
+    def projection_m(self) -> float:
+        """The farthest reach from the face it stands on."""
+        return max(m.reach for m in self.members)
+
+
+@dataclass(frozen=True)
+class FittedOrder:
+    """A column and its entablature in metres, member by member, bottom to top.
+
+    Reaches of base, shaft and capital members are from the column's axis; those of
+    architrave, frieze and cornice from the frieze's face, which stands over the shaft's
+    upper face (half the upper diameter out from the axis).
+
+    The shaft's height takes in its own end mouldings, ``shaft_foot`` and ``shaft_head``.
+    ``entasis`` is a key of :data:`massing.canon.entasis.CURVES`. ``origins`` says of each
+    main dimension whether it was given or by which rule it follows.
+    """
+
+    order: str
+    canon: str
+    diameter_m: float
+    upper_diameter_m: float
+    base: tuple[Member, ...]
+    shaft_height_m: float
+    capital: tuple[Member, ...]
+    architrave: tuple[Member, ...]
+    frieze: tuple[Member, ...]
+    cornice: tuple[Member, ...]
+    square: bool = False  # a square pier
+    triglyph_width_m: float = 0.0  # Doric only
+    origins: tuple[tuple[str, str], ...] = ()
+    shaft_foot: tuple[Member, ...] = ()
+    shaft_head: tuple[Member, ...] = ()
+    entasis: str = "none"
+    flutes: int = 0
+    flute_kind: str = ""  # arris (Doric) or fillet
+    clear_spacing_diameters: float = 0.0  # the canon's own intercolumniation
+
+    @property
+    def base_height_m(self) -> float:
+        """Plinth, mouldings and, where the canon counts it so, cincture."""
+        return sum(m.height for m in self.base)
+
+    @property
+    def capital_height_m(self) -> float:
+        """Necking to abacus."""
+        return sum(m.height for m in self.capital)
+
+    @property
+    def column_height_m(self) -> float:
+        """Base, shaft and capital."""
+        return self.base_height_m + self.shaft_height_m + self.capital_height_m
+
+    @property
+    def architrave_height_m(self) -> float:
+        """Sum of the architrave's members."""
+        return sum(m.height for m in self.architrave)
+
+    @property
+    def frieze_height_m(self) -> float:
+        """Sum of the frieze's members."""
+        return sum(m.height for m in self.frieze)
+
+    @property
+    def cornice_height_m(self) -> float:
+        """Sum of the cornice's members."""
+        return sum(m.height for m in self.cornice)
+
+    @property
+    def entablature_height_m(self) -> float:
+        """Architrave, frieze and cornice."""
+        return self.architrave_height_m + self.frieze_height_m + self.cornice_height_m
+
+    @property
+    def order_height_m(self) -> float:
+        """Column and entablature."""
+        return self.column_height_m + self.entablature_height_m
+
+    @property
+    def cornice_projection_m(self) -> float:
+        """The cornice's farthest reach from the frieze's face."""
+        return max(m.reach for m in self.cornice)
+
+    @property
+    def plinth_width_m(self) -> float:
+        """Width of the base's widest member."""
+        return 2.0 * max(m.reach for m in self.base)
+
+    @property
+    def abacus_width_m(self) -> float:
+        """Width of the capital's widest member."""
+        return 2.0 * max(m.reach for m in self.capital)

@@ -1,0 +1,207 @@
+"""Reading the canon: the plates and spacings kept as YAML beside this file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from ruamel.yaml import YAML
+
+from massing.canon.order import Member, Row
+
+GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One order of one canon, in parts of the module (half the lower diameter).
+
+    ``marks`` says of each group how its values are known: read, from memory, derived or
+    common practice.
+    """
+
+    order: str
+    canon: str
+    source: str
+    parts_per_module: float
+    upper_radius: float
+    shaft_height: float
+    groups: Mapping[str, tuple[Member, ...]]
+    shaft_foot: tuple[Member, ...]
+    shaft_head: tuple[Member, ...]
+    entasis: str
+    square: bool
+    flutes: int
+    flute_kind: str
+    clear_spacing_diameters: float
+    marks: Mapping[str, str]
+
+    def group_height(self, group: str) -> float:
+        """Sum of a group's members, in parts."""
+        return sum(m.height for m in self.groups[group])
+
+    @property
+    def diameter(self) -> float:
+        """The lower diameter in parts."""
+        return 2.0 * self.parts_per_module
+
+    @property
+    def column_diameters(self) -> float:
+        """Height of base, shaft and capital in lower diameters."""
+        parts = self.group_height("base") + self.shaft_height + self.group_height("capital")
+        return parts / self.diameter
+
+    @property
+    def entablature_diameters(self) -> float:
+        """Height of the entablature in lower diameters."""
+        return sum(self.group_height(g) for g in GROUPS[2:]) / self.diameter
+
+
+@dataclass(frozen=True)
+class Spacing:
+    """A named clear intercolumniation in lower diameters; ``centre`` where the middle differs."""
+
+    clear: float
+    centre: float | None
+    source: str
+    mark: str
+
+
+def _read(name: str) -> Any:
+    text = resources.files("massing.canon").joinpath(name).read_text(encoding="utf-8")
+    return YAML(typ="safe").load(text)
+
+
+def _member(row: Mapping[str, Any]) -> Member:
+    reach = row.get("reach")
+    return Member(
+        name=row["name"],
+        kind=row["kind"],
+        height=float(row["height"]),
+        foot=float(row.get("foot", reach)),
+        head=float(row.get("head", reach)),
+        square=row.get("square", False),
+        recess=float(row.get("recess", 0.0)),
+        row=Row(**row["row"]) if "row" in row else None,
+    )
+
+
+def _plate(data: Mapping[str, Any]) -> Plate:
+    shaft, flutes = data["shaft"], data.get("flutes", {})
+    marks = {"plate": data["mark"], "upper radius": data["upper_radius"]["mark"]}
+    marks |= {g: data[g]["mark"] for g in GROUPS} | {"shaft": shaft["mark"]}
+    marks["clear spacing"] = data["clear_spacing"]["mark"]
+    return Plate(
+        order=data["order"],
+        canon=data["canon"],
+        source=data["source"],
+        parts_per_module=float(data["parts_per_module"]),
+        upper_radius=float(data["upper_radius"]["parts"]),
+        shaft_height=float(shaft["height"]),
+        groups={g: tuple(_member(m) for m in data[g]["members"]) for g in GROUPS},
+        shaft_foot=tuple(_member(m) for m in shaft.get("foot", [])),
+        shaft_head=tuple(_member(m) for m in shaft.get("head", [])),
+        entasis=data["entasis"],
+        square=data.get("square", False),
+        flutes=flutes.get("count", 0),
+        flute_kind=flutes.get("kind", ""),
+        clear_spacing_diameters=float(data["clear_spacing"]["diameters"]),
+        marks=marks,
+    )
+
+
+def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any]) -> Plate:
+    """Another authority's totals (diameters) laid over a plate, members scaled in each group."""
+    d = plate.diameter
+    height = {g: totals[g] * d / plate.group_height(g) for g in GROUPS if g in totals}
+    out = dict.fromkeys(GROUPS, 1.0)
+    if "projection" in totals:
+        out["cornice"] = totals["projection"] * d / max(m.reach for m in plate.groups["cornice"])
+    groups = {
+        g: tuple(scaled(m, height.get(g, 1.0), out[g]) for m in plate.groups[g]) for g in GROUPS
+    }
+    shaft = totals["column"] * d - sum(m.height for g in ("base", "capital") for m in groups[g])
+    mark = f"totals {totals['mark']}; members of {plate.canon}, scaled"
+    return replace(
+        plate,
+        canon=canon,
+        source=source,
+        groups=groups,
+        shaft_height=shaft,
+        marks={**plate.marks, **dict.fromkeys(("plate", *GROUPS), mark)},
+    )
+
+
+def scaled(member: Member, up: float, out: float) -> Member:
+    """A member with its heights multiplied by ``up`` and its reaches by ``out``.
+
+    Widths and spacings along the run follow ``out``.
+    """
+    row = member.row
+    if row is not None:
+        row = replace(
+            row,
+            width=row.width * out,
+            spacing=row.spacing * out,
+            reach=row.reach * out,
+            height=row.height * up,
+            gutta_height=row.gutta_height * up,
+        )
+    return replace(
+        member,
+        height=member.height * up,
+        foot=member.foot * out,
+        head=member.head * out,
+        recess=member.recess * up,
+        row=row,
+    )
+
+
+@cache
+def plates() -> Mapping[tuple[str, str], Plate]:
+    """Every plate by (canon, order)."""
+    names = sorted(f.name for f in resources.files("massing.canon").iterdir())
+    data = {n: _read(n) for n in names if n.endswith(".yaml") and n != "spacings.yaml"}
+    found = {}
+    for table in data.values():
+        if "members_of" not in table:
+            found[table["canon"], table["order"]] = _plate(table)
+    for table in data.values():
+        for order, totals in table.get("orders", {}).items():
+            plate = found[table["members_of"], order]
+            found[table["canon"], order] = _by_totals(
+                plate, table["canon"], table["source"], totals
+            )
+    return found
+
+
+@cache
+def spacings() -> Mapping[str, Spacing]:
+    """The named intercolumniations."""
+    table = _read("spacings.yaml")
+    return {
+        name: Spacing(row["clear"], row.get("centre"), table["source"], row["mark"])
+        for name, row in table["names"].items()
+    }
+
+
+PRACTICE = "common practice"
+
+
+def plate(order: str, canon: str = "vignola") -> Plate:
+    """The plate of an order; a pier's stands outside the canons and serves all of them.
+
+    Raises:
+        ValueError: the canon is unknown, or has no such order.
+    """
+    canons = sorted({c for c, _ in plates()} - {PRACTICE})
+    if canon not in (*canons, PRACTICE):
+        raise ValueError(f"canon {canon!r} is unknown; allowed: {', '.join(canons)}")
+    for key in ((canon, order), (PRACTICE, order)):
+        if key in plates():
+            return plates()[key]
+    known = sorted({o for c, o in plates() if c in (canon, PRACTICE)})
+    raise ValueError(f"canon {canon!r} has no order {order!r}; allowed: {', '.join(known)}")
