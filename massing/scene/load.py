@@ -13,6 +13,7 @@ from typing import Any
 
 from pydantic import ValidationError
 from ruamel.yaml import YAML
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from massing.scene import explain
@@ -21,7 +22,7 @@ from massing.scene.spec import Design_, Scene, Site
 from massing.times import parse_time, read_time, time_zone_at
 
 FieldPath = tuple[str | int, ...]
-Lines = dict[str, int]
+Lines = dict[FieldPath, int]
 
 CHANGEABLE = tuple(Design_.model_fields)
 MAX_BYTES = 1_000_000
@@ -34,13 +35,15 @@ class LoadedScene:
     Attributes:
         path: the file.
         designs: a whole spec for each design by name, as drawn first, in the file's order.
-        lines: for each design, the line on which a field was last set, by its dotted name
-            (``porch.columns``; list items from one, ``house.windows[2].height``).
+        lines: for each design, the line that set a field, by its path
+            (``("porch", "columns")``; ``("house", "windows", 0, "height")``).
+        file_lines: the line of every field in the file, ``alternatives`` included.
     """
 
     path: Path
     designs: dict[str, Scene]
     lines: dict[str, Lines]
+    file_lines: Lines
 
     @property
     def scene(self) -> Scene:
@@ -54,26 +57,23 @@ class LoadedScene:
 
     def error(self, name: str, fault: DesignError) -> SceneError:
         """The fault of one design with its file and line, and the alternative's name."""
-        base = next(iter(self.lines))
-        own = f"alternatives.{name}"
-        field = explain.dotted(parse_field(fault.field))
-        detail = f"{field}: given {fault.given}, allowed: {fault.allowed}"
-        if name == base:
-            return SceneError(self.path, _line_above(self.lines[base], field), detail)
-        changed = self.lines[base].get(f"{own}.{field}")
-        if changed:
-            return SceneError(self.path, changed, f"{own}.{detail}")
-        line = _line_above(self.lines[base], f"{own}.{field}")
-        return SceneError(self.path, line, f"{own}: {detail}")
+        field = parse_field(fault.field)
+        own = () if name == self.scene.as_drawn else ("alternatives", name)
+        detail = f"{explain.dotted(field)}: given {fault.given}, allowed: {fault.allowed}"
+        if own:
+            joint = "." if (*own, *field) in self.file_lines else ": "
+            detail = explain.dotted(own) + joint + detail
+        return SceneError(self.path, _line_above(self.file_lines, (*own, *field)), detail)
 
     def time_error(self, index: int, fault: ValueError) -> SceneError:
         """The fault of one of the scene's times (counted from none) with its file and line."""
-        field = explain.dotted(("times", index))
-        base = next(iter(self.lines.values()))
+        field = ("times", index)
         problem, _, allowed = str(fault).partition("; allowed: ")
         written = self.scene.times[index]
         detail = f"given {written}, allowed: {allowed}" if allowed else problem
-        return SceneError(self.path, _line_above(base, field), f"{field}: {detail}")
+        return SceneError(
+            self.path, _line_above(self.file_lines, field), f"{explain.dotted(field)}: {detail}"
+        )
 
 
 def load_scene(path: Path | str) -> LoadedScene:
@@ -87,14 +87,13 @@ def load_scene(path: Path | str) -> LoadedScene:
     drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
     designs = {base.as_drawn: base}
-    own_lines = {base.as_drawn: lines}
+    drawn_lines = {k: v for k, v in lines.items() if k[0] != "alternatives"}
+    own_lines = {base.as_drawn: drawn_lines}
     for name, changes in _alternatives(path, lines, raw, base.as_drawn).items():
         at: FieldPath = ("alternatives", name)
         designs[name] = _validated(path, lines, _merged(drawn, changes), at)
-        prefix = explain.dotted(at) + "."
-        changed = {k.removeprefix(prefix): v for k, v in lines.items() if k.startswith(prefix)}
-        own_lines[name] = lines | changed
-    loaded = LoadedScene(path, designs, own_lines)
+        own_lines[name] = _changed_lines(drawn_lines, changes, lines, at)
+    loaded = LoadedScene(path, designs, own_lines, lines)
     for index, text in enumerate(base.times):
         try:
             _check_time(text, base.site)
@@ -144,7 +143,7 @@ def _read(path: Path) -> tuple[dict[str, Any], Lines]:
         data = YAML(typ="rt", pure=True).load(text)
     except MarkedYAMLError as fault:
         mark = fault.problem_mark or fault.context_mark
-        problem = str(fault.problem).split(" in \"<unicode string>\"")[0]
+        problem = str(fault.problem).split(' in "<unicode string>"')[0]
         duplicate = re.match(r'found duplicate key "([^"]*)"', problem)
         if duplicate:
             problem = f"{duplicate[1]}: given twice, allowed: once"
@@ -171,20 +170,20 @@ def _plain(
     if id(node) in owners:
         raise SceneError(path, line, f"{explain.dotted(at)}: refers to itself")
     inside = (*owners, id(node))
-    if isinstance(node, dict):
+    if isinstance(node, CommentedMap):
         plain = {}
         for key, value in node.items():
             step = (*at, str(key))
             own = node.lc.data.get(key, [line - 1])[0] + 1 if node.lc.data else line
-            lines[explain.dotted(step)] = own
+            lines[step] = own
             plain[str(key)] = _plain(path, value, step, lines, own, inside)
         return plain
-    if isinstance(node, list):
+    if isinstance(node, CommentedSeq):
         items = []
         for index, value in enumerate(node):
             step = (*at, index)
             own = node.lc.data[index][0] + 1 if node.lc.data else line
-            lines[explain.dotted(step)] = own
+            lines[step] = own
             items.append(_plain(path, value, step, lines, own, inside))
         return items
     if node is None or isinstance(node, bool):
@@ -212,6 +211,29 @@ def _merged(base: Any, changes: Any) -> Any:
         else:
             merged[key] = _merged(merged.get(key), value)
     return merged
+
+
+def _changed_lines(drawn: Lines, changes: dict[str, Any], lines: Lines, at: FieldPath) -> Lines:
+    """The lines of an alternative's fields: those as drawn, but for what it changes."""
+    changed = dict(drawn)
+
+    def lay(node: Any, field: FieldPath) -> None:
+        if not isinstance(node, dict):
+            for old in [k for k in changed if k[: len(field)] == field]:
+                del changed[old]
+        if node is None:
+            return
+        changed[field] = lines[(*at, *field)]
+        if isinstance(node, dict):
+            for key, value in node.items():
+                lay(value, (*field, key))
+        elif isinstance(node, list):
+            for index, value in enumerate(node):
+                lay(value, (*field, index))
+
+    for key, value in changes.items():
+        lay(value, (key,))
+    return changed
 
 
 def _alternatives(
@@ -252,25 +274,22 @@ def _validated(path: Path, lines: Lines, data: dict[str, Any], at: FieldPath) ->
     ranked = []
     for fault in faults:
         field = tuple(fault["loc"])
-        changed = explain.dotted((*at, *field)) in lines
-        where = (*at, *field) if changed else field
-        line = _line_above(lines, explain.dotted(where)) or 0
+        where = (*at, *field) if (*at, *field) in lines else field
+        line = _line_above(lines, where) or 0
         ranked.append((order.get(fault["type"], 1), line, where, explain.explain(Scene, fault)))
     _, _, where, detail = min(ranked, key=lambda r: r[:2])
     raise _fault(path, lines, where, detail)
 
 
 def _fault(path: Path, lines: Lines, field: FieldPath, detail: str) -> SceneError:
-    name = explain.dotted(field)
-    return SceneError(path, _line_above(lines, name), f"{name}: {detail}")
+    return SceneError(path, _line_above(lines, field), f"{explain.dotted(field)}: {detail}")
 
 
-def _line_above(lines: Lines, field: str) -> int | None:
+def _line_above(lines: Lines, field: FieldPath) -> int | None:
     """The line of a field, or of the nearest group that it would stand in."""
-    while field:
-        if field in lines:
-            return lines[field]
-        field = re.sub(r"(\[\d+\]|(^|\.)[^.\[\]]*)$", "", field)
+    for length in range(len(field), 0, -1):
+        if field[:length] in lines:
+            return lines[field[:length]]
     return 1 if lines else None
 
 
