@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import mapbox_earcut
+import manifold3d
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -51,11 +51,9 @@ def triangulate(outline: ArrayLike, holes: Sequence[ArrayLike] = ()) -> tuple[Fl
     """
     rings = [_turned(outline, +1), *(_turned(h, -1) for h in holes)]
     points = np.concatenate(rings)
-    ends = np.cumsum([len(r) for r in rings]).astype(np.uint32)
-    faces = mapbox_earcut.triangulate_float64(points, ends).reshape(-1, 3).astype(np.int64)
-    a, b, c = (points[faces[:, i]] for i in range(3))
-    area = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
-    faces[area < 0] = faces[area < 0][:, ::-1]
+    # Plain ear clipping may drop a point that a bridge to a hole makes collinear, and leave a
+    # crack; this one keeps every edge of every ring.
+    faces = manifold3d.triangulate([np.ascontiguousarray(r) for r in rings]).astype(np.int64)
     return points, faces
 
 

@@ -1,0 +1,185 @@
+"""The body of the house: foundation, four walls with their openings cut, and what is inside."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from massing.mesh import Floats, Part
+from massing.scene.design import HouseDesign, Opening
+from massing.sections import FOUNDATION_PROJECTION_M, SILL_HEIGHT_M, sill_length
+from massing.solids import box_between, extrude, frame, prism, sweep
+
+WALL_NAMES = ("front", "right", "back", "left")
+_FLOOR_M = 0.25
+_ROOM_M = 4.0
+_TOUCH_M = 1e-6
+
+
+def wall_frame(house: HouseDesign, wall: str) -> Floats:
+    """The ``(4, 4)`` frame of a wall: origin on the ground at the middle of its outer face.
+
+    Local x runs to the right as the wall is seen from outside, y into the wall, z up.
+
+    Raises:
+        ValueError: not one of front, right, back, left.
+    """
+    half, depth = house.width_m / 2.0, house.depth_m
+    z = (0.0, 0.0, 1.0)
+    match wall:
+        case "front":
+            return frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), z)
+        case "right":
+            return frame((half, depth / 2.0, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), z)
+        case "back":
+            return frame((0.0, depth, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), z)
+        case "left":
+            return frame((-half, depth / 2.0, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), z)
+    raise ValueError(f"{wall!r} is not a wall; allowed: {', '.join(WALL_NAMES)}")
+
+
+def opening_frame(house: HouseDesign, opening: Opening) -> Floats:
+    """The ``(4, 4)`` frame of an opening: its foot's middle on the wall's outer face."""
+    matrix = wall_frame(house, opening.wall)
+    matrix[:3, 3] += matrix[:3, :3] @ [opening.along_m, 0.0, opening.sill_z_m]
+    return matrix
+
+
+def walls(house: HouseDesign) -> list[Part]:
+    """Foundation, the four walls with their openings, floors and the plain inside.
+
+    The front and back walls run the whole width, the side walls butt between them. A
+    window's hole takes in the bed of its stone sill; a door's hole is open at the floor.
+
+    Raises:
+        ValueError: an opening leaves its wall, meets a corner, or two openings collide.
+    """
+    return [_foundation(house), *(_wall(house, name) for name in WALL_NAMES), *_inside(house)]
+
+
+def _plan(house: HouseDesign, inset_m: float = 0.0) -> Floats:
+    x, low, high = house.width_m / 2.0 - inset_m, inset_m, house.depth_m - inset_m
+    return np.array([[-x, low], [x, low], [x, high], [-x, high]])
+
+
+def _foundation(house: HouseDesign) -> Part:
+    out, top, back = FOUNDATION_PROJECTION_M, house.floor_z_m, -house.wall_thickness_m
+    profile = [(back, 0.0), (out, 0.0), (out, top - out), (0.0, top), (back, top)]
+    mesh = sweep(np.array(profile), _plan(house), closed=True)
+    return Part("house/foundation", "foundation", mesh)
+
+
+def _wall(house: HouseDesign, wall: str) -> Part:
+    whole = wall in ("front", "back")
+    half = house.width_m / 2.0 if whole else house.depth_m / 2.0 - house.wall_thickness_m
+    clear = half - house.wall_thickness_m if whole else half
+    low, high = house.floor_z_m, house.wall_top_z_m
+    openings = sorted((o for o in house.openings if o.wall == wall), key=lambda o: o.along_m)
+    for opening in openings:
+        _check_inside(opening, clear, low, high)
+    _check_apart(openings)
+    outline: list[tuple[float, float]] = [(-half, low)]
+    holes = []
+    for o in openings:
+        left, right = o.along_m - o.width_m / 2.0, o.along_m + o.width_m / 2.0
+        if o.kind == "door" and o.sill_z_m <= low + _TOUCH_M:
+            outline += [(left, low), (left, o.head_z_m), (right, o.head_z_m), (right, low)]
+        else:
+            holes.append(_hole(o))
+    outline += [(half, low), (half, high), (-half, high)]
+    matrix = wall_frame(house, wall)
+    across, up = matrix[:3, 0], matrix[:3, 2]
+    inner = matrix[:3, 3] + house.wall_thickness_m * matrix[:3, 1]
+    mesh = prism(np.array(outline), inner, across, up, house.wall_thickness_m, holes)
+    return Part(f"house/wall/{wall}", "wall", mesh)
+
+
+def _hole(opening: Opening) -> Floats:
+    """Outline of a hole in the wall's plane, with the slot of the sill below a window."""
+    x, foot, head = opening.width_m / 2.0, opening.sill_z_m, opening.head_z_m
+    ring = [(x, foot), (x, head), (-x, head), (-x, foot)]
+    if opening.kind == "window":
+        lug, bed = sill_length(opening.width_m) / 2.0, foot - SILL_HEIGHT_M
+        ring += [(-lug, foot), (-lug, bed), (lug, bed), (lug, foot)]
+    return np.array(ring) + [opening.along_m, 0.0]
+
+
+def _reach(opening: Opening) -> tuple[float, float, float, float]:
+    """Half length along the wall, and lowest and highest point, of all that is cut."""
+    if opening.kind == "window":
+        half = sill_length(opening.width_m) / 2.0
+        return opening.along_m - half, opening.along_m + half, opening.sill_z_m - SILL_HEIGHT_M, (
+            opening.head_z_m
+        )
+    half = opening.width_m / 2.0
+    return opening.along_m - half, opening.along_m + half, opening.sill_z_m, opening.head_z_m
+
+
+def _check_inside(opening: Opening, clear_m: float, low_z_m: float, high_z_m: float) -> None:
+    left, right, foot, head = _reach(opening)
+    if max(-left, right) >= clear_m:
+        raise ValueError(
+            f"{opening.name} reaches {max(-left, right):.2f} m from the middle of the "
+            f"{opening.wall} wall; allowed: less than {clear_m:.2f} m, clear of the corner"
+        )
+    if foot < low_z_m - _TOUCH_M or head >= high_z_m:
+        raise ValueError(
+            f"{opening.name} stands from {foot:.2f} to {head:.2f} m; allowed: within the wall, "
+            f"{low_z_m:.2f} to {high_z_m:.2f} m"
+        )
+
+
+def _check_apart(openings: list[Opening]) -> None:
+    for i, one in enumerate(openings):
+        a = _reach(one)
+        for other in openings[i + 1 :]:
+            b = _reach(other)
+            if a[0] < b[1] and b[0] < a[1] and a[2] < b[3] and b[2] < a[3]:
+                raise ValueError(f"{one.name} and {other.name} collide")
+
+
+def _inside(house: HouseDesign) -> list[Part]:
+    """Floors, a ceiling, and a core with four party walls to the corners.
+
+    The party walls keep daylight from running through from one front to another.
+    """
+    inset = house.wall_thickness_m
+    plan = _plan(house, inset)
+    (x0, y0), (x1, y1) = plan[0], plan[2]
+    floors = sorted({*house.storey_floors_z_m, house.floor_z_m})
+    floors = [z for z in floors if z < house.wall_top_z_m - _FLOOR_M]
+    parts = [
+        Part(
+            f"house/interior/floor {i + 1}",
+            "interior",
+            box_between((x0, y0, max(z - _FLOOR_M, 0.0)), (x1, y1, z)),
+        )
+        for i, z in enumerate(floors)
+    ]
+    ceilings = [z - _FLOOR_M for z in floors[1:]] + [house.wall_top_z_m - _FLOOR_M]
+    parts.append(
+        Part(
+            "house/interior/ceiling",
+            "interior",
+            box_between((x0, y0, ceilings[-1]), (x1, y1, house.wall_top_z_m)),
+        )
+    )
+    core = _core_outline(plan)
+    for i, (z, top) in enumerate(zip(floors, ceilings, strict=True)):
+        mesh = extrude(core, top - z).shifted(z_m=z)
+        parts.append(Part(f"house/interior/core {i + 1}", "interior", mesh))
+    return parts
+
+
+def _core_outline(plan: Floats) -> Floats:
+    """A block in the middle with a thin wall from each of its corners to the house's."""
+    room = min(_ROOM_M, 0.3 * float((plan[2] - plan[0]).min()))
+    thick = 0.1
+    points = []
+    for k in range(4):
+        corner, before, after = plan[k], plan[k - 1], plan[(k + 1) % 4]
+        back = (before - corner) / np.linalg.norm(before - corner)
+        on = (after - corner) / np.linalg.norm(after - corner)
+        inner = corner + room * (back + on)
+        points += [inner + thick * back, corner + thick * back, corner, corner + thick * on]
+        points += [inner + thick * on]
+    return np.array(points)

@@ -1,0 +1,57 @@
+"""True sections of joinery and masonry, metres, each beside its source.
+
+Marks: *read* a published page was read; *practice* common practice, no source; *memory* a
+remembered value that was not looked up.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from massing.units import INCH_M
+
+
+@dataclass(frozen=True)
+class SashSections:
+    """Sizes of a double-hung window's members."""
+
+    stile_m: float = 2.0 * INCH_M  # face of stiles and top rail: practice
+    bottom_rail_m: float = 3.0 * INCH_M  # practice
+    meeting_rail_m: float = 1.25 * INCH_M  # practice, 1 to 1 1/2 in
+    thickness_m: float = 1.375 * INCH_M  # practice
+    # Glass is 5/16 in larger than the sight (Kidder, Building Construction, sec. 306: read).
+    rebate_m: float = 5.0 / 32.0 * INCH_M
+    bar_m: float = 0.875 * INCH_M  # bar at the glass: practice
+    bar_face_m: float = 0.3125 * INCH_M  # its narrow outer face beyond the putty: practice
+    putty_m: float = 0.4375 * INCH_M  # outer face back to the glass: practice
+    glass_m: float = 0.125 * INCH_M  # practice
+    parting_m: float = 0.375 * INCH_M  # gap between the two sashes' planes: practice
+    jamb_face_m: float = 1.75 * INCH_M  # frame seen beside the sash: practice
+    frame_before_sash_m: float = 0.875 * INCH_M  # outer stop before the sash: practice
+
+
+SASH = SashSections()
+
+# An architrave is one sixth of the opening's width (a country-house book on Palladio: read).
+CASING_OF_WIDTH = 1.0 / 6.0
+CASING_MAX_M = 8.0 * INCH_M  # practice
+CASING_PROJECTION_M = 1.25 * INCH_M  # practice
+
+SILL_HEIGHT_M = 4.0 * INCH_M  # practice, 4 to 5 in of stone
+SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip
+SILL_LUG_M = 1.0 * INCH_M  # sill beyond the casing at each end: practice
+SILL_WASH = 1.0 / 8.0  # fall over run: practice
+
+FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
+NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
+PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
+
+
+def casing_width(opening_width_m: float) -> float:
+    """Face of the casing round an opening, metres."""
+    return min(CASING_OF_WIDTH * opening_width_m, CASING_MAX_M)
+
+
+def sill_length(opening_width_m: float) -> float:
+    """Length of the stone sill under a window, metres."""
+    return opening_width_m + 2.0 * (casing_width(opening_width_m) + SILL_LUG_M)
