@@ -9,10 +9,11 @@ Where the projection differs from the height the circles become ellipses.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
+from massing.canon.order import Member
 from massing.mesh import Floats
 
 Curve = Callable[[float, float, float, int], Floats]
@@ -108,3 +109,43 @@ def without_repeats(points: Floats, tolerance_m: float = 1e-7) -> Floats:
     """The polyline less points that repeat the one before."""
     keep = np.concatenate([[True], np.linalg.norm(np.diff(points, axis=0), axis=1) > tolerance_m])
     return points[keep]
+
+
+def stack(members: Iterable[Member], foot_z_m: float = 0.0, steps: int = 8) -> Floats:
+    """The visible edge ``(n, 2)`` of members set one on another, as (reach, height).
+
+    Members keep their own units. A hollow in a member's underside (:attr:`Member.recess`) is
+    cut between the reach of the member beneath and a lip at its outer edge, the drip.
+    """
+    edge: list[Floats] = []
+    z = foot_z_m
+    for member in members:
+        curve = CURVES[member.kind](member.foot, member.head, member.height, steps) + [0.0, z]
+        if member.recess and edge:
+            edge.append(_soffit(edge[-1][-1, 0], member) + [0.0, z])
+        edge.append(curve)
+        z += member.height
+    return without_repeats(np.concatenate(edge), 1e-9)
+
+
+def _soffit(inner: float, member: Member) -> Floats:
+    """Underside of an overhanging member from the one beneath to its lip, hollowed."""
+    width = member.foot - inner
+    lip, start = member.foot - 0.16 * width, inner + 0.12 * width
+    splay = 0.25 * member.recess
+    return np.array(
+        [
+            [inner, 0.0],
+            [start, 0.0],
+            [start + splay, member.recess],
+            [lip - splay, member.recess],
+            [lip, 0.0],
+        ]
+    )
+
+
+def without_straights(ring: Floats, tolerance_m: float = 1e-9) -> Floats:
+    """A closed outline ``(n, 2)`` less the points that lie on the line of their neighbours."""
+    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return ring[np.abs(cross) > tolerance_m * np.linalg.norm(before, axis=1)]

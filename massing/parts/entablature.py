@@ -1,0 +1,308 @@
+"""Entablatures and cornices: mitred mouldings and the ornaments set along them.
+
+A run follows the plan path of the frieze's face; outwards is to the right of travel.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.canon import FittedCornice, FittedOrder, Member, Row
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.ornament import HOUSED_M, gutta, triglyph
+from massing.profiles import stack, without_straights
+from massing.solids import box_between, extrude, frame, offset_directions, sweep
+
+
+@dataclass(frozen=True)
+class _Run:
+    """One straight stretch of a path.
+
+    ``start`` and ``end`` hold the tangent of half the turn at that corner, positive where the
+    corner stands out, negative where it is re-entrant, None where the run simply ends.
+    """
+
+    origin: Floats
+    along: Floats
+    length: float
+    start: float | None
+    end: float | None
+    anchors: Floats
+
+    @property
+    def out(self) -> Floats:
+        return np.array([self.along[1], -self.along[0]])
+
+    def frames(self, stations: Floats, z_m: float) -> Floats:
+        """Placements ``(k, 4, 4)`` on the run's face at distances ``stations``."""
+        x, y = np.append(self.along, 0.0), np.append(-self.out, 0.0)
+        points = self.origin + np.asarray(stations)[:, None] * self.along
+        return np.array([frame((*p, z_m), x, y, (0.0, 0.0, 1.0)) for p in points]).reshape(-1, 4, 4)
+
+
+def _runs(
+    path: Floats, closed: bool, axes: Floats | None, half_depth_m: float | None
+) -> list[_Run]:
+    ends = np.roll(path, -1, axis=0) if closed else path[1:]
+    starts = path if closed else path[:-1]
+    lengths = np.linalg.norm(ends - starts, axis=1)
+    along = (ends - starts) / lengths[:, None]
+    bends = [_bend(along[i - 1], along[i]) for i in range(len(along))]
+    if not closed:
+        bends[0] = None
+    bends.append(bends[0])
+    return [
+        _Run(p, t, float(n), bends[i], bends[i + 1], _anchors(p, t, n, axes, half_depth_m))
+        for i, (p, t, n) in enumerate(zip(starts, along, lengths, strict=True))
+    ]
+
+
+def _bend(before: Floats, after: Floats) -> float | None:
+    """Tangent of half the left turn; outwards is to the right, so a left turn stands out."""
+    cosine = float(before @ after)
+    if cosine < -0.999:
+        return None
+    return float(before[0] * after[1] - before[1] * after[0]) / (1.0 + cosine)
+
+
+def _anchors(
+    origin: Floats, along: Floats, length: float, axes: Floats | None, half_depth_m: float | None
+) -> Floats:
+    """Distances along a run of the columns that stand under it, or its middle if none does."""
+    if axes is not None and half_depth_m:
+        offset = axes - origin
+        station = offset @ along
+        inward = offset @ np.array([-along[1], along[0]])
+        under = (np.abs(inward - half_depth_m) < 0.5 * half_depth_m) & (station > -1e-9)
+        found = np.unique(np.round(station[under & (station < length + 1e-9)], 9))
+        if len(found):
+            return found
+    return np.array([length / 2.0])
+
+
+def stations(
+    anchors: ArrayLike, spacing_m: float, low_m: float, high_m: float, half_width_m: float = 0.0
+) -> Floats:
+    """Equal spacing with one on every anchor, within ``low_m`` to ``high_m``.
+
+    Between two anchors the spacing is the nearest to ``spacing_m`` that divides the distance
+    evenly; beyond the outermost it carries on with its neighbour's.
+
+    >>> stations([1.0, 3.0], 0.9, 0.2, 4.5).tolist()
+    [1.0, 2.0, 3.0, 4.0]
+    """
+    anchors = np.asarray(anchors, dtype=float)
+    found, steps = [anchors], [spacing_m]
+    if len(anchors) > 1:
+        gaps = np.diff(anchors)
+        counts = np.maximum(1, np.round(gaps / spacing_m)).astype(int)
+        steps = list(gaps / counts)
+        found += [
+            a + s * np.arange(1, n) for a, s, n in zip(anchors[:-1], steps, counts, strict=True)
+        ]
+    down = max(0, int((anchors[0] - low_m) / steps[0]))
+    up = max(0, int((high_m - anchors[-1]) / steps[-1]))
+    found += [anchors[0] - steps[0] * np.arange(1, down + 1)]
+    found += [anchors[-1] + steps[-1] * np.arange(1, up + 1)]
+    every = np.sort(np.concatenate(found))
+    slack = 1e-9
+    return every[(every > low_m + half_width_m - slack) & (every < high_m - half_width_m + slack)]
+
+
+def _section(members: Sequence[Member], foot_z_m: float, back_m: float) -> Floats:
+    edge = stack(members, foot_z_m)
+    top = foot_z_m + sum(m.height for m in members)
+    ring = np.concatenate([edge, [[-back_m, top], [-back_m, foot_z_m]]])
+    return without_straights(ring)
+
+
+def _group(
+    name: str,
+    members: Sequence[Member],
+    foot_z_m: float,
+    path: Floats,
+    closed: bool,
+    back_m: float,
+    runs: Sequence[_Run],
+) -> list[Part]:
+    """One group of members as a mitred moulding with its ornaments."""
+    body = sweep(_section(members, foot_z_m, back_m), path, closed=closed)
+    parts = [Part(name, "order", body)]
+    z = foot_z_m
+    for member in members:
+        if member.row is not None:
+            parts += _ROWS[member.row.kind](name, member, member.row, z, runs)
+        z += member.height
+    return parts
+
+
+def _extent(run: _Run, convex_m: float, concave_m: float) -> tuple[float, float]:
+    """Room for ornaments along a run: past a standing corner, short of a re-entrant one."""
+
+    def reach(bend: float | None) -> float:
+        if bend is None:
+            return 0.0
+        return bend * (convex_m if bend > 0 else concave_m)
+
+    return -reach(run.start), run.length + reach(run.end)
+
+
+def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    """Dentils on every column axis, with a dentil turning each standing corner.
+
+    The corner dentil widens by up to a spacing to meet the even row (the plates' double
+    dentil); re-entrant corners and ends at a wall are left clear.
+    """
+    foot = z + member.height - row.height
+    gap, depth = row.spacing - row.width, row.reach - member.reach
+    placed, corners = [], []
+    legs: list[list[float]] = []
+    for run in runs:
+        low, high = _extent(run, row.reach, row.reach + gap)
+        keep = []
+        for bend in (run.start, run.end):
+            turns = bend is not None and bend > 0
+            keep.append(max(row.width, 1.1 * depth * (bend or 0.0)) + gap if turns else 0.0)
+        at = stations(run.anchors, row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
+        if not len(at):
+            legs.append([(high - low) / 2.0 - gap / 2.0] * 2)
+            continue
+        placed.append(run.frames(at, foot))
+        half = row.width / 2.0 + gap
+        legs.append([at[0] - half - low, high - at[-1] - half])
+    for i, run in enumerate(runs):
+        if run.start is not None and run.start > 0:
+            outline = _corner_outline(
+                run, runs[i - 1], row.reach, member.reach - HOUSED_M, legs[i - 1][1], legs[i][0]
+            )
+            corners.append(extrude(outline, row.height).shifted(z_m=foot))
+    parts = []
+    if placed:
+        block = box_between(
+            (-row.width / 2.0, -row.reach, 0.0),
+            (row.width / 2.0, HOUSED_M - member.reach, row.height),
+        )
+        parts.append(Part(f"{name}/dentils", "order", block, np.concatenate(placed)))
+    if corners:
+        parts.append(Part(f"{name}/corner dentils", "order", merged(corners)))
+    return parts
+
+
+def _corner_outline(
+    run: _Run, previous: _Run, outer_m: float, inner_m: float, leg_before: float, leg_after: float
+) -> Floats:
+    """Plan of a block turning a standing corner, its outer faces ``leg`` long each way."""
+    across = offset_directions(
+        np.array([run.origin - previous.along, run.origin, run.origin + run.along])
+    )[1]
+    tip, heart = run.origin + outer_m * across, run.origin + inner_m * across
+    thick = outer_m - inner_m
+    before, after = tip - leg_before * previous.along, tip + leg_after * run.along
+    return np.array(
+        [before, tip, after, after - thick * run.out, heart, before - thick * previous.out]
+    )
+
+
+def _triglyphs(name: str, member: Member, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    """A triglyph over every column and evenly between; the corner has part of a metope."""
+    mesh = triglyph(row.width, row.height, row.reach - member.reach).shifted(y_m=-member.reach)
+    return _repeated(f"{name}/triglyphs", mesh, row, z, runs)
+
+
+def _regulae(name: str, member: Member, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    """Under the taenia and each triglyph a regula with its guttae."""
+    bar = box_between(
+        (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M, HOUSED_M)
+    )
+    return _repeated(f"{name}/regulae", bar, row, z, runs) + _guttae(name, row, z, runs)
+
+
+def _guttae(name: str, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    pitch = row.width / row.guttae
+    drop = gutta(0.62 * pitch, 0.92 * pitch, row.gutta_height).shifted(
+        y_m=-row.reach + 0.48 * pitch, z_m=-row.height
+    )
+    across = (np.arange(row.guttae) - (row.guttae - 1) / 2.0) * pitch
+    frames = []
+    for run in runs:
+        low, high = _extent(run, 0.0, row.reach)
+        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        frames.append(run.frames((at[:, None] + across).ravel(), z))
+    return [Part(f"{name}/guttae", "order", drop, np.concatenate(frames))]
+
+
+def _repeated(name: str, mesh: Mesh, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    frames = []
+    for run in runs:
+        low, high = _extent(run, 0.0, row.reach)
+        frames.append(run.frames(stations(run.anchors, row.spacing, low, high, row.width / 2.0), z))
+    placed = np.concatenate(frames)
+    return [Part(name, "order", mesh, placed)] if len(placed) else []
+
+
+_ROWS: dict[str, Callable[[str, Member, Row, float, Sequence[_Run]], list[Part]]] = {
+    "dentil": _dentils,
+    "triglyph": _triglyphs,
+    "regula": _regulae,
+}
+
+
+def entablature(
+    order: FittedOrder,
+    path: ArrayLike,
+    *,
+    closed: bool = False,
+    back_m: float,
+    column_axes: ArrayLike | None = None,
+) -> list[Part]:
+    """Architrave, frieze and cornice along a path, from z = 0 (the architrave's soffit) up.
+
+    Args:
+        order: the fitted order.
+        path: ``(k, 2)`` plan points of the frieze's face, metres; outwards is to the right.
+        closed: the path returns to its first point; an open run's ends are cut square, to
+            butt a wall.
+        back_m: depth behind the frieze's face.
+        column_axes: ``(m, 2)`` plan points of the columns beneath, on whose axes triglyphs
+            and dentils are set; without any, ornaments are set out from each run's middle.
+
+    Raises:
+        ValueError: the depth is not positive, or the path folds back on itself.
+    """
+    path = np.asarray(path, dtype=float)
+    _check_depth(back_m)
+    axes = None if column_axes is None else np.asarray(column_axes, dtype=float).reshape(-1, 2)
+    runs = _runs(path, closed, axes, order.upper_diameter_m / 2.0)
+    parts: list[Part] = []
+    z = 0.0
+    for group, members in (
+        ("architrave", order.architrave),
+        ("frieze", order.frieze),
+        ("cornice", order.cornice),
+    ):
+        parts += _group(f"entablature/{group}", members, z, path, closed, back_m, runs)
+        z += sum(m.height for m in members)
+    return parts
+
+
+def cornice(
+    fitted: FittedCornice, path: ArrayLike, *, closed: bool = False, back_m: float
+) -> list[Part]:
+    """A cornice alone along a wall's face, from z = 0 up; arguments as :func:`entablature`.
+
+    Raises:
+        ValueError: the depth is not positive, or the path folds back on itself.
+    """
+    path = np.asarray(path, dtype=float)
+    _check_depth(back_m)
+    runs = _runs(path, closed, None, None)
+    return _group("cornice", fitted.members, 0.0, path, closed, back_m, runs)
+
+
+def _check_depth(back_m: float) -> None:
+    if not back_m > 0.0:
+        raise ValueError(f"the depth behind the frieze's face must be positive, got {back_m}")
