@@ -1,0 +1,157 @@
+"""Joinery that windows and doors share: architraves, sashes with bars and panes, panels.
+
+All stand in a wall's own frame: x right as seen from outside, y into the wall, z up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.mesh import Floats, Mesh, merged
+from massing.sections import CASING_PROJECTION_M, SASH, SashSections, casing_width
+from massing.solids import box_between, loft, sweep
+
+
+def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh:
+    """An architrave of two fasciae and a fillet round jambs and head, standing on the sill."""
+    face = casing_width(width_m) if face_m is None else face_m
+    out = CASING_PROJECTION_M
+    step, fillet = 0.25 * out, 0.14 * face
+    section = [
+        (0.0, 0.0),
+        (face, 0.0),
+        (face, out),
+        (face - fillet, out),
+        (face - 1.8 * fillet, out - step),
+        (0.45 * face, out - step),
+        (0.45 * face - 0.3 * step, out - 2.0 * step),
+        (0.0, out - 2.0 * step),
+    ]
+    half = width_m / 2.0
+    path = np.array([(half, 0.0), (half, height_m), (-half, height_m), (-half, 0.0)])
+    upright = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
+    return sweep(np.array(section), path).moved(upright)
+
+
+def sash(
+    low: ArrayLike,
+    high: ArrayLike,
+    lights: tuple[int, int],
+    bottom_m: float,
+    top_m: float,
+    sections: SashSections = SASH,
+) -> tuple[Mesh, Mesh]:
+    """One sash and its panes, outer face at y = 0.
+
+    Stiles, rails and bars are one piece: a grid whose holes widen from the glass to the outer
+    face by the putty, and to the inner face by the bar's moulding.
+
+    Args:
+        low, high: corners ``(2,)`` (x, z), metres.
+        lights: panes across and up.
+        bottom_m, top_m: faces of the bottom and top rail.
+        sections: the members' sizes.
+
+    Returns:
+        ``(wood, panes)``, each closed; panes are housed by the glass rebate.
+    """
+    s = sections
+    (x0, z0), (x1, z1) = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    across = bar_grid(x0, x1, s.stile_m, s.stile_m, lights[0], s.bar_m)
+    up = bar_grid(z0, z1, bottom_m, top_m, lights[1], s.bar_m)
+    spread = (s.bar_m - s.bar_face_m) / 2.0
+    layers = [0.0, s.putty_m, s.putty_m + s.glass_m, s.thickness_m]
+    widen = [spread, 0.0, 0.0, spread]
+    wood = grid_plate(
+        [_widened(across, w) for w in widen], [_widened(up, w) for w in widen], layers
+    )
+    r = s.rebate_m
+    panes = [
+        box_between((a - r, s.putty_m, c - r), (b + r, s.putty_m + s.glass_m, d + r))
+        for a, b in across[1:-1].reshape(-1, 2)
+        for c, d in up[1:-1].reshape(-1, 2)
+    ]
+    return wood, merged(panes)
+
+
+def bar_grid(
+    start_m: float, end_m: float, first_m: float, last_m: float, lights: int, bar_m: float
+) -> Floats:
+    """Edges of frame and bars along one axis: ``(2 + 2 * lights,)``, lights all equal."""
+    clear = end_m - start_m - first_m - last_m - (lights - 1) * bar_m
+    light = clear / lights
+    starts = start_m + first_m + (light + bar_m) * np.arange(lights)
+    return np.concatenate([[start_m], np.column_stack([starts, starts + light]).ravel(), [end_m]])
+
+
+def _widened(edges: Floats, by_m: float) -> Floats:
+    """The holes of a :func:`bar_grid` made wider by ``by_m`` on each side."""
+    moved = edges.copy()
+    moved[1:-1:2] -= by_m
+    moved[2:-1:2] += by_m
+    return moved
+
+
+def grid_plate(xs: Sequence[Floats], zs: Sequence[Floats], ys: Sequence[float]) -> Mesh:
+    """A plate with a grid of holes whose edges may differ from layer to layer.
+
+    Args:
+        xs, zs: per layer the edges along x and z; every second interval, counted from the
+            second, is a hole where both are.
+        ys: the layers' places, ascending (the first looks towards -y).
+    """
+    nx, nz, layers = len(xs[0]), len(zs[0]), len(ys)
+    vertices = np.concatenate(
+        [
+            np.stack([*np.meshgrid(x, z), np.full((nz, nx), y)], -1).reshape(-1, 3)[:, [0, 2, 1]]
+            for x, z, y in zip(xs, zs, ys, strict=True)
+        ]
+    )
+    i, j = np.meshgrid(np.arange(nx - 1), np.arange(nz - 1))
+    hole = (i % 2 == 1) & (j % 2 == 1)
+    corner = i + nx * j
+    quads = np.stack([corner, corner + 1, corner + 1 + nx, corner + nx], -1)[~hole]
+    faces = [quads, quads[:, ::-1] + (layers - 1) * nx * nz]
+    edges = np.concatenate([quads[:, [k, (k + 1) % 4]] for k in range(4)])
+    both = {(int(a), int(b)) for a, b in edges}
+    rim = np.array([e for e in both if (e[1], e[0]) not in both])
+    for k in range(layers - 1):
+        a, b = rim[:, 0] + k * nx * nz, rim[:, 1] + k * nx * nz
+        faces.append(np.stack([b, a, a + nx * nz, b + nx * nz], 1))
+    quad = np.concatenate(faces)
+    return Mesh(vertices, np.concatenate([quad[:, [0, 1, 2]], quad[:, [0, 2, 3]]]))
+
+
+def raised_panel(
+    low: ArrayLike, high: ArrayLike, front_m: float, back_m: float, margin_m: float
+) -> Mesh:
+    """A panel raised and fielded on both faces, housed in the grooves of its frame.
+
+    Args:
+        low, high: corners ``(2,)`` (x, z) of the hole it fills.
+        front_m, back_m: y of the two raised fields.
+        margin_m: width of the bevel between frame and field.
+    """
+    low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    tongue = 0.008
+    thick = back_m - front_m
+    edge, step = 0.3 * thick, 0.12 * thick
+    rings = [
+        (margin_m, 0.0),
+        (margin_m, step),
+        (0.0, edge),
+        (-tongue, edge),
+        (-tongue, thick - edge),
+        (0.0, thick - edge),
+        (margin_m, thick - step),
+        (margin_m, thick),
+    ]
+    sections = []
+    for inset, y in rings:
+        (a, c), (b, d) = low + inset, high - inset
+        y += front_m
+        sections.append([(a, y, c), (b, y, c), (b, y, d), (a, y, d)])
+    return loft(np.array(sections))
