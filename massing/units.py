@@ -42,7 +42,7 @@ def parse_length(text: str) -> float:
     """
     if not isinstance(text, str):
         raise ValueError(f"{text!r} has no unit; allowed: {LENGTH_FORMS}")
-    clean = text.strip().lower().translate(str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'}))
+    clean = text.strip().lower().translate(_PLAIN_MARKS)
     metric = _METRIC.match(clean)
     if metric:
         value = float(metric["number"]) * _METRIC_M[metric["unit"]]
@@ -70,7 +70,7 @@ def format_feet_inches(length_m: float, denominator: int = 16) -> str:
     feet, rest = divmod(steps, 12 * denominator)
     whole, part = divmod(rest, denominator)
     fraction = Fraction(part, denominator)
-    inches = f"{whole} {fraction}" if whole and part else str(fraction) if part else str(whole)
+    inches = f"{whole} {fraction}" if part and (whole or feet) else str(fraction if part else whole)
     sign = "-" if length_m < 0 and steps else ""
     return f"{sign}{feet}'-{inches}\"" if feet else f'{sign}{inches}"'
 

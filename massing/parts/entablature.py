@@ -45,7 +45,12 @@ class _Run:
 
 
 def _runs(
-    path: Floats, closed: bool, axes: Floats | None, half_depth_m: float | None
+    path: Floats,
+    closed: bool,
+    axes: Floats | None,
+    half_depth_m: float | None,
+    before: Floats | None = None,
+    after: Floats | None = None,
 ) -> list[_Run]:
     ends = np.roll(path, -1, axis=0) if closed else path[1:]
     starts = path if closed else path[:-1]
@@ -53,12 +58,18 @@ def _runs(
     along = (ends - starts) / lengths[:, None]
     bends = [_bend(along[i - 1], along[i]) for i in range(len(along))]
     if not closed:
-        bends[0] = None
-    bends.append(bends[0])
+        bends[0] = None if before is None else _bend(_unit(path[0] - before), along[0])
+        bends.append(None if after is None else _bend(along[-1], _unit(after - path[-1])))
+    else:
+        bends.append(bends[0])
     return [
         _Run(p, t, float(n), bends[i], bends[i + 1], _anchors(p, t, n, axes, half_depth_m))
         for i, (p, t, n) in enumerate(zip(starts, along, lengths, strict=True))
     ]
+
+
+def _unit(vector: Floats) -> Floats:
+    return vector / np.linalg.norm(vector)
 
 
 def _bend(before: Floats, after: Floats) -> float | None:
@@ -128,9 +139,12 @@ def _group(
     closed: bool,
     back_m: float,
     runs: Sequence[_Run],
+    before: Floats | None = None,
+    after: Floats | None = None,
 ) -> list[Part]:
     """One group of members as a mitred moulding with its ornaments."""
-    body = sweep(_section(members, foot_z_m, back_m), path, closed=closed)
+    section = _section(members, foot_z_m, back_m)
+    body = sweep(section, path, closed=closed, before=before, after=after)
     parts = [Part(name, "order", body)]
     z = foot_z_m
     for member in members:
@@ -258,6 +272,9 @@ def entablature(
     closed: bool = False,
     back_m: float,
     column_axes: ArrayLike | None = None,
+    groups: Sequence[str] = ("architrave", "frieze", "cornice"),
+    before: ArrayLike | None = None,
+    after: ArrayLike | None = None,
 ) -> list[Part]:
     """Architrave, frieze and cornice along a path, from z = 0 (the architrave's soffit) up.
 
@@ -269,6 +286,9 @@ def entablature(
         back_m: depth behind the frieze's face.
         column_axes: ``(m, 2)`` plan points of the columns beneath, on whose axes triglyphs
             and dentils are set; without any, ornaments are set out from each run's middle.
+        groups: which of the three to make; each stands at its own height.
+        before, after: the plan point that another run comes from or goes on to; that end is
+            then mitred to meet it.
 
     Raises:
         ValueError: the depth is not positive, or the path folds back on itself.
@@ -276,7 +296,8 @@ def entablature(
     path = np.asarray(path, dtype=float)
     _check_depth(back_m)
     axes = None if column_axes is None else np.asarray(column_axes, dtype=float).reshape(-1, 2)
-    runs = _runs(path, closed, axes, order.upper_diameter_m / 2.0)
+    ghosts = [None if p is None else np.asarray(p, dtype=float) for p in (before, after)]
+    runs = _runs(path, closed, axes, order.upper_diameter_m / 2.0, *ghosts)
     parts: list[Part] = []
     z = 0.0
     for group, members in (
@@ -284,13 +305,20 @@ def entablature(
         ("frieze", order.frieze),
         ("cornice", order.cornice),
     ):
-        parts += _group(f"entablature/{group}", members, z, path, closed, back_m, runs)
+        if group in groups:
+            parts += _group(f"entablature/{group}", members, z, path, closed, back_m, runs, *ghosts)
         z += sum(m.height for m in members)
     return parts
 
 
 def cornice(
-    fitted: FittedCornice, path: ArrayLike, *, closed: bool = False, back_m: float
+    fitted: FittedCornice,
+    path: ArrayLike,
+    *,
+    closed: bool = False,
+    back_m: float,
+    before: ArrayLike | None = None,
+    after: ArrayLike | None = None,
 ) -> list[Part]:
     """A cornice alone along a wall's face, from z = 0 up; arguments as :func:`entablature`.
 
@@ -299,8 +327,9 @@ def cornice(
     """
     path = np.asarray(path, dtype=float)
     _check_depth(back_m)
-    runs = _runs(path, closed, None, None)
-    return _group("cornice", fitted.members, 0.0, path, closed, back_m, runs)
+    ghosts = [None if p is None else np.asarray(p, dtype=float) for p in (before, after)]
+    runs = _runs(path, closed, None, None, *ghosts)
+    return _group("cornice", fitted.members, 0.0, path, closed, back_m, runs, *ghosts)
 
 
 def _check_depth(back_m: float) -> None:

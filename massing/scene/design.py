@@ -123,6 +123,11 @@ class PorchDesign:
         return self.column_top_z_m + self.order.entablature_height_m
 
     @property
+    def ceiling_z_m(self) -> float:
+        """Underside of the porch ceiling: level with the top of the architrave."""
+        return self.column_top_z_m + self.order.architrave_height_m
+
+    @property
     def frieze_half_depth_m(self) -> float:
         """Column axis to the face of architrave and frieze: the shaft's upper radius."""
         return self.order.upper_diameter_m / 2.0

@@ -16,6 +16,7 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+from massing.files import slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.spec import Design_, Scene, Site
@@ -26,6 +27,8 @@ Lines = dict[FieldPath, int]
 
 CHANGEABLE = tuple(Design_.model_fields)
 MAX_BYTES = 1_000_000
+LONGEST_NAME = 60
+RESERVED_NAMES = ("sheets",)
 
 
 @dataclass(frozen=True)
@@ -86,6 +89,7 @@ def load_scene(path: Path | str) -> LoadedScene:
     raw, lines = _read(path)
     drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
+    _check_names(path, lines, base)
     designs = {base.as_drawn: base}
     drawn_lines = {k: v for k, v in lines.items() if k[0] != "alternatives"}
     own_lines = {base.as_drawn: drawn_lines}
@@ -115,6 +119,19 @@ def parse_field(text: str) -> FieldPath:
             steps.append(int(name) if name.isdecimal() else name)
         steps.extend(int(item) - 1 for item in items)
     return tuple(steps)
+
+
+def _check_names(path: Path, lines: Lines, base: Scene) -> None:
+    """Names that become files must not fall on one another."""
+    if not 0 < len(slug(base.as_drawn)) <= LONGEST_NAME or slug(base.as_drawn) in RESERVED_NAMES:
+        allowed = f"a name with letters or figures, up to {LONGEST_NAME}"
+        detail = f"given {explain.given(base.as_drawn)}, allowed: {allowed}"
+        raise _fault(path, lines, ("as_drawn",), detail)
+    seen: set[str] = set()
+    for index, text in enumerate(base.times):
+        if slug(text) in seen:
+            raise _fault(path, lines, ("times", index), f"given {text} again, allowed: once")
+        seen.add(slug(text))
 
 
 def _check_time(text: str, site: Site) -> None:
@@ -247,13 +264,13 @@ def _alternatives(
         allowed = "a name for each, then what it changes"
         detail = f"given {explain.given(alternatives)}, allowed: {allowed}"
         raise _fault(path, lines, ("alternatives",), detail)
+    folders = {slug(drawn), *RESERVED_NAMES}
     for name, changes in alternatives.items():
         at = ("alternatives", name)
-        if name == drawn:
-            detail = f"given {name}, allowed: any name but that of the design as drawn"
-            raise _fault(path, lines, at, detail)
-        if not name.strip():
-            raise _fault(path, lines, at, "given no name, allowed: a name")
+        if not 0 < len(slug(name)) <= LONGEST_NAME or slug(name) in folders:
+            allowed = f"a name of its own with letters or figures, up to {LONGEST_NAME}"
+            raise _fault(path, lines, at, f"given {explain.given(name)}, allowed: {allowed}")
+        folders.add(slug(name))
         if not isinstance(changes, dict) or not changes:
             detail = f"given {explain.given(changes)}, allowed: changes to {_join(CHANGEABLE)}"
             raise _fault(path, lines, at, detail)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from itertools import pairwise
 from typing import Any
 
 from massing.canon import FittedCornice, FittedOrder, fit_cornice, fit_order, spacing_axis_m
@@ -77,9 +78,7 @@ class _Origins:
         return self.note(name, rule_m, why)
 
 
-def resolve(
-    scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None
-) -> Design:
+def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None) -> Design:
     """The design that ``scene`` (one alternative, already merged) asks for.
 
     Args:
@@ -136,9 +135,7 @@ def _site(site: Site, origins: _Origins) -> SiteDesign:
 
 def _levels(house: House, origins: _Origins) -> tuple[float, ...]:
     """Heights of the floors and, last, of the wall top, above the ground."""
-    levels = [
-        origins.choose(("house", "floor"), house.floor, FLOOR_M, "common practice: 2 ft up")
-    ]
+    levels = [origins.choose(("house", "floor"), house.floor, FLOOR_M, "common practice: 2 ft up")]
     for i, storey in enumerate(house.storeys):
         origins.note(f"house.storeys.{i}", storey, origins.given(("house", "storeys", i)))
         levels.append(levels[-1] + storey)
@@ -184,9 +181,19 @@ def _porch(
         )
     order = _fit(porch, floor_z, levels, scene.units)
     for key, text in order.origins:
-        origins.notes[f"porch.{key}"] = text
+        field = "height" if key == "order_height_m" else key.removesuffix("_m")
+        if text == "given":
+            text = origins.given(("porch", field))
+            if field == "height" and not isinstance(porch.height, float):
+                text = f"from the porch floor to the {porch.height or 'storey'}"
+        origins.note(
+            f"porch.{field}",
+            getattr(order, key.replace("entablature_m", "entablature_height_m")),
+            text,
+        )
     axes = _axes(porch, order, bays, origins)
-    spacing = max(b - a for a, b in zip(axes, axes[1:], strict=False))
+    gaps = [b - a for a, b in pairwise(axes)]
+    spacing = max(gaps)
     depth = origins.choose(
         ("porch", "depth"), porch.depth, spacing, "one intercolumniation (common practice)"
     )
@@ -196,11 +203,11 @@ def _porch(
             format_length(depth, scene.units),
             f"at least 1 1/2 diameters, {format_length(1.5 * order.diameter_m, scene.units)}",
         )
-    clear = min(b - a for a, b in zip(axes, axes[1:], strict=False)) - order.plinth_width_m
+    clear = min(gaps) - order.plinth_width_m
     if clear < 0.1:
         raise DesignError(
             "porch.spacing",
-            format_length(min(b - a for a, b in zip(axes, axes[1:], strict=False)), scene.units),
+            format_length(min(gaps), scene.units),
             f"wider than the plinths' {format_length(order.plinth_width_m, scene.units)}",
         )
     if porch.roof_pitch is not None and porch.roof == "flat":
@@ -290,13 +297,14 @@ def _steps(
     )
     count = max(1, math.ceil(floor_z / riser - 1e-9))
     origins.note("porch.steps.riser", floor_z / count, f"{count} equal risers to the porch floor")
-    opening = 2.0 * min(a for a in axes if a > 1e-9)
+    right = [a for a in axes if a > 1e-9]
+    outer = right[1] if len(axes) >= 6 else right[0]
     return StepsDesign(
         width_m=origins.choose(
             ("porch", "steps", "width"),
             steps.width,
-            opening - order.plinth_width_m,
-            "between the plinths of the middle columns",
+            2.0 * outer - order.plinth_width_m,
+            "the middle bay, or three of five or more, between plinths (common practice)",
         ),
         risers=count,
         riser_m=floor_z / count,
@@ -487,10 +495,19 @@ def _openings(
         lights = {"upper_lights": upper, "lower_lights": lower}
         for j, along in enumerate(bays):
             if i == 0 and j == middle:
-                openings.append(_door(house.door, floor_z, floor_z + sill + height, spacing, origins))
+                openings.append(
+                    _door(house.door, floor_z, floor_z + sill + height, spacing, origins)
+                )
             else:
                 openings.append(
-                    Opening(f"front/{storeys[i]}/window {j + 1}", "front", "window", along, **sizes, **lights)
+                    Opening(
+                        f"front/{storeys[i]}/window {j + 1}",
+                        "front",
+                        "window",
+                        along,
+                        **sizes,
+                        **lights,
+                    )
                 )
         for wall, length, count in (
             ("right", house.depth, house.side_bays),
@@ -500,14 +517,19 @@ def _openings(
             for j in range(count):
                 along = (j - (count - 1) / 2.0) * length / count
                 openings.append(
-                    Opening(f"{wall}/{storeys[i]}/window {j + 1}", wall, "window", along, **sizes, **lights)
+                    Opening(
+                        f"{wall}/{storeys[i]}/window {j + 1}",
+                        wall,
+                        "window",
+                        along,
+                        **sizes,
+                        **lights,
+                    )
                 )
     return tuple(openings)
 
 
-def _door(
-    door: Door, floor_z: float, head_z: float, bay: float, origins: _Origins
-) -> Opening:
+def _door(door: Door, floor_z: float, head_z: float, bay: float, origins: _Origins) -> Opening:
     width = origins.choose(
         ("house", "door", "width"), door.width, 3 * FOOT_M, "common practice: 3 ft"
     )
@@ -584,14 +606,17 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
             f"a porch whose roof meets the wall at {length(roof_z)}",
             f"at most {length(limit_z)}, under the house's cornice, or height: eaves",
         )
+    inner = reach - porch.order.upper_diameter_m
     for opening in house.openings:
-        if opening.wall != "front" or abs(opening.along_m) - opening.width_m / 2 > half_width:
+        near = abs(opening.along_m) - opening.width_m / 2.0
+        far = abs(opening.along_m) + opening.width_m / 2.0
+        if opening.wall != "front" or near > half_width:
             continue
-        crosses = opening.sill_z_m < roof_z and opening.head_z_m > porch.column_top_z_m
-        if crosses:
+        foot_z = porch.column_top_z_m if far > inner else porch.ceiling_z_m
+        if opening.sill_z_m < roof_z and opening.head_z_m > foot_z:
             raise DesignError(
                 "porch.height",
-                f"a porch from {length(porch.column_top_z_m)} to {length(roof_z)} on the wall, "
-                f"which crosses {opening.name}",
+                f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
+                f"and crosses {opening.name}",
                 f"clear of its {length(opening.sill_z_m)} to {length(opening.head_z_m)}",
             )
