@@ -1,0 +1,78 @@
+"""A masonry flight between cheek walls. Local codes decide on risers, treads and rails."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from massing.mesh import Mesh, Part, merged
+from massing.scene.design import StepsDesign
+from massing.sections import NOSING_M, PAVING_M
+from massing.solids import box_between, prism
+from massing.units import INCH_M
+
+CHEEK_WIDTH_M = 14.0 * INCH_M  # practice
+_CAP_M = 4.0 * INCH_M
+_CAP_OVERHANG_M = 1.25 * INCH_M
+
+
+def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
+    """A flight from the ground to a floor whose nosing stands at ``edge_y_m``, about x = 0.
+
+    The top riser stands under the floor's own edge, so the flight has one tread fewer than
+    risers. ``design.width_m`` is the clear width between the cheek walls.
+
+    Raises:
+        ValueError: the risers do not add up to the floor, or leave no room for a tread stone.
+    """
+    n, riser, going = design.risers, design.riser_m, design.tread_m
+    if n < 1 or abs(n * riser - floor_z_m) > 1e-6:
+        raise ValueError(
+            f"{n} risers of {riser:.4f} m make {n * riser:.4f} m; allowed: {floor_z_m:.4f} m, "
+            "the floor's height"
+        )
+    if n == 1:
+        return []
+    stone = PAVING_M
+    if riser <= stone or going <= 2.0 * NOSING_M:
+        raise ValueError(f"steps of {riser:.3f} by {going:.3f} m leave no room for tread stones")
+    half, back = design.width_m / 2.0, edge_y_m + NOSING_M
+    blocks, treads = [], []
+    for k in range(1, n):
+        face = back - (n - k) * going
+        top = k * riser
+        blocks.append(box_between((-half, face, top - riser), (half, back, top - stone)))
+        treads.append(_tread(face - NOSING_M, back, top, half))
+    foot = back - (n - 1) * going
+    parts = [
+        Part("steps/risers", "stone", merged(blocks)),
+        Part("steps/treads", "stone", merged(treads)),
+    ]
+    # Level cheeks stop one tread short of the foot, so that the lowest tread comes forward.
+    front = foot + (going if n > 2 else 0.0)
+    return parts + _cheeks(half, front, back, floor_z_m)
+
+
+def _tread(front_m: float, back_m: float, top_z_m: float, half_m: float) -> Mesh:
+    """A tread stone with a half-round nosing."""
+    radius = PAVING_M / 2.0
+    angle = np.radians(np.linspace(90.0, 270.0, 9))
+    nose = np.column_stack([radius * np.cos(angle), radius * np.sin(angle)])
+    nose += [front_m + radius, top_z_m - radius]
+    section = np.concatenate([nose, [(back_m, top_z_m - PAVING_M), (back_m, top_z_m)]])
+    return prism(section, (-half_m, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * half_m)
+
+
+def _cheeks(half_m: float, front_m: float, back_m: float, top_z_m: float) -> list[Part]:
+    """A block each side, capped level with the floor; the cap butts the floor's edge."""
+    walls, caps = [], []
+    for side in (-1.0, 1.0):
+        x = sorted((side * half_m, side * (half_m + CHEEK_WIDTH_M)))
+        bed = top_z_m - _CAP_M
+        walls.append(box_between((x[0], front_m, 0.0), (x[1], back_m, bed)))
+        out = _CAP_OVERHANG_M
+        low, high = (x[0] - out, front_m - out, bed), (x[1] + out, back_m - NOSING_M, top_z_m)
+        caps.append(box_between(low, high))
+    return [
+        Part("steps/cheek walls", "stone", merged(walls)),
+        Part("steps/cheek caps", "stone", merged(caps)),
+    ]
