@@ -93,6 +93,20 @@ def scotia(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
     return np.concatenate([lower, upper[1:]])
 
 
+_INFLECTION = 0.4  # of a baluster's sleeve: half-way between its cap and base (Ware, p. 39)
+
+
+def sleeve(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """The long S of a baluster from its belly up to its neck, upright at both ends."""
+    t = np.linspace(0.0, 1.0, 2 * steps + 1)
+    low = 1.0 - _INFLECTION * (1.0 - np.cos(np.pi / 2.0 * t / _INFLECTION))
+    high = (1.0 - _INFLECTION) * (
+        1.0 - np.sin(np.pi / 2.0 * (t - _INFLECTION) / (1.0 - _INFLECTION))
+    )
+    reach = np.where(t < _INFLECTION, low, high)
+    return np.column_stack([out1 + (out0 - out1) * reach, height * t])
+
+
 CURVES: dict[str, Curve] = {
     "fillet": fillet,
     "ovolo": ovolo,
@@ -102,6 +116,7 @@ CURVES: dict[str, Curve] = {
     "torus": torus,
     "bead": torus,
     "scotia": scotia,
+    "sleeve": sleeve,
 }
 
 

@@ -6,6 +6,7 @@
 ``lathe``        a profile turned about the Z axis
 ``sweep``        a moulding run along a plan path, mitred at its corners
 ``loft``         a skin through sections that share a vertex count
+``union``        one solid from several that touch
 """
 
 from __future__ import annotations
@@ -224,6 +225,21 @@ def sweep(
     plan = path[:, None, :] + profile[None, :, :1] * across[:, None, :]
     rise = np.broadcast_to(profile[None, :, 1:], (*plan.shape[:2], 1))
     return loft(np.concatenate([plan, rise], axis=-1), closed=closed)
+
+
+def union(meshes: Sequence[Mesh]) -> Mesh:
+    """One solid from several that touch or overlap, as where rails run into a pedestal."""
+    whole = manifold3d.Manifold.batch_boolean(
+        [
+            manifold3d.Manifold(manifold3d.Mesh64(m.vertices, m.faces.astype(np.uint64)))
+            for m in meshes
+        ],
+        manifold3d.OpType.Add,
+    ).to_mesh64()
+    return Mesh(
+        np.asarray(whole.vert_properties, dtype=float)[:, :3],
+        np.asarray(whole.tri_verts).astype(np.int64),
+    )
 
 
 def translations(points: ArrayLike) -> Floats:

@@ -2,7 +2,16 @@
 
 from massing.canon.fit import fit_cornice, fit_order, spacing_axis_m
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
-from massing.canon.tables import PRACTICE, Plate, Spacing, plate, plates, spacings
+from massing.canon.tables import (
+    PRACTICE,
+    BalustradeTable,
+    Plate,
+    Spacing,
+    balustrade_table,
+    plate,
+    plates,
+    spacings,
+)
 
 CANONS: tuple[str, ...] = tuple(sorted({c for c, _ in plates()} - {PRACTICE}))
 ORDERS: tuple[str, ...] = tuple(
@@ -14,12 +23,14 @@ ORDERS: tuple[str, ...] = tuple(
 __all__ = [
     "CANONS",
     "ORDERS",
+    "BalustradeTable",
     "FittedCornice",
     "FittedOrder",
     "Member",
     "Plate",
     "Row",
     "Spacing",
+    "balustrade_table",
     "fit_cornice",
     "fit_order",
     "plate",

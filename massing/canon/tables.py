@@ -164,10 +164,10 @@ def scaled(member: Member, up: float, out: float) -> Member:
 def plates() -> Mapping[tuple[str, str], Plate]:
     """Every plate by (canon, order)."""
     names = sorted(f.name for f in resources.files("massing.canon").iterdir())
-    data = {n: _read(n) for n in names if n.endswith(".yaml") and n != "spacings.yaml"}
+    data = {n: _read(n) for n in names if n.endswith(".yaml")}
     found = {}
     for table in data.values():
-        if "members_of" not in table:
+        if "order" in table:
             found[table["canon"], table["order"]] = _plate(table)
     for table in data.values():
         for order, totals in table.get("orders", {}).items():
@@ -186,6 +186,47 @@ def spacings() -> Mapping[str, Spacing]:
         name: Spacing(row["clear"], row.get("centre"), table["source"], row["mark"])
         for name, row in table["names"].items()
     }
+
+
+@dataclass(frozen=True)
+class BalustradeTable:
+    """A balustrade's mouldings as fractions.
+
+    ``baluster`` in fractions of the baluster's height and reach from its axis; ``base`` (of
+    plinth course and pedestal) and ``rail`` (also the pedestal's cap) in fractions of their
+    height, reach beyond the body beneath or above.
+    """
+
+    baluster: tuple[Member, ...]
+    base: tuple[Member, ...]
+    rail: tuple[Member, ...]
+    source: str
+    mark: str
+
+    @property
+    def belly(self) -> float:
+        """Greatest width over height."""
+        return 2.0 * max(m.reach for m in self.baluster)
+
+    @property
+    def neck(self) -> float:
+        """Least width over height."""
+        return 2.0 * min(min(m.foot, m.head) for m in self.baluster)
+
+
+@cache
+def balustrade_table(name: str = "vase") -> BalustradeTable:
+    """A balustrade's table by the name of its baluster.
+
+    Raises:
+        ValueError: the name is unknown.
+    """
+    tables = _read("balusters.yaml")
+    if name not in tables:
+        raise ValueError(f"baluster {name!r} is unknown; allowed: {', '.join(tables)}")
+    row = tables[name]
+    groups = {g: tuple(_member(m) for m in row[g]) for g in ("baluster", "base", "rail")}
+    return BalustradeTable(**groups, source=row["source"], mark=row["mark"])
 
 
 PRACTICE = "common practice"

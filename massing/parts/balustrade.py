@@ -1,0 +1,160 @@
+"""Balustrades: pedestals, plinth course, turned balusters and rail."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+from math import ceil
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.canon import balustrade_table
+from massing.canon.tables import scaled
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.profiles import stack
+from massing.scene.design import BalustradeDesign
+from massing.solids import box_between, lathe, loft, prism, translations, union
+
+BALUSTER_SEGMENTS = 24
+_HOUSED_M = 0.003  # die into base and cap, baluster into plinth course and rail
+
+
+def baluster(height_m: float, belly_m: float, profile: str = "vase") -> Mesh:
+    """A turned baluster standing on z = 0 between square plinth and abacus.
+
+    Its members keep their heights in fractions of ``height_m``; reaches follow the belly.
+    """
+    table = balustrade_table(profile)
+    out = belly_m / table.belly
+    members = [scaled(m, height_m, out) for m in table.baluster]
+    blocks, z = [], 0.0
+    for square, group in groupby(members, key=lambda m: m.square):
+        run = list(group)
+        edge = stack(run, z, steps=6)
+        blocks.append(_square(edge) if square else lathe(edge, BALUSTER_SEGMENTS))
+        z += sum(m.height for m in run)
+    return merged(blocks)
+
+
+def _square(edge: Floats, half_width_m: float = 0.0) -> Mesh:
+    """An edge ``(n, 2)`` of (reach, z) run round a square body."""
+    corners = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
+    plan = (edge[:, None, :1] + half_width_m) * corners[None]
+    rise = np.broadcast_to(edge[:, None, 1:], (len(edge), 4, 1))
+    return loft(np.concatenate([plan, rise], axis=-1))
+
+
+def _bar(edge: Floats, half_width_m: float, start: Floats, end: Floats) -> Mesh:
+    """A course moulded alike on both sides, from one plan point to another."""
+    right = edge + [half_width_m, 0.0]
+    section = np.concatenate([right, (right * [-1.0, 1.0])[::-1]])
+    along = (end - start) / np.linalg.norm(end - start)
+    across = np.array([-along[1], along[0], 0.0])
+    return prism(
+        section, (*start, 0.0), across, (0.0, 0.0, 1.0), float(np.linalg.norm(end - start))
+    )
+
+
+def spread(clear_m: float, belly_m: float, spacing_m: float) -> Floats:
+    """Axes of balusters along a clear length, every gap equal and none wider than asked.
+
+    The gap at either end equals the gaps between; there are as few balusters as keep the
+    spacing at or under ``spacing_m``.
+
+    >>> spread(1.0, 0.1, 0.2).round(4).tolist()
+    [0.14, 0.32, 0.5, 0.68, 0.86]
+
+    Raises:
+        ValueError: the spacing leaves no gap between balusters.
+    """
+    if not spacing_m > belly_m:
+        raise ValueError(
+            f"balusters {belly_m:.3f} m wide at {spacing_m:.3f} m leave no gap between them"
+        )
+    count = max(0, ceil((clear_m - (spacing_m - belly_m)) / spacing_m - 1e-9))
+    gap = (clear_m - count * belly_m) / (count + 1)
+    return gap + belly_m / 2.0 + (gap + belly_m) * np.arange(count)
+
+
+def balustrade(
+    design: BalustradeDesign,
+    pedestals: ArrayLike,
+    runs: Sequence[tuple[int, int]],
+    *,
+    free_ends: ArrayLike = (),
+    profile: str = "vase",
+) -> list[Part]:
+    """Pedestals and the runs between them, standing on z = 0.
+
+    Args:
+        design: heights, widths and spacing.
+        pedestals: ``(k, 2)`` plan centres of the pedestals, square to the X axis. Where the
+            design has no pedestal width these are bare ends, as at columns.
+        runs: pairs of indices of the points that a run joins; indices from k on are of
+            ``free_ends``.
+        free_ends: ``(m, 2)`` plan points where a run ends against a wall or column.
+        profile: name of the baluster's table.
+
+    Returns:
+        ``balustrade/base`` (plinth course and pedestal bases in one), ``balustrade/dies``,
+        ``balustrade/balusters``, ``balustrade/rail`` (with the pedestals' caps); those that
+        there are.
+
+    Raises:
+        ValueError: a run is too short for its pedestals, heights leave no baluster, or
+            balusters leave no gap.
+    """
+    centres = np.asarray(pedestals, dtype=float).reshape(-1, 2)
+    free = np.asarray(free_ends, dtype=float).reshape(-1, 2)
+    points = np.concatenate([centres, free])
+    half_die = design.pedestal_width_m / 2.0
+    if not design.baluster_m > 0.0:
+        raise ValueError("plinth course and rail leave no height for the balusters")
+    table = balustrade_table(profile)
+    base = stack([scaled(m, design.plinth_m, design.plinth_m) for m in table.base])
+    rail_z = design.height_m - design.rail_m
+    rail = stack([scaled(m, design.rail_m, design.rail_m) for m in table.rail], rail_z)
+    half_bar = design.belly_m / 2.0
+
+    bases = [_square(base, half_die).shifted(*c) for c in centres if half_die > 0.0]
+    caps = [_square(rail, half_die).shifted(*c) for c in centres if half_die > 0.0]
+    stands: list[Floats] = []
+    for i, j in runs:
+        start, end = points[i], points[j]
+        length = float(np.linalg.norm(end - start))
+        along = (end - start) / length
+        inset = [half_die / np.abs(along).max() if n < len(centres) else 0.0 for n in (i, j)]
+        clear = length - sum(inset)
+        if not clear > 0.0:
+            raise ValueError(
+                f"pedestals {design.pedestal_width_m:.3f} m wide leave no room in a run of "
+                f"{length:.3f} m"
+            )
+        at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
+        stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
+        bases.append(_bar(base, half_bar, start, end))
+        caps.append(_bar(rail, half_bar, start, end))
+
+    parts = [Part("balustrade/base", "order", union(bases))] if bases else []
+    if half_die > 0.0 and len(centres):
+        die = box_between(
+            (-half_die, -half_die, design.plinth_m - _HOUSED_M),
+            (half_die, half_die, rail_z + _HOUSED_M),
+        )
+        places = translations(np.column_stack([centres, np.zeros(len(centres))]))
+        parts.append(Part("balustrade/dies", "order", die, places))
+    if stands:
+        turned = baluster(design.baluster_m, design.belly_m, profile)
+        parts.append(Part("balustrade/balusters", "order", turned, np.array(stands)))
+    if caps:
+        parts.append(Part("balustrade/rail", "order", union(caps)))
+    return parts
+
+
+def _turned_stand(point: Floats, along: Floats, z_m: float) -> Floats:
+    """A placement at a plan point, x along the run."""
+    matrix = np.eye(4)
+    matrix[:2, 0], matrix[:2, 1] = along, (-along[1], along[0])
+    matrix[:3, 3] = (*point, z_m)
+    return matrix
