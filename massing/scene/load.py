@@ -14,6 +14,7 @@ from typing import Any
 from pydantic import ValidationError
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
+from ruamel.yaml.constructor import RoundTripConstructor
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from massing.files import slug
@@ -27,8 +28,16 @@ Lines = dict[FieldPath, int]
 
 CHANGEABLE = tuple(Design_.model_fields)
 MAX_BYTES = 1_000_000
+MAX_FIELDS = 20_000
 LONGEST_NAME = 60
 RESERVED_NAMES = ("sheets",)
+
+
+class _DatesAsText(RoundTripConstructor):
+    """Leaves dates as written, for :mod:`massing.times` to read."""
+
+
+_DatesAsText.add_constructor("tag:yaml.org,2002:timestamp", RoundTripConstructor.construct_yaml_str)
 
 
 @dataclass(frozen=True)
@@ -157,7 +166,9 @@ def _read(path: Path) -> tuple[dict[str, Any], Lines]:
     except OSError as fault:
         raise SceneError(path, None, f"cannot be read: {fault.strerror}") from None
     try:
-        data = YAML(typ="rt", pure=True).load(text)
+        reader = YAML(typ="rt", pure=True)
+        reader.Constructor = _DatesAsText
+        data = reader.load(text)
     except MarkedYAMLError as fault:
         mark = fault.problem_mark or fault.context_mark
         problem = str(fault.problem).split(' in "<unicode string>"')[0]
@@ -171,6 +182,8 @@ def _read(path: Path) -> tuple[dict[str, Any], Lines]:
         raise SceneError(path, None, f"not YAML: {fault}") from None
     except RecursionError:
         raise SceneError(path, None, "not a scene: nested too deeply") from None
+    except Exception as fault:  # strange text can trip the reader itself
+        raise SceneError(path, None, f"not YAML: {fault}") from None
     if data is None:
         raise SceneError(path, None, "empty; allowed: a scene with title, site, house, ...")
     if not isinstance(data, dict):
@@ -184,6 +197,8 @@ def _plain(
     path: Path, node: Any, at: FieldPath, lines: Lines, line: int, owners: tuple[int, ...]
 ) -> Any:
     """The node as plain Python values; notes the line of every field in ``lines``."""
+    if len(lines) > MAX_FIELDS:  # repeated anchors can unfold a small file without end
+        raise SceneError(path, line, f"too much for a scene; allowed: {MAX_FIELDS} fields")
     if id(node) in owners:
         raise SceneError(path, line, f"{explain.dotted(at)}: refers to itself")
     inside = (*owners, id(node))

@@ -1,0 +1,7 @@
+"""``python -m massing``."""
+
+import sys
+
+from massing.cli import main
+
+sys.exit(main())

@@ -1,0 +1,230 @@
+"""The commands: they read arguments, call the library and print."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import re
+import signal
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from massing import __version__
+from massing.scene.errors import SceneError
+
+FINE, FAILED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+DEFAULT_FOLDER = Path("renders")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns its exit code.
+
+    0 fine, 1 something failed, 2 the input is at fault, 130 stopped by the user.
+    """
+    options = _parser().parse_args(arguments)
+    before = signal.signal(signal.SIGTERM, _stop)
+    try:
+        return int(options.run(options))
+    except SceneError as fault:
+        return _say(BAD_INPUT, str(fault))
+    except BrokenPipeError:  # the reader, such as head, has had enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+    except OSError as fault:
+        return _say(FAILED, " ".join(str(fault).split()))
+    except KeyboardInterrupt:
+        return _say(INTERRUPTED, "stopped; what is finished is kept, run again to go on")
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _stop(*_: object) -> None:
+    raise KeyboardInterrupt
+
+
+def _say(code: int, line: str) -> int:
+    print(line, file=sys.stderr)
+    return code
+
+
+# --- the commands --------------------------------------------------------------------------
+
+
+def _study(options: argparse.Namespace) -> int:
+    from rich.console import Console
+
+    from massing.present.progress import duration, progress_on
+    from massing.present.tables import print_figures
+    from massing.render.run import check_blender
+    from massing.study import choose, read_study, run_study
+
+    study = read_study(options.scene)
+    try:
+        choose(study, options.only)
+    except ValueError as fault:
+        return _say(BAD_INPUT, str(fault))
+    suffix = "" if options.quality == "draft" else f"-{options.quality}"
+    folder = options.out or DEFAULT_FOLDER / f"{study.loaded.name}{suffix}"
+    if folder.exists() and not folder.is_dir():
+        return _say(BAD_INPUT, f"--out: given {folder}, a file, allowed: a folder")
+    hindrance = check_blender()
+    if hindrance:
+        return _say(FAILED, hindrance)
+    console = Console()
+    notes = Console(stderr=True)
+    began = time.monotonic()
+    with progress_on(console) as progress:
+        outcome = run_study(
+            study,
+            folder,
+            only=options.only,
+            quality=options.quality,
+            size_px=options.size,
+            progress=progress,
+            say=lambda text: notes.print(text, highlight=False, soft_wrap=True),
+        )
+    print_figures(console, study.designs, study.suns)
+    sheets = sum(path.startswith("sheets/") for path in outcome.made)
+    made = sum(path.endswith(".png") for path in outcome.made) - sheets
+    console.print(
+        f"{made} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets laid out "
+        f"in {duration(time.monotonic() - began)}: {folder}",
+        highlight=False,
+        soft_wrap=True,
+    )
+    for path, error in outcome.failed.items():
+        _say(FAILED, f"{path}: {error}")
+    return FAILED if outcome.failed else FINE
+
+
+def _show(options: argparse.Namespace) -> int:
+    from rich.console import Console
+
+    from massing.present.tables import print_origins
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    names = [design.name for design in study.designs]
+    if options.name and options.name.lower() not in (name.lower() for name in names):
+        return _say(BAD_INPUT, f"NAME: given {options.name}, allowed: {', '.join(names)}")
+    console = Console()
+    for design in study.designs:
+        if not options.name or design.name.lower() == options.name.lower():
+            print_origins(console, design)
+    return FINE
+
+
+def _figures(options: argparse.Namespace) -> int:
+    from rich.console import Console
+
+    from massing.present.tables import figures_csv, figures_json, print_figures, print_findings
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    if options.format == "json":
+        print(figures_json(study.designs, study.suns), end="")
+    elif options.format == "csv":
+        print(figures_csv(study.designs, study.suns), end="")
+    else:
+        console = Console()
+        print_figures(console, study.designs, study.suns)
+        print_findings(console, study.designs)
+    return FINE
+
+
+def _schema(options: argparse.Namespace) -> int:
+    from massing.scene.schema import scene_schema
+
+    print(json.dumps(scene_schema(), indent=2, ensure_ascii=False))
+    return FINE
+
+
+def _check(options: argparse.Namespace) -> int:
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    others = ", ".join(design.name for design in study.designs[1:]) or "no alternatives"
+    print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
+    return FINE
+
+
+# --- their arguments -----------------------------------------------------------------------
+
+
+def _size(text: str) -> tuple[int, int]:
+    match = re.fullmatch(r"(\d{2,5})[x×](\d{2,5})", text)
+    if not match:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: pixels such as 1200x750")
+    return int(match[1]), int(match[2])
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="massing",
+        description="Compare the alternatives of a house's porch: the same pictures in the same "
+        "true sunlight, side by side, and the figures that explain the difference.",
+    )
+    parser.add_argument("--version", action="version", version=f"massing {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    study = _command(commands, "study", _study, "make a scene's pictures, sheets and figures")
+    study.add_argument(
+        "--out",
+        type=Path,
+        metavar="FOLDER",
+        help="where to (default: renders/ and the scene's name, with -final for final quality)",
+    )
+    study.add_argument(
+        "--only",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="only this alternative, time, view or look; may be repeated",
+    )
+    study.add_argument(
+        "--quality",
+        choices=("draft", "final"),
+        default="draft",
+        help="draft for looking, final for keeping (default: draft)",
+    )
+    study.add_argument(
+        "--size",
+        type=_size,
+        metavar="WxH",
+        help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
+    )
+
+    show = _command(commands, "show", _show, "print every dimension and where it came from")
+    show.add_argument("name", nargs="?", metavar="NAME", help="one alternative (default: all)")
+
+    figures = _command(commands, "figures", _figures, "print proportions, shadows and findings")
+    figures.add_argument(
+        "--format", choices=("table", "json", "csv"), default="table", help="default: table"
+    )
+
+    _command(commands, "check", _check, "say whether a scene file is valid")
+    _command(
+        commands,
+        "schema",
+        _schema,
+        "print the scene file's JSON Schema, for editors",
+        takes_scene=False,
+    )
+    return parser
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser],
+    name: str,
+    run: object,
+    summary: str,
+    takes_scene: bool = True,
+) -> argparse.ArgumentParser:
+    command = commands.add_parser(name, help=summary, description=f"{summary}.".capitalize())
+    command.set_defaults(run=run)
+    if takes_scene:
+        command.add_argument("scene", type=Path, metavar="SCENE", help="scene file (YAML)")
+    return command

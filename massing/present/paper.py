@@ -1,0 +1,104 @@
+"""The paper that sheets are set on: fonts, ink, measure, scale bars."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import matplotlib
+from PIL import Image, ImageDraw, ImageFont
+
+from massing.units import FOOT_M
+
+PAPER = (251, 250, 247)
+INK = (43, 41, 38)
+PALE_INK = (112, 108, 101)
+RULE = (196, 191, 181)
+
+# Bundled with matplotlib, so that a sheet looks the same on every machine.
+_FONTS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+_FACES = {"roman": "STIXGeneral.ttf", "italic": "STIXGeneralItalic.ttf"}
+
+
+@lru_cache(maxsize=64)
+def font(face: str, size_px: int) -> ImageFont.FreeTypeFont:
+    """A font of the house style, ``roman`` or ``italic``."""
+    return ImageFont.truetype(str(_FONTS / _FACES[face]), size_px)
+
+
+def text_width(text: str, face: ImageFont.FreeTypeFont) -> float:
+    """The width of one line of text, pixels."""
+    return float(face.getlength(text))
+
+
+def lines_within(text: str, face: ImageFont.FreeTypeFont, width_px: float) -> list[str]:
+    """The text broken between words into lines no wider than ``width_px``.
+
+    A single word that is wider stays whole on its line.
+    """
+    lines: list[str] = []
+    for word in text.split():
+        if lines and text_width(f"{lines[-1]} {word}", face) <= width_px:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+@dataclass(frozen=True)
+class ScaleBar:
+    """A drawn scale: equal divisions of a round length.
+
+    Attributes:
+        division_m: length of one division.
+        divisions: how many.
+        labels: what stands at each division's end, ``divisions + 1`` of them.
+    """
+
+    division_m: float
+    divisions: int
+    labels: tuple[str, ...]
+
+
+def scale_bar(longest_m: float, units: str) -> ScaleBar:
+    """The longest round scale within ``longest_m``, in ``feet`` or ``metric``.
+
+    >>> scale_bar(7.0, "metric").labels, scale_bar(7.0, "feet").labels
+    (('0', '1', '2', '3', '4', '5 m'), ('0', '5', '10', '15', '20 ft'))
+    """
+    unit_m, sign = (FOOT_M, "ft") if units == "feet" else (1.0, "m")
+    steps = [s * 10.0**k for k in range(-2, 4) for s in (1.0, 2.0, 5.0)]
+    options = [(step * unit_m * n, step, n) for step in steps for n in (4, 5)]
+    fitting = [option for option in options if option[0] <= longest_m] or [options[0]]
+    _, step, count = max(fitting)
+    labels = [f"{step * i:g}" for i in range(count + 1)]
+    labels[-1] += f" {sign}"
+    return ScaleBar(step * unit_m, count, tuple(labels))
+
+
+def draw_scale_bar(
+    draw: ImageDraw.ImageDraw,
+    bar: ScaleBar,
+    left_px: float,
+    top_px: float,
+    metres_per_pixel: float,
+    size_px: int,
+) -> None:
+    """Draw the bar with its labels under it; ``size_px`` is the text's height."""
+    height = max(2, round(size_px * 0.3))
+    edges = [left_px + i * bar.division_m / metres_per_pixel for i in range(bar.divisions + 1)]
+    for i, (a, b) in enumerate(itertools.pairwise(edges)):
+        fill = INK if i % 2 == 0 else PAPER
+        draw.rectangle((a, top_px, b, top_px + height), fill=fill, outline=INK, width=1)
+    face = font("roman", size_px)
+    for x, label in zip(edges, bar.labels, strict=True):
+        figure = label.split()[0]  # the unit hangs beyond the figure, which stays centred
+        start = x - text_width(figure, face) / 2.0
+        draw.text((start, top_px + height + size_px * 0.2), label, fill=INK, font=face)
+
+
+def sheet(width_px: int, height_px: int) -> Image.Image:
+    """A blank sheet of paper."""
+    return Image.new("RGB", (width_px, height_px), PAPER)

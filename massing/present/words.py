@@ -1,0 +1,64 @@
+"""Names and lines of text that pictures, sheets and tables have in common."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from massing.times import offset_text
+from massing.units import compass_point
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from massing.sun import SunTime
+
+VIEW_WORDS = {
+    "elevation": "Front elevation",
+    "street": "Three-quarter view from the street",
+    "close-up": "Porch, capital and cornice",
+}
+LOOK_WORDS = {"clay": "clay model", "materials": "materials"}
+
+
+def view_and_look(view: str, look: str) -> str:
+    """What a picture shows.
+
+    >>> view_and_look("elevation", "clay")
+    'Front elevation, clay model'
+    """
+    return f"{VIEW_WORDS.get(view, view)}, {LOOK_WORDS.get(look, look)}"
+
+
+def date_text(when: datetime) -> str:
+    """Day, clock time, zone and daylight saving, as written under a picture.
+
+    >>> from datetime import datetime
+    >>> from zoneinfo import ZoneInfo
+    >>> date_text(datetime(2026, 6, 21, 10, tzinfo=ZoneInfo("America/New_York")))
+    '21 June 2026, 10:00 EDT (UTC-04:00, daylight saving time)'
+    """
+    offset = when.utcoffset()
+    assert offset is not None
+    name = when.tzname() or ""
+    zone = f" {name}" if name.isalpha() else ""
+    saving = ", daylight saving time" if when.dst() else ""
+    return f"{when.day} {when:%B %Y, %H:%M}{zone} (UTC{offset_text(offset)}{saving})"
+
+
+def sun_text(sun: SunTime) -> str:
+    """The sun's altitude and azimuth, as seen."""
+    point = compass_point(sun.azimuth_deg)
+    return f"sun {sun.altitude_deg:.1f}° high, azimuth {sun.azimuth_deg:.1f}° ({point})"
+
+
+def light_line(place: str, sun: SunTime) -> str:
+    """Place, date, hour and sun, for the head of a sheet."""
+    if sun.when is None:
+        parts = [place, "conventional light: the diagonal of a cube, from the left"]
+    else:
+        named = [sun.label.rsplit(" ", 1)[0]] if sun.label[:1].isalpha() else []
+        season = [name for name in named if "solstice" in name or "equinox" in name]
+        parts = [place, date_text(sun.when), *season, sun_text(sun)]
+    if not sun.on_front:
+        parts.append("no direct sun on the front")
+    return " · ".join(parts)

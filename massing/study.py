@@ -1,0 +1,399 @@
+"""The main job: which pictures a scene asks for, which of them are new, and their sheets.
+
+A picture is made again only when something it depends on has changed: the built model, the
+sun, the camera, the look, the quality, or the code that renders. What each file was made from
+is kept as a hash in ``study.json`` beside the pictures. Files appear whole or not at all, and
+one run at a time writes to a folder, so that a run can be stopped at any moment and taken up
+again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict, dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from PIL import Image
+
+from massing import __version__
+from massing.files import slug, sole_use, write_by, write_whole
+from massing.mesh import Floats, Model
+from massing.model import build
+from massing.present import words
+from massing.present.boards import Heading, Panel, contact_sheet
+from massing.present.tables import figure_lines, figures_csv, figures_json, findings_text, key_line
+from massing.render.run import ShotResult, render_shots
+from massing.render.shots import Shot
+from massing.scene.design import Design
+from massing.scene.errors import DesignError, SceneError
+from massing.scene.load import LoadedScene, load_scene
+from massing.scene.resolve import resolve
+from massing.sun import SunTime, sun_time
+from massing.views import Camera, camera_for
+
+MANIFEST = "study.json"
+RENDER_LOG = "render.log"
+SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
+
+
+@dataclass(frozen=True)
+class Study:
+    """A scene made ready: its designs with every dimension known, and its suns."""
+
+    loaded: LoadedScene
+    designs: tuple[Design, ...]
+    suns: tuple[SunTime, ...]
+
+    @cached_property
+    def models(self) -> dict[str, Model]:
+        """The built model of each design, by name."""
+        return {design.name: build(design) for design in self.designs}
+
+    @cached_property
+    def bounds_m(self) -> Floats:
+        """``(2, 3)`` box round the buildings of all designs, so that all share one framing."""
+        boxes = np.array([model.building_bounds for model in self.models.values()])
+        return np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture that a scene asks for; ``path`` is under the study's folder."""
+
+    design: str
+    view: str
+    sun: SunTime
+    look: str
+    camera: Camera
+    path: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a run did: files made anew, pictures that stood already, errors of those that failed."""
+
+    folder: Path
+    made: tuple[str, ...]
+    kept: tuple[str, ...]
+    failed: dict[str, str]
+
+
+def read_study(path: Path | str) -> Study:
+    """Read and resolve a scene, and set its times in their place.
+
+    Raises:
+        SceneError: with the line of the fault; also where a time has no sun to light a picture.
+    """
+    loaded = load_scene(path)
+    designs = []
+    for name, spec in loaded.designs.items():
+        try:
+            designs.append(resolve(spec, name, loaded.lines[name]))
+        except DesignError as fault:
+            raise loaded.error(name, fault) from None
+    suns = []
+    for index, text in enumerate(loaded.scene.times):
+        try:
+            sun = sun_time(text, designs[0].site)
+            if not sun.is_up:
+                raise ValueError(f"given {text}, allowed: a time with the sun up; {sun.note}")
+        except ValueError as fault:
+            raise loaded.time_error(index, fault) from None
+        suns.append(sun)
+    return Study(loaded, tuple(designs), tuple(suns))
+
+
+# --- which pictures ------------------------------------------------------------------------
+
+
+def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
+    """What ``only`` picks of each kind: ``designs``, ``times``, ``views``, ``looks``.
+
+    A word picks what it names, or what alone begins with it or holds it, in any case of
+    letters. A kind of which nothing is named is left whole.
+
+    Raises:
+        ValueError: a word that names nothing, or several things alike.
+    """
+    scene = study.loaded.scene
+    kinds: dict[str, Sequence[str]] = {
+        "designs": [design.name for design in study.designs],
+        "times": scene.times,
+        "views": scene.views,
+        "looks": scene.looks,
+    }
+    picked: dict[str, set[str]] = {kind: set() for kind in kinds}
+    everything = [(kind, name) for kind, names in kinds.items() for name in names]
+    for word in only:
+        wanted = " ".join(word.lower().split())
+        tests: tuple[Callable[[str], bool], ...] = (
+            lambda name, w=wanted: name == w,
+            lambda name, w=wanted: name.startswith(w),
+            lambda name, w=wanted: w in name,
+        )
+        for test in tests:
+            found = [(kind, name) for kind, name in everything if test(name.lower())]
+            if found:
+                break
+        names = [name for _, name in found]
+        if len(found) != 1 or not wanted:
+            given = f"--only: given {word}, allowed: "
+            if found and wanted:
+                raise ValueError(f"{given}one of {', '.join(names)} by more of its name")
+            raise ValueError(f"{given}{', '.join(name for _, name in everything)}")
+        picked[found[0][0]].add(found[0][1])
+    return {kind: picked[kind] or set(names) for kind, names in kinds.items()}
+
+
+def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None) -> list[Picture]:
+    """Every picture that the scene asks for, grouped by design."""
+    width_px, height_px = size_px or SIZES_PX[quality]
+    scene = study.loaded.scene
+    focus = focus_points(study.designs)
+    cameras = {
+        view: camera_for(view, study.bounds_m, width_px=width_px, height_px=height_px, focus=focus)
+        for view in dict.fromkeys(scene.views)
+    }
+    made = []
+    for design in study.designs:
+        shape = model_hash(study.models[design.name])
+        for sun in study.suns:
+            for view, camera in cameras.items():
+                for look in dict.fromkeys(scene.looks):
+                    light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
+                    key = _hash(shape, camera.to_json(), light, look, quality, _renderer_hash())
+                    name = f"{view}_{slug(sun.label)}_{look}.png"
+                    path = f"{slug(design.name)}/{name}"
+                    made.append(Picture(design.name, view, sun, look, camera, path, key))
+    return made
+
+
+def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
+    """What the close views look at, common to all designs: see :class:`massing.views.Subject`."""
+    capitals, lows, highs = [], [], []
+    for design in designs:
+        porch = design.porch
+        reach = porch.frieze_half_depth_m + porch.order.cornice_projection_m
+        across = porch.axes_m[-1] + reach
+        capitals += [[porch.axes_m[end], -porch.depth_m, porch.column_top_z_m] for end in (0, -1)]
+        lows.append([-across, -porch.depth_m - reach, porch.column_top_z_m])
+        highs.append([across, 0.0, porch.top_z_m])
+    low, high = np.min(lows, axis=0), np.max(highs, axis=0)
+    return {
+        "capital": np.array(capitals),
+        "entablature": np.array([low, high]),
+        "porch": np.array([[low[0], low[1], 0.0], high]),
+    }
+
+
+# --- making them ---------------------------------------------------------------------------
+
+
+def run_study(
+    study: Study,
+    folder: Path,
+    *,
+    only: Iterable[str] = (),
+    quality: str = "draft",
+    size_px: tuple[int, int] | None = None,
+    progress: Callable[[int, int, str], object] = lambda done, total, what: None,
+    say: Callable[[str], object] = lambda text: None,
+    **render_options: Any,
+) -> Outcome:
+    """Make what is new: pictures, sheets, figures and findings.
+
+    Args:
+        folder: where to; made if need be.
+        only: names of designs, times, views or looks; see :func:`choose`.
+        quality: ``draft`` or ``final``.
+        size_px: width and height of a picture, else by quality.
+        progress: told how many pictures are done, of how many, and the last one's name.
+        say: told what a designer should know meanwhile.
+        render_options: handed to :func:`massing.render.run.render_shots`.
+
+    Raises:
+        ValueError: ``only`` names nothing.
+    """
+    choice = choose(study, only)
+    asked = pictures(study, quality, size_px)
+    picked = [
+        p
+        for p in asked
+        if p.design in choice["designs"]
+        and p.sun.label in choice["times"]
+        and p.view in choice["views"]
+        and p.look in choice["looks"]
+    ]
+    with sole_use(folder, lambda: say(f"{folder} is in use by another run; waiting for it")):
+        manifest = _read_manifest(folder)
+        todo = [p for p in picked if not _current(folder, manifest, p.path, p.key)]
+        made, failed = _render(study, folder, manifest, todo, quality, progress, render_options)
+        made += _sheets(study, folder, manifest, asked, picked)
+        made += _write_figures(study, folder)
+        kept = [p.path for p in picked if p.path not in made and p.path not in failed]
+    return Outcome(folder, tuple(made), tuple(kept), failed)
+
+
+def _render(
+    study: Study,
+    folder: Path,
+    manifest: dict[str, str],
+    todo: Sequence[Picture],
+    quality: str,
+    progress: Callable[[int, int, str], object],
+    options: dict[str, Any],
+) -> tuple[list[str], dict[str, str]]:
+    """Render, design by design; the manifest is on disk after every finished picture."""
+    made: list[str] = []
+    failed: dict[str, str] = {}
+    progress(0, len(todo), "")
+    for name in dict.fromkeys(p.design for p in todo):
+        mine = {folder / p.path: p for p in todo if p.design == name}
+        for path in mine:
+            path.parent.mkdir(parents=True, exist_ok=True)
+
+        def finished(result: ShotResult, mine: dict[Path, Picture] = mine) -> None:
+            picture = mine[result.shot.output]
+            if result.error:
+                failed[picture.path] = result.error
+            else:
+                made.append(picture.path)
+                manifest[picture.path] = picture.key
+                _write_manifest(folder, manifest)
+            what = f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
+            progress(len(made) + len(failed), len(todo), what)
+
+        shots = [_shot(study, picture, path, quality) for path, picture in mine.items()]
+        log = folder / RENDER_LOG
+        render_shots(study.models[name], shots, log_path=log, on_done=finished, **options)
+    return made, failed
+
+
+def _shot(study: Study, picture: Picture, path: Path, quality: str) -> Shot:
+    sun = picture.sun
+    return Shot(
+        camera=picture.camera,
+        output=path,
+        sun_direction=sun.direction,
+        altitude_deg=sun.altitude_deg,
+        look=picture.look,
+        quality=quality,
+        beam_w_m2=sun.dni_w_m2,
+        diffuse_w_m2=sun.dhi_w_m2,
+        metadata={
+            "Title": f"{study.loaded.scene.title}: {picture.design}",
+            "Description": f"{words.view_and_look(picture.view, picture.look)}; "
+            f"{words.light_line(study.loaded.scene.site.place, sun)}",
+            "Software": f"massing {__version__}, {quality}",
+        },
+    )
+
+
+def _sheets(
+    study: Study,
+    folder: Path,
+    manifest: dict[str, str],
+    asked: Sequence[Picture],
+    picked: Sequence[Picture],
+) -> list[str]:
+    """A sheet for each time, view and look picked, of all designs whose pictures are current."""
+    scene = study.loaded.scene
+    by_name = {design.name: design for design in study.designs}
+    made = []
+    for sheet in dict.fromkeys((p.sun, p.view, p.look) for p in picked):
+        group = [
+            p
+            for p in asked
+            if (p.sun, p.view, p.look) == sheet and _current(folder, manifest, p.path, p.key)
+        ]
+        if not group:
+            continue
+        sun, view, look = sheet
+        path = f"sheets/{view}_{slug(sun.label)}_{look}.png"
+        lines = {p.design: key_line(by_name[p.design], sun) for p in group}
+        heading = Heading(
+            scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
+        )
+        key = _hash([p.key for p in group], lines, asdict(heading), scene.units, __version__)
+        if _current(folder, manifest, path, key):
+            continue
+        panels = [
+            Panel(p.design, lines[p.design], Image.open(folder / p.path).convert("RGB"))
+            for p in group
+        ]
+        camera = group[0].camera
+        scale = camera.metres_per_pixel if camera.kind == "ortho" else None
+        image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
+        write_by(folder / path, lambda temporary, image=image: image.save(temporary, "PNG"))
+        manifest[path] = key
+        _write_manifest(folder, manifest)
+        made.append(path)
+    return made
+
+
+def _write_figures(study: Study, folder: Path) -> list[str]:
+    """Figures and findings, as files that are touched only when they change."""
+    contents = {
+        "figures.json": figures_json(study.designs, study.suns),
+        "figures.csv": figures_csv(study.designs, study.suns),
+        "figures.txt": "\n".join(figure_lines(study.designs, study.suns)) + "\n",
+        "findings.txt": findings_text(study.designs),
+    }
+    made = []
+    for name, text in contents.items():
+        path = folder / name
+        if not path.exists() or path.read_bytes() != text.encode("utf-8"):
+            write_whole(path, text)
+            made.append(name)
+    return made
+
+
+# --- what has changed ----------------------------------------------------------------------
+
+
+def model_hash(model: Model) -> str:
+    """A hash of all that a model shows: names, roles, shapes and placements."""
+    digest = hashlib.sha256()
+    for part in model.parts:
+        digest.update(f"{part.name}\0{part.role}\0{part.count}\0".encode())
+        for array in (part.mesh.vertices, part.mesh.faces, part.placements):
+            if array is not None:
+                digest.update(np.ascontiguousarray(array).tobytes())
+    return digest.hexdigest()
+
+
+@lru_cache(maxsize=1)
+def _renderer_hash() -> str:
+    """A hash of the code that renders."""
+    digest = hashlib.sha256()
+    for source in sorted((Path(__file__).parent / "render").glob("*.py")):
+        digest.update(source.read_bytes())
+    return digest.hexdigest()
+
+
+def _hash(*values: Any) -> str:
+    return hashlib.sha256(json.dumps(values, sort_keys=True).encode()).hexdigest()
+
+
+def _current(folder: Path, manifest: dict[str, str], path: str, key: str) -> bool:
+    return manifest.get(path) == key and (folder / path).is_file()
+
+
+def _read_manifest(folder: Path) -> dict[str, str]:
+    try:
+        files = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
+        return {str(path): str(key) for path, key in files.items()}
+    except (OSError, ValueError, KeyError, AttributeError, TypeError):
+        return {}
+
+
+def _write_manifest(folder: Path, manifest: dict[str, str]) -> None:
+    content = {"version": __version__, "files": dict(sorted(manifest.items()))}
+    write_whole(folder / MANIFEST, json.dumps(content, indent=1) + "\n")
