@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -19,9 +20,11 @@ from numpy.typing import ArrayLike, NDArray
 from pvlib import atmosphere, clearsky, irradiance, solarposition
 
 from massing.mesh import Floats
-from massing.scene.design import SiteDesign
 from massing.shadow import CONVENTIONAL_LIGHT, vertical_shadow_angle
 from massing.times import DELTA_T_S, parse_time, read_time, rise_noon_set
+
+if TYPE_CHECKING:
+    from massing.scene.design import SiteDesign
 
 RAKING_INCIDENCE_DEG = 70.0
 """Light that meets the front at more than this from square picks out relief (a choice)."""

@@ -315,8 +315,10 @@ def _equatorial(unix_s: float, longitude_deg: float) -> tuple[float, float]:
 
 def _meridian(unix_s: float, longitude_deg: float) -> float:
     # pvlib's own table of transits skips or repeats a day near longitude 180
-    for _ in range(4):
-        unix_s -= 240.0 * _equatorial(unix_s, longitude_deg)[0]
+    ahead_s = np.inf
+    while abs(ahead_s) > 0.1:
+        ahead_s = 240.0 * _equatorial(unix_s, longitude_deg)[0]
+        unix_s -= ahead_s
     return unix_s
 
 
@@ -324,7 +326,7 @@ def _horizon(noon_s: float, side: int, latitude_deg: float, longitude_deg: float
     """When the sun is 0.8333 degree under the horizon, before (-1) or after (+1) a noon."""
     latitude = np.radians(latitude_deg)
     unix_s = noon_s
-    for _ in range(8):
+    for _ in range(20):  # slow only in the few days round the midnight sun
         hour_angle, declination_deg = _equatorial(unix_s, longitude_deg)
         declination = np.radians(declination_deg)
         cosine = (np.sin(np.radians(-0.8333)) - np.sin(latitude) * np.sin(declination)) / (
@@ -334,6 +336,8 @@ def _horizon(noon_s: float, side: int, latitude_deg: float, longitude_deg: float
             return None
         ahead = (hour_angle - side * np.degrees(np.arccos(cosine)) + 180.0) % 360.0 - 180.0
         unix_s -= 240.0 * ahead
+        if abs(ahead) < 0.0005:
+            break
     return unix_s
 
 
