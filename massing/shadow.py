@@ -46,7 +46,7 @@ def vertical_shadow_angle(to_sun: ArrayLike) -> Floats:
     with d the sun's azimuth from the front's normal (ASHRAE Fundamentals, Fenestration;
     definition: IES RP-16, vertical shadow angle).
 
-    >>> np.degrees(vertical_shadow_angle(CONVENTIONAL_LIGHT)).round(6)
+    >>> float(np.degrees(vertical_shadow_angle(CONVENTIONAL_LIGHT)).round(6))
     45.0
     """
     lit = _lit(to_sun)
@@ -59,7 +59,7 @@ def horizontal_shadow_angle(to_sun: ArrayLike) -> Floats:
     Positive when the sun stands to the left as seen from the street, so that shadows fall to
     the right.
 
-    >>> np.degrees(horizontal_shadow_angle(CONVENTIONAL_LIGHT)).round(6)
+    >>> float(np.degrees(horizontal_shadow_angle(CONVENTIONAL_LIGHT)).round(6))
     45.0
     """
     lit = _lit(to_sun)
@@ -74,7 +74,7 @@ def shadow_depth(projection_m: ArrayLike, to_sun: ArrayLike) -> Floats:
     Args:
         projection_m: how far the edge stands before the wall, broadcast against ``(...)``.
 
-    >>> shadow_depth(0.6, CONVENTIONAL_LIGHT).round(6)
+    >>> float(shadow_depth(0.6, CONVENTIONAL_LIGHT).round(6))
     0.6
     """
     return np.asarray(projection_m, dtype=float) * _slopes(to_sun)[0]
@@ -86,7 +86,7 @@ def shadow_shift(projection_m: ArrayLike, to_sun: ArrayLike) -> Floats:
     p tan d. The shadow of a straight edge reaches its full depth only this far in from the
     edge's sunward end.
 
-    >>> shadow_shift(0.6, CONVENTIONAL_LIGHT).round(6)
+    >>> float(shadow_shift(0.6, CONVENTIONAL_LIGHT).round(6))
     0.6
     """
     return np.asarray(projection_m, dtype=float) * _slopes(to_sun)[1]
@@ -100,7 +100,7 @@ def penumbra_width(
     The sun's disc subtends disc / sqrt(sin^2 alt + cos^2 alt cos^2 d) in the section square to
     the front, and d(p tan W) = p dW / cos^2 W (derived).
 
-    >>> (1000 * penumbra_width(0.5, CONVENTIONAL_LIGHT)).round(1)
+    >>> float((1000 * penumbra_width(0.5, CONVENTIONAL_LIGHT)).round(1))
     11.4
     """
     lit = _lit(to_sun)

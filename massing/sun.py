@@ -148,7 +148,7 @@ def on_front(to_sun: ArrayLike) -> Bools:
 def front_incidence_deg(to_sun: ArrayLike) -> Floats:
     """Angle between the sun and the front's outward normal, degrees, for ``(..., 3)``.
 
-    >>> front_incidence_deg(CONVENTIONAL_LIGHT).round(4)  # arccos(1 / sqrt 3)
+    >>> float(front_incidence_deg(CONVENTIONAL_LIGHT).round(4))  # arccos(1 / sqrt 3)
     54.7356
     """
     return np.degrees(np.arccos(np.clip(-np.asarray(to_sun, dtype=float)[..., 1], -1.0, 1.0)))
