@@ -1,0 +1,256 @@
+"""Design -> Model: every part in its place. The only module that knows where things go."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from massing.canon import FittedCornice, Member
+from massing.coverings import covering
+from massing.mesh import Floats, Model, Part
+from massing.parts.balustrade import balustrade
+from massing.parts.ceiling import ceiling
+from massing.parts.column import column
+from massing.parts.door import door
+from massing.parts.entablature import cornice, entablature
+from massing.parts.figure import figure
+from massing.parts.ground import ground, walk
+from massing.parts.opening import windows
+from massing.parts.porch_floor import porch_floor
+from massing.parts.roof import (
+    FLAT_SLAB_M,
+    flat_roof,
+    hip_roof,
+    lean_to_hip,
+)
+from massing.parts.steps import steps
+from massing.parts.tiles import lay_tiles
+from massing.parts.wall import opening_frame, walls
+from massing.roofplanes import RoofPlanes, hip_planes, lean_to_planes
+from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
+from massing.solids import sweep, translations
+
+FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
+EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
+FLAT_FALL = 1.0 / 96.0
+_RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
+
+
+def build(design: Design) -> Model:
+    """The whole building and its setting as named parts.
+
+    Raises:
+        ValueError: parts of the design collide.
+    """
+    parts = [
+        *_under("house", walls(design.house)),
+        *_under("house", _openings(design.house)),
+        *_under("house", _eaves(design.house, design.porch)),
+        *_under("house", _main_roof(design)),
+        *_under("porch", _porch(design)),
+        *_setting(design),
+    ]
+    notes = {"walls": design.house.walls, "roof colour": design.roof.colour}
+    return Model(tuple(parts), design.name, notes)
+
+
+def _under(prefix: str, parts: list[Part]) -> list[Part]:
+    return [p.under(prefix) for p in parts]
+
+
+def _raised(parts: list[Part], z_m: float) -> list[Part]:
+    return [p.moved(translations([(0.0, 0.0, z_m)])[0]) for p in parts]
+
+
+# --- the house ---------------------------------------------------------------------------
+
+
+def _openings(house: HouseDesign) -> list[Part]:
+    glazed = [o for o in house.openings if o.kind == "window"]
+    frames = np.array([opening_frame(house, o) for o in glazed]).reshape(-1, 4, 4)
+    parts = windows(glazed, frames, house.reveal_m, house.wall_thickness_m) if glazed else []
+    for opening in house.openings:
+        if opening.kind == "door":
+            at = opening_frame(house, opening)
+            leaf = door(opening, house.reveal_m, house.wall_thickness_m)
+            parts += [p.moved(at) for p in leaf]
+    return parts
+
+
+def _outline(house: HouseDesign, out_m: float) -> Floats:
+    """The house's plan, ``out_m`` before its walls, from the back left corner round the front."""
+    x, back = house.width_m / 2.0 + out_m, house.depth_m + out_m
+    return np.array([(-x, back), (-x, -out_m), (x, -out_m), (x, back)])
+
+
+def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
+    """Members without the ornaments that belong over columns."""
+    return tuple(
+        m if m.row is None or m.row.kind == "dentil" else replace(m, row=None) for m in members
+    )
+
+
+def _eaves(house: HouseDesign, porch: PorchDesign) -> list[Part]:
+    """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
+    crown = FittedCornice(_plain(house.cornice.members))
+    foot_z = house.wall_top_z_m - crown.height_m
+    corners = _outline(house, FRIEZE_BOARD_M)
+    if house.cornice_continues_porch:
+        left, right = _joints(porch)
+        turn = _porch_path(porch)
+        path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
+        runs = cornice(crown, path, back_m=FRIEZE_BOARD_M, before=turn[2], after=turn[1])
+    else:
+        runs = cornice(crown, corners, closed=True, back_m=FRIEZE_BOARD_M)
+    return _raised(runs, foot_z)
+
+
+def _joints(porch: PorchDesign) -> Floats:
+    """Where the porch's frieze face meets that of the house's front, left and right."""
+    x = _half_width(porch)
+    return np.array([(-x, -FRIEZE_BOARD_M), (x, -FRIEZE_BOARD_M)])
+
+
+def _main_roof(design: Design) -> list[Part]:
+    house, roof = design.house, design.roof
+    corners = _outline(house, _eaves_reach(design))
+    low, high, eaves_z = corners.min(axis=0), corners.max(axis=0), house.wall_top_z_m
+    planes = hip_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
+    body = hip_roof(low, high, eaves_z, roof.slope, EAVES_EDGE_M)
+    return _under("roof", _covered(body, planes, roof))
+
+
+def _eaves_reach(design: Design) -> float:
+    """The wall's face to the roof's edge."""
+    return FRIEZE_BOARD_M + design.house.cornice.projection_m + design.roof.overhang_m
+
+
+def _covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
+    """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt."""
+    if roof.covering == "plain":
+        return [replace(p, role="roofing") for p in body]
+    return [*body, *lay_tiles(planes, covering(roof.covering))]
+
+
+# --- the porch ---------------------------------------------------------------------------
+
+
+def _half_width(porch: PorchDesign) -> float:
+    """Middle of the front to the porch's frieze face at its side."""
+    return porch.axes_m[-1] + porch.frieze_half_depth_m
+
+
+def _porch_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
+    """The frieze face in plan, from the wall's left round the front to its right."""
+    x = _half_width(porch) - inset_m
+    y = -(porch.depth_m + porch.frieze_half_depth_m - inset_m)
+    return np.array([(-x, 0.0), (-x, y), (x, y), (x, 0.0)])
+
+
+def _axes(porch: PorchDesign) -> Floats:
+    return np.array([(x, -porch.depth_m) for x in porch.axes_m])
+
+
+def _porch(design: Design) -> list[Part]:
+    porch, house = design.porch, design.house
+    edge_y = -(porch.depth_m + porch.floor_edge_m)
+    feet = translations(
+        np.column_stack([_axes(porch), np.full(len(porch.axes_m), porch.floor_z_m)])
+    )
+    parts = porch_floor(porch)
+    parts += steps(porch.steps, porch.floor_z_m, edge_y)
+    parts += [p.placed(feet) for p in column(porch.order)]
+    parts += _raised(_entablature(porch, house), porch.column_top_z_m)
+    parts += _ceiling(porch)
+    parts += _porch_roof(design)
+    parts += _crowning(design) + _guards(porch)
+    return parts
+
+
+def _entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
+    """Mouldings round the porch and the plain beam behind them, from z = 0 at the soffit."""
+    path, axes = _porch_path(porch), _axes(porch)
+    kept: dict[str, Any] = {"column_axes": axes, "back_m": FRIEZE_BOARD_M}
+    if house.cornice_continues_porch:
+        upper = path.copy()
+        upper[[0, 3]] = _joints(porch)
+        _, before, after, _ = _outline(house, FRIEZE_BOARD_M)
+        parts = entablature(porch.order, path, groups=("architrave",), **kept)
+        parts += entablature(
+            porch.order, upper, groups=("frieze", "cornice"), before=before, after=after, **kept
+        )
+    else:
+        parts = entablature(porch.order, path, **kept)
+    height = porch.order.architrave_height_m + porch.order.frieze_height_m
+    inner = FRIEZE_BOARD_M - porch.order.upper_diameter_m
+    beam = [(inner, 0.0), (0.0, 0.0), (0.0, height), (inner, height)]
+    core = sweep(beam, _porch_path(porch, FRIEZE_BOARD_M))
+    return [*parts, Part("entablature/beam", "order", core)]
+
+
+def _inner(porch: PorchDesign) -> tuple[Floats, Floats]:
+    """Low and high plan corners of the space inside the porch's beam."""
+    path = _porch_path(porch, porch.order.upper_diameter_m)
+    return np.array([path[0, 0], path[1, 1]]), np.array([path[2, 0], 0.0])
+
+
+def _ceiling(porch: PorchDesign) -> list[Part]:
+    low, high = _inner(porch)
+    return ceiling(low, high, porch.ceiling_z_m)
+
+
+def _porch_roof(design: Design) -> list[Part]:
+    porch, roof = design.porch, design.roof
+    if porch.roof == "hipped":
+        path = _porch_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
+        low, high, eaves_z = path[1], np.array([path[2, 0], 0.0]), porch.top_z_m
+        planes = lean_to_planes(low, high, eaves_z + EAVES_EDGE_M, porch.roof_slope)
+        body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
+        return _under("roof", _covered(body, planes, roof))
+    path = _porch_path(porch, FRIEZE_BOARD_M)
+    back_y = -_eaves_reach(design) if design.house.cornice_continues_porch else 0.0
+    high = np.array([path[2, 0], back_y])
+    return _under("roof", flat_roof(path[1], high, porch.top_z_m - FLAT_SLAB_M, FLAT_FALL))
+
+
+def _crowning(design: Design) -> list[Part]:
+    """The balustrade over the entablature, with a pedestal over each column."""
+    porch, house = design.porch, design.house
+    if porch.balustrade is None:
+        return []
+    front = _axes(porch)
+    eaves = 0.0
+    if house.cornice_continues_porch:
+        eaves = _eaves_reach(design) + _RAIL_CLEARANCE_M
+    back_y = -(eaves + porch.balustrade.pedestal_width_m / 2.0)
+    n = len(front)
+    pedestals = np.concatenate([front, [(front[0, 0], back_y), (front[-1, 0], back_y)]])
+    runs = [(i, i + 1) for i in range(n - 1)]
+    if back_y - front[0, 1] > 1.5 * porch.balustrade.pedestal_width_m:
+        runs += [(n, 0), (n - 1, n + 1)]
+    else:
+        pedestals = front
+    parts = balustrade(porch.balustrade, pedestals, runs)
+    return _raised(parts, porch.top_z_m)
+
+
+def _guards(porch: PorchDesign) -> list[Part]:
+    """Guards on the floor between the columns and back to the wall, open at the steps."""
+    if porch.guard is None:
+        return []
+    raise NotImplementedError
+
+
+# --- the setting -------------------------------------------------------------------------
+
+
+def _setting(design: Design) -> list[Part]:
+    porch = design.porch
+    foot_y = -(porch.depth_m + porch.floor_edge_m + porch.steps.risers * porch.steps.tread_m)
+    parts = [ground(), walk(porch.steps.width_m, foot_y, 30.0)]
+    if design.scale_figure:
+        right = porch.axes_m[-1] + porch.floor_edge_m
+        parts.append(figure((min(right + 1.2, design.house.width_m / 2.0), foot_y, 0.0)))
+    return parts
