@@ -6,18 +6,18 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFont
 
 from massing.present.paper import (
-    INK,
     PALE_INK,
     RULE,
+    ScaleBar,
     draw_scale_bar,
     font,
-    lines_within,
+    height_of,
     scale_bar,
     sheet,
-    text_width,
+    write,
 )
 
 CAUTION = (
@@ -76,70 +76,93 @@ def contact_sheet(
     if len(sizes) != 1:
         raise ValueError(f"a sheet needs pictures of one size; given: {sorted(sizes)}")
     ((wide, tall),) = sizes
+    text_px = max(11, round(wide / 44))
+    gap, margin = 2 * text_px, 3 * text_px
     columns = columns_for(len(panels))
     rows = math.ceil(len(panels) / columns)
-    text_px = max(11, round(wide / 48))
-    gap = 2 * text_px
-    margin = 3 * text_px
-    roman, italic = font("roman", text_px), font("italic", text_px)
-    name_face, title_face = font("roman", round(1.35 * text_px)), font("roman", 2 * text_px)
-    leading = round(1.35 * text_px)
     inner = columns * wide + (columns - 1) * gap
 
-    figure_lines = [lines_within(panel.figures, roman, wide) for panel in panels]
-    label = round(2.4 * text_px) + leading * max(len(lines) for lines in figure_lines)
-    title_lines = lines_within(heading.title, title_face, inner)
-    subject_lines = lines_within(f"{heading.subject}", italic, inner)
-    light_lines = lines_within(heading.light, roman, inner)
-    head = (
-        round(2.5 * text_px) * len(title_lines)
-        + leading * (len(subject_lines) + len(light_lines))
-        + text_px
-    )
-    bar_room = round(2.6 * text_px) if metres_per_pixel else 0
-    caution_face = font("italic", max(10, round(0.85 * text_px)))
-    caution_lines = lines_within(CAUTION, caution_face, inner)
-    foot = bar_room + leading * len(caution_lines) + text_px
-    height = 2 * margin + head + rows * (tall + label) + (rows - 1) * gap + foot
-    image = sheet(inner + 2 * margin, height)
-    draw = ImageDraw.Draw(image)
+    head = _heading_height(heading, text_px, inner)
+    label = max(_label_height(panel, text_px, wide) for panel in panels)
+    foot = _foot_height(text_px, inner, metres_per_pixel is not None)
+    body = rows * (tall + label) + (rows - 1) * gap
+    image = sheet(inner + 2 * margin, 2 * margin + head + body + foot)
 
-    y = margin
-    for line in title_lines:
-        draw.text((margin, y), line, fill=INK, font=title_face)
-        y += round(2.5 * text_px)
-    for lines, face in ((subject_lines, italic), (light_lines, roman)):
-        for line in lines:
-            draw.text((margin, y), line, fill=INK, font=face)
-            y += leading
-    y += text_px // 2
-    draw.line((margin, y, margin + inner, y), fill=RULE, width=1)
-    top = margin + head
-
-    for index, (panel, lines) in enumerate(zip(panels, figure_lines, strict=True)):
+    _set_heading(image, (margin, margin), heading, text_px, inner)
+    for index, panel in enumerate(panels):
         row, column = divmod(index, columns)
-        left = margin + column * (wide + gap)
-        at = top + row * (tall + label + gap)
-        image.paste(panel.picture.convert("RGB"), (left, at))
-        at += tall + round(0.5 * text_px)
-        draw.text((left, at), panel.name, fill=INK, font=name_face)
-        at += round(1.75 * text_px)
-        for line in lines:
-            draw.text((left, at), line, fill=PALE_INK, font=roman)
-            at += leading
-
-    y = height - margin - foot + text_px // 2
-    if metres_per_pixel:
-        bar = scale_bar(wide * metres_per_pixel / 3.0, units)
-        draw_scale_bar(draw, bar, margin + text_px // 3, y, metres_per_pixel, text_px)
-        note = "all to this scale" if len(panels) > 1 else ""
-        length_px = bar.division_m * bar.divisions / metres_per_pixel
-        after = margin + length_px + text_px // 3 + text_width(bar.labels[-1], roman) + text_px
-        draw.text((after, y), note, fill=PALE_INK, font=italic)
-        y += bar_room
-    draw.line((margin, y, margin + inner, y), fill=RULE, width=1)
-    y += text_px // 2
-    for line in caution_lines:
-        draw.text((margin, y), line, fill=PALE_INK, font=caution_face)
-        y += leading
+        at = (margin + column * (wide + gap), margin + head + row * (tall + label + gap))
+        image.paste(panel.picture.convert("RGB"), at)
+        _set_label(image, (at[0], at[1] + tall), panel, text_px, wide)
+    at = (margin, margin + head + body)
+    bar = scale_bar(wide * metres_per_pixel / 3.0, units) if metres_per_pixel else None
+    _set_foot(image, at, text_px, inner, bar, metres_per_pixel or 0.0)
     return image
+
+
+def _faces(text_px: int) -> tuple[ImageFont.FreeTypeFont, ...]:
+    """Fonts of title, subject and light."""
+    return font("roman", 2 * text_px), font("italic", text_px), font("roman", text_px)
+
+
+def _heading_height(heading: Heading, text_px: int, inner: int) -> int:
+    texts = (heading.title, heading.subject, heading.light)
+    lines = zip(texts, _faces(text_px), strict=True)
+    return sum(height_of(text, face, inner) for text, face in lines) + round(1.6 * text_px)
+
+
+def _set_heading(
+    image: Image.Image, at: tuple[int, int], heading: Heading, text_px: int, inner: int
+) -> None:
+    left, top = at
+    texts = (heading.title, heading.subject, heading.light)
+    for text, face in zip(texts, _faces(text_px), strict=True):
+        top += write(image, (left, top), text, face, inner)
+    _rule(image, left, top + round(0.6 * text_px), inner)
+
+
+def _label_height(panel: Panel, text_px: int, wide: int) -> int:
+    name = height_of(panel.name, font("roman", round(1.35 * text_px)), wide)
+    figures = height_of(panel.figures, font("roman", text_px), wide)
+    return name + figures + round(1.0 * text_px)
+
+
+def _set_label(
+    image: Image.Image, at: tuple[int, int], panel: Panel, text_px: int, wide: int
+) -> None:
+    left, top = at[0], at[1] + round(0.4 * text_px)
+    top += write(image, (left, top), panel.name, font("roman", round(1.35 * text_px)), wide)
+    write(image, (left, top), panel.figures, font("roman", text_px), wide, PALE_INK)
+
+
+def _foot_height(text_px: int, inner: int, with_scale: bool) -> int:
+    caution = height_of(CAUTION, font("italic", _small(text_px)), inner)
+    return caution + round(1.6 * text_px) + with_scale * round(2.4 * text_px)
+
+
+def _set_foot(
+    image: Image.Image,
+    at: tuple[int, int],
+    text_px: int,
+    inner: int,
+    bar: ScaleBar | None,
+    metres_per_pixel: float,
+) -> None:
+    left, top = at[0], at[1] + round(0.8 * text_px)
+    if bar:
+        start = (left + text_px // 3, top)
+        end = draw_scale_bar(image, start, bar, metres_per_pixel, text_px)
+        note = (round(end + text_px), top)
+        write(image, note, "the elevations' scale", font("italic", text_px), inner, PALE_INK)
+        top += round(2.4 * text_px)
+    _rule(image, left, top, inner)
+    top += round(0.5 * text_px)
+    write(image, (left, top), CAUTION, font("italic", _small(text_px)), inner, PALE_INK)
+
+
+def _small(text_px: int) -> int:
+    return max(10, round(0.85 * text_px))
+
+
+def _rule(image: Image.Image, left: int, top: int, length: int) -> None:
+    ImageDraw.Draw(image).line((left, top, left + length, top), fill=RULE, width=1)

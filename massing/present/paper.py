@@ -34,17 +34,49 @@ def text_width(text: str, face: ImageFont.FreeTypeFont) -> float:
 
 
 def lines_within(text: str, face: ImageFont.FreeTypeFont, width_px: float) -> list[str]:
-    """The text broken between words into lines no wider than ``width_px``.
-
-    A single word that is wider stays whole on its line.
-    """
+    """The text in lines no wider than ``width_px``: broken between words, or within a word that
+    is itself too wide. A line holds one character at the least."""
     lines: list[str] = []
     for word in text.split():
         if lines and text_width(f"{lines[-1]} {word}", face) <= width_px:
             lines[-1] += f" {word}"
-        else:
-            lines.append(word)
+            continue
+        while text_width(word, face) > width_px and len(word) > 1:
+            fits = (
+                n for n in range(len(word) - 1, 1, -1) if text_width(word[:n], face) <= width_px
+            )
+            cut = next(fits, 1)
+            lines.append(word[:cut])
+            word = word[cut:]
+        lines.append(word)
     return lines
+
+
+def write(
+    image: Image.Image,
+    at_px: tuple[int, int],
+    text: str,
+    face: ImageFont.FreeTypeFont,
+    width_px: int,
+    fill: tuple[int, int, int] = INK,
+) -> int:
+    """Set text in lines under one another; returns the height they take."""
+    draw = ImageDraw.Draw(image)
+    left, top = at_px
+    lines = lines_within(text, face, width_px)
+    for i, line in enumerate(lines):
+        draw.text((left, top + i * leading(face)), line, fill=fill, font=face)
+    return len(lines) * leading(face)
+
+
+def height_of(text: str, face: ImageFont.FreeTypeFont, width_px: int) -> int:
+    """The height that :func:`write` would take."""
+    return len(lines_within(text, face, width_px)) * leading(face)
+
+
+def leading(face: ImageFont.FreeTypeFont) -> int:
+    """Line to line, pixels."""
+    return round(1.32 * face.size)
 
 
 @dataclass(frozen=True)
@@ -79,14 +111,15 @@ def scale_bar(longest_m: float, units: str) -> ScaleBar:
 
 
 def draw_scale_bar(
-    draw: ImageDraw.ImageDraw,
+    image: Image.Image,
+    at_px: tuple[float, float],
     bar: ScaleBar,
-    left_px: float,
-    top_px: float,
     metres_per_pixel: float,
     size_px: int,
-) -> None:
-    """Draw the bar with its labels under it; ``size_px`` is the text's height."""
+) -> float:
+    """Draw the bar with its labels under it, in text of ``size_px``; returns its right end."""
+    draw = ImageDraw.Draw(image)
+    left_px, top_px = at_px
     height = max(2, round(size_px * 0.3))
     edges = [left_px + i * bar.division_m / metres_per_pixel for i in range(bar.divisions + 1)]
     for i, (a, b) in enumerate(itertools.pairwise(edges)):
@@ -97,6 +130,7 @@ def draw_scale_bar(
         figure = label.split()[0]  # the unit hangs beyond the figure, which stays centred
         start = x - text_width(figure, face) / 2.0
         draw.text((start, top_px + height + size_px * 0.2), label, fill=INK, font=face)
+    return edges[-1] + text_width(bar.labels[-1], face)
 
 
 def sheet(width_px: int, height_px: int) -> Image.Image:
