@@ -85,13 +85,17 @@ class Outcome:
     failed: dict[str, str]
 
 
-def read_study(path: Path | str) -> Study:
+def read_study(path: Path | str, text: str | None = None) -> Study:
     """Read and resolve a scene, and set its times in their place.
+
+    Args:
+        path: the scene file.
+        text: what the file would hold, for a scene that is being edited.
 
     Raises:
         SceneError: with the line of the fault; also where a time has no sun to light a picture.
     """
-    loaded = load_scene(path)
+    loaded = load_scene(path, text)
     designs = []
     for name, spec in loaded.designs.items():
         try:

@@ -88,14 +88,14 @@ class LoadedScene:
         )
 
 
-def load_scene(path: Path | str) -> LoadedScene:
-    """Read a scene file.
+def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
+    """Read a scene file, or take ``text`` as what the file would hold.
 
     Raises:
         SceneError: the file cannot be read, is not YAML, or a field is wrong; one line.
     """
     path = Path(path)
-    raw, lines = _read(path)
+    raw, lines = _read(path, read_text(path) if text is None else text)
     drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
     _check_names(path, lines, base)
@@ -151,12 +151,16 @@ def _check_time(text: str, site: Site) -> None:
     parse_time(text, time_zone=zone, year=site.year, **where)
 
 
-def _read(path: Path) -> tuple[dict[str, Any], Lines]:
-    """The file as plain data, and the line of each of its fields."""
+def read_text(path: Path) -> str:
+    """The text of a scene file.
+
+    Raises:
+        SceneError: the file cannot be read; one line.
+    """
     try:
         if path.stat().st_size > MAX_BYTES:
             raise SceneError(path, None, f"too long for a scene; allowed: {MAX_BYTES} bytes")
-        text = path.read_text(encoding="utf-8-sig")
+        return path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         raise SceneError(path, None, "no such file") from None
     except IsADirectoryError:
@@ -165,6 +169,10 @@ def _read(path: Path) -> tuple[dict[str, Any], Lines]:
         raise SceneError(path, None, "not text; allowed: YAML in UTF-8") from None
     except OSError as fault:
         raise SceneError(path, None, f"cannot be read: {fault.strerror}") from None
+
+
+def _read(path: Path, text: str) -> tuple[dict[str, Any], Lines]:
+    """A file's text as plain data, and the line of each of its fields."""
     try:
         reader = YAML(typ="rt", pure=True)
         reader.Constructor = _DatesAsText
