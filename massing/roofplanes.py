@@ -1,0 +1,102 @@
+"""The planes of a roof: where slopes, hips and ridges run.
+
+A slope is a planar convex polygon ``(n, 3)``, counter-clockwise seen from above, whose first
+edge is its eave, left to right as one looks at the slope from outside.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.mesh import Floats
+
+
+@dataclass(frozen=True, eq=False)
+class RoofPlanes:
+    """The upper surface of a roof's deck.
+
+    Attributes:
+        slopes: polygons ``(n, 3)``, eave first.
+        hips: ``(k, 2, 3)`` lines where two slopes meet and shed water apart, low end first.
+        ridges: ``(k, 2, 3)`` level lines, the same.
+    """
+
+    slopes: tuple[Floats, ...]
+    hips: Floats
+    ridges: Floats
+
+
+def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:
+    """Four slopes of one pitch over a plan rectangle.
+
+    Args:
+        low, high: corners ``(2,)`` of the eaves' outer edge, metres.
+        eaves_z_m: the deck's upper surface at the eaves.
+        slope: rise over run.
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    run = min(x1 - x0, y1 - y0) / 2.0
+    top = eaves_z_m + slope * run
+    corners = np.array([(x, y, eaves_z_m) for x, y in [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]])
+    mid = 0.5 * np.array([x0 + x1, y0 + y1, 2.0 * top])
+    half = np.array([max(x1 - x0 - 2.0 * run, 0.0), max(y1 - y0 - 2.0 * run, 0.0), 0.0]) / 2.0
+    first, last = mid - half, mid + half
+    wide = x1 - x0 > y1 - y0
+    apex = [first, last if wide else first, last, first if wide else last]  # of each corner's hip
+    slopes = []
+    for k in range(4):
+        ring = np.array([corners[k], corners[(k + 1) % 4], apex[(k + 1) % 4], apex[k]])
+        slopes.append(_without_repeats(ring))
+    hips = np.array([[corners[k], apex[k]] for k in range(4)])
+    ridges = np.array([[first, last]]) if half.any() else np.empty((0, 2, 3))
+    return RoofPlanes(tuple(slopes), hips, ridges)
+
+
+def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:
+    """Three slopes of one pitch against a wall along the rectangle's back edge (``high[1]``).
+
+    A porch deeper than half its width gets a ridge that runs back to the wall.
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    run = min(y1 - y0, (x1 - x0) / 2.0)
+    top = eaves_z_m + slope * run
+    z = eaves_z_m
+    left, right = np.array([x0 + run, y0 + run, top]), np.array([x1 - run, y0 + run, top])
+    wall_left, wall_right = np.array([x0 + run, y1, top]), np.array([x1 - run, y1, top])
+    a, b = np.array([x0, y0, z]), np.array([x1, y0, z])
+    c, d = np.array([x1, y1, z]), np.array([x0, y1, z])
+    slopes = tuple(
+        _without_repeats(np.array(ring))
+        for ring in ([a, b, right, left], [b, c, wall_right, right], [d, a, left, wall_left])
+    )
+    deep = (x1 - x0) / 2.0 < y1 - y0 - 1e-9
+    ridges = np.array([[left, wall_left]]) if deep else np.empty((0, 2, 3))
+    return RoofPlanes(slopes, np.array([[a, left], [b, right]]), ridges)
+
+
+def rectangle(low: ArrayLike, high: ArrayLike, slope: float) -> tuple[Floats, Floats]:
+    """Both corners ``(2,)`` as arrays, once they make a plan rectangle under a pitch.
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    if not (high > low).all():
+        raise ValueError(f"a roof needs a plan rectangle, got {low} to {high}")
+    if slope <= 0.0:
+        raise ValueError("a pitched roof needs a slope above nothing")
+    return low, high
+
+
+def _without_repeats(ring: Floats) -> Floats:
+    keep = np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > 1e-9
+    return ring[keep]
