@@ -6,10 +6,12 @@ from massing.canon.tables import (
     PRACTICE,
     BalustradeTable,
     Plate,
+    Rule,
     Spacing,
     balustrade_table,
     plate,
     plates,
+    rules,
     spacings,
 )
 
@@ -29,12 +31,14 @@ __all__ = [
     "Member",
     "Plate",
     "Row",
+    "Rule",
     "Spacing",
     "balustrade_table",
     "fit_cornice",
     "fit_order",
     "plate",
     "plates",
+    "rules",
     "spacing_axis_m",
     "spacings",
 ]

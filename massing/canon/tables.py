@@ -246,3 +246,18 @@ def plate(order: str, canon: str = "vignola") -> Plate:
             return plates()[key]
     known = sorted({o for c, o in plates() if c in (canon, PRACTICE)})
     raise ValueError(f"canon {canon!r} has no order {order!r}; allowed: {', '.join(known)}")
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A limit from a book or a code."""
+
+    value: float
+    source: str
+    mark: str
+
+
+@cache
+def rules() -> Mapping[str, Rule]:
+    """The limits that findings speak of, by name; lengths in metres."""
+    return {name: Rule(**row) for name, row in _read("rules.yaml").items()}

@@ -1,0 +1,492 @@
+"""What the canons and the codes say of a design: figures, and findings in plain words.
+
+Ratios of the orders are checked against published plates (:mod:`massing.canon`); safety limits
+are those of the model code named beside each. Findings inform; they never change a design.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+
+from massing.canon import balustrade_table, plate, rules, spacings
+from massing.scene.design import BalustradeDesign, Design, Opening
+from massing.units import format_feet_inches, format_length
+
+Unit = Literal["length", "ratio", "fraction", "diameters", "degrees", "count"]
+Severity = Literal["note", "check", "caution"]
+
+_LOCAL = "local codes and licensed practice decide"
+_SLACK = 1.02  # departures under two per cent are not worth a word
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One number about a design.
+
+    Attributes:
+        key: a stable name for tables and files.
+        name: what a designer would call it.
+        value: metres for ``length``; a plain number otherwise.
+        unit: ``length``, ``ratio`` (the n of 1:n), ``fraction``, ``diameters``, ``degrees`` or
+            ``count``.
+        note: how it is measured.
+    """
+
+    key: str
+    name: str
+    value: float
+    unit: Unit
+    note: str
+
+    def written(self, units: str = "feet") -> str:
+        """The value as text; lengths in ``feet`` or ``metric``.
+
+        >>> Figure("slenderness", "Column", 8.0, "ratio", "").written()
+        '1:8.0'
+        """
+        match self.unit:
+            case "length":
+                return format_length(self.value, units)
+            case "ratio":
+                return f"1:{self.value:.1f}"
+            case "diameters":
+                return f"{self.value:.2f} D"
+            case "degrees":
+                return f"{self.value:.1f}°"
+            case "count":
+                return f"{self.value:.0f}"
+            case _:
+                return f"{self.value:.3f}"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One remark on a design: ``note`` informs, ``check`` questions a proportion, ``caution``
+    touches safety. ``key`` is stable; ``source`` says whose rule it is."""
+
+    key: str
+    severity: Severity
+    text: str
+    source: str
+
+
+# --- measures ------------------------------------------------------------------------------
+
+
+def clear_intercolumniations(design: Design) -> tuple[float, ...]:
+    """Clear distances between neighbouring shafts at the foot, in lower diameters."""
+    d = design.porch.order.diameter_m
+    return tuple((b - a) / d - 1.0 for a, b in pairwise(design.porch.axes_m))
+
+
+def slenderness(design: Design) -> float:
+    """Column height over lower diameter (or pier width)."""
+    return design.porch.order.column_height_m / design.porch.order.diameter_m
+
+
+def entablature_ratio(design: Design) -> float:
+    """Entablature height over column height."""
+    return design.porch.order.entablature_height_m / design.porch.order.column_height_m
+
+
+def windows_by_storey(design: Design) -> tuple[Opening, ...]:
+    """One window of each storey of the front, from the ground up."""
+    storeys: dict[str, Opening] = {}
+    for opening in design.house.openings:
+        if opening.wall == "front" and opening.kind == "window":
+            storeys.setdefault(opening.name.split("/")[1], opening)
+    return tuple(sorted(storeys.values(), key=lambda o: o.sill_z_m))
+
+
+def clear_gap_m(balustrade: BalustradeDesign) -> float:
+    """Widest clear opening that may come between balusters, at their necks, metres.
+
+    Balusters are set out at the design's spacing or closer, to keep their gaps equal.
+    """
+    table = balustrade_table()
+    return balustrade.baluster_spacing_m - balustrade.belly_m * table.neck / table.belly
+
+
+def columns_before_openings(design: Design) -> tuple[Opening, ...]:
+    """Ground-floor openings of the front that have a column standing before their middle part.
+
+    A column counts where its shaft overlaps the opening by more than a tenth of its diameter.
+    """
+    reach = 0.4 * design.porch.order.diameter_m
+    axes = np.asarray(design.porch.axes_m)
+    return tuple(
+        o
+        for o in design.house.openings
+        if o.wall == "front"
+        and o.sill_z_m < design.porch.column_top_z_m
+        and "ground" in o.name
+        and bool((np.abs(axes - o.along_m) < o.width_m / 2.0 + reach).any())
+    )
+
+
+# --- figures -------------------------------------------------------------------------------
+
+
+def figures(design: Design) -> list[Figure]:
+    """The figures that tell one alternative from another, in reading order."""
+    porch, order, house = design.porch, design.porch.order, design.house
+    member = "pier" if order.square else "column"
+    gaps = clear_intercolumniations(design)
+    rows = [
+        Figure("order_height", "Order height", order.order_height_m, "length",
+               f"{member} and entablature"),
+        Figure("column_height", f"{member.capitalize()} height", order.column_height_m, "length",
+               "base, shaft and capital"),
+        Figure("diameter", "Width" if order.square else "Lower diameter", order.diameter_m,
+               "length", "at the foot of the shaft"),
+        Figure("slenderness", f"{member.capitalize()}, width to height", slenderness(design),
+               "ratio", "lower diameter to height"),
+        Figure("diminution", "Upper to lower diameter", order.upper_diameter_m / order.diameter_m,
+               "fraction", "at the neck"),
+        Figure("entablature_height", "Entablature height", order.entablature_height_m, "length",
+               "architrave, frieze and cornice"),
+        Figure("entablature_ratio", f"Entablature to {member}", entablature_ratio(design),
+               "fraction", f"of the {member}'s height"),
+        Figure("cornice_projection", "Cornice projection", order.cornice_projection_m, "length",
+               "from the frieze's face"),
+        Figure("clear_widest", "Widest clear spacing", max(gaps), "diameters",
+               "between shafts at the foot"),
+        Figure("clear_narrowest", "Narrowest clear spacing", min(gaps), "diameters",
+               "between shafts at the foot"),
+        Figure("columns", f"{member.capitalize()}s across the front", len(porch.axes_m), "count",
+               "standing free"),
+        Figure("porch_depth", "Porch depth", porch.depth_m, "length",
+               f"wall face to {member} axis"),
+        Figure("porch_to_house", "Porch width to house", (porch.axes_m[-1] - porch.axes_m[0]
+               + order.diameter_m) / house.width_m, "fraction", "over the outermost shafts"),
+        Figure("porch_top", "Top of entablature", porch.top_z_m, "length", "above the ground"),
+        Figure("wall_top", "Wall top", house.wall_top_z_m, "length", "above the ground"),
+    ]  # fmt: skip
+    if porch.balustrade:
+        height = porch.balustrade.height_m
+        rows += [
+            Figure("balustrade_height", "Balustrade height", height, "length",
+                   "above the entablature"),
+            Figure("balustrade_ratio", "Balustrade to entablature",
+                   height / order.entablature_height_m, "fraction", "of its height"),
+        ]  # fmt: skip
+    rows += list(_window_figures(design))
+    rows.append(
+        Figure("openings_masked", "Openings behind a column", len(columns_before_openings(design)),
+               "count", "ground floor, seen square on")
+    )  # fmt: skip
+    return rows
+
+
+def _window_figures(design: Design) -> Iterator[Figure]:
+    windows = windows_by_storey(design)
+    for i, window in enumerate(windows):
+        name = window.name.split("/")[1]
+        yield Figure(f"window_height_{i}", f"Window height, {name}", window.height_m, "length",
+                     "opening")  # fmt: skip
+        yield Figure(f"window_shape_{i}", f"Window height to width, {name}",
+                     window.height_m / window.width_m, "fraction", "opening")  # fmt: skip
+    for i, (lower, upper) in enumerate(pairwise(windows)):
+        yield Figure(f"graduation_{i}", "Upper to lower window height",
+                     upper.height_m / lower.height_m, "fraction", "graduation")  # fmt: skip
+
+
+# --- findings ------------------------------------------------------------------------------
+
+
+def findings(design: Design) -> list[Finding]:
+    """Remarks on a design, gravest first: cautions, checks, notes."""
+    every = [
+        *_of_columns(design),
+        *_of_entablature(design),
+        *_of_spacing(design),
+        *_of_openings(design),
+        *_of_crowning(design),
+        *_of_guard(design),
+        *_of_steps(design),
+        *_of_roof(design),
+        _of_structure(),
+    ]
+    rank = {"caution": 0, "check": 1, "note": 2}
+    return sorted(every, key=lambda f: rank[f.severity])
+
+
+def _of_columns(design: Design) -> Iterator[Finding]:
+    order, ratio = design.porch.order, slenderness(design)
+    stout, slender = rules()["slenderness_tuscan"], rules()["slenderness_corinthian"]
+    member = "piers" if order.square else "columns"
+    range_ = f"Tuscan 1:{stout.value:.0f} to Corinthian 1:{slender.value:.0f}"
+    if ratio > slender.value * _SLACK:
+        yield Finding(
+            "slender", "check",
+            f"The {member} are 1:{ratio:.1f}, slenderer than any canonical order ({range_}).",
+            slender.source,
+        )  # fmt: skip
+    elif ratio < stout.value / _SLACK:
+        yield Finding(
+            "stout", "note",
+            f"The {member} are 1:{ratio:.1f}, stouter than any canonical order ({range_}).",
+            stout.source,
+        )  # fmt: skip
+    elif not order.square:
+        own = plate(order.order, order.canon)
+        if not 1 / _SLACK < ratio / own.column_diameters < _SLACK:
+            word = "slenderer" if ratio > own.column_diameters else "stouter"
+            yield Finding(
+                "off canon", "note",
+                f"The columns are 1:{ratio:.1f}, {word} than their order's "
+                f"1:{own.column_diameters:.1f}.",
+                own.source,
+            )  # fmt: skip
+
+
+def _of_entablature(design: Design) -> Iterator[Finding]:
+    order, ratio = design.porch.order, entablature_ratio(design)
+    least, most = rules()["entablature_least"], rules()["entablature_most"]
+
+    def length(share: float) -> str:
+        return format_length(share * order.column_height_m, design.units)
+
+    height = format_length(order.entablature_height_m, design.units)
+    if ratio < least.value / _SLACK:
+        yield Finding(
+            "shallow entablature", "check",
+            f"The entablature, {height}, is {_as_fraction(ratio)} of the column's height: too "
+            f"shallow to seem to carry. The canons give a fifth to a quarter, "
+            f"{length(least.value)} to {length(most.value)}.",
+            f"{most.source}; {least.source}",
+        )  # fmt: skip
+    elif ratio > most.value * 1.1:
+        yield Finding(
+            "deep entablature", "note",
+            f"The entablature, {height}, is {_as_fraction(ratio)} of the column's height, deeper "
+            f"than the canons' quarter, {length(most.value)}.",
+            most.source,
+        )  # fmt: skip
+
+
+def _as_fraction(ratio: float) -> str:
+    """A ratio as one part in so many.
+
+    >>> _as_fraction(1 / 15)
+    '1/15'
+    """
+    parts = 1.0 / ratio
+    return f"1/{parts:.0f}" if abs(parts - round(parts)) < 0.05 else f"1/{parts:.1f}"
+
+
+def _of_spacing(design: Design) -> Iterator[Finding]:
+    gaps, named = clear_intercolumniations(design), spacings()
+    widest, narrowest = max(gaps), min(gaps)
+    wide, loose, close = named["araeostyle"], named["diastyle"], named["pycnostyle"]
+    if widest > wide.clear * _SLACK:
+        yield Finding(
+            "wide spacing", "check",
+            f"The widest clear spacing is {widest:.1f} diameters, wider even than araeostyle "
+            f"({wide.clear:.0f} by later convention) and diastyle ({loose.clear:.0f}).",
+            f"{loose.source}; {wide.mark}",
+        )  # fmt: skip
+    elif widest > loose.clear * _SLACK:
+        yield Finding(
+            "araeostyle", "note",
+            f"The widest clear spacing is {widest:.1f} diameters, beyond diastyle "
+            f"({loose.clear:.0f}): araeostyle, which wants beams of timber.",
+            wide.source + ".5",
+        )  # fmt: skip
+    if narrowest < close.clear / _SLACK:
+        yield Finding(
+            "close spacing", "check",
+            f"The narrowest clear spacing is {narrowest:.1f} diameters, closer than pycnostyle "
+            f"({close.clear}).",
+            close.source + ".2",
+        )  # fmt: skip
+    yield from _of_triglyphs(design)
+
+
+def _of_triglyphs(design: Design) -> Iterator[Finding]:
+    order = design.porch.order
+    for member in order.frieze:
+        if member.row is None or member.row.kind != "triglyph":
+            continue
+        worst = max(
+            (_metope(b - a, member.row.spacing) - member.row.width for a, b in
+             pairwise(design.porch.axes_m)),
+            key=lambda w: abs(w - order.frieze_height_m),
+        )  # fmt: skip
+        shape = worst / order.frieze_height_m
+        if abs(shape - 1.0) > 0.1:
+            yield Finding(
+                "metopes", "check",
+                f"The metopes come out {shape:.2f} as wide as high, not square; column spacings "
+                f"that are whole triglyph spacings, "
+                f"{format_length(member.row.spacing, design.units)}, would square them.",
+                plate(order.order, order.canon).marks["frieze"],
+            )  # fmt: skip
+
+
+def _metope(axis_m: float, spacing_m: float) -> float:
+    """Triglyph spacing that a column spacing comes to."""
+    return axis_m / max(1, round(axis_m / spacing_m))
+
+
+def _of_openings(design: Design) -> Iterator[Finding]:
+    windows = windows_by_storey(design)
+    sixth, tall, squat = (rules()[k] for k in ("upper_storey", "window_tall", "window_squat"))
+    for lower, upper in pairwise(windows):
+        ratio = upper.height_m / lower.height_m
+        if ratio > 0.97:
+            word = "taller than" if ratio > 1.03 else "as tall as"
+            yield Finding(
+                "no graduation", "check",
+                f"The upper windows are {word} the lower: no storey leads. Upper openings fall "
+                f"to about {_as_share(sixth.value)} of the height of those below.",
+                sixth.source,
+            )  # fmt: skip
+    for window in windows:
+        shape, name = window.height_m / window.width_m, window.name.split("/")[1]
+        if shape > tall.value * _SLACK:
+            yield Finding(
+                "tall windows", "note",
+                f"The {name} windows are {shape:.2f} times as high as wide; the handbooks stop "
+                f"at two, or a little over.",
+                tall.source,
+            )  # fmt: skip
+        elif shape < squat.value / _SLACK:
+            yield Finding(
+                "squat windows", "note",
+                f"The {name} windows are only {shape:.2f} times as high as wide; the handbooks "
+                f"give 1.41 to 2 for principal windows.",
+                squat.source,
+            )  # fmt: skip
+    masked = columns_before_openings(design)
+    if masked:
+        names = ", ".join(o.name.split("/")[-1] for o in masked)
+        yield Finding(
+            "masked openings", "check",
+            f"A column stands before the front's ground-floor {names}, seen square on.",
+            "common practice, no source",
+        )  # fmt: skip
+
+
+def _as_share(value: float) -> str:
+    return str(Fraction(value).limit_denominator(12))
+
+
+def _of_crowning(design: Design) -> Iterator[Finding]:
+    balustrade, order = design.porch.balustrade, design.porch.order
+    if balustrade is None:
+        return
+    ratio = balustrade.height_m / order.entablature_height_m
+    least, most = rules()["balustrade_least"], rules()["balustrade_most"]
+    if not least.value / _SLACK < ratio < most.value * _SLACK:
+        word = "more than 4/5" if ratio > most.value else "less than 2/3"
+        yield Finding(
+            "balustrade height", "note",
+            f"The balustrade is {ratio:.2f} of the entablature's height, {word}.",
+            f"{most.source} (at most 4/5); {least.source} (at least 2/3)",
+        )  # fmt: skip
+    guard = rules()["guard_height"]
+    gap = clear_gap_m(balustrade)
+    if balustrade.height_m < guard.value - 1e-6 or gap >= rules()["guard_sphere"].value:
+        yield Finding(
+            "balustrade no guard", "caution",
+            f"The balustrade over the porch is ornament, not a guard: "
+            f"{format_length(balustrade.height_m, design.units)} high, gaps to "
+            f"{format_length(gap, design.units)}. A roof that people may walk on needs a guard of "
+            f"{format_feet_inches(guard.value)} or more that a 4 in sphere cannot pass; {_LOCAL}.",
+            f"{guard.source}; {rules()['guard_sphere'].source}",
+        )  # fmt: skip
+
+
+def _of_guard(design: Design) -> Iterator[Finding]:
+    porch, drop = design.porch, rules()["guard_drop"]
+    tall, sphere = rules()["guard_height"], rules()["guard_sphere"]
+    floor = format_length(porch.floor_z_m, design.units)
+    if porch.guard is None:
+        if porch.floor_z_m > drop.value + 1e-6:
+            yield Finding(
+                "guard missing", "caution",
+                f"The porch floor is {floor} above the ground and its edge is open: over 30 in a "
+                f"guard is required; {_LOCAL}.",
+                drop.source,
+            )  # fmt: skip
+        return
+    if porch.guard.height_m < tall.value - 1e-6:
+        yield Finding(
+            "guard low", "caution",
+            f"The guard is {format_length(porch.guard.height_m, design.units)} high, under the "
+            f"36 in of the model code; {_LOCAL}.",
+            tall.source,
+        )  # fmt: skip
+    gap = clear_gap_m(porch.guard)
+    if gap >= sphere.value:
+        yield Finding(
+            "guard gaps", "caution",
+            f"The guard's balusters stand {format_length(gap, design.units)} apart at their "
+            f"necks; a 4 in sphere must not pass; {_LOCAL}.",
+            sphere.source,
+        )  # fmt: skip
+
+
+def _of_steps(design: Design) -> Iterator[Finding]:
+    steps = design.porch.steps
+    riser, tread, rail = (rules()[k] for k in ("riser_most", "tread_least", "handrail_risers"))
+    if steps.riser_m > riser.value + 1e-6:
+        yield Finding(
+            "riser", "caution",
+            f"The risers are {format_length(steps.riser_m, design.units)}, over the model code's "
+            f"7 3/4 in; {_LOCAL}.",
+            riser.source,
+        )  # fmt: skip
+    if steps.risers > 1 and steps.tread_m < tread.value - 1e-6:
+        yield Finding(
+            "tread", "caution",
+            f"The treads are {format_length(steps.tread_m, design.units)}, under the model "
+            f"code's 10 in; {_LOCAL}.",
+            tread.source,
+        )  # fmt: skip
+    if steps.risers >= rail.value:
+        yield Finding(
+            "handrail", "caution",
+            f"The flight has {steps.risers} risers and no handrail is drawn; four or more want "
+            f"one at least; {_LOCAL}.",
+            rail.source,
+        )  # fmt: skip
+
+
+def _of_roof(design: Design) -> Iterator[Finding]:
+    if "tile" not in design.roof.covering:
+        return
+    least, double = rules()["tile_slope"], rules()["tile_double_layer"]
+    slopes = {"main roof": design.roof.slope}
+    if design.porch.roof == "hipped":
+        slopes["porch roof"] = design.porch.roof_slope
+    for name, slope in slopes.items():
+        pitch = f"{12 * slope:.3g}:12"
+        if slope < least.value - 1e-9:
+            yield Finding(
+                "tile pitch", "caution",
+                f"The {name} is {pitch}, too flat for clay tile (2 1/2:12 at least); {_LOCAL}.",
+                least.source,
+            )  # fmt: skip
+        elif slope < double.value - 1e-9:
+            yield Finding(
+                "tile underlayment", "note",
+                f"The {name} is {pitch}; clay tile below 4:12 wants a double underlayment.",
+                double.source,
+            )  # fmt: skip
+
+
+def _of_structure() -> Finding:
+    return Finding(
+        "structure", "caution",
+        "Sizes here follow proportion, not load: columns, hollow casings and the beam within "
+        "the entablature are for an engineer to size, with their footings and uplift ties.",
+        "common practice, no source",
+    )  # fmt: skip
