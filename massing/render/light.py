@@ -1,0 +1,117 @@
+"""Sun and sky that agree with each other and with the clear sky of the hour.
+
+The lamp has the sun's true disc and the colour of the sky model's own sun; the sky is the same
+model without its disc, turned to the same sun. Their strengths keep the ratio of beam to
+diffuse of the clear sky.
+"""
+
+from __future__ import annotations
+
+from math import atan2, pi, radians
+
+import bpy
+import numpy as np
+from mathutils import Vector
+from numpy.typing import ArrayLike
+
+from massing.render.sky_table import LUMINANCE, beam_rgb, clear_sky_w_m2, sky_rgb
+
+SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
+LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest
+EXPOSURE_AT_NOON = 0.6  # stops, at REFERENCE_W_M2
+REFERENCE_W_M2 = 0.7 * 895.5 + 115.2  # a surface in the sun at 50 degrees' altitude
+SEEN_SKY_GAIN = 1.5
+ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
+
+
+def sun_and_sky_w_m2(
+    altitude_deg: float, beam_w_m2: float | None, diffuse_w_m2: float | None
+) -> tuple[float, float]:
+    """The given strengths, or those of the table's clear sky."""
+    beam, diffuse = clear_sky_w_m2(altitude_deg)
+    return beam if beam_w_m2 is None else beam_w_m2, (
+        diffuse if diffuse_w_m2 is None else diffuse_w_m2
+    )
+
+
+def exposure_stops(beam_w_m2: float, diffuse_w_m2: float) -> float:
+    """Exposure from the hour's light alone, so that alternatives compare under one exposure."""
+    light = 0.7 * beam_w_m2 + diffuse_w_m2
+    return EXPOSURE_AT_NOON + ADAPTATION * float(np.log2(REFERENCE_W_M2 / max(light, 1.0)))
+
+
+def set_light(
+    scene: bpy.types.Scene,
+    sun_direction: ArrayLike,
+    altitude_deg: float,
+    *,
+    beam_w_m2: float | None = None,
+    diffuse_w_m2: float | None = None,
+) -> float:
+    """Light the scene; returns the exposure in stops that suits it.
+
+    Args:
+        sun_direction: ``(3,)`` towards the sun in the house frame.
+        altitude_deg: the sun's altitude, for colours (refraction is the caller's).
+        beam_w_m2, diffuse_w_m2: the hour's clear sky; by default the table's.
+
+    Raises:
+        ValueError: the sun is below the horizon.
+    """
+    direction = np.asarray(sun_direction, dtype=float)
+    direction = direction / np.linalg.norm(direction)
+    if direction[2] <= 0.0:
+        raise ValueError("the sun is below the horizon")
+    beam, diffuse = sun_and_sky_w_m2(altitude_deg, beam_w_m2, diffuse_w_m2)
+
+    rgb = beam_rgb(altitude_deg)
+    lamp = _lamp(scene)
+    lamp.rotation_euler = Vector(direction.tolist()).to_track_quat("Z", "Y").to_euler()
+    lamp.data.color = tuple(rgb / rgb.max())
+    lamp.data.energy = float(beam * LAMP_PER_W_M2 * rgb.max() / (LUMINANCE @ rgb))
+
+    sky, gain = _sky(scene)
+    sky.sun_elevation = radians(max(altitude_deg, 0.0))
+    # Blender turns its sky clockwise from +Y, which here points into the house.
+    sky.sun_rotation = atan2(direction[0], direction[1]) % (2.0 * pi)
+    strength = float(diffuse * LAMP_PER_W_M2 / (LUMINANCE @ sky_rgb(altitude_deg)))
+    gain.inputs[1].default_value = strength * (SEEN_SKY_GAIN - 1.0)
+    gain.inputs[2].default_value = strength
+    return exposure_stops(beam, diffuse)
+
+
+def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
+    lamp = scene.objects.get("sun")
+    if lamp is None:
+        lamp = bpy.data.objects.new("sun", bpy.data.lights.new("sun", "SUN"))
+        scene.collection.objects.link(lamp)
+    lamp.data.angle = radians(SUN_DISC_DEG)
+    return lamp
+
+
+def _sky(scene: bpy.types.Scene) -> tuple[bpy.types.Node, bpy.types.Node]:
+    if scene.world is None:
+        scene.world = bpy.data.worlds.new("sky")
+    world = scene.world
+    if world.node_tree is None:
+        world.use_nodes = True
+    tree = world.node_tree
+    if "sky" not in tree.nodes:
+        tree.nodes.clear()
+        sky = tree.nodes.new("ShaderNodeTexSky")
+        sky.name = "sky"
+        sky.sky_type = "SINGLE_SCATTERING" if bpy.app.version >= (5, 0, 0) else "NISHITA"
+        sky.sun_disc = False
+        sky.altitude = 100.0
+        background = tree.nodes.new("ShaderNodeBackground")
+        output = tree.nodes.new("ShaderNodeOutputWorld")
+        tree.links.new(sky.outputs[0], background.inputs["Color"])
+        # One scattering leaves the sky seen over a roof darker than it is; the eye alone, not
+        # the light, gets it brighter.
+        seen = tree.nodes.new("ShaderNodeLightPath")
+        gain = tree.nodes.new("ShaderNodeMath")
+        gain.name, gain.operation = "gain", "MULTIPLY_ADD"
+        tree.links.new(seen.outputs["Is Camera Ray"], gain.inputs[0])
+        tree.links.new(gain.outputs[0], background.inputs["Strength"])
+        tree.links.new(background.outputs[0], output.inputs["Surface"])
+    return tree.nodes["sky"], tree.nodes["gain"]

@@ -1,0 +1,421 @@
+"""The looks: which material each role of a part gets.
+
+``clay`` is a matte white model on a mid grey ground with dark panes; ``materials`` is paint,
+masonry, tile and glass, drawn by rule at true scale, with seeded variation. Base colours are
+linear Rec. 709; where a visible reflectance is published the colour keeps to it, and the hue
+is a choice.
+
+A role may name its kind after a slash (``wall/brick``, ``tile/green glazed``); a plain ``wall``
+or ``tile`` takes the kind from the model's notes ``walls`` and ``roof colour``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+import bpy
+
+from massing.render.scene import ROLE
+
+Rgb = tuple[float, float, float]
+
+# Visible reflectance: white lime plaster 0.75, vermilion clay 0.19, buff clay 0.53, grey brick
+# 0.23, window glass 0.08 from a published list of finishes (cool-de.com/archiver/tid-50000.html);
+# limestone 0.35-0.55, grass 0.06 and concrete 0.20-0.32 from memory. The rest is choice.
+WHITE_PAINT: Rgb = (0.78, 0.76, 0.70)
+CLAY_WHITE: Rgb = (0.80, 0.79, 0.77)
+CLAY_GROUND: Rgb = (0.30, 0.28, 0.25)
+STUCCO: Rgb = (0.66, 0.59, 0.47)
+CLAPBOARD: Rgb = (0.70, 0.69, 0.63)
+BRICK: Rgb = (0.36, 0.155, 0.10)
+BRICK_DARK: Rgb = (0.22, 0.085, 0.06)
+MORTAR: Rgb = (0.50, 0.46, 0.39)
+LIMESTONE: Rgb = (0.52, 0.47, 0.38)
+STONE: Rgb = (0.42, 0.40, 0.36)
+CONCRETE: Rgb = (0.32, 0.31, 0.29)
+GRASS: Rgb = (0.075, 0.095, 0.035)
+GLASS: Rgb = (0.012, 0.015, 0.018)
+INTERIOR: Rgb = (0.03, 0.028, 0.025)
+DOOR: Rgb = (0.025, 0.055, 0.045)
+METAL: Rgb = (0.16, 0.17, 0.17)
+FIGURE: Rgb = (0.045, 0.045, 0.05)
+FLOOR: Rgb = (0.24, 0.24, 0.235)
+CEILING: Rgb = (0.55, 0.63, 0.62)
+TILES: dict[str, tuple[Rgb, float]] = {  # colour, gloss of the glaze
+    "terracotta": ((0.34, 0.125, 0.065), 0.0),
+    "green glazed": ((0.035, 0.11, 0.06), 1.0),
+    "buff": ((0.60, 0.52, 0.37), 0.0),
+    "grey": ((0.24, 0.23, 0.22), 0.0),
+}
+DEFAULT_KINDS = {"wall": "stucco", "tile": "terracotta"}
+KIND_NOTES = {"wall": "walls", "tile": "roof colour"}
+
+INCH_M = 0.0254
+
+
+class _Graph:
+    """A material's nodes under construction."""
+
+    def __init__(self, name: str) -> None:
+        self.material = bpy.data.materials.new(name)
+        if self.material.node_tree is None:
+            self.material.use_nodes = True
+        self.tree = self.material.node_tree
+        self.tree.nodes.clear()
+
+    def node(self, kind: str, **values: Any) -> bpy.types.Node:
+        """A node; ``values`` are its properties, or its inputs by name (value or socket)."""
+        node = self.tree.nodes.new("ShaderNode" + kind)
+        properties = {k: v for k, v in values.items() if k in node.bl_rna.properties}
+        for key, value in properties.items():
+            setattr(node, key, value)
+        for key, value in values.items():
+            if key not in properties:
+                self.feed(node.inputs[key.replace("_", " ")], value)
+        return node
+
+    def feed(self, socket: bpy.types.NodeSocket, value: Any) -> None:
+        if isinstance(value, bpy.types.NodeSocket):
+            self.tree.links.new(value, socket)
+        elif isinstance(value, tuple) and len(value) == 3 and socket.type == "RGBA":
+            socket.default_value = (*value, 1.0)
+        else:
+            socket.default_value = value
+
+    def math(self, operation: str, a: Any, b: Any = 0.0) -> bpy.types.NodeSocket:
+        node = self.node("Math", operation=operation)
+        self.feed(node.inputs[0], a)
+        self.feed(node.inputs[1], b)
+        return node.outputs[0]
+
+    def mix(self, factor: Any, a: Any, b: Any) -> bpy.types.NodeSocket:
+        """A colour between a and b."""
+        node = self.node("Mix", data_type="RGBA")
+        self.feed(node.inputs[0], factor)
+        self.feed(node.inputs[6], a)
+        self.feed(node.inputs[7], b)
+        return node.outputs[2]
+
+    def spread(self, value: Any, low: float, high: float) -> bpy.types.NodeSocket:
+        """A value of 0 to 1 laid over low to high."""
+        node = self.node("MapRange", clamp=True)
+        self.feed(node.inputs["Value"], value)
+        self.feed(node.inputs["To Min"], low)
+        self.feed(node.inputs["To Max"], high)
+        return node.outputs[0]
+
+    def brightened(self, colour: Any, gain: Any) -> bpy.types.NodeSocket:
+        node = self.node("HueSaturation")
+        self.feed(node.inputs["Value"], gain)
+        self.feed(node.inputs["Color"], colour)
+        return node.outputs[0]
+
+    def place(self) -> bpy.types.NodeSocket:
+        """Position in metres in the part's own frame."""
+        return self.node("TexCoord").outputs["Object"]
+
+    def noise(self, per_metre: float, detail: float = 4.0) -> bpy.types.NodeSocket:
+        node = self.node("TexNoise", Scale=per_metre, Detail=detail)
+        self.feed(node.inputs["Vector"], self.place())
+        return node.outputs[0]
+
+    def each(self) -> bpy.types.NodeSocket:
+        """A steady random number, 0 to 1, for each copy of a part."""
+        return self.node("ObjectInfo").outputs["Random"]
+
+    def on_wall(self) -> tuple[bpy.types.NodeSocket, bpy.types.NodeSocket]:
+        """(along, up) in metres on an upright face, whichever way it looks."""
+        at = self.node("SeparateXYZ")
+        self.feed(at.inputs[0], self.place())
+        normal = self.node("SeparateXYZ")
+        self.feed(normal.inputs[0], self.node("NewGeometry").outputs["True Normal"])
+        sideways = self.math(
+            "GREATER_THAN",
+            self.math("ABSOLUTE", normal.outputs[0]),
+            self.math("ABSOLUTE", normal.outputs[1]),
+        )
+        x, y = at.outputs[0], at.outputs[1]
+        along = self.math(
+            "ADD",
+            self.math("MULTIPLY", x, self.math("SUBTRACT", 1.0, sideways)),
+            self.math("MULTIPLY", y, sideways),
+        )
+        return along, at.outputs[2]
+
+    def bump(self, height: Any, depth_m: float, strength: float = 1.0) -> bpy.types.NodeSocket:
+        node = self.node("Bump", Strength=strength, Distance=depth_m)
+        self.feed(node.inputs["Height"], height)
+        return node.outputs[0]
+
+    def finish(
+        self,
+        colour: Any,
+        *,
+        roughness: float = 0.6,
+        normal: Any = None,
+        coat: float = 0.0,
+        metallic: float = 0.0,
+        specular: float = 0.35,
+    ) -> bpy.types.Material:
+        node = self.node("BsdfPrincipled", Roughness=roughness, Metallic=metallic)
+        self.feed(node.inputs["Base Color"], colour)
+        self.feed(node.inputs["Specular IOR Level"], specular)
+        self.feed(node.inputs["Coat Weight"], coat)
+        self.feed(node.inputs["Coat Roughness"], 0.12)
+        if normal is not None:
+            self.feed(node.inputs["Normal"], normal)
+        output = self.node("OutputMaterial")
+        self.tree.links.new(node.outputs[0], output.inputs["Surface"])
+        return self.material
+
+
+Maker = Callable[[str], bpy.types.Material]
+
+
+def _matte(colour: Rgb) -> Maker:
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        diffuse = graph.node("BsdfDiffuse")
+        graph.feed(diffuse.inputs["Color"], colour)
+        output = graph.node("OutputMaterial")
+        graph.tree.links.new(diffuse.outputs[0], output.inputs["Surface"])
+        return graph.material
+
+    return make
+
+
+def _painted(colour: Rgb, roughness: float = 0.45) -> Maker:
+    """Painted wood: even, with the faintest unevenness of brush and weather."""
+
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        uneven = graph.spread(graph.noise(1.5), 0.96, 1.02)
+        return graph.finish(graph.brightened(colour, uneven), roughness=roughness)
+
+    return make
+
+
+def _stucco(name: str) -> bpy.types.Material:
+    graph = _Graph(name)
+    uneven = graph.spread(graph.noise(0.7, 6.0), 0.90, 1.06)
+    grain = graph.bump(graph.noise(90.0, 3.0), 0.0025)
+    return graph.finish(graph.brightened(STUCCO, uneven), roughness=0.9, normal=grain, specular=0.2)
+
+
+def _clapboard(name: str, exposure_m: float = 4.5 * INCH_M) -> bpy.types.Material:
+    """Lapped boards: each slopes out to a shadow line at its butt."""
+    graph = _Graph(name)
+    _, up = graph.on_wall()
+    course = graph.math("DIVIDE", up, exposure_m)
+    within = graph.math("FRACT", course)
+    tilt = graph.bump(graph.math("SUBTRACT", 1.0, within), 0.5 * INCH_M)
+    lap = graph.math("GREATER_THAN", within, 0.93)
+    board = graph.node("TexWhiteNoise", noise_dimensions="1D")
+    graph.feed(board.inputs["W"], graph.math("FLOOR", course))
+    colour = graph.brightened(CLAPBOARD, graph.spread(board.outputs[0], 0.97, 1.02))
+    return graph.finish(
+        graph.mix(lap, colour, tuple(0.45 * c for c in CLAPBOARD)), roughness=0.5, normal=tilt
+    )
+
+
+def _coursed(
+    name: str,
+    first: Rgb,
+    second: Rgb,
+    joint: Rgb,
+    *,
+    length_m: float,
+    course_m: float,
+    joint_m: float,
+    relief_m: float,
+    roughness: float,
+) -> bpy.types.Material:
+    """Masonry in running bond; ``length_m`` and ``course_m`` include one joint."""
+    graph = _Graph(name)
+    along, up = graph.on_wall()
+    at = graph.node("CombineXYZ")
+    graph.feed(at.inputs[0], along)
+    graph.feed(at.inputs[1], up)
+    bond = graph.node("TexBrick", offset=0.5, squash=1.0, Scale=1.0)
+    for key, value in {
+        "Vector": at.outputs[0],
+        "Color1": first,
+        "Color2": second,
+        "Mortar": joint,
+        "Mortar Size": joint_m / 2.0,
+        "Mortar Smooth": 0.1,
+        "Bias": 0.0,
+        "Brick Width": length_m,
+        "Row Height": course_m,
+    }.items():
+        graph.feed(bond.inputs[key], value)
+    grain = graph.spread(graph.noise(25.0), 0.88, 1.08)
+    recess = graph.math("SUBTRACT", 1.0, bond.outputs[1])
+    return graph.finish(
+        graph.brightened(bond.outputs[0], grain),
+        roughness=roughness,
+        normal=graph.bump(recess, relief_m),
+        specular=0.2,
+    )
+
+
+def _brick(name: str) -> bpy.types.Material:
+    """Modular brick: 8 in by 2 2/3 in with its 3/8 in joint."""
+    return _coursed(
+        name,
+        BRICK,
+        BRICK_DARK,
+        MORTAR,
+        length_m=8.0 * INCH_M,
+        course_m=8.0 / 3.0 * INCH_M,
+        joint_m=0.375 * INCH_M,
+        relief_m=0.006,
+        roughness=0.85,
+    )
+
+
+def _ashlar(name: str) -> bpy.types.Material:
+    """Smooth limestone in 24 in by 12 in blocks, 3/16 in joints."""
+    return _coursed(
+        name,
+        LIMESTONE,
+        (0.47, 0.42, 0.335),
+        (0.36, 0.33, 0.27),
+        length_m=24.0 * INCH_M,
+        course_m=12.0 * INCH_M,
+        joint_m=0.1875 * INCH_M,
+        relief_m=0.003,
+        roughness=0.8,
+    )
+
+
+def _rubbed(colour: Rgb, per_metre: float = 6.0) -> Maker:
+    """Dressed stone or cast concrete without joints."""
+
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        uneven = graph.spread(graph.noise(per_metre, 6.0), 0.84, 1.10)
+        grain = graph.bump(graph.noise(120.0, 2.0), 0.001)
+        return graph.finish(
+            graph.brightened(colour, uneven), roughness=0.85, normal=grain, specular=0.2
+        )
+
+    return make
+
+
+def _tile(colour: Rgb, glaze: float) -> Maker:
+    """Clay tile: each tile its own firing, a little mottled."""
+
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        fired = graph.spread(graph.each(), 0.68, 1.28)
+        hue = graph.node("HueSaturation")
+        other = graph.math("FRACT", graph.math("MULTIPLY", graph.each(), 37.7))
+        graph.feed(hue.inputs["Hue"], graph.spread(other, 0.488, 0.512))
+        graph.feed(hue.inputs["Saturation"], graph.spread(other, 1.08, 0.85))
+        graph.feed(hue.inputs["Value"], fired)
+        graph.feed(hue.inputs["Color"], colour)
+        mottled = graph.brightened(hue.outputs[0], graph.spread(graph.noise(14.0), 0.85, 1.12))
+        grain = graph.bump(graph.noise(60.0, 2.0), 0.0012)
+        return graph.finish(
+            mottled,
+            roughness=0.8 if not glaze else 0.45,
+            normal=grain,
+            coat=glaze,
+            specular=0.25,
+        )
+
+    return make
+
+
+def _pane(colour: Rgb) -> Maker:
+    """A pane seen from outside by day: a dark room behind, the sky on its face."""
+
+    def make(name: str) -> bpy.types.Material:
+        return _Graph(name).finish(colour, roughness=0.03, specular=0.5)
+
+    return make
+
+
+def _grass(name: str) -> bpy.types.Material:
+    graph = _Graph(name)
+    patches = graph.spread(graph.noise(0.35, 5.0), 0.75, 1.2)
+    blades = graph.spread(graph.noise(40.0, 3.0), 0.8, 1.15)
+    colour = graph.brightened(graph.brightened(GRASS, patches), blades)
+    return graph.finish(
+        colour, roughness=1.0, normal=graph.bump(graph.noise(55.0, 3.0), 0.03), specular=0.1
+    )
+
+
+def _metal(name: str) -> bpy.types.Material:
+    return _Graph(name).finish(METAL, roughness=0.45, metallic=0.6)
+
+
+CLAY: dict[str, Maker] = {
+    "": _matte(CLAY_WHITE),
+    "glass": _pane((0.03, 0.032, 0.035)),
+    "interior": _matte(INTERIOR),
+    "grass": _matte(CLAY_GROUND),
+    "ground": _matte(CLAY_GROUND),
+    "walk": _matte((0.36, 0.34, 0.31)),
+    "figure": _matte((0.10, 0.10, 0.10)),
+}
+
+MATERIALS: dict[str, Maker] = {
+    "": _painted(WHITE_PAINT),
+    "paint": _painted(WHITE_PAINT),
+    "order": _painted(WHITE_PAINT),
+    "trim": _painted(WHITE_PAINT),
+    "sash": _painted(WHITE_PAINT, 0.35),
+    "ceiling": _painted(CEILING),
+    "floor": _painted(FLOOR, 0.4),
+    "wall/stucco": _stucco,
+    "wall/clapboard": _clapboard,
+    "wall/brick": _brick,
+    "wall/limestone": _ashlar,
+    "brick": _brick,
+    "stone": _rubbed(STONE),
+    "steps": _rubbed(STONE),
+    "foundation": _rubbed(CONCRETE, 3.0),
+    "glass": _pane(GLASS),
+    "interior": _matte(INTERIOR),
+    "door": _painted(DOOR, 0.25),
+    "metal": _metal,
+    "grass": _grass,
+    "ground": _grass,
+    "walk": _rubbed((0.38, 0.35, 0.30), 10.0),
+    "figure": _matte(FIGURE),
+    **{f"tile/{kind}": _tile(*values) for kind, values in TILES.items()},
+}
+
+LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS}
+
+
+def full_role(role: str, notes: Mapping[str, str]) -> str:
+    """The role with its kind: ``wall`` on a house whose notes say brick is ``wall/brick``."""
+    if role in DEFAULT_KINDS:
+        return f"{role}/{notes.get(KIND_NOTES[role], DEFAULT_KINDS[role])}"
+    return role
+
+
+def material_for(look: str, role: str) -> bpy.types.Material:
+    """The material of a role in a look, made on first use.
+
+    A role not in the look's table takes its first step, else the look's plain finish.
+    """
+    table = LOOK_TABLES[look]
+    key = next((k for k in (role, role.split("/")[0]) if k in table), "")
+    name = f"{look} {key or 'plain'}"
+    return bpy.data.materials.get(name) or table[key](name)
+
+
+def apply_look(objects: Iterable[bpy.types.Object], look: str, notes: Mapping[str, str]) -> None:
+    """Give every built object its material; meshes stay as they are."""
+    for made in objects:
+        material = material_for(look, full_role(made[ROLE], notes))
+        slots = made.data.materials
+        if len(slots):
+            slots[0] = material
+        else:
+            slots.append(material)

@@ -1,0 +1,249 @@
+"""Send shots to a render worker and see them home: progress, faults, one retry. No bpy here."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import queue
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import IO, Any
+
+from massing.mesh import Model
+from massing.modelfile import save_model
+from massing.render.shots import Shot
+
+START_TIMEOUT_S = 180.0
+FRAME_TIMEOUT_S = 1800.0
+ATTEMPTS = 2
+_NO_SHOT = -1
+
+
+@dataclass(frozen=True)
+class ShotResult:
+    """How one shot ended; ``error`` is empty when its file is there."""
+
+    shot: Shot
+    seconds: float
+    error: str = ""
+    attempts: int = 1
+
+
+def render_shots(
+    model: Model,
+    shots: Sequence[Shot],
+    *,
+    log_path: Path,
+    on_done: Callable[[ShotResult], None] | None = None,
+    on_start: Callable[[Shot], None] | None = None,
+    timeout_s: float = FRAME_TIMEOUT_S,
+) -> list[ShotResult]:
+    """Render shots of one model in a worker process, with one scene build for all.
+
+    A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
+    more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
+    when ``on_done`` is told. Blender's own words are added to ``log_path``.
+
+    Returns:
+        One result per shot, in the order given; look at ``error`` of each.
+    """
+    results: dict[int, ShotResult] = {}
+    tries: Counter[int] = Counter()
+
+    def close(index: int, seconds: float, error: str) -> None:
+        results[index] = ShotResult(shots[index], seconds, error, tries[index])
+        if on_done:
+            on_done(results[index])
+
+    log_path.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix="massing-") as folder:
+        model_path = Path(folder) / "model.npz"
+        save_model(model, model_path)
+        while waiting := {i: s for i, s in enumerate(shots) if i not in results}:
+            for index, seconds, error in _session(
+                waiting, model_path, log_path, timeout_s, on_start or (lambda shot: None)
+            ):
+                tries[index] += 1
+                if index == _NO_SHOT:
+                    if tries[index] >= ATTEMPTS:
+                        for i in waiting.keys() - results.keys():
+                            close(i, 0.0, error)
+                elif not error or tries[index] >= ATTEMPTS:
+                    close(index, seconds, error)
+    return [results[i] for i in range(len(shots))]
+
+
+def _session(
+    shots: dict[int, Shot],
+    model_path: Path,
+    log_path: Path,
+    timeout_s: float,
+    on_start: Callable[[Shot], None],
+) -> Iterator[tuple[int, float, str]]:
+    """One worker's life: yields (shot, seconds, error) as frames end.
+
+    A fault of the worker itself is laid to the frame in hand, or to no shot when it had none.
+    """
+    job = {
+        "model": str(model_path),
+        "log": str(log_path.resolve()),
+        "shots": [[i, replace(s, output=s.output.resolve()).to_json()] for i, s in shots.items()],
+    }
+    job_path = model_path.with_name("job.json")
+    job_path.write_text(json.dumps(job), encoding="utf-8")
+    with log_path.open("a", encoding="utf-8") as log:
+        # A session of its own, so that Ctrl-C reaches this process first and not the worker.
+        worker = subprocess.Popen(
+            [sys.executable, "-m", "massing.render.worker", str(job_path)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=log,
+            text=True,
+            start_new_session=True,
+        )
+    current, fault, began, ended = _NO_SHOT, "", time.perf_counter(), 0
+    try:
+        assert worker.stdout is not None
+        messages = _Messages(worker.stdout)
+        limit_s = START_TIMEOUT_S
+        while message := messages.next(limit_s):
+            limit_s = timeout_s
+            index = message.get("shot", _NO_SHOT)
+            if message["event"] == "start":
+                current, began = index, time.perf_counter()
+                on_start(shots[index])
+            elif message["event"] in ("done", "failed"):
+                current, ended = _NO_SHOT, ended + 1
+                yield index, time.perf_counter() - began, message.get("error", "")
+    except TimeoutError as error:
+        fault = str(error)
+    finally:
+        code = _stop(worker, patient=not fault and sys.exc_info()[0] is None)
+        for shot in shots.values():
+            for left in shot.output.parent.glob(f".{shot.output.stem}.{worker.pid}.tmp*"):
+                left.unlink(missing_ok=True)
+    if current != _NO_SHOT or ended == 0:
+        reason = fault or _how_it_died(code)
+        yield current, time.perf_counter() - began, f"{reason}; see {log_path}"
+
+
+class _Messages:
+    """The worker's lines, with a limit on how long to wait for each."""
+
+    def __init__(self, stream: IO[str]) -> None:
+        self._lines: queue.Queue[str] = queue.Queue()
+        self._stream = stream
+        threading.Thread(target=self._read, daemon=True).start()
+
+    def _read(self) -> None:
+        for line in self._stream:
+            self._lines.put(line)
+        self._lines.put("")
+
+    def next(self, timeout_s: float) -> dict[str, Any] | None:
+        """The next message, or None at the end.
+
+        Raises:
+            TimeoutError: nothing came in time.
+        """
+        try:
+            line = self._lines.get(timeout=timeout_s)
+        except queue.Empty:
+            raise TimeoutError(f"the render worker hung: nothing for {timeout_s:.0f} s") from None
+        return json.loads(line) if line else None
+
+
+def _stop(worker: subprocess.Popen[str], *, patient: bool) -> int:
+    """End the worker if it has not ended; its exit code, negative for a signal."""
+    assert worker.stdin is not None
+    worker.stdin.close()
+    try:
+        return worker.wait(timeout=20.0 if patient else 0.1)
+    except subprocess.TimeoutExpired:
+        worker.kill()
+        return worker.wait()
+
+
+def _how_it_died(code: int) -> str:
+    if code == -9:
+        return "the render worker was killed, perhaps for want of memory"
+    if code < 0:
+        return f"the render worker crashed (signal {-code})"
+    return f"the render worker stopped (exit code {code})"
+
+
+# Debian 12 and Ubuntu package of each library that Blender's module is linked to, found by
+# loading it on a bare system.
+DEBIAN_PACKAGES = {
+    "libX11.so.6": "libx11-6",
+    "libXrender.so.1": "libxrender1",
+    "libXfixes.so.3": "libxfixes3",
+    "libXi.so.6": "libxi6",
+    "libxkbcommon.so.0": "libxkbcommon0",
+    "libSM.so.6": "libsm6",
+    "libICE.so.6": "libice6",
+    "libGL.so.1": "libgl1",
+    "libEGL.so.1": "libegl1",
+    "libXext.so.6": "libxext6",
+    "libxcb.so.1": "libxcb1",
+    "libXau.so.6": "libxau6",
+    "libXdmcp.so.6": "libxdmcp6",
+    "libuuid.so.1": "libuuid1",
+    "libbsd.so.0": "libbsd0",
+    "libmd.so.0": "libmd0",
+    "libGLX.so.0": "libglx0",
+    "libGLdispatch.so.0": "libglvnd0",
+    "libstdc++.so.6": "libstdc++6",
+    "libgcc_s.so.1": "libgcc-s1",
+}
+SUPPORTED_PYTHONS = {(3, 11): "5.0.1", (3, 13): "5.2.3"}
+
+
+def check_blender() -> str | None:
+    """None when Blender's module can be imported here, else one line that says what to do."""
+    if importlib.util.find_spec("bpy") is None:
+        wanted = SUPPORTED_PYTHONS.get(sys.version_info[:2])
+        if wanted is None:
+            here = ".".join(map(str, sys.version_info[:2]))
+            ours = " or ".join(".".join(map(str, v)) for v in SUPPORTED_PYTHONS)
+            return f"Blender's module has no build for Python {here}; use Python {ours}"
+        return f"Blender's module is not installed; run: pip install bpy=={wanted}"
+    trial = subprocess.run([sys.executable, "-c", "import bpy"], capture_output=True, text=True)
+    if trial.returncode == 0:
+        return None
+    missing = missing_libraries() or re.findall(r"(lib[\w+.-]+\.so[.\d]*): cannot", trial.stderr)
+    if missing:
+        packages = sorted({DEBIAN_PACKAGES.get(m, f"(package holding {m})") for m in missing})
+        return (
+            f"Blender's module needs {', '.join(missing)}; on Debian or Ubuntu run: "
+            f"apt-get install {' '.join(packages)}"
+        )
+    last = (trial.stderr.strip().splitlines() or [_how_it_died(trial.returncode)])[-1]
+    return f"Blender's module cannot be loaded: {last}"
+
+
+def missing_libraries() -> list[str]:
+    """Shared libraries that Blender's module is linked to and this system lacks."""
+    found = importlib.util.find_spec("bpy")
+    lister = shutil.which("ldd")
+    if found is None or found.origin is None or lister is None:
+        return []
+    return unresolved(subprocess.run([lister, found.origin], capture_output=True, text=True).stdout)
+
+
+def unresolved(listing: str) -> list[str]:
+    """Names marked as not found in the loader's listing.
+
+    >>> unresolved("libX11.so.6 => not found\\n libm.so.6 => /lib/libm.so.6 (0x0)")
+    ['libX11.so.6']
+    """
+    return sorted(set(re.findall(r"(\S+) => not found", listing)))

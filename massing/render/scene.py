@@ -1,0 +1,122 @@
+"""A model as Blender's meshes, instances and collections.
+
+A part with placements becomes one mesh and one carrier: a small square per placement, on whose
+face Blender draws the mesh, turned as the face is turned. Thousands of tiles cost one mesh and
+no node tree, and exporters see them as instances.
+"""
+
+from __future__ import annotations
+
+from math import radians
+
+import bpy
+import numpy as np
+
+from massing.mesh import Floats, Mesh, Model, Part, merged
+
+CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
+CARRIER_HALF_M = 0.5
+ROLE = "massing_role"
+_MIRROR = np.diag([-1.0, 1.0, 1.0, 1.0])
+
+
+def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Object]:
+    """Every part as objects under ``parent``, in collections by the steps of its name.
+
+    Returns the objects that carry a visible mesh; their role is kept under :data:`ROLE`.
+    """
+    return [o for part in model.parts for o in build_part(part, parent)]
+
+
+def build_part(part: Part, parent: bpy.types.Collection) -> list[bpy.types.Object]:
+    """The objects of one part; see :func:`build_model`."""
+    *folders, leaf = part.name.split("/")
+    collection = _collection(folders, parent)
+    if part.placements is None:
+        return [_object(leaf, part.mesh, part.role, collection)]
+    made = []
+    for suffix, mesh, frames in rigid_groups(part):
+        if frames is None:
+            made.append(_object(leaf + suffix, mesh, part.role, collection))
+            continue
+        child = _object(leaf + suffix, mesh, part.role, collection)
+        carrier = bpy.data.objects.new(f"{leaf}{suffix} places", carrier_mesh(leaf, frames))
+        collection.objects.link(carrier)
+        child.parent = carrier
+        carrier.instance_type = "FACES"
+        carrier.use_instance_faces_scale = False
+        carrier.show_instancer_for_render = False
+        carrier.show_instancer_for_viewport = False
+        made.append(child)
+    return made
+
+
+def rigid_groups(part: Part) -> list[tuple[str, Mesh, Floats | None]]:
+    """Placements sorted into turned copies, mirrored copies and the rest.
+
+    Faces can carry turns and moves only: a mirroring placement gets a mirrored mesh, a
+    stretching one is laid out as a mesh of its own (frames None).
+    """
+    assert part.placements is not None
+    frames = part.placements
+    axes = frames[:, :3, :3]
+    rigid = np.abs(np.einsum("kji,kjl->kil", axes, axes) - np.eye(3)).max(axis=(1, 2)) < 1e-6
+    mirrored = np.linalg.det(axes) < 0.0
+    groups: list[tuple[str, Mesh, Floats | None]] = []
+    if (rigid & ~mirrored).any():
+        groups.append(("", part.mesh, frames[rigid & ~mirrored]))
+    if (rigid & mirrored).any():
+        groups.append((" mirrored", part.mesh.moved(_MIRROR), frames[rigid & mirrored] @ _MIRROR))
+    if (~rigid).any():
+        groups.append((" fitted", merged(part.mesh.moved(f) for f in frames[~rigid]), None))
+    return groups
+
+
+def carrier_mesh(name: str, frames: Floats) -> bpy.types.Mesh:
+    """One square per frame ``(k, 4, 4)``, centred on its origin, facing its Z, first side its X."""
+    a = CARRIER_HALF_M
+    square = np.array([[-a, -a, 0.0], [a, -a, 0.0], [a, a, 0.0], [-a, a, 0.0]])
+    corners = np.einsum("nij,kj->nki", frames[:, :3, :3], square) + frames[:, None, :3, 3]
+    faces = np.arange(4 * len(frames)).reshape(-1, 4)
+    return _mesh(f"{name} places", corners.reshape(-1, 3), faces)
+
+
+def _mesh(name: str, vertices: Floats, faces: np.ndarray) -> bpy.types.Mesh:
+    data = bpy.data.meshes.new(name)
+    count, sides = faces.shape
+    data.vertices.add(len(vertices))
+    data.vertices.foreach_set("co", np.ascontiguousarray(vertices, dtype=np.float32).ravel())
+    data.loops.add(count * sides)
+    data.loops.foreach_set("vertex_index", np.ascontiguousarray(faces, dtype=np.int32).ravel())
+    data.polygons.add(count)
+    data.polygons.foreach_set("loop_start", np.arange(0, count * sides, sides, dtype=np.int32))
+    data.update(calc_edges=True)
+    return data
+
+
+def _object(name: str, mesh: Mesh, role: str, collection: bpy.types.Collection) -> bpy.types.Object:
+    data = _mesh(name, mesh.vertices, mesh.faces)
+    data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
+    data.set_sharp_from_angle(angle=radians(CREASE_DEG))
+    made = bpy.data.objects.new(name, data)
+    made[ROLE] = role
+    collection.objects.link(made)
+    return made
+
+
+def _collection(steps: list[str], parent: bpy.types.Collection) -> bpy.types.Collection:
+    """The collection at the end of a path, made where missing.
+
+    Blender's names are global, so each is found by the path kept on it.
+    """
+    for step in steps:
+        for child in parent.children:
+            if child.get("massing_step") == step:
+                parent = child
+                break
+        else:
+            child = bpy.data.collections.new(step)
+            child["massing_step"] = step
+            parent.children.link(child)
+            parent = child
+    return parent

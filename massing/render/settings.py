@@ -1,0 +1,87 @@
+"""Engine, quality and colour. Figures behind the choices: benchmarks/render_speed.py."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import bpy
+
+from massing.render.shots import QUALITIES
+
+VIEW_TRANSFORM = "AgX"
+CONTRAST = "AgX - Very High Contrast"
+WHITE_BALANCE_K = 5700.0  # near the noon sun: a white wall stays white, low sun stays warm
+
+
+@dataclass(frozen=True)
+class Sampling:
+    """How long Cycles works on a picture."""
+
+    samples: int
+    adaptive_threshold: float | None
+
+
+SAMPLING = {"draft": Sampling(16, None), "final": Sampling(256, 0.03)}
+assert set(SAMPLING) == set(QUALITIES)
+
+
+def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
+    """Cycles with denoising by albedo and normal, few bounces, no caustics."""
+    sampling = SAMPLING[quality]
+    scene.render.engine = "CYCLES"
+    cycles = scene.cycles
+    cycles.samples = sampling.samples
+    cycles.use_adaptive_sampling = sampling.adaptive_threshold is not None
+    if sampling.adaptive_threshold is not None:
+        cycles.adaptive_threshold = sampling.adaptive_threshold
+        cycles.adaptive_min_samples = 0
+    cycles.use_denoising = True
+    cycles.denoiser = "OPENIMAGEDENOISE"
+    cycles.denoising_input_passes = "RGB_ALBEDO_NORMAL"
+    cycles.denoising_prefilter = "FAST"
+    cycles.max_bounces = cycles.diffuse_bounces = 4
+    cycles.glossy_bounces = 2
+    cycles.transmission_bounces = 0
+    cycles.transparent_max_bounces = 2
+    cycles.caustics_reflective = cycles.caustics_refractive = False
+    cycles.sample_clamp_indirect = 10.0
+    cycles.use_light_tree = True
+    cycles.seed = seed
+    scene.render.use_persistent_data = False
+
+
+def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:
+    """The same rendering of tones for every picture; only the exposure follows the hour."""
+    scene.display_settings.display_device = "sRGB"
+    view = scene.view_settings
+    view.view_transform = VIEW_TRANSFORM
+    view.look = CONTRAST
+    view.exposure, view.gamma = exposure_stops, 1.0
+    if hasattr(view, "use_white_balance"):
+        view.use_white_balance = True
+        view.white_balance_temperature = WHITE_BALANCE_K
+        view.white_balance_tint = 10.0
+
+
+def set_file(scene: bpy.types.Scene, suffix: str, depth_bits: int) -> None:
+    """File type by suffix: ``.png`` with 8 or 16 bits, ``.exr`` (16-bit float), ``.jpg``.
+
+    Raises:
+        ValueError: another suffix.
+    """
+    image = scene.render.image_settings
+    if hasattr(image, "media_type"):
+        image.media_type = "IMAGE"
+    kinds = {".png": "PNG", ".exr": "OPEN_EXR", ".jpg": "JPEG", ".jpeg": "JPEG"}
+    if suffix not in kinds:
+        raise ValueError(f"pictures are written as {', '.join(kinds)}, not {suffix!r}")
+    image.file_format = kinds[suffix]
+    image.color_mode = "RGB"
+    if suffix == ".png":
+        image.color_depth, image.compression = str(depth_bits), 15
+    elif suffix == ".exr":
+        image.color_depth, image.exr_codec = "16", "ZIP"
+    else:
+        image.quality = 92
+    scene.render.use_file_extension = False
+    scene.render.film_transparent = False
