@@ -11,12 +11,17 @@ import sys
 import time
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from massing import __version__
 from massing.scene.errors import SceneError
 
+if TYPE_CHECKING:
+    from rich.console import Console
+
 FINE, FAILED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 DEFAULT_FOLDER = Path("renders")
+PIPED_WIDTH = 160
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -50,12 +55,18 @@ def _say(code: int, line: str) -> int:
     return code
 
 
+def _console() -> Console:
+    """Standard output; wide where it is not a terminal, so that tables keep their lines."""
+    from rich.console import Console
+
+    console = Console(highlight=False)
+    return console if console.is_terminal else Console(highlight=False, width=PIPED_WIDTH)
+
+
 # --- the commands --------------------------------------------------------------------------
 
 
 def _study(options: argparse.Namespace) -> int:
-    from rich.console import Console
-
     from massing.present.progress import duration, progress_on
     from massing.present.tables import print_figures
     from massing.render.run import check_blender
@@ -70,11 +81,11 @@ def _study(options: argparse.Namespace) -> int:
     folder = options.out or DEFAULT_FOLDER / f"{study.loaded.name}{suffix}"
     if folder.exists() and not folder.is_dir():
         return _say(BAD_INPUT, f"--out: given {folder}, a file, allowed: a folder")
+    study.build()  # a design that cannot be built is said before anything is written
     hindrance = check_blender()
     if hindrance:
         return _say(FAILED, hindrance)
-    console = Console()
-    notes = Console(stderr=True)
+    console = _console()
     began = time.monotonic()
     with progress_on(console) as progress:
         outcome = run_study(
@@ -84,7 +95,7 @@ def _study(options: argparse.Namespace) -> int:
             quality=options.quality,
             size_px=options.size,
             progress=progress,
-            say=lambda text: notes.print(text, highlight=False, soft_wrap=True),
+            say=lambda text: print(text, file=sys.stderr),
         )
     print_figures(console, study.designs, study.suns)
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
@@ -92,7 +103,6 @@ def _study(options: argparse.Namespace) -> int:
     console.print(
         f"{made} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets laid out "
         f"in {duration(time.monotonic() - began)}: {folder}",
-        highlight=False,
         soft_wrap=True,
     )
     for path, error in outcome.failed.items():
@@ -101,25 +111,23 @@ def _study(options: argparse.Namespace) -> int:
 
 
 def _show(options: argparse.Namespace) -> int:
-    from rich.console import Console
-
     from massing.present.tables import print_origins
+    from massing.scene.load import given_fields
     from massing.study import read_study
 
     study = read_study(options.scene)
     names = [design.name for design in study.designs]
     if options.name and options.name.lower() not in (name.lower() for name in names):
         return _say(BAD_INPUT, f"NAME: given {options.name}, allowed: {', '.join(names)}")
-    console = Console()
+    console = _console()
     for design in study.designs:
         if not options.name or design.name.lower() == options.name.lower():
-            print_origins(console, design)
+            spec, lines = study.loaded.designs[design.name], study.loaded.lines[design.name]
+            print_origins(console, design, given_fields(spec, lines, design.origins))
     return FINE
 
 
 def _figures(options: argparse.Namespace) -> int:
-    from rich.console import Console
-
     from massing.present.tables import figures_csv, figures_json, print_figures, print_findings
     from massing.study import read_study
 
@@ -129,9 +137,24 @@ def _figures(options: argparse.Namespace) -> int:
     elif options.format == "csv":
         print(figures_csv(study.designs, study.suns), end="")
     else:
-        console = Console()
+        console = _console()
         print_figures(console, study.designs, study.suns)
         print_findings(console, study.designs)
+    return FINE
+
+
+def _sizes(options: argparse.Namespace) -> int:
+    from massing.present.schedule import schedule_csv
+    from massing.present.tables import print_schedule
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    if options.format == "csv":
+        print(schedule_csv(study.designs), end="")
+        return FINE
+    console = _console()
+    for design in study.designs:
+        print_schedule(console, design)
     return FINE
 
 
@@ -146,6 +169,7 @@ def _check(options: argparse.Namespace) -> int:
     from massing.study import read_study
 
     study = read_study(options.scene)
+    study.build()
     others = ", ".join(design.name for design in study.designs[1:]) or "no alternatives"
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
     return FINE
@@ -204,6 +228,9 @@ def _parser() -> argparse.ArgumentParser:
     figures.add_argument(
         "--format", choices=("table", "json", "csv"), default="table", help="default: table"
     )
+
+    sizes = _command(commands, "sizes", _sizes, "print the builder's schedule of every member")
+    sizes.add_argument("--format", choices=("table", "csv"), default="table", help="default: table")
 
     _command(commands, "check", _check, "say whether a scene file is valid")
     _command(

@@ -10,7 +10,6 @@ again.
 from __future__ import annotations
 
 import hashlib
-import io
 import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, dataclass
@@ -27,11 +26,17 @@ from massing.mesh import Floats, Model
 from massing.model import build
 from massing.present import words
 from massing.present.boards import Heading, Panel, contact_sheet
-from massing.present.tables import figure_lines, figures_csv, figures_json, findings_text, key_line
+from massing.present.tables import (
+    figures_csv,
+    figures_json,
+    figures_text,
+    findings_text,
+    key_line,
+)
 from massing.render.run import ShotResult, render_shots
 from massing.render.shots import Shot
 from massing.scene.design import Design
-from massing.scene.errors import DesignError, SceneError
+from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene
 from massing.scene.resolve import resolve
 from massing.sun import SunTime, sun_time
@@ -52,8 +57,28 @@ class Study:
 
     @cached_property
     def models(self) -> dict[str, Model]:
-        """The built model of each design, by name."""
-        return {design.name: build(design) for design in self.designs}
+        """The built model of each design, by name.
+
+        Raises:
+            SceneError: parts of a design collide.
+        """
+        models = {}
+        for design in self.designs:
+            try:
+                models[design.name] = build(design)
+            except DesignError as fault:
+                raise self.loaded.error(design.name, fault) from None
+            except ValueError as fault:
+                raise self.loaded.build_error(design.name, fault) from None
+        return models
+
+    def build(self) -> None:
+        """Build every design now, to know that all can be built.
+
+        Raises:
+            SceneError: parts of a design collide.
+        """
+        _ = self.models
 
     @cached_property
     def bounds_m(self) -> Floats:
@@ -137,15 +162,9 @@ def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
     everything = [(kind, name) for kind, names in kinds.items() for name in names]
     for word in only:
         wanted = " ".join(word.lower().split())
-        tests: tuple[Callable[[str], bool], ...] = (
-            lambda name, w=wanted: name == w,
-            lambda name, w=wanted: name.startswith(w),
-            lambda name, w=wanted: w in name,
-        )
-        for test in tests:
-            found = [(kind, name) for kind, name in everything if test(name.lower())]
-            if found:
-                break
+        found: list[tuple[str, str]] = []
+        for like in (str.__eq__, str.startswith, str.__contains__):
+            found = found or [item for item in everything if like(item[1].lower(), wanted)]
         names = [name for _, name in found]
         if len(found) != 1 or not wanted:
             given = f"--only: given {word}, allowed: "
@@ -335,7 +354,7 @@ def _sheets(
         camera = group[0].camera
         scale = camera.metres_per_pixel if camera.kind == "ortho" else None
         image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
-        write_by(folder / path, lambda temporary, image=image: image.save(temporary, "PNG"))
+        write_by(folder / path, image.save)
         manifest[path] = key
         _write_manifest(folder, manifest)
         made.append(path)
@@ -347,7 +366,7 @@ def _write_figures(study: Study, folder: Path) -> list[str]:
     contents = {
         "figures.json": figures_json(study.designs, study.suns),
         "figures.csv": figures_csv(study.designs, study.suns),
-        "figures.txt": "\n".join(figure_lines(study.designs, study.suns)) + "\n",
+        "figures.txt": figures_text(study.designs, study.suns),
         "findings.txt": findings_text(study.designs),
     }
     made = []

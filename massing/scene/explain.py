@@ -9,9 +9,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 import annotated_types
-from pydantic import BaseModel
+from pydantic import BaseModel, WithJsonSchema
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
+
+from massing.units import COMPASS_FORMS, LENGTH_FORMS, compass_point, format_length
 
 Path = tuple[str | int, ...]
 
@@ -42,6 +44,32 @@ def given(value: Any) -> str:
         return f"a list of {len(value)}"
     text = str(value)
     return text if len(text) <= _LONGEST_GIVEN else text[: _LONGEST_GIVEN - 3] + "..."
+
+
+def written(info: FieldInfo, value: Any, units: str) -> str:
+    """A field's value as a designer would write it."""
+    forms = _forms(info)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float) and LENGTH_FORMS in forms:
+        return format_length(value, units)
+    if isinstance(value, float) and "rise:run" in forms:
+        return f"{12.0 * value:g}:12"
+    if isinstance(value, float) and COMPASS_FORMS in forms:
+        return f"{value:g}° ({compass_point(value)})"
+    if isinstance(value, tuple):
+        return " over ".join(f"{across}x{up}" for across, up in value)
+    if isinstance(value, list):
+        return ", ".join(map(str, value))
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _forms(info: FieldInfo) -> str:
+    """The written forms that a field's type allows, from its schema."""
+    inner = [a for a in typing.get_args(info.annotation) if typing.get_origin(a) is not None]
+    rules = [*info.metadata, *(m for a in inner for m in getattr(a, "__metadata__", ()))]
+    schemas = [rule.json_schema for rule in rules if isinstance(rule, WithJsonSchema)]
+    return " ".join(str((schema or {}).get("description", "")) for schema in schemas)
 
 
 def nearest(name: str, known: Sequence[str]) -> str | None:

@@ -7,11 +7,13 @@ merge, lists and single values replace, ``null`` gives a field its default again
 from __future__ import annotations
 
 import re
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.constructor import RoundTripConstructor
@@ -77,6 +79,12 @@ class LoadedScene:
             detail = explain.dotted(own) + joint + detail
         return SceneError(self.path, _line_above(self.file_lines, (*own, *field)), detail)
 
+    def build_error(self, name: str, fault: ValueError) -> SceneError:
+        """A fault found while building one design, at the line where it begins."""
+        own = () if name == self.scene.as_drawn else ("alternatives", name)
+        where = explain.dotted(own) or self.scene.as_drawn
+        return SceneError(self.path, _line_above(self.file_lines, own), f"{where}: {fault}")
+
     def time_error(self, index: int, fault: ValueError) -> SceneError:
         """The fault of one of the scene's times (counted from none) with its file and line."""
         field = ("times", index)
@@ -113,6 +121,36 @@ def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
         except ValueError as fault:
             raise loaded.time_error(index, fault) from None
     return loaded
+
+
+def given_fields(
+    scene: Scene, lines: Lines, known: Container[str] = ()
+) -> list[tuple[str, str, str]]:
+    """What a design's fields hold besides those ``known``: field, value, given or default."""
+    rows = []
+    for path, info, value in _leaves(scene, ()):
+        name = ".".join(map(str, path))
+        if value is None or name in known or path[0] in ("title", "alternatives", "as_drawn"):
+            continue
+        line = lines.get(path)
+        origin = f"given, line {line}" if line else "default"
+        rows.append((explain.dotted(path), explain.written(info, value, scene.units), origin))
+    return rows
+
+
+def _leaves(model: BaseModel, at: FieldPath) -> Iterator[tuple[FieldPath, FieldInfo, Any]]:
+    for name, info in type(model).model_fields.items():
+        value = getattr(model, name)
+        if isinstance(value, BaseModel):
+            yield from _leaves(value, (*at, name))
+        elif isinstance(value, list) and name not in ("views", "looks"):
+            for index, item in enumerate(value):
+                if isinstance(item, BaseModel):
+                    yield from _leaves(item, (*at, name, index))
+                else:
+                    yield (*at, name, index), info, item
+        else:
+            yield (*at, name), info, value
 
 
 def parse_field(text: str) -> FieldPath:

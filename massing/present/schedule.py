@@ -1,0 +1,306 @@
+"""The builder's schedule of sizes: every member with its height and projection.
+
+Heights are the differences of running heights that are themselves rounded to the builder's
+fraction (1/16 in, or 1 mm), so that a column of rounded figures adds up to its rounded total.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from massing.canon import Member
+from massing.scene.design import BalustradeDesign, Design, Opening
+from massing.units import INCH_M, format_feet_inches, format_metric
+
+STEP_M = {"feet": INCH_M / 16, "metric": 0.001}
+
+
+@dataclass(frozen=True)
+class Size:
+    """One row: lengths in metres, already rounded to the builder's fraction.
+
+    Attributes:
+        group: what it belongs to, e.g. ``Column: capital``.
+        item: the member's name.
+        count: how many are alike.
+        height_m: its own height, and ``top_m`` its upper edge over ``datum``.
+        across_m: width, projection or spacing, as ``across_of`` says.
+    """
+
+    group: str
+    item: str
+    count: int
+    height_m: float | None = None
+    top_m: float | None = None
+    datum: str = ""
+    across_m: float | None = None
+    across_of: str = ""
+
+
+def schedule(design: Design) -> list[Size]:
+    """Every size of a design that a builder sets out, ground to ridge."""
+    step = STEP_M[design.units]
+    return [
+        *_levels(design, step),
+        *_porch_floor(design, step),
+        *_setting_out(design, step),
+        *_column(design, step),
+        *_entablature(design, step),
+        *_balustrade("Balustrade over the entablature", design.porch.balustrade, step),
+        *_balustrade("Guard between the columns", design.porch.guard, step),
+        *_eaves(design, step),
+        *_openings(design, step),
+    ]
+
+
+def rounded(length_m: float, step_m: float) -> float:
+    """The length to the nearest builder's fraction."""
+    return round(length_m / step_m) * step_m
+
+
+def _stacked(
+    group: str,
+    members: Iterable[Member],
+    foot_m: float,
+    datum: str,
+    count: int,
+    step: float,
+    across: str,
+) -> list[Size]:
+    """Members standing on one another from ``foot_m`` over the datum."""
+    rows = []
+    running = foot_m
+    for member in members:
+        below = rounded(running, step)
+        running += member.height
+        top = rounded(running, step)
+        of = "side" if member.square and across == "diameter" else across
+        reach = 2.0 * member.reach if across == "diameter" else member.reach
+        rows.append(
+            Size(group, member.name, count, top - below, top, datum, rounded(reach, step), of)
+        )
+    return rows
+
+
+def _levels(design: Design, step: float) -> list[Size]:
+    house = design.house
+    names = ("Ground floor", "First floor", "Second floor")
+    tops = [*house.storey_floors_z_m, house.wall_top_z_m]
+    labels = [*names[: len(house.storey_floors_z_m)], "Wall top"]
+    rows = []
+    before = 0.0
+    for label, level in zip(labels, tops, strict=True):
+        top = rounded(level, step)
+        rows.append(Size("House: levels", label, 1, top - before, top, "the ground"))
+        before = top
+    plan = (("Front", house.width_m), ("Side", house.depth_m), ("Wall", house.wall_thickness_m))
+    for label, length in plan:
+        of = "thickness" if label == "Wall" else "width"
+        rows.append(Size("House: plan", label, 1, across_m=rounded(length, step), across_of=of))
+    return rows
+
+
+def _porch_floor(design: Design, step: float) -> list[Size]:
+    porch = design.porch
+    steps, group = porch.steps, "Porch: floor and steps"
+    floor = rounded(porch.floor_z_m, step)
+    depth = porch.depth_m + porch.floor_edge_m
+    return [
+        Size(group, "Floor", 1, floor, floor, "the ground", rounded(depth, step), "wall to edge"),
+        Size(
+            group,
+            "Step",
+            steps.risers,
+            rounded(steps.riser_m, step),
+            across_m=rounded(steps.tread_m, step),
+            across_of="tread",
+        ),
+        Size(group, "Flight", 1, floor, across_m=rounded(steps.width_m, step), across_of="width"),
+    ]
+
+
+def _setting_out(design: Design, step: float) -> list[Size]:
+    porch, group = design.porch, "Porch: setting out"
+    rows = [
+        Size(
+            group,
+            "Column axis from the wall",
+            1,
+            across_m=rounded(porch.depth_m, step),
+            across_of="axis",
+        )
+    ]
+    for i, axis in enumerate(porch.axes_m):
+        where = rounded(axis, step)
+        side = "left of the middle" if where < 0 else "right of the middle"
+        item = f"Axis {i + 1}, {side if where else 'in the middle'}"
+        rows.append(Size(group, item, 1, across_m=abs(where), across_of="axis"))
+    for i, (a, b) in enumerate(pairwise(porch.axes_m)):
+        gap = rounded(b, step) - rounded(a, step)
+        rows.append(
+            Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
+        )
+    return rows
+
+
+def _column(design: Design, step: float) -> list[Size]:
+    porch, order = design.porch, design.porch.order
+    count, datum = len(porch.axes_m), "the porch floor"
+    across = "side" if order.square else "diameter"
+    base = _stacked("Column: base", order.base, 0.0, datum, count, step, "diameter")
+    foot = order.base_height_m
+    top = rounded(foot + order.shaft_height_m, step)
+    height = top - rounded(foot, step)
+    shaft = [
+        Size(
+            "Column: shaft",
+            "shaft at the foot",
+            count,
+            height,
+            top,
+            datum,
+            rounded(order.diameter_m, step),
+            across,
+        ),
+        Size(
+            "Column: shaft",
+            "shaft at the head",
+            count,
+            across_m=rounded(order.upper_diameter_m, step),
+            across_of=across,
+        ),
+    ]
+    foot += order.shaft_height_m
+    capital = _stacked("Column: capital", order.capital, foot, datum, count, step, "diameter")
+    return [*base, *shaft, *capital]
+
+
+def _entablature(design: Design, step: float) -> list[Size]:
+    order = design.porch.order
+    rows = []
+    foot = order.column_height_m
+    for name, members in (
+        ("architrave", order.architrave),
+        ("frieze", order.frieze),
+        ("cornice", order.cornice),
+    ):
+        rows += _stacked(
+            f"Entablature: {name}",
+            members,
+            foot,
+            "the porch floor",
+            1,
+            step,
+            "projection from the frieze",
+        )
+        foot += sum(m.height for m in members)
+    return rows
+
+
+def _balustrade(group: str, design: BalustradeDesign | None, step: float) -> list[Size]:
+    if design is None:
+        return []
+    rows = []
+    running = 0.0
+    belly = rounded(design.belly_m, step)
+    for item, height, across, of in (
+        ("plinth course", design.plinth_m, None, ""),
+        ("baluster", design.baluster_m, belly, "belly"),
+        ("rail", design.rail_m, None, ""),
+    ):
+        below = rounded(running, step)
+        running += height
+        top = rounded(running, step)
+        rows.append(Size(group, item, 1, top - below, top, "its foot", across, of))
+    spacing = rounded(design.baluster_spacing_m, step)
+    rows.append(Size(group, "balusters", 1, across_m=spacing, across_of="axis to axis at the most"))
+    if design.pedestal_width_m:
+        width = rounded(design.pedestal_width_m, step)
+        rows.append(Size(group, "die", 1, across_m=width, across_of="width"))
+    return rows
+
+
+def _openings(design: Design, step: float) -> list[Size]:
+    """Openings of one wall and storey alike in size and height, counted together."""
+    floors = design.house.storey_floors_z_m
+    alike: dict[tuple[str, str, float, float, float], int] = {}
+    for opening in design.house.openings:
+        wall, storey, _ = opening.name.split("/", 2)
+        height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
+        group = f"House: {wall}, {storey} storey"
+        key = (group, opening.kind, height, width, _head(opening, floors, step))
+        alike[key] = alike.get(key, 0) + 1
+    return [
+        Size(group, kind, count, height, head, "its floor", width, "width of opening")
+        for (group, kind, height, width, head), count in alike.items()
+    ]
+
+
+def _head(opening: Opening, floors: Sequence[float], step: float) -> float:
+    floor = max((z for z in floors if z <= opening.sill_z_m + 1e-9), default=0.0)
+    return rounded(opening.head_z_m - floor, step)
+
+
+def _eaves(design: Design, step: float) -> list[Size]:
+    house = design.house
+    if house.cornice_continues_porch:
+        return []
+    foot = house.wall_top_z_m - house.cornice.height_m
+    members, of = house.cornice.members, "projection from the wall"
+    return _stacked("House: cornice", members, foot, "the ground", 1, step, of)
+
+
+# --- as text -------------------------------------------------------------------------------
+
+_CSV_HEADINGS = (
+    "design part member count height height_mm top top_mm top_over across across_mm across_of"
+)
+HEADINGS = ("Part", "Member", "No.", "Height", "Top at", "Over", "Across", "Of")
+
+
+def length_text(length_m: float | None, units: str) -> str:
+    """A length in the builder's fraction: 1/16 in, or mm."""
+    if length_m is None:
+        return ""
+    return format_feet_inches(length_m) if units == "feet" else format_metric(length_m)
+
+
+def text_rows(design: Design) -> list[tuple[str, ...]]:
+    """The schedule as text under :data:`HEADINGS`."""
+    return [
+        (
+            size.group,
+            size.item,
+            str(size.count),
+            length_text(size.height_m, design.units),
+            length_text(size.top_m, design.units),
+            size.datum,
+            length_text(size.across_m, design.units),
+            size.across_of,
+        )
+        for size in schedule(design)
+    ]
+
+
+def schedule_csv(designs: Sequence[Design]) -> str:
+    """The schedules of all designs as one table, lengths in writing and in millimetres."""
+    buffer = io.StringIO()
+    table = csv.writer(buffer, lineterminator="\n")
+    table.writerow(_CSV_HEADINGS.split())
+    for design in designs:
+        for size in schedule(design):
+            row: list[str | int] = [design.name, size.group, size.item, size.count]
+            for length_m, of in (
+                (size.height_m, None),
+                (size.top_m, size.datum),
+                (size.across_m, size.across_of),
+            ):
+                millimetres = "" if length_m is None else f"{length_m * 1000:.1f}"
+                row += [length_text(length_m, design.units), millimetres]
+                row += [of] if of is not None else []
+            table.writerow(row)
+    return buffer.getvalue()

@@ -1,0 +1,230 @@
+"""Figures and findings as tables: in the terminal, as JSON, as CSV, as plain text."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import asdict
+from itertools import groupby
+
+from rich import box
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from massing.figures import all_figures, cornice_shadow_m
+from massing.present.boards import CAUTION
+from massing.present.schedule import text_rows
+from massing.present.words import sun_text
+from massing.proportion import (
+    Figure,
+    clear_intercolumniations,
+    entablature_ratio,
+    findings,
+    slenderness,
+)
+from massing.scene.design import Design
+from massing.scene.explain import dotted
+from massing.scene.load import parse_field
+from massing.sun import SunTime
+from massing.times import clock_text
+from massing.units import format_length
+
+UNITS = {
+    "length": "m",
+    "ratio": "1:n",
+    "fraction": "",
+    "diameters": "diameters",
+    "degrees": "degrees",
+    "count": "",
+}
+_TEXT_WIDTH = 100
+
+
+def figure_rows(
+    designs: Sequence[Design], suns: Sequence[SunTime]
+) -> list[tuple[str, list[Figure | None]]]:
+    """Each figure's name with its value in every design, ``None`` where it has none.
+
+    Where designs name it differently (pier, column) the commonest name stands.
+    """
+    columns = [{f.key: f for f in all_figures(design, suns)} for design in designs]
+    rows: dict[str, list[Figure | None]] = {}
+    for column in sorted(columns, key=len, reverse=True):
+        for key in column:
+            rows.setdefault(key, [column.get(key) for column in columns])
+    return [
+        (Counter(f.name for f in values if f).most_common(1)[0][0], values)
+        for values in rows.values()
+    ]
+
+
+def figures_json(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
+    """All figures, findings and suns, for other programs; lengths in metres."""
+    content = {
+        "suns": [_sun_values(sun) for sun in suns],
+        "designs": [
+            {
+                "name": design.name,
+                "figures": [
+                    {**asdict(f), "unit": UNITS[f.unit], "written": f.written(design.units)}
+                    for f in all_figures(design, suns)
+                ],
+                "findings": [asdict(finding) for finding in findings(design)],
+            }
+            for design in designs
+        ],
+        "caution": CAUTION,
+    }
+    return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
+
+
+def _sun_values(sun: SunTime) -> dict[str, object]:
+    return {
+        "time": sun.label,
+        "clock": sun.when.isoformat() if sun.when else None,
+        "altitude_deg": round(sun.altitude_deg, 4),
+        "azimuth_deg": round(sun.azimuth_deg, 4),
+        "on_front": sun.on_front,
+        "profile_angle_deg": (
+            None if sun.profile_angle_deg is None else round(sun.profile_angle_deg, 4)
+        ),
+    }
+
+
+def figures_csv(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
+    """One row for each figure of each design; lengths in metres and as written."""
+    buffer = io.StringIO()
+    table = csv.writer(buffer, lineterminator="\n")
+    table.writerow(["design", "key", "figure", "value", "unit", "written", "note"])
+    for design in designs:
+        for figure in all_figures(design, suns):
+            written = figure.written(design.units)
+            value, unit = f"{figure.value:.6g}", UNITS[figure.unit]
+            name = figure.name
+            table.writerow([design.name, figure.key, name, value, unit, written, figure.note])
+    return buffer.getvalue()
+
+
+def figures_text(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
+    """The tables of :func:`print_figures` as plain text."""
+    buffer = io.StringIO()
+    width = 36 + 30 * len(designs)
+    print_figures(Console(file=buffer, width=width, color_system=None), designs, suns)
+    return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
+
+
+def findings_text(designs: Sequence[Design]) -> str:
+    """The findings of every design as plain text."""
+    buffer = io.StringIO()
+    print_findings(Console(file=buffer, width=_TEXT_WIDTH, color_system=None), designs)
+    return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
+
+
+def print_figures(console: Console, designs: Sequence[Design], suns: Sequence[SunTime]) -> None:
+    """The designs side by side, a row for each figure; then the suns."""
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    table.add_column("")
+    for design in designs:
+        table.add_column(Text(design.name))
+    for name, values in figure_rows(designs, suns):
+        cells = (
+            f.written(design.units) if f else "–" for f, design in zip(values, designs, strict=True)
+        )
+        table.add_row(Text(name), *map(Text, cells))
+    console.print(table)
+    console.print()
+    lights = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    for heading in ("Time", "Clock", "Sun", "Profile angle on the front"):
+        lights.add_column(heading)
+    for sun in suns:
+        clock = clock_text(sun.when) if sun.when else "a drawing convention"
+        profile = "–" if sun.profile_angle_deg is None else f"{sun.profile_angle_deg:.1f}°"
+        lights.add_row(Text(sun.label), Text(clock), Text(sun_text(sun)), Text(profile))
+    console.print(lights)
+    for sun in suns:
+        if sun.note:
+            console.print(Text(sun.note))
+    console.print()
+
+
+def print_findings(console: Console, designs: Sequence[Design]) -> None:
+    """What the canons and common practice say of each design, with the source.
+
+    ``!`` touches safety, ``?`` questions a proportion, ``·`` informs.
+    """
+    for design in designs:
+        console.print(Text(design.name, style="bold"))
+        said = findings(design)
+        if not said:
+            console.print(Text("  nothing to remark"))
+        for finding in said:
+            mark = {"caution": "!", "check": "?"}.get(finding.severity, "·")
+            line = Text(f"{mark} {finding.text} ")
+            line.append(f"[{finding.source}]", style="dim")
+            console.print(Padding(line, (0, 0, 0, 2)))
+        console.print()
+    console.print(Text(CAUTION, style="italic"))
+
+
+def print_origins(console: Console, design: Design, given: Sequence[tuple[str, str, str]]) -> None:
+    """Every dimension of a design and where it came from.
+
+    Args:
+        given: field, value and origin of what the scene says besides dimensions.
+    """
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
+    table.title = Text(design.name, style="bold")
+    for heading in ("Field", "Value", "From"):
+        table.add_column(heading)
+    rows = list(given)
+    for field, note in design.origins.items():
+        value, _, source = note.partition(" · ")
+        rows.append((dotted(parse_field(field)), value, source))
+    order = {name: i for i, name in enumerate(("site", "house", "porch", "roof"))}
+    for row in sorted(rows, key=lambda row: order.get(row[0].split(".")[0], len(order))):
+        table.add_row(*map(Text, row))
+    console.print(table)
+    console.print()
+
+
+def print_schedule(console: Console, design: Design) -> None:
+    """The builder's schedule of sizes."""
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
+    table.title = Text(design.name, style="bold")
+    for heading in ("", "No.", "Height", "Top at", "Across", "of"):
+        table.add_column(heading, justify="right" if heading in _RIGHT else "left")
+    for group, rows in groupby(text_rows(design), key=lambda row: row[0]):
+        members = list(rows)
+        over = next((row[5] for row in members if row[5]), "")
+        title = f"{group}, over {over}" if over else group
+        table.add_row(Text(title, style="italic"))
+        for _, item, count, height, top, _, across, of in members:
+            table.add_row(*map(Text, (f"  {item}", count, height, top, across, of)))
+    console.print(table)
+    console.print(Text(CAUTION, style="italic"))
+    console.print()
+
+
+_RIGHT = ("No.", "Height", "Top at", "Across")
+
+
+def key_line(design: Design, sun: SunTime) -> str:
+    """The figures that explain a picture, in one line."""
+    clear = clear_intercolumniations(design)
+    spread = f"{min(clear):.1f}"
+    if max(clear) - min(clear) > 0.05:
+        spread += f" to {max(clear):.1f}"
+    depth_m = cornice_shadow_m(design, sun)
+    shadow = (
+        "no sun on the front"
+        if depth_m is None
+        else f"cornice shadow {format_length(depth_m, design.units)}"
+    )
+    part = 1.0 / entablature_ratio(design)
+    slender = slenderness(design)
+    return f"1:{slender:.1f} · entablature 1/{part:.1f} · spacing {spread} D · {shadow}"
