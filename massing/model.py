@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -35,6 +36,7 @@ from massing.solids import sweep, translations
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
 EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
 FLAT_FALL = 1.0 / 96.0
+_POST_CLEARANCE_M = 0.05  # guard posts to the plinth beside them
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
 
 
@@ -45,7 +47,7 @@ def build(design: Design) -> Model:
         ValueError: parts of the design collide.
     """
     parts = [
-        *_under("house", walls(design.house)),
+        *walls(design.house),
         *_under("house", _openings(design.house)),
         *_under("house", _eaves(design.house, design.porch)),
         *_under("house", _main_roof(design)),
@@ -238,9 +240,23 @@ def _crowning(design: Design) -> list[Part]:
 
 def _guards(porch: PorchDesign) -> list[Part]:
     """Guards on the floor between the columns and back to the wall, open at the steps."""
-    if porch.guard is None:
+    guard = porch.guard
+    if guard is None:
         return []
-    raise NotImplementedError
+    off = (porch.order.plinth_width_m + guard.pedestal_width_m) / 2.0 + _POST_CLEARANCE_M
+    y = -porch.depth_m
+    posts: list[tuple[float, float]] = []
+    runs: list[tuple[int, int]] = []
+    for left, right in pairwise(porch.axes_m):
+        if abs(left + right) / 2.0 + 1e-9 > porch.steps.width_m / 2.0:
+            runs.append((len(posts), len(posts) + 1))
+            posts += [(left + off, y), (right - off, y)]
+    ends = [(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)]
+    if -y > 2.0 * off:
+        runs += [(len(posts), len(posts) + 2), (len(posts) + 1, len(posts) + 3)]
+        posts += [(x, y + off) for x, _ in ends]
+    parts = balustrade(guard, np.array(posts).reshape(-1, 2), runs, free_ends=ends)
+    return _raised([p.under("guard") for p in parts], porch.floor_z_m)
 
 
 # --- the setting -------------------------------------------------------------------------

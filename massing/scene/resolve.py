@@ -24,6 +24,7 @@ from massing.scene.design import (
 )
 from massing.scene.errors import DesignError
 from massing.scene.spec import Balustrade, Door, House, Porch, Scene, Site, Steps, Window
+from massing.sections import casing_width
 from massing.times import time_zone_at
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -36,7 +37,7 @@ MASONRY_REVEAL_M = 4 * INCH_M
 WINDOW_OF_BAY = 0.38
 WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
 SILL_M = 2 * FOOT_M
-HEAD_CLEARANCE_M = 0.25  # window head to the floor, ceiling or frieze above
+HEAD_CLEARANCE_M = 2 * INCH_M  # casing to the floor, ceiling or frieze above
 UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
 MAX_LEAF_WIDTH_M = 3.5 * FOOT_M  # single leaf (Edinburgh Encyclopaedia, doors)
 PORCH_STEP_DOWN_M = 2 * INCH_M
@@ -49,6 +50,7 @@ ROOF_BEYOND_CORNICE_M = 2 * INCH_M
 CROWNING_BALUSTRADE_OF_ENTABLATURE = 0.75  # between 2/3 and 4/5; see proportion.py
 GUARD_HEIGHT_M = 3 * FOOT_M  # IRC R312.1.2: at least 36 in
 GUARD_GAP_M = 3.75 * INCH_M  # under the 4 in sphere of IRC R312.1.3
+GUARD_POST_M = 5.5 * INCH_M
 GUARD_BELLY_M = 4.5 * INCH_M
 RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
 PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
@@ -358,7 +360,7 @@ def _guard(
         height_m=height,
         plinth_m=plinth,
         rail_m=rail,
-        pedestal_width_m=0.0,
+        pedestal_width_m=GUARD_POST_M,
         baluster_spacing_m=origins.choose(
             ("porch", "guard", "baluster_spacing"),
             guard.baluster_spacing,
@@ -463,7 +465,7 @@ def _openings(
         sill = origins.choose(
             ("house", "windows", i, "sill"), window.sill, SILL_M, "common practice: 2 ft"
         )
-        room = ceiling_z - HEAD_CLEARANCE_M - floor_z - sill
+        room = ceiling_z - HEAD_CLEARANCE_M - casing_width(width) - floor_z - sill
         rule = 2.0 * width if height is None else height * UPPER_WINDOW_RATIO
         why = (
             "twice the width (Palladio, by a 19th-century house book)"
@@ -476,7 +478,7 @@ def _openings(
             min(rule, room),
             why if rule <= room else "what the storey leaves",
         )
-        if height > room + HEAD_CLEARANCE_M - 0.05 or height < 0.3:
+        if height > room + 1e-9 or height < 0.3:
             raise DesignError(
                 f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.height",
                 format_length(height, origins.units),
@@ -613,10 +615,11 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
         if opening.wall != "front" or near > half_width:
             continue
         foot_z = porch.column_top_z_m if far > inner else porch.ceiling_z_m
-        if opening.sill_z_m < roof_z and opening.head_z_m > foot_z:
+        top_z = opening.head_z_m + casing_width(opening.width_m)
+        if opening.sill_z_m < roof_z and top_z > foot_z:
             raise DesignError(
                 "porch.height",
                 f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
                 f"and crosses {opening.name}",
-                f"clear of its {length(opening.sill_z_m)} to {length(opening.head_z_m)}",
+                f"clear of its {length(opening.sill_z_m)} to {length(top_z)}, casing and all",
             )
