@@ -290,21 +290,21 @@ def _of_spacing(design: Design) -> Iterator[Finding]:
             "wide spacing", "check",
             f"The widest clear spacing is {widest:.1f} diameters, wider even than araeostyle "
             f"({wide.clear:.0f} by later convention) and diastyle ({loose.clear:.0f}).",
-            f"{loose.source}; {wide.mark}",
+            f"{loose.source}.4-5; araeostyle's 4 by later convention",
         )  # fmt: skip
     elif widest > loose.clear * _SLACK:
         yield Finding(
             "araeostyle", "note",
             f"The widest clear spacing is {widest:.1f} diameters, beyond diastyle "
             f"({loose.clear:.0f}): araeostyle, which wants beams of timber.",
-            wide.source + ".5",
+            f"{wide.source}.5",
         )  # fmt: skip
     if narrowest < close.clear / _SLACK:
         yield Finding(
             "close spacing", "check",
             f"The narrowest clear spacing is {narrowest:.1f} diameters, closer than pycnostyle "
             f"({close.clear}).",
-            close.source + ".2",
+            f"{close.source}.2",
         )  # fmt: skip
     yield from _of_triglyphs(design)
 
@@ -326,7 +326,7 @@ def _of_triglyphs(design: Design) -> Iterator[Finding]:
                 f"The metopes come out {shape:.2f} as wide as high, not square; column spacings "
                 f"that are whole triglyph spacings, "
                 f"{format_length(member.row.spacing, design.units)}, would square them.",
-                plate(order.order, order.canon).marks["frieze"],
+                "Ware, The American Vignola, pp. 13-14",
             )  # fmt: skip
 
 

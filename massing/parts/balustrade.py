@@ -60,10 +60,11 @@ def spread(clear_m: float, belly_m: float, spacing_m: float) -> Floats:
     """Axes of balusters along a clear length, every gap equal and none wider than asked.
 
     The gap at either end equals the gaps between; there are as few balusters as keep the
-    spacing at or under ``spacing_m``.
+    spacing at or under ``spacing_m``. In a run so short that they would touch there is one
+    fewer, and the gap is wider.
 
     >>> spread(1.0, 0.1, 0.2).round(4).tolist()
-    [0.14, 0.32, 0.5, 0.68, 0.86]
+    [0.1333, 0.3167, 0.5, 0.6833, 0.8667]
 
     Raises:
         ValueError: the spacing leaves no gap between balusters.
@@ -73,6 +74,8 @@ def spread(clear_m: float, belly_m: float, spacing_m: float) -> Floats:
             f"balusters {belly_m:.3f} m wide at {spacing_m:.3f} m leave no gap between them"
         )
     count = max(0, ceil((clear_m - (spacing_m - belly_m)) / spacing_m - 1e-9))
+    if count and clear_m - count * belly_m < 0.1 * (count + 1) * (spacing_m - belly_m):
+        count -= 1
     gap = (clear_m - count * belly_m) / (count + 1)
     return gap + belly_m / 2.0 + (gap + belly_m) * np.arange(count)
 

@@ -1,0 +1,99 @@
+"""Balustrades: closed solids, equal gaps, heights as designed."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from massing.parts.balustrade import baluster, balustrade, spread
+from massing.scene.design import BalustradeDesign
+
+DESIGN = BalustradeDesign(
+    height_m=0.9,
+    plinth_m=0.2,
+    rail_m=0.1,
+    pedestal_width_m=0.4,
+    baluster_spacing_m=0.28,
+    belly_m=0.2,
+)
+POINTS = [(0.0, 0.0), (3.0, 0.0), (6.0, 0.0)]
+
+
+def check_solid(part):
+    mesh = part.mesh.to_trimesh()
+    assert mesh.is_watertight, part.name
+    assert mesh.is_winding_consistent, part.name
+    assert mesh.volume > 0, part.name
+
+
+def by_name(parts):
+    return {p.name: p for p in parts}
+
+
+def test_parts_are_solids_of_the_designed_heights():
+    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1), (1, 2), (0, 3)], free_ends=[(0.0, 2.5)]))
+    assert list(parts) == [
+        "balustrade/base",
+        "balustrade/dies",
+        "balustrade/balusters",
+        "balustrade/rail",
+    ]
+    for part in parts.values():
+        check_solid(part)
+    assert parts["balustrade/base"].mesh.bounds[:, 2] == pytest.approx([0.0, 0.2])
+    assert parts["balustrade/rail"].mesh.bounds[:, 2] == pytest.approx([0.8, 0.9])
+    assert parts["balustrade/balusters"].world_mesh().bounds[:, 2] == pytest.approx([0.2, 0.8])
+    assert parts["balustrade/dies"].count == 3
+    assert parts["balustrade/rail"].mesh.bounds[1, 1] == pytest.approx(2.5)  # stops at the wall
+
+
+@settings(max_examples=100)
+@given(clear=st.floats(0.2, 10.0), belly=st.floats(0.05, 0.3), over=st.floats(1.2, 3.0))
+def test_gaps_are_equal_and_none_wider_than_asked(clear, belly, over):
+    at = spread(clear, belly, over * belly)
+    edges = np.concatenate(
+        [[0.0], np.sort(np.concatenate([at - belly / 2, at + belly / 2])), [clear]]
+    )
+    gaps = np.diff(edges)[::2]
+    assert gaps == pytest.approx(np.full(len(gaps), gaps[0]), abs=1e-9)
+    asked = (over - 1.0) * belly
+    one_more = (clear - (len(at) + 1) * belly) / (len(at) + 2)
+    assert gaps[0] > 0.0
+    assert gaps[0] <= asked + 1e-9 or one_more < 0.1 * asked
+
+
+def test_balusters_stand_on_the_run_between_the_dies():
+    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1)]))
+    at = parts["balustrade/balusters"].placements[:, :3, 3]
+    assert at[:, 1] == pytest.approx(0.0)
+    gap = at[0, 0] - DESIGN.belly_m / 2 - DESIGN.pedestal_width_m / 2
+    assert np.diff(at[:, 0]) == pytest.approx(np.full(len(at) - 1, gap + DESIGN.belly_m))
+
+
+def test_a_guard_between_columns_has_no_pedestals():
+    guard = BalustradeDesign(0.95, 0.12, 0.09, 0.0, 0.145, 0.11)
+    parts = by_name(balustrade(guard, [(0.2, 0.0), (2.8, 0.0)], [(0, 1)]))
+    assert "balustrade/dies" not in parts
+    assert parts["balustrade/rail"].mesh.bounds[:, 0] == pytest.approx([0.2, 2.8])
+    for part in parts.values():
+        check_solid(part)
+
+
+@settings(max_examples=20)
+@given(height=st.floats(0.3, 1.5), slender=st.floats(0.1, 0.5))
+def test_a_baluster_has_the_height_and_belly_asked(height, slender):
+    mesh = baluster(height, slender * height)
+    assert mesh.to_trimesh().is_watertight
+    low, high = mesh.bounds
+    assert high[2] - low[2] == pytest.approx(height)
+    assert high[0] - low[0] == pytest.approx(slender * height, rel=0.01)
+
+
+def test_bad_designs_are_refused():
+    with pytest.raises(ValueError, match="no gap"):
+        spread(2.0, 0.2, 0.2)
+    with pytest.raises(ValueError, match="no room"):
+        balustrade(DESIGN, [(0, 0), (0.3, 0)], [(0, 1)])
+    flat = BalustradeDesign(0.3, 0.2, 0.1, 0.4, 0.28, 0.2)
+    with pytest.raises(ValueError, match="no height"):
+        balustrade(flat, POINTS, [(0, 1)])

@@ -1,0 +1,195 @@
+"""The canon's tables and the fit to pinned dimensions."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from massing.canon import (
+    CANONS,
+    ORDERS,
+    FittedOrder,
+    balustrade_table,
+    fit_cornice,
+    fit_order,
+    plates,
+    rules,
+    spacing_axis_m,
+    spacings,
+)
+from massing.profiles import CURVES
+
+EVERY = sorted(plates())
+sizes = st.floats(0.1, 2.0)
+
+
+def members(fitted: FittedOrder):
+    return [
+        *fitted.base,
+        *fitted.shaft_foot,
+        *fitted.shaft_head,
+        *fitted.capital,
+        *fitted.architrave,
+        *fitted.frieze,
+        *fitted.cornice,
+    ]
+
+
+@pytest.mark.parametrize(("canon", "order"), EVERY)
+def test_every_plate_names_known_curves_and_says_how_it_is_known(canon, order):
+    table = plates()[canon, order]
+    fitted = fit_order(order, canon, diameter_m=1.0)
+    assert {m.kind for m in members(fitted)} <= set(CURVES)
+    assert table.source
+    for mark in table.marks.values():
+        assert any(word in mark for word in ("read", "memory", "derived", "practice")), mark
+
+
+@pytest.mark.parametrize(("canon", "order"), EVERY)
+def test_each_upper_member_of_a_cornice_overhangs_the_one_beneath(canon, order):
+    cornice = fit_order(order, canon, diameter_m=1.0).cornice
+    reaches = [m.reach for m in cornice]
+    assert reaches == sorted(reaches)
+
+
+@given(
+    key=st.sampled_from(EVERY),
+    diameter=st.none() | sizes,
+    column=st.none() | st.floats(6.0, 14.0),
+    entablature=st.none() | st.floats(0.3, 3.0),
+)
+def test_pinned_dimensions_are_kept_and_members_sum(key, diameter, column, entablature):
+    if column is not None and diameter is not None:
+        column *= diameter  # in diameters, so that the shaft stays longer than its ends
+    if not (diameter or column or entablature):
+        return
+    fitted = fit_order(
+        key[1], key[0], diameter_m=diameter, column_height_m=column, entablature_m=entablature
+    )
+    asked = {
+        "diameter_m": (diameter, fitted.diameter_m),
+        "column_height_m": (column, fitted.column_height_m),
+        "entablature_m": (entablature, fitted.entablature_height_m),
+    }
+    origins = dict(fitted.origins)
+    for name, (value, got) in asked.items():
+        if value is not None:
+            assert got == pytest.approx(value, rel=1e-12)
+            assert origins[name] == "given"
+        else:
+            assert origins[name] != "given"
+    assert fitted.order_height_m == pytest.approx(
+        fitted.column_height_m + fitted.entablature_height_m
+    )
+
+
+@given(key=st.sampled_from(EVERY), height=st.floats(2.0, 15.0))
+def test_one_dimension_sets_the_rest(key, height):
+    whole = fit_order(key[1], key[0], order_height_m=height)
+    assert whole.order_height_m == pytest.approx(height, rel=1e-12)
+    for again in (
+        fit_order(key[1], key[0], diameter_m=whole.diameter_m),
+        fit_order(key[1], key[0], column_height_m=whole.column_height_m),
+        fit_order(key[1], key[0], entablature_m=whole.entablature_height_m),
+    ):
+        assert again.order_height_m == pytest.approx(height, rel=1e-9)
+        for a, b in zip(members(whole), members(again), strict=True):
+            assert (a.height, a.foot, a.head) == pytest.approx((b.height, b.foot, b.head))
+
+
+def test_a_deeper_entablature_keeps_its_mouldings_shape_and_leaves_the_column():
+    plain = fit_order("tuscan", diameter_m=0.4)
+    deep = fit_order("tuscan", diameter_m=0.4, entablature_m=1.3 * plain.entablature_height_m)
+    assert deep.capital == plain.capital
+    assert deep.column_height_m == pytest.approx(plain.column_height_m)
+    for a, b in zip(plain.cornice, deep.cornice, strict=True):
+        assert b.height == pytest.approx(1.3 * a.height)
+        assert b.reach == pytest.approx(1.3 * a.reach)
+
+
+def test_a_slender_column_keeps_base_and_capital_and_stretches_its_shaft():
+    plain = fit_order("doric", diameter_m=0.4)
+    slender = fit_order("doric", diameter_m=0.4, column_height_m=6.0)
+    assert slender.base == plain.base
+    assert slender.capital == plain.capital
+    assert slender.shaft_height_m == pytest.approx(6.0 - 0.4)
+
+
+def test_height_and_diameter_share_the_height_as_the_canon_does():
+    fitted = fit_order("tuscan", diameter_m=0.3, order_height_m=5.0)
+    assert fitted.entablature_height_m / fitted.column_height_m == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize(
+    ("given_", "words"),
+    [
+        ({}, "needs one dimension"),
+        ({"diameter_m": -1.0}, "more than nothing"),
+        (
+            {"column_height_m": 4.0, "entablature_m": 1.0, "order_height_m": 5.2},
+            "is not its column",
+        ),
+        ({"column_height_m": 4.0, "order_height_m": 3.9}, "leaves nothing for the entablature"),
+        ({"entablature_m": 4.0, "order_height_m": 3.9}, "leaves nothing for the column"),
+        ({"column_height_m": 1.0, "diameter_m": 0.5}, "too short"),
+    ],
+)
+def test_what_cannot_be_is_said_in_one_line(given_, words):
+    with pytest.raises(ValueError, match=words) as error:
+        fit_order("tuscan", **given_)
+    assert "\n" not in str(error.value)
+
+
+def test_consistent_over_determined_input_is_taken():
+    fitted = fit_order("tuscan", column_height_m=4.0, entablature_m=1.0, order_height_m=5.0)
+    assert fitted.order_height_m == pytest.approx(5.0)
+
+
+@pytest.mark.parametrize(
+    ("order", "canon", "words"),
+    [("egyptian", "vignola", "tuscan"), ("tuscan", "nobody", "vignola")],
+)
+def test_unknown_names_list_what_is_allowed(order, canon, words):
+    with pytest.raises(ValueError, match=words):
+        fit_order(order, canon, diameter_m=1.0)
+
+
+def test_a_pier_serves_every_canon():
+    for canon in CANONS:
+        assert fit_order("pier", canon, diameter_m=0.4).square
+
+
+@given(height=st.floats(0.1, 2.0), order=st.sampled_from(ORDERS))
+def test_a_cornice_alone_has_the_height_asked(height, order):
+    assert fit_cornice(height, order).height_m == pytest.approx(height, rel=1e-12)
+
+
+@given(name=st.sampled_from([*spacings(), "canon"]), diameter=sizes, beam=st.floats(0.8, 1.3))
+def test_doric_spacings_are_whole_triglyph_spacings(name, diameter, beam):
+    fitted = fit_order("doric", diameter_m=diameter, entablature_m=2.0 * diameter * beam)
+    pitch = fitted.frieze[0].row.spacing
+    axis, centre = spacing_axis_m(fitted, name)
+    for value in (axis, centre):
+        if value is not None:
+            assert value / pitch == pytest.approx(round(value / pitch), abs=1e-9)
+    if centre is not None:
+        assert centre > axis
+
+
+def test_unknown_spacing_lists_what_is_allowed():
+    with pytest.raises(ValueError, match="pycnostyle, systyle"):
+        spacing_axis_m(fit_order("tuscan", diameter_m=1.0), "gothic")
+
+
+def test_balustrade_tables_fill_their_height():
+    table = balustrade_table("vase")
+    for group in (table.baluster, table.base, table.rail):
+        assert sum(m.height for m in group) == pytest.approx(1.0, abs=1e-12)
+    with pytest.raises(ValueError, match="vase"):
+        balustrade_table("bottle")
+
+
+def test_every_rule_has_a_source_and_a_mark():
+    for rule in rules().values():
+        assert rule.value > 0
+        assert rule.source
+        assert "read" in rule.mark or "memory" in rule.mark

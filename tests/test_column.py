@@ -1,0 +1,100 @@
+"""Columns: closed solids, members standing one on another, sizes as fitted."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from massing.canon import FittedOrder, fit_order, plates
+from massing.parts.column import column, shaft_profile
+
+EVERY = sorted(plates())
+
+
+def check_solid(part):
+    mesh = part.mesh.to_trimesh()
+    assert mesh.is_watertight, part.name
+    assert mesh.is_winding_consistent, part.name
+    assert mesh.volume > 0, part.name
+
+
+@pytest.mark.parametrize(("canon", "order"), EVERY)
+@pytest.mark.parametrize("fluted", [False, True])
+def test_members_are_solids_that_stand_on_each_other(canon, order, fluted):
+    fitted = fit_order(order, canon, diameter_m=0.45)
+    parts = column(fitted, fluted=fluted)
+    z = 0.0
+    for part in parts:
+        check_solid(part)
+        low, high = part.mesh.bounds[:, 2]
+        assert low == pytest.approx(z, abs=1e-9)
+        z = high
+    assert z == pytest.approx(fitted.column_height_m)
+
+
+@settings(max_examples=25)
+@given(key=st.sampled_from(EVERY), diameter=st.floats(0.1, 2.0), slender=st.floats(5.0, 20.0))
+def test_any_fit_builds_to_its_height(key, diameter, slender):
+    fitted = fit_order(key[1], key[0], diameter_m=diameter, column_height_m=slender * diameter)
+    parts = column(fitted)
+    for part in parts:
+        check_solid(part)
+    bounds = np.array([p.mesh.bounds for p in parts])
+    assert bounds[:, 1, 2].max() == pytest.approx(fitted.column_height_m)
+    assert np.abs(bounds[..., :2]).max() == pytest.approx(
+        max(fitted.plinth_width_m, fitted.abacus_width_m) / 2.0
+    )
+
+
+def volume(fitted: FittedOrder, name: str, **kwargs) -> float:
+    return sum(p.mesh.volume_m3 for p in column(fitted, **kwargs) if p.name == f"column/{name}")
+
+
+def test_a_shaft_has_the_volume_of_its_profile_turned():
+    """Sum of cone frusta, pi h (a^2 + ab + b^2) / 3, along the profile."""
+    fitted = fit_order("tuscan", diameter_m=0.5)
+    r, z = shaft_profile(fitted).T
+    a, b = r[:-1], r[1:]
+    exact = float(np.sum(np.pi * np.diff(z) * (a * a + a * b + b * b) / 3.0))
+    assert volume(fitted, "shaft") == pytest.approx(exact, rel=0.01)
+
+
+def test_plinth_and_pier_are_blocks():
+    tuscan = fit_order("tuscan", diameter_m=0.5)
+    assert volume(tuscan, "plinth") == pytest.approx(tuscan.plinth_width_m**2 * 0.125)
+    pier = fit_order("pier", diameter_m=0.5)
+    assert volume(pier, "shaft") == pytest.approx(0.25 * pier.shaft_height_m)
+
+
+def test_the_torus_has_its_closed_form_volume():
+    """Pappus: a disc's half of area pi c^2 / 2, its centroid 4c / 3pi outside the springing."""
+    fitted = fit_order("tuscan", diameter_m=1.0)
+    torus, cincture = fitted.base[1], fitted.base[2]
+    c = torus.height / 2.0
+    a = torus.reach - c
+    ring = np.pi * a * a * torus.height + 2 * np.pi * (a + 4 * c / (3 * np.pi)) * np.pi * c * c / 2
+    disc = np.pi * cincture.reach**2 * cincture.height
+    assert volume(fitted, "base") == pytest.approx(ring + disc, rel=0.01)
+
+
+def test_doric_channels_are_twenty_and_meet_in_arrises():
+    fitted = fit_order("doric", diameter_m=1.0)
+    (shaft,) = (p.mesh for p in column(fitted) if p.name == "column/shaft")
+    level = shaft.vertices[np.isclose(shaft.vertices[:, 2], _some_level(shaft, 2.0))]
+    radius = np.linalg.norm(level[:, :2], axis=1)
+    crest = radius > radius.max() - 1e-9
+    assert crest.sum() == 20
+    assert volume(fitted, "shaft") < volume(fitted, "shaft", fluted=False)
+
+
+def _some_level(mesh, above):
+    z = np.unique(mesh.vertices[:, 2].round(9))
+    return z[np.searchsorted(z, above)]
+
+
+def test_tuscan_is_plain_and_a_pier_upright():
+    tuscan = fit_order("tuscan", diameter_m=1.0)
+    profile = shaft_profile(tuscan)
+    assert profile[:, 0].min() == pytest.approx(tuscan.upper_diameter_m / 2.0)
+    pier = shaft_profile(fit_order("pier", diameter_m=1.0))
+    assert np.ptp(pier[:, 0]) == 0.0
