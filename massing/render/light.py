@@ -14,6 +14,7 @@ import numpy as np
 from mathutils import Vector
 from numpy.typing import ArrayLike
 
+from massing.render.scene import OWN
 from massing.render.sky_table import LUMINANCE, beam_rgb, clear_sky_w_m2, sky_rgb
 
 SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
@@ -81,18 +82,23 @@ def set_light(
 
 
 def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
-    lamp = scene.objects.get("sun")
+    lamp = next((o for o in scene.objects if o.get(OWN) == "sun"), None)
     if lamp is None:
         lamp = bpy.data.objects.new("sun", bpy.data.lights.new("sun", "SUN"))
+        lamp[OWN] = "sun"
         scene.collection.objects.link(lamp)
     lamp.data.angle = radians(SUN_DISC_DEG)
     return lamp
 
 
 def _sky(scene: bpy.types.Scene) -> tuple[bpy.types.Node, bpy.types.Node]:
-    if scene.world is None:
-        scene.world = bpy.data.worlds.new("sky")
     world = scene.world
+    if world is None or OWN not in world:
+        if world is not None:
+            world.use_fake_user = True  # the user's own world stays in the file
+        world = next((w for w in bpy.data.worlds if OWN in w), None)
+        world = scene.world = world or bpy.data.worlds.new("sky")
+        world[OWN] = "sky"
     if world.node_tree is None:
         world.use_nodes = True
     tree = world.node_tree

@@ -25,6 +25,7 @@ from massing.render.shots import Shot
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
 ATTEMPTS = 2
+WORKER = (sys.executable, "-m", "massing.render.worker")
 _NO_SHOT = -1
 
 
@@ -46,12 +47,14 @@ def render_shots(
     on_done: Callable[[ShotResult], None] | None = None,
     on_start: Callable[[Shot], None] | None = None,
     timeout_s: float = FRAME_TIMEOUT_S,
+    command: Sequence[str] = WORKER,
 ) -> list[ShotResult]:
     """Render shots of one model in a worker process, with one scene build for all.
 
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
     more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
-    when ``on_done`` is told. Blender's own words are added to ``log_path``.
+    when ``on_done`` is told. Blender's own words are added to ``log_path``. ``command`` starts a
+    worker, the job's path added.
 
     Returns:
         One result per shot, in the order given; look at ``error`` of each.
@@ -70,7 +73,12 @@ def render_shots(
         save_model(model, model_path)
         while waiting := {i: s for i, s in enumerate(shots) if i not in results}:
             for index, seconds, error in _session(
-                waiting, model_path, log_path, timeout_s, on_start or (lambda shot: None)
+                waiting,
+                model_path,
+                log_path,
+                timeout_s,
+                on_start or (lambda shot: None),
+                command,
             ):
                 tries[index] += 1
                 if index == _NO_SHOT:
@@ -88,6 +96,7 @@ def _session(
     log_path: Path,
     timeout_s: float,
     on_start: Callable[[Shot], None],
+    command: Sequence[str],
 ) -> Iterator[tuple[int, float, str]]:
     """One worker's life: yields (shot, seconds, error) as frames end.
 
@@ -103,7 +112,7 @@ def _session(
     with log_path.open("a", encoding="utf-8") as log:
         # A session of its own, so that Ctrl-C reaches this process first and not the worker.
         worker = subprocess.Popen(
-            [sys.executable, "-m", "massing.render.worker", str(job_path)],
+            [*command, str(job_path)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=log,
@@ -146,7 +155,8 @@ class _Messages:
 
     def _read(self) -> None:
         for line in self._stream:
-            self._lines.put(line)
+            if line.startswith("{"):  # Blender may have something of its own to say first
+                self._lines.put(line)
         self._lines.put("")
 
     def next(self, timeout_s: float) -> dict[str, Any] | None:

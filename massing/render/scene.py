@@ -17,6 +17,7 @@ from massing.mesh import Floats, Mesh, Model, Part, merged
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5
 ROLE = "massing_role"
+OWN = "massing_own"  # kept on lamp, world and sheets, so that a user's own of that name are left
 _MIRROR = np.diag([-1.0, 1.0, 1.0, 1.0])
 
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from massing.mesh import Model
 from massing.render.materials import Rgb
-from massing.render.scene import ROLE
+from massing.render.scene import OWN, ROLE
 from massing.views import Camera
 
 HORIZON_M = 6_000.0
@@ -34,10 +34,8 @@ def show_sheet(camera: Camera, exposure_stops: float, parent: bpy.types.Collecti
 
     Both are seen by the camera only, and keep their tone whatever the exposure.
     """
-    for name in ("sheet", "earth"):
-        old = bpy.data.objects.get(name)
-        if old is not None:
-            bpy.data.objects.remove(old)
+    for old in [o for o in parent.all_objects if o.get(OWN) in ("sheet", "earth")]:
+        bpy.data.objects.remove(old)
     if camera.kind != "ortho" or camera.pitch_rad != 0.0:
         return
     right, up, forward = camera.axes
@@ -57,13 +55,18 @@ def show_sheet(camera: Camera, exposure_stops: float, parent: bpy.types.Collecti
         ("earth", 0.5, at[2] - w, 0.0, EARTH),
     ):
         made = _quad(name, corners(depth, low, high), parent)
+        made[OWN] = name
+        made.hide_viewport = True
         made.data.materials.append(_glowing(name, colour, gain))
         made.visible_diffuse = made.visible_glossy = made.visible_shadow = False
         made.visible_transmission = False
 
 
 def _glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
-    material = bpy.data.materials.get(name) or bpy.data.materials.new(name)
+    material = next((m for m in bpy.data.materials if m.get(OWN) == name), None)
+    if material is None:
+        material = bpy.data.materials.new(name)
+        material[OWN] = name
     if material.node_tree is None:
         material.use_nodes = True
     nodes, links = material.node_tree.nodes, material.node_tree.links
