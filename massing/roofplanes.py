@@ -14,6 +14,9 @@ from numpy.typing import ArrayLike
 from massing.mesh import Floats
 
 
+_POINT_M = 1e-6  # a ridge shorter than this is a point
+
+
 @dataclass(frozen=True, eq=False)
 class RoofPlanes:
     """The upper surface of a roof's deck.
@@ -46,6 +49,7 @@ def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) 
     corners = np.array([(x, y, eaves_z_m) for x, y in [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]])
     mid = 0.5 * np.array([x0 + x1, y0 + y1, 2.0 * top])
     half = np.array([max(x1 - x0 - 2.0 * run, 0.0), max(y1 - y0 - 2.0 * run, 0.0), 0.0]) / 2.0
+    half[half < _POINT_M] = 0.0
     first, last = mid - half, mid + half
     wide = x1 - x0 > y1 - y0
     apex = [first, last if wide else first, last, first if wide else last]  # of each corner's hip
@@ -78,7 +82,7 @@ def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: flo
         _without_repeats(np.array(ring))
         for ring in ([a, b, right, left], [b, c, wall_right, right], [d, a, left, wall_left])
     )
-    deep = (x1 - x0) / 2.0 < y1 - y0 - 1e-9
+    deep = (x1 - x0) / 2.0 < y1 - y0 - _POINT_M
     ridges = np.array([[left, wall_left]]) if deep else np.empty((0, 2, 3))
     return RoofPlanes(slopes, np.array([[a, left], [b, right]]), ridges)
 
@@ -98,5 +102,5 @@ def rectangle(low: ArrayLike, high: ArrayLike, slope: float) -> tuple[Floats, Fl
 
 
 def _without_repeats(ring: Floats) -> Floats:
-    keep = np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > 1e-9
+    keep = np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > _POINT_M
     return ring[keep]

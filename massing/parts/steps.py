@@ -11,7 +11,7 @@ from massing.solids import box_between, prism
 from massing.units import INCH_M
 
 CHEEK_WIDTH_M = 14.0 * INCH_M  # practice
-_CAP_M = 4.0 * INCH_M
+_CAP_OF_RISER = 0.6
 _CAP_OVERHANG_M = 1.25 * INCH_M
 
 
@@ -49,7 +49,7 @@ def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
     ]
     # Level cheeks stop one tread short of the foot, so that the lowest tread comes forward.
     front = foot + (going if n > 2 else 0.0)
-    return parts + _cheeks(half, front, back, floor_z_m)
+    return parts + _cheeks(half, front, back, floor_z_m, _CAP_OF_RISER * riser)
 
 
 def _tread(front_m: float, back_m: float, top_z_m: float, half_m: float) -> Mesh:
@@ -62,12 +62,14 @@ def _tread(front_m: float, back_m: float, top_z_m: float, half_m: float) -> Mesh
     return prism(section, (-half_m, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * half_m)
 
 
-def _cheeks(half_m: float, front_m: float, back_m: float, top_z_m: float) -> list[Part]:
+def _cheeks(
+    half_m: float, front_m: float, back_m: float, top_z_m: float, cap_m: float
+) -> list[Part]:
     """A block each side, capped level with the floor; the cap butts the floor's edge."""
     walls, caps = [], []
     for side in (-1.0, 1.0):
         x = sorted((side * half_m, side * (half_m + CHEEK_WIDTH_M)))
-        bed = top_z_m - _CAP_M
+        bed = top_z_m - cap_m
         walls.append(box_between((x[0], front_m, 0.0), (x[1], back_m, bed)))
         out = _CAP_OVERHANG_M
         low, high = (x[0] - out, front_m - out, bed), (x[1] + out, back_m - NOSING_M, top_z_m)

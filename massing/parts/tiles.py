@@ -25,6 +25,7 @@ _CHANNEL_M = 0.045  # field tiles are cut this far from a hip or ridge line
 _ABUTMENT_M = 0.012  # and this far from a wall
 _SCRAP_M = 0.04  # a tile with less than this left is not laid
 _ARC_STEPS = 8
+_SAME_M = 1e-7
 _PLAY_M = 0.002  # deck and mortar keep this far from the tiles
 # A tiler's hand: shifts across and along the course, roll and turn. Within the clearance.
 _ACROSS_M, _ALONG_M, _ROLL_RAD, _TURN_RAD = 0.0008, 0.0025, 0.012, 0.0017
@@ -197,8 +198,13 @@ def _unit(vector: Floats) -> Floats:
     return np.asarray(vector / np.linalg.norm(vector), dtype=float)
 
 
+def _same(a: Floats, b: Floats) -> bool:
+    return bool((np.abs(a - b) < _SAME_M).all())
+
+
 def _same_line(line: Floats, a: Floats, b: Floats) -> bool:
-    return bool(np.allclose(line, [a, b]) or np.allclose(line, [b, a]))
+    low, high = line
+    return (_same(low, a) and _same(high, b)) or (_same(low, b) and _same(high, a))
 
 
 def _lattice(field: _Field, covering: Covering, half: float, axis_m: float) -> Floats:
@@ -325,7 +331,7 @@ def _all_lines(planes: RoofPlanes) -> list[_Line]:
             for other, _ in segments:
                 for k in (0, 1):
                     far = other[1 - k]
-                    if np.allclose(other[k], end) and not np.allclose(far, other_end):
+                    if _same(other[k], end) and not _same(far, other_end):
                         normal = _unit(own - _level(far - end))
                         ends.append((normal, float(normal @ end)))
         fall = _fall(planes, segment, x, matrix[:3, 2])
@@ -346,7 +352,7 @@ def _abutments(planes: RoofPlanes) -> list[Plane]:
             if not any(_same_line(line, a, b) for line in shared):
                 level = _unit(np.cross([0.0, 0.0, 1.0], b - a))
                 plane = (level, float(level @ a) + _ABUTMENT_M)
-                if not any(np.allclose(plane[0], n) and abs(plane[1] - o) < 1e-9 for n, o in found):
+                if not any(_same(level, n) and abs(plane[1] - o) < _SAME_M for n, o in found):
                     found.append(plane)
     return found
 

@@ -1,0 +1,45 @@
+import numpy as np
+import pytest
+
+from massing.parts.figure import figure, figure_outline
+from massing.parts.ground import ground, walk
+from tests.shapes import assert_closed, extent
+
+
+def test_the_ground_is_a_level_sheet_past_the_horizon():
+    sheet = ground()
+    assert not sheet.solid
+    assert sheet.mesh.bounds[:, 2] == pytest.approx(0.0)
+    # From an eye at 1.6 m the level horizon is some 4.5 km off: practice of perspective, the
+    # sheet's edge then stands less than a pixel below it.
+    assert sheet.mesh.bounds[1, 0] >= 2000.0
+    normals = sheet.mesh.to_trimesh().face_normals
+    assert normals == pytest.approx(np.tile([0.0, 0.0, 1.0], (2, 1)))
+
+
+def test_the_walk_lies_on_the_ground_before_the_steps():
+    path = walk(2.0, -4.0, 10.0)
+    assert_closed([path])
+    low, high = extent([path])
+    assert (low[1], high[1], low[2]) == pytest.approx((-14.0, -4.0, 0.0))
+
+
+def test_the_figure_is_five_feet_eight():
+    person = figure((2.0, -5.0, 0.0))
+    assert_closed([person])
+    low, high = extent([person])
+    assert high[2] - low[2] == pytest.approx(68 * 0.0254)
+    assert (low[0] + high[0]) / 2 == pytest.approx(2.0)
+    assert (low[1], high[1]) == pytest.approx((-5.015, -4.985))
+
+
+def test_the_figure_is_alike_on_both_sides():
+    outline = figure_outline()
+    mirrored = outline * [-1.0, 1.0]
+    assert {tuple(p) for p in np.round(outline, 9)} == {tuple(p) for p in np.round(mirrored, 9)}
+
+
+def test_the_figure_turns_about_its_place():
+    low, high = extent([figure((2.0, -5.0, 0.0), np.pi / 2)])
+    assert (low[0], high[0]) == pytest.approx((1.985, 2.015))
+    assert (low[1] + high[1]) / 2 == pytest.approx(-5.0)
