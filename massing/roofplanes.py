@@ -13,7 +13,6 @@ from numpy.typing import ArrayLike
 
 from massing.mesh import Floats
 
-
 _POINT_M = 1e-6  # a ridge shorter than this is a point
 
 

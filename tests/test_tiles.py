@@ -80,7 +80,9 @@ def test_rain_straight_down_meets_a_tile_everywhere():
 def test_the_same_seed_lays_the_same_roof():
     planes = hip_planes((-2.0, 0.0), (2.0, 3.0), 3.0, 0.5)
     one, two, other = (lay_tiles(planes, BARREL, seed=s) for s in (1, 1, 2))
-    assert all(np.array_equal(a.mesh.vertices, b.mesh.vertices) for a, b in zip(one, two))
+    assert all(
+        np.array_equal(a.mesh.vertices, b.mesh.vertices) for a, b in zip(one, two, strict=True)
+    )
     assert np.array_equal(one[0].placements, two[0].placements)
     assert not np.array_equal(one[0].placements, other[0].placements)
 
