@@ -9,7 +9,7 @@ has X to the east and Y to the north.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -263,60 +263,68 @@ def sun_time(text: str, site: SiteDesign) -> SunTime:
         time_zone=site.time_zone,
         year=site.year,
     )
-    positions = site_positions([when], site)
+    sun = replace(sun_times([when], site)[0], label=text)
+    return replace(sun, note=_note(sun, when, site))
+
+
+def sun_times(times: pd.DatetimeIndex | Sequence[datetime], site: SiteDesign) -> list[SunTime]:
+    """Many instants at once, labelled by their clock time; notes are left empty."""
+    zone = ZoneInfo(site.time_zone)
+    positions = site_positions(times, site)
     sky = clear_sky(positions, site.latitude_deg, site.longitude_deg, site.altitude_m)
-    altitude_deg, azimuth_deg = float(positions.altitude_deg[0]), float(positions.azimuth_deg[0])
-    direction = to_house_frame(altitude_deg, azimuth_deg, site.front_azimuth_deg)
-    return _sun_time(text, when, altitude_deg, azimuth_deg, direction, sky, site)
+    directions = to_house_frame(
+        positions.altitude_deg, positions.azimuth_deg, site.front_azimuth_deg
+    )
+    found = []
+    for i, moment in enumerate(positions.times):
+        when = moment.to_pydatetime().astimezone(zone)
+        found.append(_sun_time(f"{when:%H:%M}", when, positions, directions, sky, i))
+    return found
 
 
 def _conventional_time(text: str, site: SiteDesign) -> SunTime:
-    altitude_deg = float(np.degrees(np.arcsin(CONVENTIONAL_LIGHT[2])))
-    azimuth_deg = (site.front_azimuth_deg + 45.0) % 360.0
+    altitude_deg = np.degrees(np.arcsin(CONVENTIONAL_LIGHT[2:]))
+    azimuth_deg = np.array([(site.front_azimuth_deg + 45.0) % 360.0])
     day = pd.DatetimeIndex([pd.Timestamp(year=site.year, month=3, day=20, tz="UTC")])
-    position = SunPositions(
-        day, *(np.array([a]) for a in (altitude_deg, altitude_deg, azimuth_deg))
-    )
+    position = SunPositions(day, altitude_deg, altitude_deg, azimuth_deg)
     sky = clear_sky(position, site.latitude_deg, site.longitude_deg, site.altitude_m)
-    return _sun_time(text, None, altitude_deg, azimuth_deg, CONVENTIONAL_LIGHT, sky, site)
+    return _sun_time(text, None, position, CONVENTIONAL_LIGHT[None], sky, 0)
 
 
 def _sun_time(
     label: str,
     when: datetime | None,
-    altitude_deg: float,
-    azimuth_deg: float,
-    direction: Floats,
+    positions: SunPositions,
+    directions: Floats,
     sky: ClearSky,
-    site: SiteDesign,
+    index: int,
 ) -> SunTime:
+    direction = directions[index]
     lit = bool(on_front(direction))
     profile = float(np.degrees(vertical_shadow_angle(direction))) if lit else None
     x, y, z = (float(c) for c in direction)
     return SunTime(
         label=label,
         when=when,
-        altitude_deg=altitude_deg,
-        azimuth_deg=azimuth_deg,
+        altitude_deg=float(positions.altitude_deg[index]),
+        azimuth_deg=float(positions.azimuth_deg[index]),
         direction=(x, y, z),
         on_front=lit,
         incidence_deg=float(front_incidence_deg(direction)),
         profile_angle_deg=profile,
-        dni_w_m2=float(sky.dni_w_m2[0]),
-        dhi_w_m2=float(sky.dhi_w_m2[0]),
-        note=_note(label, when, altitude_deg, lit, site),
+        dni_w_m2=float(sky.dni_w_m2[index]),
+        dhi_w_m2=float(sky.dhi_w_m2[index]),
     )
 
 
-def _note(
-    label: str, when: datetime | None, altitude_deg: float, lit: bool, site: SiteDesign
-) -> str:
-    if lit or when is None:
+def _note(sun: SunTime, when: datetime, site: SiteDesign) -> str:
+    if sun.on_front:
         return ""
     day = front_day(when.date(), site)
-    if altitude_deg <= 0.0:
-        return f"{label}: the sun is {-altitude_deg:.1f}° below the horizon; {day.horizon_words}"
-    return f"{label}: the sun is behind the front; {day.front_words}"
+    if not sun.is_up:
+        below = f"{-sun.altitude_deg:.1f}° below the horizon"
+        return f"{sun.label}: the sun is {below}; {day.horizon_words}"
+    return f"{sun.label}: the sun is behind the front; {day.front_words}"
 
 
 @dataclass(frozen=True)
