@@ -24,7 +24,7 @@ from massing.scene.design import (
 )
 from massing.scene.errors import DesignError
 from massing.scene.spec import Balustrade, Door, House, Porch, Scene, Site, Steps, Window
-from massing.sections import casing_width
+from massing.sections import casing_width, sill_length
 from massing.times import time_zone_at
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -38,6 +38,7 @@ WINDOW_OF_BAY = 0.38
 WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
 SILL_M = 2 * FOOT_M
 HEAD_CLEARANCE_M = 2 * INCH_M  # casing to the floor, ceiling or frieze above
+LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's windows
 UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
 MAX_LEAF_WIDTH_M = 3.5 * FOOT_M  # single leaf (Edinburgh Encyclopaedia, doors)
 PORCH_STEP_DOWN_M = 2 * INCH_M
@@ -55,6 +56,7 @@ GUARD_BELLY_M = 4.5 * INCH_M
 RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
 PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
 BELLY_OF_BALUSTER = 1.0 / 3.0  # the same
+UNDER_HIPPED_ROOF = 0.72  # share of the storey's height
 PORCH_ROOF_SLOPE = 3.0 / 12.0
 
 
@@ -187,7 +189,7 @@ def _porch(
         if text == "given":
             text = origins.given(("porch", field))
             if field == "height" and not isinstance(porch.height, float):
-                text = f"from the porch floor to the {porch.height or 'storey'}"
+                text = _height_rule(porch)
         origins.note(
             f"porch.{field}",
             getattr(order, key.replace("entablature_m", "entablature_height_m")),
@@ -228,12 +230,19 @@ def _porch(
     )
 
 
+def _height_rule(porch: Porch) -> str:
+    if porch.height is None and porch.roof == "hipped":
+        return f"{UNDER_HIPPED_ROOF} of the storey, to leave room for its roof (common practice)"
+    return f"from the porch floor to the {porch.height or 'storey'}'s top"
+
+
 def _fit(porch: Porch, floor_z: float, levels: tuple[float, ...], units: str) -> FittedOrder:
     """The order scaled to what the scene pins; else to the height there is to fill."""
     height: float | None
     if porch.height is None or isinstance(porch.height, str):
-        name = porch.height or ("eaves" if len(levels) == 2 else "storey")
-        top_z = levels[-1] if name == "eaves" else levels[1]
+        top_z = levels[-1] if porch.height == "eaves" else levels[1]
+        if porch.height is None and porch.roof == "hipped":
+            top_z = floor_z + UNDER_HIPPED_ROOF * (top_z - floor_z)
         pinned = [porch.column_height, porch.entablature]
         height = None if porch.height is None and all(pinned) else top_z - floor_z
     else:
@@ -422,7 +431,8 @@ def _house(
                 "an eighteenth of the wall (common practice)",
             )
         )
-    openings = _openings(house, levels, bays, levels[-1] - cornice.height_m, origins)
+    ceilings = _ceilings(levels, levels[-1] - cornice.height_m, porch.ceiling_z_m)
+    openings = _openings(house, levels, ceilings, bays, wall, origins)
     return HouseDesign(
         width_m=house.width,
         depth_m=house.depth,
@@ -439,11 +449,24 @@ def _house(
     )
 
 
+def _ceilings(
+    levels: tuple[float, ...], cornice_z: float, porch_ceiling_z: float
+) -> tuple[float, ...]:
+    """What each storey's windows must stay under: floor, cornice or porch ceiling."""
+    limits = []
+    for floor_z, above_z in pairwise(levels):
+        limit = min(above_z, cornice_z)
+        under_porch = floor_z + LEAST_STOREY_M < porch_ceiling_z < limit
+        limits.append(porch_ceiling_z if under_porch else limit)
+    return tuple(limits)
+
+
 def _openings(
     house: House,
     levels: tuple[float, ...],
+    ceilings: tuple[float, ...],
     bays: tuple[float, ...],
-    top_z: float,
+    wall_m: float,
     origins: _Origins,
 ) -> tuple[Opening, ...]:
     """Windows on all four walls, a door in the middle bay of the front."""
@@ -455,7 +478,6 @@ def _openings(
         window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
         own = i < len(house.windows)
         where = ("house", "windows", min(i, max(len(house.windows) - 1, 0)))
-        ceiling_z = min(levels[i + 1], top_z)
         width = origins.choose(
             (*where, "width") if own else ("house", "windows", i, "width"),
             window.width,
@@ -465,7 +487,7 @@ def _openings(
         sill = origins.choose(
             ("house", "windows", i, "sill"), window.sill, SILL_M, "common practice: 2 ft"
         )
-        room = ceiling_z - HEAD_CLEARANCE_M - casing_width(width) - floor_z - sill
+        room = ceilings[i] - HEAD_CLEARANCE_M - casing_width(width) - floor_z - sill
         rule = 2.0 * width if height is None else height * UPPER_WINDOW_RATIO
         why = (
             "twice the width (Palladio, by a 19th-century house book)"
@@ -483,14 +505,22 @@ def _openings(
                 f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.height",
                 format_length(height, origins.units),
                 f"1 ft to {format_length(max(room, 0.0), origins.units)} on the {storeys[i]} "
-                "storey, under the floor or cornice above",
+                "storey, under the floor, cornice or porch ceiling above",
             )
-        if width > 0.85 * spacing:
-            raise DesignError(
-                f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.width",
-                format_length(width, origins.units),
-                f"at most 0.85 of the bay, {format_length(0.85 * spacing, origins.units)}",
-            )
+        half = sill_length(width) / 2.0
+        ends = {
+            "bay_spacing": (bays[-1], house.width, spacing),
+            "side_bays": _side_bays(house),
+        }
+        for field, (last, length, between) in ends.items():
+            room_m = length / 2.0 - wall_m
+            if last + half > room_m - 1e-6 or 2.0 * half > between - 1e-6:
+                raise DesignError(
+                    f"house.{field}",
+                    f"a window {format_length(2.0 * half, origins.units)} wide over its sill "
+                    f"in bays of {format_length(between, origins.units)}",
+                    "bays that hold it, clear of its neighbour and of the corner",
+                )
         upper, lower = window.lights or ((3, 2), (3, 2))
         middle = (len(bays) - 1) / 2.0
         sizes = {"sill_z_m": floor_z + sill, "width_m": width, "height_m": height}
@@ -529,6 +559,14 @@ def _openings(
                     )
                 )
     return tuple(openings)
+
+
+def _side_bays(house: House) -> tuple[float, float, float]:
+    """Centre of the last opening along a side, the side's length, and the bays' spacing."""
+    if house.side_bays == 0:
+        return 0.0, math.inf, math.inf
+    between = house.depth / house.side_bays
+    return between * (house.side_bays - 1) / 2.0, house.depth, between
 
 
 def _door(door: Door, floor_z: float, head_z: float, bay: float, origins: _Origins) -> Opening:
