@@ -81,6 +81,13 @@ def set_light(
     return exposure_stops(beam, diffuse)
 
 
+def set_night(scene: bpy.types.Scene) -> None:
+    """Put out lamp and sky, for an hour with the sun down; :func:`set_light` lights them again."""
+    _lamp(scene).data.energy = 0.0
+    _, gain = _sky(scene)
+    gain.inputs[1].default_value = gain.inputs[2].default_value = 0.0
+
+
 def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
     lamp = next((o for o in scene.objects if o.get(OWN) == "sun"), None)
     if lamp is None:
