@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -57,6 +58,7 @@ RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
 PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
 BELLY_OF_BALUSTER = 1.0 / 3.0  # the same
 UNDER_HIPPED_ROOF = 0.72  # share of the storey's height
+PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
 PORCH_ROOF_SLOPE = 3.0 / 12.0
 
 
@@ -508,65 +510,40 @@ def _openings(
                 "storey, under the floor, cornice or porch ceiling above",
             )
         half = sill_length(width) / 2.0
-        ends = {
-            "bay_spacing": (bays[-1], house.width, spacing),
-            "side_bays": _side_bays(house),
-        }
-        for field, (last, length, between) in ends.items():
-            room_m = length / 2.0 - wall_m
-            if last + half > room_m - 1e-6 or 2.0 * half > between - 1e-6:
+        for field, centres, length in (
+            ("bay_spacing", bays, house.width),
+            ("side_bays", _side_centres(house), house.depth),
+        ):
+            between = min((b - a for a, b in pairwise(centres)), default=math.inf)
+            reach = max(centres, default=-math.inf) + half
+            if reach > length / 2.0 - wall_m - 1e-6 or 2.0 * half > between - 1e-6:
                 raise DesignError(
                     f"house.{field}",
                     f"a window {format_length(2.0 * half, origins.units)} wide over its sill "
-                    f"in bays of {format_length(between, origins.units)}",
+                    f"in {len(centres)} bays of {format_length(length, origins.units)}",
                     "bays that hold it, clear of its neighbour and of the corner",
                 )
         upper, lower = window.lights or ((3, 2), (3, 2))
-        middle = (len(bays) - 1) / 2.0
-        sizes = {"sill_z_m": floor_z + sill, "width_m": width, "height_m": height}
-        lights = {"upper_lights": upper, "lower_lights": lower}
-        for j, along in enumerate(bays):
-            if i == 0 and j == middle:
-                openings.append(
-                    _door(house.door, floor_z, floor_z + sill + height, spacing, origins)
-                )
-            else:
-                openings.append(
-                    Opening(
-                        f"front/{storeys[i]}/window {j + 1}",
-                        "front",
-                        "window",
-                        along,
-                        **sizes,
-                        **lights,
-                    )
-                )
-        for wall, length, count in (
-            ("right", house.depth, house.side_bays),
-            ("back", house.width, len(bays)),
-            ("left", house.depth, house.side_bays),
+        pattern = Opening("", "front", "window", 0.0, floor_z + sill, width, height, upper, lower)
+        for wall, centres in (
+            ("front", bays),
+            ("right", _side_centres(house)),
+            ("back", bays),
+            ("left", _side_centres(house)),
         ):
-            for j in range(count):
-                along = (j - (count - 1) / 2.0) * length / count
-                openings.append(
-                    Opening(
-                        f"{wall}/{storeys[i]}/window {j + 1}",
-                        wall,
-                        "window",
-                        along,
-                        **sizes,
-                        **lights,
-                    )
-                )
+            for j, along in enumerate(centres):
+                if wall == "front" and i == 0 and 2 * j == len(bays) - 1:
+                    head_z = floor_z + sill + height
+                    openings.append(_door(house.door, floor_z, head_z, spacing, origins))
+                    continue
+                name = f"{wall}/{storeys[i]}/window {j + 1}"
+                openings.append(replace(pattern, name=name, wall=wall, along_m=along))
     return tuple(openings)
 
 
-def _side_bays(house: House) -> tuple[float, float, float]:
-    """Centre of the last opening along a side, the side's length, and the bays' spacing."""
-    if house.side_bays == 0:
-        return 0.0, math.inf, math.inf
-    between = house.depth / house.side_bays
-    return between * (house.side_bays - 1) / 2.0, house.depth, between
+def _side_centres(house: House) -> tuple[float, ...]:
+    between = house.depth / max(house.side_bays, 1)
+    return tuple((j - (house.side_bays - 1) / 2.0) * between for j in range(house.side_bays))
 
 
 def _door(door: Door, floor_z: float, head_z: float, bay: float, origins: _Origins) -> Opening:
@@ -638,7 +615,7 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
     half_width = reach + porch.order.cornice_projection_m
     run = porch.depth_m + porch.frieze_half_depth_m + porch.order.cornice_projection_m
     rise = porch.roof_slope * run if porch.roof == "hipped" else 0.0
-    roof_z = porch.top_z_m + rise + 0.15
+    roof_z = porch.top_z_m + rise + PORCH_ROOF_THICKNESS_M
     limit_z = house.wall_top_z_m - house.cornice.height_m
     if roof_z > limit_z:
         raise DesignError(
