@@ -25,6 +25,7 @@ _CHANNEL_M = 0.045  # field tiles are cut this far from a hip or ridge line
 _ABUTMENT_M = 0.012  # and this far from a wall
 _SCRAP_M = 0.04  # a tile with less than this left is not laid
 _ARC_STEPS = 8
+_LEAD_M, _LEAD_OUT_M, _LEAD_UP_M = 0.003, 0.15, 0.12
 _SAME_M = 1e-7
 _PLAY_M = 0.002  # deck and mortar keep this far from the tiles
 # A tiler's hand: shifts across and along the course, roll and turn. Within the clearance.
@@ -91,6 +92,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         Part("tiles/eaves starter", "mortar", merged(mortar)),
         Part("tiles/cut", covering.role, merged(cut)),
         *lines,
+        *_flashings(planes, covering, barrel),
     ]
     return [p for p in parts if p.count and len(p.mesh.faces)]
 
@@ -382,7 +384,9 @@ def _bed(line: _Line, sizes: _Barrel, axis_m: float) -> Mesh:
     top = axis_m + np.sqrt(inner**2 - half**2)
     side = -half * line.fall
     outline = np.array([(-half, side), (0.0, 0.0), (half, side), (half, top), (-half, top)])
-    long = prism(outline, (0.0, line.length_m, 0.0), (1.0, 0, 0), (0, 0, 1.0), line.length_m)
+    start = 2.0 * half if line.open_foot else 0.0  # behind the two fasciae at a corner
+    run = line.length_m - start
+    long = prism(outline, (0.0, line.length_m, 0.0), (1.0, 0, 0), (0, 0, 1.0), run)
     return cut_copies(long, line.frame[None], line.ends)
 
 
@@ -395,3 +399,36 @@ def _plug(line: _Line, sizes: _Barrel, axis_m: float, start_m: float, cover_m: f
     disc = extrude(np.array([*arc, ridge]), 0.025)
     turn = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
     return disc.moved(turn).shifted(y_m=start_m + 0.04, z_m=axis_m).moved(line.frame)
+
+
+def _flashings(planes: RoofPlanes, covering: Covering, barrel: _Barrel) -> list[Part]:
+    """Lead aprons where the tiles run against a wall: up the wall, and out over the covers."""
+    shared = [*planes.hips, *planes.ridges]
+    tops = [p for line in shared for p in line]
+    sheets = []
+    for ring in planes.slopes:
+        normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
+        for a, b in zip(ring[1:], np.roll(ring, -1, axis=0)[1:], strict=True):
+            if any(_same_line(line, a, b) for line in shared):
+                continue
+            y = _unit(a - b)
+            x = _unit(np.cross(y, [0.0, 0.0, 1.0]))
+            z = np.cross(x, y)
+            fall = float(normal @ x / (normal @ z))
+            base = barrel.top_m * np.hypot(1.0, fall) + _PLAY_M
+            t, out, up = _LEAD_M, _LEAD_OUT_M, _LEAD_UP_M
+            section = [(0.0, base), (out, base - fall * out), (out, base - fall * out + t)]
+            section += [(t, base - fall * t + t), (t, base + up), (0.0, base + up)]
+            # The aprons stop short of a hip or ridge tile that comes to the wall.
+            low, high = (0.75 * covering.ridge_width_m * _any_same(p, tops) for p in (b, a))
+            run = float(np.linalg.norm(a - b)) - low - high
+            if run > 0.5 * out:
+                matrix = np.eye(4)
+                matrix[:3, 0], matrix[:3, 1], matrix[:3, 2], matrix[:3, 3] = x, y, z, b
+                sheet = prism(np.array(section), (0, low + run, 0), (1.0, 0, 0), (0, 0, 1.0), run)
+                sheets.append(sheet.moved(matrix))
+    return [Part("tiles/flashing", "metal", merged(sheets))] if sheets else []
+
+
+def _any_same(point: Floats, points: list[Floats]) -> bool:
+    return any(_same(point, p) for p in points)
