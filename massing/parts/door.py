@@ -11,7 +11,7 @@ import numpy as np
 from massing.joinery import casing, grid_plate, raised_panel, sash
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
-from massing.sections import SASH
+from massing.sections import FOUNDATION_PROJECTION_M, SASH, casing_width
 from massing.solids import lathe, prism
 from massing.units import INCH_M
 
@@ -26,6 +26,7 @@ _TOP_PANEL_OF_LEAF = 1.0 / 8.0
 _CLEAR_M = 0.125 * INCH_M
 _MULLION_M = 4.0 * INCH_M
 _THRESHOLD_M = 0.75 * INCH_M
+_BLOCK_OF_FACE = 1.25  # plinth block under an architrave
 _APRON_OF_LEAF = 0.3  # panel under a sidelight
 
 
@@ -63,7 +64,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
             )
     return [
         Part("threshold", "stone", _threshold(half, reveal_m, back)),
-        Part("casing", "trim", casing(opening.width_m, height)),
+        *_surround(opening),
         Part("frame", "trim", _frame(half, height, list(cells.values()), front, back)),
         *_leaf(opening, reveal_m, foot + _CLEAR_M),
         *_lights(cells, reveal_m, opening.leaf_height_m),
@@ -71,10 +72,28 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
 
 
 def _threshold(half: float, reveal_m: float, back_m: float) -> Mesh:
-    """A stone saddle between the jambs, weathered to the outside."""
-    section = [(0.0, 0.0), (back_m, 0.0), (back_m, _THRESHOLD_M), (reveal_m, _THRESHOLD_M)]
-    section += [(0.0, 0.6 * _THRESHOLD_M)]
+    """A stone saddle between the jambs, weathered to the outside and let down on the wash."""
+    out = FOUNDATION_PROJECTION_M - 0.003
+    section = [(-out, -out), (0.0, 0.0), (back_m, 0.0), (back_m, _THRESHOLD_M)]
+    section += [(reveal_m, _THRESHOLD_M), (-out, 0.4 * _THRESHOLD_M)]
     return prism(np.array(section), (-half, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2 * half)
+
+
+def _surround(opening: Opening) -> list[Part]:
+    """The architrave on its plinth blocks, which are scribed to the wash below the floor."""
+    half, face = opening.width_m / 2.0, casing_width(opening.width_m)
+    height = _BLOCK_OF_FACE * face
+    out = FOUNDATION_PROJECTION_M - 0.001
+    section = np.array([(-out, -out), (0.0, 0.0), (0.0, height), (-out, height)])
+    blocks = [
+        prism(section, (x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), face)
+        for x in (-half - face, half)
+    ]
+    architrave = casing(opening.width_m, opening.height_m - height).shifted(z_m=height)
+    return [
+        Part("casing", "trim", architrave),
+        Part("plinth blocks", "trim", merged(blocks)),
+    ]
 
 
 def _frame(
