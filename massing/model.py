@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -47,10 +48,8 @@ def build(design: Design) -> Model:
         ValueError: parts of the design collide.
     """
     parts = [
-        *walls(design.house),
-        *_under("house", _openings(design.house)),
+        *_house(design.house, design.roof),
         *_under("house", _eaves(design.house, design.porch)),
-        *_under("house", _main_roof(design)),
         *_under("porch", _porch(design)),
         *_setting(design),
     ]
@@ -67,6 +66,13 @@ def _raised(parts: list[Part], z_m: float) -> list[Part]:
 
 
 # --- the house ---------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=8)
+def _house(house: HouseDesign, roof: RoofDesign) -> tuple[Part, ...]:
+    """What does not look at the porch: kept, so that a change of the porch builds the porch."""
+    openings = _under("house", _openings(house))
+    return (*walls(house), *openings, *_under("house", _main_roof(house, roof)))
 
 
 def _openings(house: HouseDesign) -> list[Part]:
@@ -115,18 +121,17 @@ def _joints(porch: PorchDesign) -> Floats:
     return np.array([(-x, -FRIEZE_BOARD_M), (x, -FRIEZE_BOARD_M)])
 
 
-def _main_roof(design: Design) -> list[Part]:
-    house, roof = design.house, design.roof
-    corners = _outline(house, _eaves_reach(design))
+def _main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
+    corners = _outline(house, _eaves_reach(house, roof))
     low, high, eaves_z = corners.min(axis=0), corners.max(axis=0), house.wall_top_z_m
     planes = hip_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
     body = hip_roof(low, high, eaves_z, roof.slope, EAVES_EDGE_M)
     return _under("roof", _covered(body, planes, roof))
 
 
-def _eaves_reach(design: Design) -> float:
+def _eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
     """The wall's face to the roof's edge."""
-    return FRIEZE_BOARD_M + design.house.cornice.projection_m + design.roof.overhang_m
+    return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
 
 
 def _covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
@@ -212,7 +217,9 @@ def _porch_roof(design: Design) -> list[Part]:
         body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
         return _under("roof", _covered(body, planes, roof))
     path = _porch_path(porch, FRIEZE_BOARD_M)
-    back_y = -_eaves_reach(design) if design.house.cornice_continues_porch else 0.0
+    back_y = (
+        -_eaves_reach(design.house, design.roof) if design.house.cornice_continues_porch else 0.0
+    )
     high = np.array([path[2, 0], back_y])
     return _under("roof", flat_roof(path[1], high, porch.top_z_m - FLAT_SLAB_M, FLAT_FALL))
 
@@ -225,7 +232,7 @@ def _crowning(design: Design) -> list[Part]:
     front = _axes(porch)
     eaves = 0.0
     if house.cornice_continues_porch:
-        eaves = _eaves_reach(design) + _RAIL_CLEARANCE_M
+        eaves = _eaves_reach(design.house, design.roof) + _RAIL_CLEARANCE_M
     back_y = -(eaves + porch.balustrade.pedestal_width_m / 2.0)
     n = len(front)
     pedestals = np.concatenate([front, [(front[0, 0], back_y), (front[-1, 0], back_y)]])

@@ -42,13 +42,13 @@ def edit_scene(text: str, changes: Mapping[FieldPath, Any], alternative: str | N
     for path, value in changes.items():
         root = _parsed(text)
         if value is not None or _found(root, path) or _found(root, (*own, *path)):
-            text = _changed(text, (*own, *path), value)
+            text = _changed(text, root, (*own, *path), value)
     return text
 
 
-def _changed(text: str, path: FieldPath, value: Any) -> str:
+def _changed(text: str, root: AnyNode, path: FieldPath, value: Any) -> str:
     """The text with one field set; a group on the way that is missing is made."""
-    root = node = _parsed(text)
+    node = root
     for depth, step in enumerate(path):
         rest = path[depth + 1 :]
         if isinstance(node, MappingNode):
@@ -69,7 +69,8 @@ def _changed(text: str, path: FieldPath, value: Any) -> str:
         if others:
             was = _found(inner, rest)
             kept = _plain(was) if was is not None else _plain(_found(root, _drawn(path)))
-            return _changed(_held(text, others, rest, kept), path, value)
+            text = _held(text, others, rest, kept)
+            return _changed(text, _parsed(text), path, value)
         if not rest or not isinstance(inner, (MappingNode, SequenceNode)):
             if value is None and _plain(inner) is None:
                 return text
