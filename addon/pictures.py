@@ -1,0 +1,159 @@
+"""Cameras and pictures: one view in this Blender, or the whole study by workers of its own."""
+
+from __future__ import annotations
+
+import json
+import sys
+import threading
+from pathlib import Path
+
+import bpy
+
+from massing.files import slug
+from massing.render.camera import place_camera
+from massing.render.light import exposure_stops
+from massing.render.setting import show_sheet
+from massing.render.settings import set_colour, set_engine, set_file
+from massing.scene.errors import SceneError
+from massing.study import Outcome, Study, pictures, read_study, run_study
+from massing.sun import sun_time
+from massing.views import Camera
+
+from . import session, tree
+
+CAMERA = "massing_view"
+
+
+def cameras(scene: bpy.types.Scene, quality: str) -> dict[str, Camera]:
+    """The named views of the scene file, framed for all its designs alike.
+
+    Raises:
+        SceneError: a design of the scene file is at fault.
+    """
+    return {p.view: p.camera for p in pictures(_study(scene), quality)}
+
+
+def place_cameras(scene: bpy.types.Scene, quality: str) -> list[bpy.types.Object]:
+    """One camera object for each named view, in a collection of their own."""
+    before = scene.camera
+    placed = []
+    home = tree.own_collection(scene, "cameras", "cameras")
+    for view, camera in cameras(scene, quality).items():
+        scene.camera = next((o for o in scene.objects if o.get(CAMERA) == view), None)
+        made = place_camera(scene, camera)
+        if CAMERA not in made:
+            made[CAMERA] = view
+            for collection in made.users_collection:
+                collection.objects.unlink(made)
+            home.objects.link(made)
+        placed.append(made)
+    kept = before if before is not None and CAMERA not in before else placed[0]
+    scene.camera = kept
+    return placed
+
+
+def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
+    """Set camera, engine, exposure and file for one view; where its picture goes.
+
+    Raises:
+        SceneError: the sun is down, or a design is at fault.
+    """
+    state = scene.massing
+    study_folder = folder(scene, quality)
+    camera = cameras(scene, quality)[view]
+    placed = {o[CAMERA]: o for o in place_cameras(scene, quality)}
+    sun = sun_time(state.time_text, session.shown_design(state).site)
+    if not sun.is_up:
+        raise SceneError(
+            state.path,
+            None,
+            f"given {state.time_text}, allowed: a time with the sun up; {sun.note}",
+        )
+    scene.camera = placed[view]
+    place_camera(scene, camera)
+    exposure = exposure_stops(sun.dni_w_m2, sun.dhi_w_m2)
+    show_sheet(camera, exposure, tree.own_collection(scene, "cameras", "cameras"))
+    set_engine(scene, quality)
+    set_colour(scene, exposure)
+    set_file(scene, ".png", 8)
+    path = study_folder / slug(state.shown) / f"{view}_{slug(state.time_text)}_{state.look}.png"
+    scene.render.filepath = str(path)
+    return path
+
+
+def folder(scene: bpy.types.Scene, quality: str) -> Path:
+    """Where pictures go: renders/ beside the scene file."""
+    path = Path(scene.massing.path)
+    suffix = "" if quality == "draft" else f"-{quality}"
+    return path.parent / "renders" / f"{path.stem}{suffix}"
+
+
+def _study(scene: bpy.types.Scene) -> Study:
+    state = scene.massing
+    return read_study(Path(state.path), session.edited(state))
+
+
+class StudyRun:
+    """The whole study in a thread, which leaves Blender free: workers do the rendering."""
+
+    def __init__(self, scene: bpy.types.Scene, quality: str) -> None:
+        """Read the study; raises SceneError where it cannot be made."""
+        self.study = _study(scene)
+        self.folder = folder(scene, quality)
+        self.quality = quality
+        self.words = "starting"
+        self.outcome: Outcome | None = None
+        self.fault = ""
+        self._stopping = False
+        self._command = worker_command()
+        self._thread = threading.Thread(target=self._run, daemon=True)
+
+    def start(self) -> None:
+        """Begin; look at :attr:`words`, :attr:`outcome` and :attr:`fault` meanwhile."""
+        self._thread.start()
+
+    @property
+    def running(self) -> bool:
+        """Whether it is still at work."""
+        return self._thread.is_alive()
+
+    def stop(self) -> None:
+        """End after the picture in hand; what is finished is kept."""
+        self._stopping = True
+
+    def wait(self) -> None:
+        """Return when it has ended."""
+        self._thread.join()
+
+    def _run(self) -> None:
+        try:
+            self.outcome = run_study(
+                self.study,
+                self.folder,
+                quality=self.quality,
+                progress=self._progress,
+                command=self._command,
+            )
+        except _StoppedError:
+            self.fault = "stopped; what is finished is kept, render again to go on"
+        except Exception as error:  # a thread has no one else to tell
+            self.fault = " ".join(str(error).split()) or type(error).__name__
+
+    def _progress(self, done: int, total: int, what: str) -> None:
+        self.words = f"{done} of {total} {what}".strip()
+        if self._stopping:
+            raise _StoppedError
+
+
+class _StoppedError(Exception):
+    """The user asked to stop."""
+
+
+def worker_command() -> list[str]:
+    """How to start a render worker: this Blender without its window, or the module's Python."""
+    start = str(Path(__file__).with_name("worker.py"))
+    paths = json.dumps([p for p in sys.path if p])
+    if bpy.app.binary_path:
+        blender = [bpy.app.binary_path, "--background", "--factory-startup"]
+        return [*blender, "--python", start, "--", paths]
+    return [sys.executable, start, paths]
