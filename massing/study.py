@@ -237,7 +237,7 @@ def run_study(
         only: names of designs, times, views or looks; see :func:`choose`.
         quality: ``draft`` or ``final``.
         size_px: width and height of a picture, else by quality.
-        progress: told how many pictures are done, of how many, and the last one's name.
+        progress: told how many pictures are done, of how many, and which is in hand or done.
         say: told what a designer should know meanwhile.
         render_options: handed to :func:`massing.render.run.render_shots`.
 
@@ -290,13 +290,20 @@ def _render(
                 made.append(picture.path)
                 manifest[picture.path] = picture.key
                 _write_manifest(folder, manifest)
-            what = f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
-            progress(len(made) + len(failed), len(todo), what)
+            progress(len(made) + len(failed), len(todo), _words(picture))
+
+        def started(shot: Shot, mine: dict[Path, Picture] = mine) -> None:
+            progress(len(made) + len(failed), len(todo), _words(mine[shot.output]))
 
         shots = [_shot(study, picture, path, quality) for path, picture in mine.items()]
         log = folder / RENDER_LOG
-        render_shots(study.models[name], shots, log_path=log, on_done=finished, **options)
+        hooks: dict[str, Any] = {"on_start": started, "on_done": finished}
+        render_shots(study.models[name], shots, log_path=log, **hooks, **options)
     return made, failed
+
+
+def _words(picture: Picture) -> str:
+    return f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
 
 
 def _shot(study: Study, picture: Picture, path: Path, quality: str) -> Shot:

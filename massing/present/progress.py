@@ -11,18 +11,19 @@ from rich.progress import (
     BarColumn,
     MofNCompleteColumn,
     Progress,
+    ProgressColumn,
+    Task,
     TextColumn,
     TimeElapsedColumn,
-    TimeRemainingColumn,
 )
+from rich.text import Text
 
 Report = Callable[[int, int, str], None]
-_WINDOW_S = 1800.0  # pictures take many seconds each: the rate is taken over all of them
 
 
 @contextmanager
 def progress_on(console: Console) -> Iterator[Report]:
-    """A function to tell: how many are done, of how many, and the name of the last one."""
+    """A function to tell: how many are done, of how many, and what is in hand or just done."""
     if not console.is_terminal:
         yield _plain_lines(console)
         return
@@ -31,29 +32,57 @@ def progress_on(console: Console) -> Iterator[Report]:
         BarColumn(bar_width=None),
         MofNCompleteColumn(),
         TimeElapsedColumn(),
-        TextColumn("left"),
-        TimeRemainingColumn(),
+        _TimeLeft(),
     )
-    with Progress(*columns, console=console, speed_estimate_period=_WINDOW_S) as bar:
-        task = bar.add_task("pictures", total=None)
+    began = time.monotonic()
+    with Progress(*columns, console=console) as bar:
+        task = bar.add_task("", total=1, visible=False, until=None)
 
         def report(done: int, total: int, what: str) -> None:
-            bar.update(task, completed=done, total=total, description=what or "pictures")
-            if total == 0:
-                bar.update(task, visible=False)
+            now = time.monotonic()
+            known = bar.tasks[task].fields["until"]
+            if done > bar.tasks[task].completed:
+                known = now + time_left(now - began, done, total)
+            shown = total > 0
+            bar.update(
+                task, completed=done, total=total, description=what, until=known, visible=shown
+            )
 
         yield report
 
 
+class _TimeLeft(ProgressColumn):
+    """The time left by the mean of all pictures so far: each takes too long for a faster rate."""
+
+    def render(self, task: Task) -> Text:
+        """Words for the task's time left."""
+        until = task.fields["until"]
+        if task.finished or until is None:
+            return Text("")
+        return Text(f"{duration(max(until - time.monotonic(), 0.0))} left")
+
+
+def time_left(spent_s: float, done: int, total: int) -> float:
+    """Seconds that the rest will take at the mean pace so far.
+
+    >>> time_left(60.0, 2, 5)
+    90.0
+    """
+    return spent_s / done * (total - done)
+
+
 def _plain_lines(console: Console) -> Report:
     began = time.monotonic()
+    told = 0
 
     def report(done: int, total: int, what: str) -> None:
-        if done == 0 or total == 0:
+        nonlocal told
+        if done <= told:
             return
-        left_s = (time.monotonic() - began) / done * (total - done)
-        left = f", {duration(left_s)} left" if done < total else ""
-        console.print(f"{done}/{total} {what}{left}", highlight=False, soft_wrap=True)
+        told = done
+        rest = time_left(time.monotonic() - began, done, total)
+        left = f", {duration(rest)} left" if done < total else ""
+        console.print(f"{done}/{total} {what}{left}", soft_wrap=True)
 
     return report
 
