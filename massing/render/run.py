@@ -13,7 +13,7 @@ import tempfile
 import threading
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
@@ -48,13 +48,14 @@ def render_shots(
     on_start: Callable[[Shot], None] | None = None,
     timeout_s: float = FRAME_TIMEOUT_S,
     command: Sequence[str] = WORKER,
+    environment: Mapping[str, str] | None = None,
 ) -> list[ShotResult]:
     """Render shots of one model in a worker process, with one scene build for all.
 
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
     more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
     when ``on_done`` is told. Blender's own words are added to ``log_path``. ``command`` starts a
-    worker, the job's path added.
+    worker, the job's path added, in ``environment`` or else in this process's own.
 
     Returns:
         One result per shot, in the order given; look at ``error`` of each.
@@ -79,6 +80,7 @@ def render_shots(
                 timeout_s,
                 on_start or (lambda shot: None),
                 command,
+                environment,
             ):
                 tries[index] += 1
                 if index == _NO_SHOT:
@@ -97,6 +99,7 @@ def _session(
     timeout_s: float,
     on_start: Callable[[Shot], None],
     command: Sequence[str],
+    environment: Mapping[str, str] | None,
 ) -> Iterator[tuple[int, float, str]]:
     """One worker's life: yields (shot, seconds, error) as frames end.
 
@@ -118,6 +121,7 @@ def _session(
             stderr=log,
             text=True,
             start_new_session=True,
+            env=environment,
         )
     current, fault, began, ended = _NO_SHOT, "", time.perf_counter(), 0
     try:
