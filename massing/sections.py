@@ -55,3 +55,25 @@ def casing_width(opening_width_m: float) -> float:
 def sill_length(opening_width_m: float) -> float:
     """Length of the stone sill under a window, metres."""
     return opening_width_m + 2.0 * (casing_width(opening_width_m) + SILL_LUG_M)
+
+
+@dataclass(frozen=True)
+class ShutterSections:
+    """Sizes of an outside shutter's members and its ironwork."""
+
+    stile_m: float = 2.25 * INCH_M  # practice
+    top_rail_m: float = 2.25 * INCH_M  # practice
+    middle_rail_m: float = 3.0 * INCH_M  # practice
+    bottom_rail_m: float = 4.0 * INCH_M  # practice
+    thickness_m: float = 1.375 * INCH_M  # practice
+    slat_m: float = 1.75 * INCH_M  # practice
+    slat_thickness_m: float = 0.3125 * INCH_M  # practice
+    slat_spacing_m: float = 1.25 * INCH_M  # practice
+    clear_m: float = 0.125 * INCH_M  # practice, all round
+    # The hold-back turns on the wall an inch under the opened leaf and four inches in from
+    # its outer edge (vandykes.com, mypetdog.org, houseofantiquehardware.com: read).
+    hold_back_below_m: float = 1.0 * INCH_M
+    hold_back_from_edge_m: float = 4.0 * INCH_M
+
+
+SHUTTER = ShutterSections()

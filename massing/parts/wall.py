@@ -107,8 +107,11 @@ def _reach(opening: Opening) -> tuple[float, float, float, float]:
     """Half length along the wall, and lowest and highest point, of all that is cut."""
     if opening.kind == "window":
         half = sill_length(opening.width_m) / 2.0
-        return opening.along_m - half, opening.along_m + half, opening.sill_z_m - SILL_HEIGHT_M, (
-            opening.head_z_m
+        return (
+            opening.along_m - half,
+            opening.along_m + half,
+            opening.sill_z_m - SILL_HEIGHT_M,
+            opening.head_z_m,
         )
     half = opening.width_m / 2.0
     return opening.along_m - half, opening.along_m + half, opening.sill_z_m, opening.head_z_m
