@@ -15,6 +15,7 @@ except ImportError:  # pragma: no cover - no such locks on this system
     fcntl = None  # type: ignore[assignment]
 
 LOCK_NAME = ".in-use"
+_TEMPORARY = re.compile(r"\.\d+-|\..*\.\d+\.tmp")  # ours, and a render worker's
 
 
 def slug(text: str) -> str:
@@ -46,6 +47,13 @@ def write_by(path: Path, write: Callable[[Path], object]) -> None:
         temporary.replace(path)
     finally:
         temporary.unlink(missing_ok=True)
+
+
+def sweep(folder: Path) -> None:
+    """Remove temporary files that a killed run left; only for who has sole use of the folder."""
+    for path in folder.rglob(".*"):
+        if _TEMPORARY.match(path.name) and path.is_file():
+            path.unlink(missing_ok=True)
 
 
 @contextmanager

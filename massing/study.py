@@ -13,7 +13,9 @@ import hashlib
 import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
+from importlib.metadata import version
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +23,7 @@ import numpy as np
 from PIL import Image
 
 from massing import __version__
-from massing.files import slug, sole_use, write_by, write_whole
+from massing.files import slug, sole_use, sweep, write_by, write_whole
 from massing.mesh import Floats, Model
 from massing.model import build
 from massing.present import words
@@ -191,7 +193,7 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
             for view, camera in cameras.items():
                 for look in dict.fromkeys(scene.looks):
                     light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
-                    key = _hash(shape, camera.to_json(), light, look, quality, _renderer_hash())
+                    key = _hash(shape, camera.to_json(), light, look, quality, _code_hash("render"))
                     name = f"{view}_{slug(sun.label)}_{look}.png"
                     path = f"{slug(design.name)}/{name}"
                     made.append(Picture(design.name, view, sun, look, camera, path, key))
@@ -255,6 +257,7 @@ def run_study(
         and p.look in choice["looks"]
     ]
     with sole_use(folder, lambda: say(f"{folder} is in use by another run; waiting for it")):
+        sweep(folder)
         manifest = _read_manifest(folder)
         todo = [p for p in picked if not _current(folder, manifest, p.path, p.key)]
         made, failed = _render(study, folder, manifest, todo, quality, progress, render_options)
@@ -351,7 +354,9 @@ def _sheets(
         heading = Heading(
             scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
         )
-        key = _hash([p.key for p in group], lines, asdict(heading), scene.units, __version__)
+        key = _hash(
+            [p.key for p in group], lines, asdict(heading), scene.units, _code_hash("present")
+        )
         if _current(folder, manifest, path, key):
             continue
         panels = [
@@ -399,12 +404,14 @@ def model_hash(model: Model) -> str:
     return digest.hexdigest()
 
 
-@lru_cache(maxsize=1)
-def _renderer_hash() -> str:
-    """A hash of the code that renders."""
+@cache
+def _code_hash(room: str) -> str:
+    """A hash of one room's code, and of Blender's version for the one that renders."""
     digest = hashlib.sha256()
-    for source in sorted((Path(__file__).parent / "render").glob("*.py")):
+    for source in sorted((Path(__file__).parent / room).glob("*.py")):
         digest.update(source.read_bytes())
+    if room == "render" and find_spec("bpy"):
+        digest.update(version("bpy").encode())
     return digest.hexdigest()
 
 

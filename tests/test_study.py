@@ -17,7 +17,7 @@ import pytest
 from PIL import Image
 
 from massing import study as study_module
-from massing.files import slug, sole_use, write_by, write_whole
+from massing.files import slug, sole_use, sweep, write_by, write_whole
 from massing.render.run import ShotResult
 from massing.scene.errors import SceneError
 from massing.study import MANIFEST, choose, pictures, read_study, run_study
@@ -304,6 +304,18 @@ def test_a_file_is_whole_or_not_there(tmp_path):
         write_by(path, half)
     assert path.read_text() == "good"
     assert files_in(tmp_path) == ["deep/file.txt"]
+
+
+def test_what_a_killed_run_left_is_swept_and_nothing_else(tmp_path):
+    for name in ("a/.123-x.png", "a/.x.123.tmp.png", ".456-study.json"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text("half")
+    kept = ["a/x.png", "a/.hidden", ".in-use", "notes.123.tmp"]
+    for name in kept:
+        (tmp_path / name).write_text("whole")
+    sweep(tmp_path)
+    left = [p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*") if p.is_file()]
+    assert sorted(left) == sorted(kept)
 
 
 @pytest.mark.parametrize(
