@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
+import tempfile
 import threading
 from pathlib import Path
 
@@ -127,13 +129,17 @@ class StudyRun:
 
     def _run(self) -> None:
         try:
-            self.outcome = run_study(
-                self.study,
-                self.folder,
-                quality=self.quality,
-                progress=self._progress,
-                command=self._command,
-            )
+            # A user folder of their own: a Blender that finds an extension switched off, as
+            # these do, takes its packages away from the user's.
+            with tempfile.TemporaryDirectory(prefix="massing-") as own:
+                self.outcome = run_study(
+                    self.study,
+                    self.folder,
+                    quality=self.quality,
+                    progress=self._progress,
+                    command=self._command,
+                    environment={**os.environ, "BLENDER_USER_RESOURCES": own},
+                )
         except _StoppedError:
             self.fault = "stopped; what is finished is kept, render again to go on"
         except Exception as error:  # a thread has no one else to tell

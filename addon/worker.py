@@ -12,7 +12,7 @@ import sys
 def main() -> None:
     """Find the library where the parent found it, render the job, leave with its code."""
     paths, job = sys.argv[-2:]
-    sys.path[:0] = [path for path in json.loads(paths) if path not in sys.path]
+    sys.path += [path for path in json.loads(paths) if path not in sys.path]
     from massing.render.worker import main as render
 
     code = render(job)
