@@ -58,8 +58,8 @@ def print_moments(console: Console, moments: Sequence[Moment], units: str) -> No
 
 def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str) -> None:
     clock = f" · {clock_text(sun.when)}" if sun.when else ""
-    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
-    table.title = Text(f"{sun.label}{clock} · {sun_text(sun)}", style="bold")
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    console.print(Text(f"{sun.label}{clock} · {sun_text(sun)}", style="bold"))
     table.add_column("")
     for moment in moments:
         table.add_column(Text(moment.design))
@@ -108,9 +108,9 @@ def _depth_named(moment: Moment, name: str) -> Depth | None:
 def depth_text(depth: Depth, units: str) -> str:
     """A depth in words: its mean, and its least and most where they differ.
 
-    >>> depth_text(Depth("frieze", 0.2, 0.21, 0.25, 0.0, 0.5), "metric")
+    >>> depth_text(Depth("frieze", 0.2, 0.21, 0.25, 0.21, 0.0, 0.5), "metric")
     '210 mm (200 to 250)'
-    >>> depth_text(Depth("frieze", 0.5, 0.5, 0.5, 1.0, 0.5), "metric")
+    >>> depth_text(Depth("frieze", 0.5, 0.5, 0.5, 0.5, 1.0, 0.5), "metric")
     'all'
     """
     if depth.whole > 0.999:
@@ -133,11 +133,11 @@ def _bare(length_m: float, beside_m: float) -> str:
 
 def print_year(console: Console, years: Sequence[Year], suns: YearSuns, site: SiteDesign) -> None:
     """Mean hours of direct sun a day on every surface, in the summer and winter half-year."""
-    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
     title = (
         f"Hours of direct sun a day, summer half / winter half · {site.year} · {site_line(site)}"
     )
-    table.title = Text(title, style="bold")
+    console.print(Text(title, style="bold"))
     table.add_column("")
     for year in years:
         table.add_column(Text(year.design), justify="right")
@@ -159,8 +159,8 @@ def _halves(hours: Iterable[float]) -> str:
 
 def print_raking(console: Console, days: Sequence[Raking], site: SiteDesign) -> None:
     """When the sun is on the front and when it rakes it, through the year."""
-    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
-    table.title = Text(f"Raking light on the front · {site_line(site)}", style="bold")
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    console.print(Text(f"Raking light on the front · {site_line(site)}", style="bold"))
     for heading in ("Day", "On the front", "Raking, over 70° from square", "Best", "From"):
         table.add_column(heading)
     for day in days:
@@ -191,7 +191,7 @@ def moments_csv(moments: Sequence[Moment]) -> str:
     table = csv.writer(buffer, lineterminator="\n")
     table.writerow(
         "design time clock altitude_deg azimuth_deg profile_angle_deg figure where "
-        "least_m mean_m most_m whole share".split()
+        "least_m mean_m most_m middle_m whole share".split()
     )
     for moment in moments:
         sun = moment.sun
@@ -207,14 +207,14 @@ def moments_csv(moments: Sequence[Moment]) -> str:
         if moment.cornice_rule_m is not None:
             rule = f"{moment.cornice_rule_m:.4f}"
             table.writerow(
-                [*start, "cornice shadow by the profile angle", "", "", rule, "", "", ""]
+                [*start, "cornice shadow by the profile angle", "", "", rule, "", "", "", ""]
             )
         for figure, depths in (("shade", moment.shade), ("sun reaches in", moment.reach)):
             for d in depths:
-                sizes = [f"{v:.4f}" for v in (d.least_m, d.mean_m, d.most_m, d.whole)]
+                sizes = [f"{v:.4f}" for v in (d.least_m, d.mean_m, d.most_m, d.middle_m, d.whole)]
                 table.writerow([*start, figure, d.name, *sizes, ""])
         for name, share in moment.in_sun.items():
-            table.writerow([*start, "in sun", name, "", "", "", "", f"{share:.4f}"])
+            table.writerow([*start, "in sun", name, "", "", "", "", "", f"{share:.4f}"])
     return buffer.getvalue()
 
 

@@ -1,0 +1,579 @@
+"""Plots of sun and shadow in the house style.
+
+``depth_plot``      shadow depth through a day, a line for each design
+``shade_plot``      what of the front's height is in shade through a day, a panel for each design
+``sun_hours_plot``  hours of sun over the elevation, summer and winter half-year
+``sun_path_plot``   the sun's path at the site and what of the sky the front sees
+``mask_image``      the front's shadow mask as a picture
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import matplotlib
+import numpy as np
+import pandas as pd
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
+from matplotlib.ticker import FuncFormatter
+from PIL import Image
+
+from massing.exposure import (
+    Elevation,
+    Front,
+    facade_only,
+    see_elevation,
+    shadow_mask,
+    spaced,
+)
+from massing.mesh import Floats
+from massing.present.plot_style import (
+    INK_COLOUR,
+    LINES,
+    PALE_COLOUR,
+    PAPER_COLOUR,
+    RULE_COLOUR,
+    SHADE_WASH,
+    STYLE,
+    SUN_MAP,
+    SUN_PALE,
+    plot_figure,
+    quiet_axis,
+)
+from massing.present.shadow_tables import site_line
+from massing.rays import Bools, Caster
+from massing.scene.design import Design, SiteDesign
+from massing.shadow_study import SEASONS, Moment, Year, YearSuns, facade_grid
+from massing.sun import RAKING_INCIDENCE_DEG, SunTime, site_positions
+from massing.times import offset_text, season_day
+from massing.units import FOOT_M
+
+_ROW_STEP_M = 0.04
+_HALO = [withStroke(linewidth=2.5, foreground=PAPER_COLOUR)]
+
+
+# --- a day ---------------------------------------------------------------------------------
+
+
+def day_line(day: date, site: SiteDesign) -> str:
+    """Site, date, zone and daylight saving, under a plot's title."""
+    noon = datetime(day.year, day.month, day.day, 12, tzinfo=ZoneInfo(site.time_zone))
+    offset = noon.utcoffset()
+    assert offset is not None
+    saving = ", daylight saving time" if noon.dst() else ""
+    return f"{day.day} {day:%B %Y}, clock at UTC{offset_text(offset)}{saving} · {site_line(site)}"
+
+
+def _hours(suns: Sequence[SunTime]) -> Floats:
+    clocks = [sun.when for sun in suns if sun.when]
+    return np.array([c.hour + c.minute / 60.0 for c in clocks])
+
+
+def _clock_axis(axes: Axes) -> None:
+    axes.xaxis.set_major_formatter(FuncFormatter(lambda h, _: f"{int(h)}:00"))
+    low, high = axes.get_xlim()
+    axes.set_xticks(np.arange(np.ceil(low), np.floor(high) + 1e-9, 1 if high - low < 11 else 2))
+
+
+def _length_axis(axes: Axes, units: str, label: str) -> None:
+    step = FOOT_M if units == "feet" else 1.0
+    axes.yaxis.set_major_formatter(FuncFormatter(lambda m, _: f"{m / step:g}"))
+    low, high = sorted(axes.get_ylim())
+    span = (high - low) / step
+    choices = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
+    every = next((c for c in choices if span / c <= 9), 20.0) * step
+    axes.set_yticks(np.arange(np.ceil(low / every) * every, high + 1e-9, every))
+    axes.set_ylabel(f"{label}, {'feet' if units == 'feet' else 'metres'}")
+
+
+def below_cornice_m(moment: Moment, design: Design) -> float:
+    """How far the shade reaches down from the cornice's foot over frieze, architrave and shaft.
+
+    Measured face by face: the next is asked when most of the one above is in shade.
+    """
+    order = design.porch.order
+    start = 0.0
+    for depth, height in zip(
+        moment.shade[:3],
+        (order.frieze_height_m, order.architrave_height_m, np.inf),
+        strict=True,
+    ):
+        if depth.whole <= 0.5 or np.isinf(height):
+            return start + depth.middle_m
+        start += height
+    return start
+
+
+def depth_plot(
+    days: Sequence[Sequence[Moment]], designs: Sequence[Design], day: date, units: str
+) -> Figure:
+    """Shadow depth below the cornice through a day, a line for each design.
+
+    Args:
+        days: the moments of each design on that day.
+        designs: in the same order.
+    """
+    site = designs[0].site
+    with matplotlib.rc_context(STYLE):
+        figure = plot_figure(
+            9.0, 5.6, "Depth of the cornice's shadow through the day", day_line(day, site)
+        )
+        axes = figure.subplots()
+        deepest = max(_entablature_below(d) for d in designs) * 1.9
+        for moments, design, (colour, dash) in zip(
+            days, designs, _cycle(len(designs)), strict=True
+        ):
+            hours = _hours([m.sun for m in moments])
+            depth = np.array([below_cornice_m(m, design) for m in moments])
+            axes.plot(hours, depth, dash, color=colour, label=design.name)
+        marks: list[tuple[float, str, str]] = []
+        for design, (colour, dash) in zip(designs, _cycle(len(designs)), strict=True):
+            marks += _foot_marks(axes, design, colour, dash)
+        _name_levels(axes, marks, deepest)
+        axes.set_ylim(deepest, 0.0)
+        if any(days):
+            clocks = np.concatenate([_hours([m.sun for m in moments]) for moments in days])
+            axes.set_xlim(clocks.min() - 0.2, clocks.max() + 1.6)
+        _clock_axis(axes)
+        _length_axis(axes, units, "Below the cornice's foot")
+        axes.legend(loc="lower left", ncols=min(3, len(designs)))
+    return figure
+
+
+def _entablature_below(design: Design) -> float:
+    return design.porch.order.frieze_height_m + design.porch.order.architrave_height_m
+
+
+def _foot_marks(axes: Axes, design: Design, colour: str, dash: str) -> list[tuple[float, str, str]]:
+    """Draw where a design's frieze and architrave end; returns their levels, names, colours."""
+    order = design.porch.order
+    levels = [
+        (order.frieze_height_m, "foot of frieze", colour),
+        (_entablature_below(design), "foot of architrave", colour),
+    ]
+    for level, _, _ in levels:
+        axes.axhline(level, color=colour, linewidth=0.8, alpha=0.6, linestyle=dash)
+    return levels
+
+
+def _name_levels(axes: Axes, marks: list[tuple[float, str, str]], span: float) -> None:
+    """Name levels at the right over their lines; of names that would collide one stands."""
+    written: list[tuple[float, str]] = []
+    for level, name, colour in sorted(marks):
+        if any(name == n and abs(level - at) < 0.035 * span for at, n in written):
+            continue
+        written.append((level, name))
+        axes.annotate(
+            name,
+            (1.0, level),
+            xycoords=("axes fraction", "data"),
+            ha="right",
+            va="bottom",
+            fontsize=8.5,
+            color=colour,
+        )
+
+
+def _cycle(count: int) -> list[tuple[str, str]]:
+    return [LINES[i % len(LINES)] for i in range(count)]
+
+
+def _bay_stations(design: Design) -> Floats:
+    """Stations across the porch that see between the columns."""
+    porch = design.porch
+    half = max(porch.order.plinth_width_m, porch.order.abacus_width_m) / 2.0
+    axes = porch.axes_m
+    return np.concatenate([spaced(a + half, b - half, 0.12) for a, b in pairwise(axes)])
+
+
+def shade_rows(front: Front, suns: Sequence[SunTime], top_z: float) -> tuple[Floats, Floats]:
+    """Share in sun of the front between the columns at every height, through a day.
+
+    Returns:
+        Heights ``(h,)`` from the top down, metres, and shares ``(h, k)`` for k suns.
+    """
+    zs = np.arange(top_z - _ROW_STEP_M / 2.0, 0.0, -_ROW_STEP_M)
+    seen = see_elevation(front.caster, _bay_stations(front.design), zs)
+    met = seen.owner >= 0
+    lit = front.caster.lit_by_each(
+        seen.points[met], seen.normals[met], [sun.direction for sun in suns]
+    )
+    every = np.full((len(suns), *met.shape), np.nan)
+    every[:, met] = lit
+    with np.errstate(invalid="ignore"):
+        seen_share = met.sum(axis=1)
+        share = np.nansum(every, axis=2) / np.where(seen_share > 0, seen_share, np.nan)
+    return zs, share.T
+
+
+def shade_plot(fronts: Sequence[Front], suns: Sequence[SunTime], day: date, units: str) -> Figure:
+    """What is in shade at every height of the porch's front through a day.
+
+    Each column of a panel is the front between the columns at that hour: light where the sun
+    reaches, dark where shade lies, grey between where a part of the breadth is in sun.
+    """
+    site = fronts[0].design.site
+    top = max(f.design.porch.top_z_m for f in fronts) + 0.3
+    colours = matplotlib.colors.LinearSegmentedColormap.from_list("wash", [SHADE_WASH, SUN_PALE])
+    with matplotlib.rc_context(STYLE):
+        figure = plot_figure(
+            1.2 + 4.6 * len(fronts),
+            5.8,
+            "Sun and shade on the porch's front through the day",
+            f"{day_line(day, site)} · between the columns, to the wall behind",
+        )
+        panels = figure.subplots(1, len(fronts), sharey=True, squeeze=False)[0]
+        hours = _hours(suns)
+        step = np.diff(hours).min() / 2.0 if len(hours) > 1 else 0.1
+        for axes, front in zip(panels, fronts, strict=True):
+            zs, share = shade_rows(front, suns, top)
+            axes.imshow(
+                share,
+                extent=(hours[0] - step, hours[-1] + step, zs[-1], zs[0]),
+                aspect="auto",
+                cmap=colours,
+                vmin=0.0,
+                vmax=1.0,
+                interpolation="nearest",
+            )
+            axes.set_title(front.design.name)
+            _level_lines(axes, front.design, top)
+            axes.set_ylim(0.0, top)
+            _clock_axis(axes)
+        _length_axis(panels[0], units, "Height above ground")
+    return figure
+
+
+def _level_lines(axes: Axes, design: Design, top_z: float) -> None:
+    """The members and openings of a front, named in the panel's right margin."""
+    porch, order = design.porch, design.porch.order
+    soffit = porch.column_top_z_m
+    bed = soffit + order.architrave_height_m
+    foot = bed + order.frieze_height_m
+    bands = [
+        ("cornice", foot, porch.top_z_m),
+        ("frieze", bed, foot),
+        ("architrave", soffit, bed),
+    ]
+    axes.axhline(porch.floor_z_m, color=INK_COLOUR, linewidth=0.7)
+    for _, low, high in bands:
+        axes.axhline(low, color=INK_COLOUR, linewidth=0.7)
+        axes.axhline(high, color=INK_COLOUR, linewidth=0.7)
+    storeys = dict.fromkeys(
+        (o.name.split("/")[1], o.sill_z_m, o.head_z_m)
+        for o in design.house.openings
+        if o.wall == "front" and o.kind == "window" and o.sill_z_m < soffit
+    )
+    for storey, sill, head in storeys:
+        bands.append((f"windows,\n{storey} storey", sill, head))
+        for level in (sill, head):
+            axes.axhline(level, color=INK_COLOUR, linewidth=0.5, linestyle=(0, (3, 3)))
+    middles = [(low + high) / 2.0 for _, low, high in bands]
+    lines = [1 + name.count("\n") for name, _, _ in bands]
+    for (name, _, _), place in zip(bands, _apart(middles, lines, 0.026 * top_z), strict=True):
+        axes.annotate(
+            name,
+            (1.01, place),
+            xycoords=("axes fraction", "data"),
+            va="center",
+            fontsize=8.5,
+            color=PALE_COLOUR,
+            annotation_clip=False,
+        )
+
+
+def _apart(places: Sequence[float], lines: Sequence[int], line_m: float) -> list[float]:
+    """Heights for names that do not overlap, each as near its place as the one above allows.
+
+    >>> _apart([3.0, 2.9, 1.0], [1, 1, 1], 0.5)
+    [3.0, 2.5, 1.0]
+    """
+    order = sorted(range(len(places)), key=lambda i: -places[i])
+    found = list(places)
+    for above, here in pairwise(order):
+        gap = line_m * (lines[above] + lines[here]) / 2.0
+        found[here] = min(found[here], found[above] - gap)
+    return found
+
+
+# --- the year ------------------------------------------------------------------------------
+
+
+def sun_hours_plot(years: Sequence[Year], fronts: Sequence[Front], suns: YearSuns) -> Figure:
+    """Mean hours of direct sun a day over each design's elevation, summer and winter half."""
+    site = fronts[0].design.site
+    days = np.array(suns.days)
+    most = max(float(np.nanmax(year.map_h / days[:, None, None])) for year in years)
+    shape = years[0].elevation
+    width = 5.4
+    tall = width * len(shape.z_m) / len(shape.x_m) + 0.45
+    with matplotlib.rc_context(STYLE):
+        figure = plot_figure(
+            2 * width + 1.3,
+            1.1 + tall * len(years),
+            "Hours of direct sun on the front",
+            f"{site.year}, a day's mean in each half-year, equinox to equinox · {site_line(site)}",
+        )
+        panels = figure.subplots(len(years), 2, squeeze=False)
+        for row, year, front in zip(panels, years, fronts, strict=True):
+            lines = outline_mask(front.caster, front.design)
+            for axes, half, hours, count in zip(row, SEASONS, year.map_h, days, strict=True):
+                drawn = _draw_map(axes, year.elevation, hours / count, most)
+                _draw_outlines(axes, *lines)
+                axes.set_title(f"{year.design}, {half}")
+        bar = figure.colorbar(drawn, ax=panels, shrink=0.6, aspect=30, pad=0.02)
+        bar.set_label("hours of direct sun a day")
+        bar.outline.set_visible(False)
+    return figure
+
+
+def _extent(elevation: Elevation) -> tuple[float, float, float, float]:
+    step_x = elevation.x_m[1] - elevation.x_m[0]
+    step_z = elevation.z_m[0] - elevation.z_m[1]
+    left, right = elevation.x_m[0] - step_x / 2.0, elevation.x_m[-1] + step_x / 2.0
+    low, high = elevation.z_m[-1] - step_z / 2.0, elevation.z_m[0] + step_z / 2.0
+    return float(left), float(right), float(low), float(high)
+
+
+def _draw_map(
+    axes: Axes, elevation: Elevation, hours: Floats, most: float
+) -> matplotlib.image.AxesImage:
+    quiet_axis(axes)
+    return axes.imshow(
+        hours, extent=_extent(elevation), cmap=SUN_MAP, vmin=0.0, vmax=most, interpolation="nearest"
+    )
+
+
+def outline_mask(caster: Caster, design: Design, step_m: float = 0.025) -> tuple[Bools, Elevation]:
+    """Where the elevation has edges: another part, or a break in depth or slope."""
+    xs, zs = facade_grid(design)
+    fine = see_elevation(
+        caster,
+        np.arange(xs[0], xs[-1], step_m),
+        np.arange(zs[0], zs[-1], -step_m),
+    )
+    edge = np.zeros(fine.owner.shape, dtype=bool)
+    depth = np.nan_to_num(fine.points[..., 1], nan=1e3)
+    normals = np.nan_to_num(fine.normals)
+    for axis in (0, 1):
+        breaks = (
+            (np.diff(fine.owner, axis=axis) != 0)
+            | (np.abs(np.diff(depth, axis=axis)) > 2.0 * step_m)
+            | (np.abs(np.diff(normals, axis=axis)).max(axis=-1) > 0.5)
+        )
+        edge[tuple(slice(None, -1) if a == axis else slice(None) for a in (0, 1))] |= breaks
+    return edge & fine.of(facade_only), fine
+
+
+def _draw_outlines(axes: Axes, edges: Bools, elevation: Elevation) -> None:
+    ink = np.zeros((*edges.shape, 4))
+    ink[..., :3] = INK_COLOUR
+    ink[..., 3] = 0.55 * edges
+    axes.imshow(ink, extent=_extent(elevation), interpolation="antialiased")
+
+
+# --- the sky -------------------------------------------------------------------------------
+
+
+def sky_xy(altitude_deg: Floats, azimuth_deg: Floats) -> tuple[Floats, Floats]:
+    """Place of a sky direction on a plan with the zenith in the middle and north up.
+
+    Stereographic: distance from the middle is tan((90 - altitude) / 2), the horizon at 1.
+
+    >>> x, y = sky_xy(np.array([90.0, 0.0]), np.array([0.0, 90.0]))
+    >>> x.round(6).tolist(), (y.round(6) + 0).tolist()
+    ([0.0, 1.0], [0.0, 0.0])
+    """
+    distance = np.tan(np.radians(90.0 - np.asarray(altitude_deg)) / 2.0)
+    azimuth = np.radians(azimuth_deg)
+    return distance * np.sin(azimuth), distance * np.cos(azimuth)
+
+
+def sun_path_plot(site: SiteDesign, suns: Sequence[SunTime] = ()) -> Figure:
+    """The sun's path at a site, what of the sky the front sees, and where the sun rakes it."""
+    with matplotlib.rc_context(STYLE):
+        figure = plot_figure(
+            7.6,
+            8.4,
+            "The sun's path and the front's field of view",
+            f"{site.year} · {site_line(site)}",
+        )
+        axes = figure.subplots()
+        quiet_axis(axes)
+        axes.set_aspect("equal")
+        axes.set_xlim(-1.16, 1.16)
+        axes.set_ylim(-1.2, 1.16)
+        _sky_grid(axes)
+        _field_of_view(axes, site.front_azimuth_deg)
+        _day_paths(axes, site)
+        _hour_lines(axes, site)
+        for sun in suns:
+            if sun.when and sun.is_up:
+                _mark_sun(axes, sun)
+    return figure
+
+
+def _sky_grid(axes: Axes) -> None:
+    turn = np.linspace(0.0, 360.0, 361)
+    for altitude in range(0, 90, 15):
+        x, y = sky_xy(np.full(turn.shape, float(altitude)), turn)
+        axes.plot(x, y, color=RULE_COLOUR, linewidth=1.2 if altitude == 0 else 0.6)
+        if altitude:
+            axes.text(0.0, y[0], f"{altitude}°", fontsize=8, color=PALE_COLOUR, ha="center")
+    for azimuth in range(0, 360, 30):
+        x, y = sky_xy(np.array([0.0, 75.0]), np.array([azimuth, azimuth]))
+        axes.plot(x, y, color=RULE_COLOUR, linewidth=0.5)
+        name = {0: "N", 90: "E", 180: "S", 270: "W"}.get(azimuth, f"{azimuth}°")
+        reach = 1.07
+        axes.text(
+            reach * np.sin(np.radians(azimuth)),
+            reach * np.cos(np.radians(azimuth)),
+            name,
+            ha="center",
+            va="center",
+            fontsize=12 if len(name) == 1 else 8.5,
+            color=INK_COLOUR if len(name) == 1 else PALE_COLOUR,
+        )
+
+
+def _field_of_view(axes: Axes, front_azimuth_deg: float) -> None:
+    """Sky behind the front washed over; between it and the dashed line the sun rakes."""
+    turn = np.linspace(90.0, 270.0, 181)
+    x, y = sky_xy(np.zeros(turn.shape), front_azimuth_deg + turn)
+    axes.fill(x, y, color=SHADE_WASH, alpha=0.45, linewidth=0)
+    x, y = _incidence_line(RAKING_INCIDENCE_DEG, front_azimuth_deg)
+    axes.plot(x, y, color=INK_COLOUR, linewidth=1.0, linestyle=(0, (5, 3)))
+    fx, fy = np.sin(np.radians(front_azimuth_deg)), np.cos(np.radians(front_azimuth_deg))
+    axes.plot([-fy, fy], [fx, -fx], color=INK_COLOUR, linewidth=2.2)
+    axes.annotate(
+        "",
+        xy=(0.16 * fx, 0.16 * fy),
+        xytext=(0, 0),
+        arrowprops={"arrowstyle": "-|>", "color": INK_COLOUR},
+    )
+    axes.text(0.5, -0.02, _KEY, transform=axes.transAxes, ha="center", va="bottom", fontsize=9)
+
+
+_KEY = (
+    "Heavy line: the front, arrow the way it looks. Grey: sky the front cannot see. "
+    "Dashed: the sun is 70° from square;\nbetween it and the grey the light rakes. "
+    "Hours along the paths are standard time; asked times are clock time."
+)
+
+
+def _incidence_line(incidence_deg: float, front_azimuth_deg: float) -> tuple[Floats, Floats]:
+    across = np.linspace(-90.0, 90.0, 361)
+    with np.errstate(invalid="ignore"):
+        # cos(incidence) = cos(altitude) cos(azimuth from the front)
+        altitude = np.degrees(
+            np.arccos(np.cos(np.radians(incidence_deg)) / np.cos(np.radians(across)))
+        )
+    real = np.isfinite(altitude)
+    return sky_xy(altitude[real], front_azimuth_deg + across[real])
+
+
+def _day_paths(axes: Axes, site: SiteDesign) -> None:
+    zone = ZoneInfo(site.time_zone)
+    days = [
+        (season_day(name, site.year, site.latitude_deg, zone), colour, dash)
+        for name, (colour, dash) in zip(
+            ("summer solstice", "spring equinox", "winter solstice"),
+            (LINES[1], LINES[2], LINES[0]),
+            strict=True,
+        )
+    ]
+    for month in range(1, 13):
+        _path(axes, date(site.year, month, 21), site, RULE_COLOUR, 0.8, "-")
+    for day, colour, dash in days:
+        _path(axes, day, site, colour, 2.0, dash, f"{day.day} {day:%B}")
+    handles, _ = axes.get_legend_handles_labels()
+    if handles:
+        axes.legend(loc="upper left", bbox_to_anchor=(-0.02, 1.02))
+
+
+def _path(
+    axes: Axes,
+    day: date,
+    site: SiteDesign,
+    colour: str | tuple[float, float, float],
+    width: float,
+    dash: str,
+    label: str | None = None,
+) -> None:
+    start = pd.Timestamp(year=day.year, month=day.month, day=day.day, tz="UTC")
+    start -= pd.Timedelta(minutes=4 * site.longitude_deg)  # from midnight to midnight of the sun
+    times = pd.date_range(start, periods=289, freq="5min")
+    sun = site_positions(times, site)
+    x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
+    down = sun.altitude_deg <= 0
+    x, y = np.where(down, np.nan, x), np.where(down, np.nan, y)
+    axes.plot(x, y, linestyle=dash, color=colour, linewidth=width, label=label)
+
+
+def _hour_lines(axes: Axes, site: SiteDesign) -> None:
+    """Where the sun stands at each full hour of standard time, through the year."""
+    offset = _standard_offset(site)
+    for hour in range(24):
+        start = pd.Timestamp(year=site.year, month=1, day=1, hour=hour, tz="UTC") - offset
+        sun = site_positions(pd.date_range(start, periods=123, freq="3D"), site)
+        x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
+        down = sun.altitude_deg <= 0
+        if down.all():
+            continue
+        axes.plot(
+            np.where(down, np.nan, x), np.where(down, np.nan, y), color=RULE_COLOUR, linewidth=0.7
+        )
+        top = int(np.argmax(np.where(down, -1.0, sun.altitude_deg)))
+        axes.text(
+            x[top], y[top], f" {hour}", fontsize=8, color=PALE_COLOUR, path_effects=_HALO, zorder=4
+        )
+
+
+def _standard_offset(site: SiteDesign) -> pd.Timedelta:
+    zone = ZoneInfo(site.time_zone)
+    year = [datetime(site.year, month, 1, 12, tzinfo=zone) for month in (1, 7)]
+    standard = min(year, key=lambda when: when.dst() or pd.Timedelta(0))
+    return pd.Timedelta(standard.utcoffset() or 0)
+
+
+def _mark_sun(axes: Axes, sun: SunTime) -> None:
+    x, y = sky_xy(np.array(sun.altitude_deg), np.array(sun.azimuth_deg))
+    axes.plot([x], [y], "o", markersize=8, color="#e0a11b", markeredgecolor=INK_COLOUR, zorder=5)
+    right = float(x) <= 0.3
+    axes.annotate(
+        sun.label,
+        (float(x), float(y)),
+        xytext=(9 if right else -9, 6),
+        textcoords="offset points",
+        ha="left" if right else "right",
+        fontsize=9.5,
+        path_effects=_HALO,
+        zorder=6,
+    )
+
+
+# --- the mask ------------------------------------------------------------------------------
+
+
+def mask_image(front: Front, sun: SunTime, metres_per_pixel: float = 0.02) -> Image.Image:
+    """The front's shadow mask: white in sun, dark in shade, clear where there is sky."""
+    half, high = front.design.house.width_m / 2.0 + 1.5, _top_of(front.design)
+    xs = np.arange(-half, half, metres_per_pixel) + metres_per_pixel / 2.0
+    zs = np.arange(high, 0.0, -metres_per_pixel) - metres_per_pixel / 2.0
+    seen = see_elevation(front.caster, xs, zs)
+    lit = shadow_mask(front.caster, seen, sun.direction)
+    pixels = np.zeros((*lit.shape, 2), dtype=np.uint8)
+    pixels[..., 0] = np.where(lit, 255, 70)
+    pixels[..., 1] = np.where(seen.owner >= 0, 255, 0)
+    return Image.fromarray(pixels, "LA")
+
+
+def _top_of(design: Design) -> float:
+    house, roof = design.house, design.roof
+    span = min(house.width_m, house.depth_m) / 2.0 + house.cornice.projection_m + roof.overhang_m
+    return house.wall_top_z_m + span * roof.slope + 0.5
