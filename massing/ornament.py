@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Mesh
-from massing.solids import lathe
+from massing.mesh import Floats, Mesh, merged
+from massing.solids import lathe, loft, prism
 
 HOUSED_M = 0.002  # how far an applied ornament enters what it stands against
 
@@ -65,3 +65,283 @@ def triglyph(width_m: float, height_m: float, projection_m: float) -> Mesh:
 def gutta(top_m: float, bottom_m: float, height_m: float) -> Mesh:
     """A drop hanging from z = 0: a small cone frustum, ``top_m`` and ``bottom_m`` across."""
     return lathe([[bottom_m / 2.0, -height_m], [top_m / 2.0, 0.0]], 12)
+
+
+# --- the volute ----------------------------------------------------------------------------
+
+
+def volute_line(eye_radius_m: float, scale: float = 1.0, steps: int = 8) -> Floats:
+    """The spiral of an Ionic volute about its eye, ``(12 steps + 1, 2)`` metres, inwards.
+
+    Goldmann's construction (as given by Chambers and the nineteenth-century handbooks; from
+    memory): twelve quarter circles whose centres are the corners of three squares, of one,
+    two thirds and one third of the eye's radius, set on the upright through the eye. The
+    line starts level at the top, nine radii above the eye's centre, passes seven below it, so
+    that the volute is sixteen high, and meets the eye after three turns. ``scale`` shrinks the
+    squares for a second line inside the first, which starts 1 + 8 scale radii up: with 7/8
+    the fillet is one radius wide.
+    """
+    halves = np.repeat([1 / 2, 1 / 3, 1 / 6], 4) * scale
+    across = np.tile([0.0, 2.0, 2.0, 0.0], 3) * halves
+    upward = np.tile([1.0, 1.0, -1.0, -1.0], 3) * halves
+    centres = np.column_stack([across, upward])
+    shrink = np.linalg.norm(np.diff(centres, axis=0), axis=1)
+    radius = 1.0 + 7.5 * scale - np.concatenate([[0.0], np.cumsum(shrink)])
+    line = []
+    for i in range(12):
+        turn = np.pi / 2.0 * (1.0 - i - np.arange(steps + (i == 11)) / steps)
+        line.append(centres[i] + radius[i] * np.column_stack([np.cos(turn), np.sin(turn)]))
+    return eye_radius_m * np.concatenate(line)
+
+
+def volute_outline(eye_radius_m: float, steps: int = 8) -> Floats:
+    """The first turn of a volute as a closed outline ``(4 steps + 1, 2)``."""
+    return volute_line(eye_radius_m, 1.0, steps)[: 4 * steps + 1]
+
+
+_CHANNEL_STEPS = 6
+
+
+def volute_face(eye_radius_m: float, thickness_m: float, steps: int = 8) -> Mesh:
+    """The carved face of a right-hand volute, centred on its eye, facing -Y from y = 0.
+
+    A ribbon that winds in three turns: a flat fillet, then a hollow channel as far as the next
+    turn's fillet; the eye is a low round button.
+    """
+    outer = volute_line(eye_radius_m, 1.0, steps)[:-1]
+    fillet = volute_line(eye_radius_m, 7.0 / 8.0, steps)[:-1]
+    turn = 4 * steps
+    angle = np.arctan2(outer[-turn:, 1], outer[-turn:, 0])
+    eye = eye_radius_m * np.column_stack([np.cos(angle), np.sin(angle)])
+    following = np.concatenate([outer[turn:], eye])
+    share = np.concatenate([[0.02], np.linspace(0.12, 1.0, _CHANNEL_STEPS)])
+    channel = fillet[:, None] + share[None, :, None] * (following - fillet)[:, None]
+    plan = np.concatenate([outer[:, None], fillet[:, None], channel], axis=1)
+    width = np.linalg.norm(following - outer, axis=1)
+    depth = np.concatenate([[0.0, 0.0], 0.05 + 0.17 * np.sin(np.pi * share)])
+    front = np.stack([plan[..., 0], width[:, None] * depth[None, :], plan[..., 1]], axis=-1)
+    back = front.copy()
+    back[..., 1] = thickness_m
+    bulge = np.linspace(0.0, np.pi / 2.0, 5)
+    dome = np.column_stack([0.98 * np.cos(bulge), 0.35 * np.sin(bulge)]) * eye_radius_m
+    button = lathe(np.concatenate([[[dome[0, 0], -thickness_m]], dome]), 24)
+    return merged([slab(front, back), button.moved(_FACING_FRONT)])
+
+
+_FACING_FRONT = np.array(
+    [[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]]
+)  # turns what stands up the Z axis to face -Y
+
+
+# --- the acanthus --------------------------------------------------------------------------
+
+_LEAF_ALONG, _LEAF_ACROSS = 66, 25
+_LOBES = 5  # to a side
+
+
+def _bezier(points: ArrayLike, t: Floats) -> Floats:
+    """A cubic through its four control points ``(4, 2)`` at ``t`` ``(n,)``."""
+    p = np.asarray(points, dtype=float)
+    u = 1.0 - t
+    weights = np.column_stack([u**3, 3 * u**2 * t, 3 * u * t**2, t**3])
+    return weights @ p
+
+
+def _spine(height_m: float, drop_m: float, out_m: float, steps: int) -> Floats:
+    """Mid-line of a leaf ``(steps, 2)`` as (out, up): up the bell, then over and down."""
+    h = height_m
+    rise = [(0.0, 0.0), (0.07 * h, 0.3 * h), (0.05 * h, 0.6 * h), (0.26 * out_m, 0.84 * h)]
+    over = [
+        (0.26 * out_m, 0.84 * h),
+        (0.46 * out_m, 1.04 * h),
+        (1.02 * out_m, 1.1 * h),
+        (out_m, h - drop_m),
+    ]
+    dense = np.concatenate(
+        [_bezier(rise, np.linspace(0, 1, 60)), _bezier(over, np.linspace(0, 1, 60))[1:]]
+    )
+    run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(dense, axis=0), axis=1))])
+    at = np.linspace(0.0, run[-1], steps)
+    line = np.column_stack([np.interp(at, run, dense[:, k]) for k in (0, 1)])
+    line[:, 1] *= h / line[:, 1].max()
+    return line
+
+
+def acanthus(
+    height_m: float,
+    width_m: float,
+    out_m: float,
+    drop_m: float,
+    bell_radius_m: float,
+) -> Mesh:
+    """An acanthus leaf on a bell, its root on z = 0, facing -Y; the axis is at the origin.
+
+    The surface is swept along a spine that climbs the bell and turns over: a raised midrib,
+    lobes parted by notches with a furrow running in from each, edges wrapped to the bell.
+
+    Args:
+        height_m: root to the top of the turn-over.
+        width_m: across its widest lobes.
+        out_m: tip's reach beyond the bell.
+        drop_m: how far the tip hangs below the top.
+        bell_radius_m: radius of the bell at the root.
+    """
+    s = np.linspace(0.0, 1.0, _LEAF_ALONG)
+    w = np.linspace(-1.0, 1.0, _LEAF_ACROSS)
+    side = np.abs(w)[None, :]
+    rank = s[:, None]
+    # rows of the grid are veins: they leave the midrib and sweep up towards the edge
+    vein = np.clip(rank + 0.30 * side**1.1 * (1.0 - rank) * np.minimum(rank / 0.1, 1.0), 0.0, 1.0)
+    line = _spine(height_m, drop_m, out_m, 400)
+    tangent = np.gradient(line, axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+    at = vein * (len(line) - 1)
+    spine, along = (
+        np.stack([np.interp(at, np.arange(len(line)), a[:, k]) for k in (0, 1)], -1)
+        for a in (line, tangent)
+    )
+    normal = np.stack([along[..., 1], -along[..., 0]], -1)  # to the side seen from without
+
+    wave = np.pi * (_LOBES * s**0.9 + 0.35)
+    lobe = np.abs(np.sin(wave))[:, None]  # 0 in the notch between two lobes
+    lobe = 1.0 - (1.0 - lobe) * np.minimum(rank / 0.12, 1.0)  # whole at the root
+    finger = np.abs(np.sin(3.0 * wave))[:, None]
+    envelope = np.interp(s, [0.0, 0.2, 0.45, 0.7, 0.9, 1.0], [0.78, 0.95, 1.0, 0.82, 0.56, 0.2])
+    half = width_m / 2.0 * envelope[:, None] * (0.58 + 0.34 * lobe**0.6 + 0.08 * lobe * finger)
+    across = half * w[None, :]
+    rib = np.exp(-((side / 0.12) ** 2)) * (1.0 - 0.6 * rank)
+    gutter = -np.exp(-(((side - 0.24) / 0.1) ** 2)) * (1.0 - 0.4 * rank)
+    furrow = np.minimum(side / 0.35, 1.0) * (lobe**0.6 - 0.75)
+    fluted = side * (finger - 0.5) * lobe
+    lift = side**2.2 * (0.4 + lobe) * (1.0 - rank)
+    relief = width_m * (0.06 * rib + 0.04 * gutter + 0.06 * furrow + 0.02 * fluted + 0.05 * lift)
+    relief -= width_m * 0.07 * side**2 * rank
+    thick = height_m * (0.05 - 0.024 * side) * np.ones_like(relief)
+
+    def placed(lift: Floats) -> Floats:
+        reach = bell_radius_m + spine[..., 0] + lift * normal[..., 0]
+        angle = across / (bell_radius_m + 0.55 * spine[..., 0])
+        return np.stack(
+            [reach * np.sin(angle), -reach * np.cos(angle), spine[..., 1] + lift * normal[..., 1]],
+            -1,
+        )
+
+    return slab(placed(relief + thick / 2.0), placed(relief - thick / 2.0))
+
+
+# --- scrolls, stalks, flowers --------------------------------------------------------------
+
+
+def scroll(
+    start: ArrayLike,
+    lift_m: float,
+    end: ArrayLike,
+    radius_m: float,
+    width_m: float,
+    turns: float = 1.75,
+) -> Mesh:
+    """A stalk that rises and rolls into a spiral, in the upright plane of two points.
+
+    Args:
+        start, end: ``(3,)`` the stalk's foot and the spiral's centre.
+        lift_m: how high the stalk climbs upright before it bends.
+        radius_m: the spiral's outer radius.
+        width_m: the band's breadth across the plane, at the spiral; half as much at the foot.
+        turns: how often the spiral winds.
+    """
+    start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
+    flat = (end - start) * [1.0, 1.0, 0.0]
+    run = float(np.linalg.norm(flat))
+    u, side = flat / run, np.array([-flat[1], flat[0], 0.0]) / run
+    rise = end[2] - start[2]
+    top = (run - 0.15 * radius_m, rise + radius_m)
+    stem = _bezier(
+        [(0.0, 0.0), (0.02 * run, lift_m), (0.45 * run, rise + radius_m), top],
+        np.linspace(0.0, 1.0, 14),
+    )
+    turn = np.linspace(0.0, 2.0 * np.pi * turns, int(22 * turns))
+    shrink = radius_m * (0.16 / 1.0) ** (turn / turn[-1])
+    coil = np.column_stack(
+        [run - 0.15 * radius_m * (1 - turn / turn[-1]) + shrink * np.sin(turn),
+         rise + shrink * np.cos(turn)]
+    )  # fmt: skip
+    line = np.concatenate([stem[:-1], coil])
+    tangent = np.gradient(line, axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+    normal = np.column_stack([-tangent[:, 1], tangent[:, 0]])
+    share = np.linspace(0.0, 1.0, len(line))
+    breadth = width_m * np.interp(share, [0.0, 0.4, 1.0], [0.55, 1.0, 0.8])
+    thick = radius_m * np.interp(share, [0.0, 0.3, 0.6, 1.0], [0.3, 0.3, 0.26, 0.12])
+    section = np.array(
+        [(-0.5, 0.5), (-0.3, 0.2), (0.3, 0.2), (0.5, 0.5), (0.5, -0.5), (-0.5, -0.5)]
+    )
+    plane = line[:, None, :] + section[None, :, 1:] * (thick[:, None] * normal)[:, None, :]
+    sideways = section[None, :, 0] * breadth[:, None]
+    points = (
+        start
+        + plane[..., :1] * u
+        + sideways[..., None] * side
+        + plane[..., 1:] * np.array([0.0, 0.0, 1.0])
+    )
+    return loft(points)
+
+
+def rosette(radius_m: float, depth_m: float, petals: int = 6) -> Mesh:
+    """A flower facing -Y from y = 0: lobed petals round a button."""
+    angle = np.linspace(0.0, 2.0 * np.pi, 12 * petals, endpoint=False)
+    lobe = 0.72 + 0.28 * np.abs(np.cos(petals / 2.0 * angle)) ** 0.6
+    rings = [(0.8, 0.0), (1.0, 0.35), (0.95, 0.6), (0.6, 0.75), (0.34, 0.5)]
+    body = [
+        np.column_stack(
+            [
+                radius_m * size * lobe * np.cos(angle),
+                np.full_like(angle, -depth_m * lift),
+                radius_m * size * lobe * np.sin(angle),
+            ]
+        )
+        for size, lift in rings
+    ]
+    swell = np.linspace(0.0, np.pi / 2.0, 5)
+    dome = np.column_stack([0.3 * radius_m * np.cos(swell), depth_m * (0.5 + 0.5 * np.sin(swell))])
+    button = lathe(np.concatenate([[[0.3 * radius_m, 0.2 * depth_m]], dome]), 16)
+    return merged([loft(body), button.moved(_FACING_FRONT)])
+
+
+def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
+    """A scrolled bracket hanging from z = 0, its root on y = 0, reaching to -Y.
+
+    Deep at the wall, shallow at the outer end, with a roll at each and a leaf beneath.
+    """
+    t = np.linspace(0.0, 1.0, 17)
+    front, back = 0.42 * height_m, 0.96 * height_m
+    belly = _bezier(
+        [(0.0, -back), (0.5 * length_m, -back), (0.45 * length_m, -0.55 * front),
+         (0.86 * length_m, -front)],
+        t,
+    )  # fmt: skip
+    nose = 0.14 * length_m
+    curl = np.linspace(-np.pi / 2.0, np.pi / 2.0, 9)
+    roll = np.column_stack(
+        [0.86 * length_m + nose * np.cos(curl), -front / 2.0 + front / 2.0 * np.sin(curl)]
+    )
+    outline = np.concatenate(
+        [[[0.0, 0.0], [-HOUSED_M, 0.0], [-HOUSED_M, -back]], belly[1:], roll[1:]]
+    )
+    body = prism(outline, (width_m / 2.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), width_m)
+    boss = 0.04 * width_m
+    rolls = []
+    for radius, out, drop in (
+        (0.42 * front, 0.86 * length_m, front / 2.0),
+        (0.36 * back, 0.42 * back, 0.52 * back),
+    ):
+        edge = [(0.45, 0.0), (0.45, 1.0), (0.7, 0.55), (0.9, 0.9), (1.0, 0.9), (1.0, 0.0)]
+        ring = np.array([(radius * r, width_m / 2.0 - boss + 2.0 * boss * h) for r, h in edge])
+        half = lathe(
+            np.concatenate([[ring[-1], ring[-2]], ring[3::-1][1:], [[0.0, ring[1, 1]]]]), 20
+        )
+        for sign in (1.0, -1.0):
+            turn = np.array(
+                [[0, 0, sign, 0], [0, sign, 0, -out], [-1.0, 0, 0, -drop], [0, 0, 0, 1.0]]
+            )
+            rolls.append(half.moved(turn))
+    return merged([body, *rolls])

@@ -18,7 +18,7 @@ from massing.canon.tables import (
 CANONS: tuple[str, ...] = tuple(sorted({c for c, _ in plates()} - {PRACTICE}))
 ORDERS: tuple[str, ...] = tuple(
     o
-    for o in ("pier", "tuscan", "doric", "ionic", "corinthian", "composite")
+    for o in ("pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite")
     if any(o == name for _, name in plates())
 )
 

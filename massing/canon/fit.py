@@ -177,6 +177,8 @@ def fit_order(
         flutes=table.flutes,
         flute_kind=table.flute_kind,
         clear_spacing_diameters=table.clear_spacing_diameters,
+        capital_kind=table.capital_kind,
+        capital_sizes=tuple((name, size * part) for name, size in table.capital_sizes),
     )
 
 

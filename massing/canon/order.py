@@ -106,6 +106,8 @@ class FittedOrder:
     flutes: int = 0
     flute_kind: str = ""  # arris (Doric) or fillet
     clear_spacing_diameters: float = 0.0  # the canon's own intercolumniation
+    capital_kind: str = "turned"  # turned, ionic, corinthian or composite
+    capital_sizes: tuple[tuple[str, float], ...] = ()  # of its carving, from the axis
 
     @property
     def base_height_m(self) -> float:

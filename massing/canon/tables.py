@@ -38,6 +38,8 @@ class Plate:
     flute_kind: str
     clear_spacing_diameters: float
     marks: Mapping[str, str]
+    capital_kind: str = "turned"
+    capital_sizes: tuple[tuple[str, float], ...] = ()
 
     def group_height(self, group: str) -> float:
         """Sum of a group's members, in parts."""
@@ -110,6 +112,8 @@ def _plate(data: Mapping[str, Any]) -> Plate:
         flute_kind=flutes.get("kind", ""),
         clear_spacing_diameters=float(data["clear_spacing"]["diameters"]),
         marks=marks,
+        capital_kind=data["capital"].get("kind", "turned"),
+        capital_sizes=tuple((k, float(v)) for k, v in data["capital"].get("sizes", {}).items()),
     )
 
 

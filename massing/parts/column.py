@@ -9,6 +9,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.entasis import CURVES as ENTASIS
+from massing.capitals import CARVED, square_lathe
 from massing.mesh import Floats, Mesh, Part
 from massing.profiles import stack, without_repeats
 from massing.solids import lathe, loft
@@ -30,7 +31,15 @@ def column(order: FittedOrder, *, fluted: bool | None = None) -> list[Part]:
     flutes = order.flutes if fluted is None else (order.flutes or 20) if fluted else 0
     parts = _mouldings(order.base, 0.0, ("base", "plinth"), order.square)
     parts.append(Part("column/shaft", "order", _shaft(order, flutes).shifted(z_m=foot)))
+    if order.capital_kind in CARVED:
+        return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order)]
     return parts + _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
+
+
+def _raise(z_m: float) -> Floats:
+    matrix = np.eye(4)
+    matrix[2, 3] = z_m
+    return matrix
 
 
 def _mouldings(
@@ -50,14 +59,6 @@ def _mouldings(
 
 def _height(members: Iterable[Member]) -> float:
     return sum(m.height for m in members)
-
-
-def square_lathe(profile: Floats) -> Mesh:
-    """A profile ``(n, 2)`` of (half width, z), bottom to top, run round a square on the axis."""
-    corners = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
-    plan = profile[:, None, :1] * corners[None]
-    rise = np.broadcast_to(profile[:, None, 1:], (len(profile), 4, 1))
-    return loft(np.concatenate([plan, rise], axis=-1))
 
 
 def shaft_profile(order: FittedOrder) -> Floats:

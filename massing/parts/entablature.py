@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from massing.canon import FittedCornice, FittedOrder, Member, Row
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.ornament import HOUSED_M, gutta, triglyph
+from massing.ornament import HOUSED_M, gutta, modillion, triglyph
 from massing.profiles import stack, without_straights
 from massing.solids import box_between, extrude, frame, offset_directions, sweep
 
@@ -249,6 +249,37 @@ def _guttae(name: str, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
     return [Part(f"{name}/guttae", "order", drop, np.concatenate(frames))]
 
 
+def _mutules(name: str, member: Member, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    """A mutule over every triglyph, studded beneath with rows of drops."""
+    top = z + member.height
+    block = box_between(
+        (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M - member.reach, 0.0)
+    )
+    pitch = row.width / row.guttae
+    drop = gutta(0.7 * pitch, 0.8 * pitch, row.gutta_height + HOUSED_M)
+    rows = max(1, int((row.reach - member.reach) / pitch))
+    across = (np.arange(row.guttae) - (row.guttae - 1) / 2.0) * pitch
+    deep = row.reach - (np.arange(rows) + 0.6) * pitch
+    grid = np.stack(np.meshgrid(across, -deep, [HOUSED_M - row.height]), -1).reshape(-1, 3)
+    drops = merged([drop.shifted(*p) for p in grid])
+    return [
+        *_repeated(f"{name}/mutules", block, row, top, runs),
+        *_repeated(f"{name}/mutule guttae", drops, row, top, runs),
+    ]
+
+
+def _modillions(name: str, member: Member, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
+    """Brackets under the corona, one over every column, as far as the corner has room."""
+    mesh = modillion(row.width, row.reach - member.reach, row.height).shifted(y_m=-member.reach)
+    frames = []
+    for run in runs:
+        low, high = _extent(run, member.reach, row.reach)
+        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        frames.append(run.frames(at, z + member.height))
+    placed = np.concatenate(frames)
+    return [Part(f"{name}/modillions", "order", mesh, placed)] if len(placed) else []
+
+
 def _repeated(name: str, mesh: Mesh, row: Row, z: float, runs: Sequence[_Run]) -> list[Part]:
     frames = []
     for run in runs:
@@ -262,6 +293,8 @@ _ROWS: dict[str, Callable[[str, Member, Row, float, Sequence[_Run]], list[Part]]
     "dentil": _dentils,
     "triglyph": _triglyphs,
     "regula": _regulae,
+    "mutule": _mutules,
+    "modillion": _modillions,
 }
 
 

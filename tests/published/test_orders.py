@@ -1,6 +1,6 @@
 """The orders against published values. Marks: read = seen in the source; from memory = recalled.
 
-M is Vignola's module, half the lower diameter D; a part is M/12 (Tuscan, Doric).
+M is Vignola's module, half the lower diameter D; a part is M/12 (Tuscan, Doric) or M/18.
 """
 
 import numpy as np
@@ -8,27 +8,49 @@ import pytest
 
 from massing.canon import fit_order, plate, rules, spacing_axis_m, spacings
 from massing.canon.entasis import CURVES, arc, bent_rule, conchoid, quarter_circle
+from massing.capitals import horned_outline
+from massing.ornament import volute_line
 from massing.parts.column import shaft_profile
 
 pytestmark = pytest.mark.published
 
-# Vignola's totals in modules: column and entablature read (Canon of the Five Orders, English
-# text at vitruvius.be); Doric members read there; the Tuscan entablature's split from memory.
+# Vignola's totals in modules. Tuscan column and entablature and all the Doric read (Canon of
+# the Five Orders, English text at vitruvius.be); Ionic, Corinthian, Composite column and
+# entablature read (Cyclopedia of Architecture); Ionic capital 1/3 D and Corinthian 7/6 D read
+# (Ware, pp. 16, 20); the other splits from memory.
 VIGNOLA = {
     "tuscan": {"base": 1, "shaft": 12, "capital": 1, "architrave": 1, "frieze": 7 / 6,
                "cornice": 4 / 3, "column": 14, "entablature": 3.5, "order": 17.5},
     "doric": {"base": 1, "shaft": 14, "capital": 1, "architrave": 1, "frieze": 1.5,
               "cornice": 1.5, "column": 16, "entablature": 4, "order": 20},
+    "mutular doric": {"base": 1, "shaft": 14, "capital": 1, "architrave": 1, "frieze": 1.5,
+                      "cornice": 1.5, "column": 16, "entablature": 4, "order": 20},
+    "ionic": {"base": 1, "shaft": 49 / 3, "capital": 2 / 3, "architrave": 1.25, "frieze": 1.5,
+              "cornice": 1.75, "column": 18, "entablature": 4.5, "order": 22.5},
+    "corinthian": {"base": 1, "shaft": 50 / 3, "capital": 7 / 3, "architrave": 1.5,
+                   "frieze": 1.5, "cornice": 2, "column": 20, "entablature": 5, "order": 25},
+    "composite": {"base": 1, "shaft": 50 / 3, "capital": 7 / 3, "architrave": 1.5,
+                  "frieze": 1.5, "cornice": 2, "column": 20, "entablature": 5, "order": 25},
 }  # fmt: skip
 
-# W. R. Ware, The American Vignola, part 1, 1920, pp. 8-14 (read), in diameters.
+# W. R. Ware, The American Vignola, part 1, 1920, in diameters: columns p. 8, Tuscan p. 9,
+# Doric pp. 13-14, Ionic capital p. 16, Corinthian capital p. 20 and cornice p. 19, Composite as
+# Corinthian p. 22 (read); the Ionic and Corinthian architraves and friezes from memory.
 WARE = {
     "tuscan": {"column": 7, "base": 0.5, "capital": 0.5, "architrave": 0.5, "frieze": 0.5,
                "cornice": 0.75, "entablature": 1.75},
     "doric": {"column": 8, "base": 0.5, "capital": 0.5, "architrave": 0.5, "frieze": 0.75,
               "cornice": 0.75, "entablature": 2},
+    "ionic": {"column": 9, "base": 0.5, "capital": 1 / 3, "architrave": 5 / 8, "frieze": 0.75,
+              "cornice": 7 / 8, "entablature": 2.25},
+    "corinthian": {"column": 10, "base": 0.5, "capital": 7 / 6, "architrave": 0.75,
+                   "frieze": 0.75, "cornice": 1, "entablature": 2.5},
+    "composite": {"column": 10, "base": 0.5, "capital": 7 / 6, "architrave": 0.75,
+                  "frieze": 0.75, "cornice": 1, "entablature": 2.5},
 }  # fmt: skip
-WARE_PROJECTION = {"tuscan": 0.75, "doric": 1.0}  # of the cornice, in diameters (read)
+# Cornice projections in diameters: Tuscan p. 8 and Doric p. 13 read; the rest "as much as the
+# height", the rule of p. 8 (read).
+WARE_PROJECTION = {"tuscan": 0.75, "doric": 1.0, "ionic": 7 / 8, "corinthian": 1, "composite": 1}
 
 
 def fitted_height(fitted, group):
@@ -60,16 +82,25 @@ def test_ware_totals(order):
     assert fitted.cornice_projection_m == pytest.approx(WARE_PROJECTION[order])
 
 
-@pytest.mark.parametrize(("order", "in_diameters"), [("tuscan", 43 + 7 / 16), ("doric", 38.0)])
-def test_second_table_of_whole_orders(order, in_diameters):
-    """Building Trades Pocketbook, Roman orders, table II (read): every order 31 ft 8 in high;
-    the diameter without pedestal is 43 7/16 in Tuscan, 38 in Doric."""
+@pytest.mark.parametrize(
+    ("order", "inches"),
+    [
+        ("tuscan", 43 + 7 / 16),
+        ("doric", 38.0),
+        ("ionic", 33.75),
+        ("corinthian", 30.375),
+        ("composite", 30.375),
+    ],
+)
+def test_second_table_of_whole_orders(order, inches):
+    """Building Trades Pocketbook, Roman orders, table II (read): every order 31 ft 8 in high,
+    with its diameter where there is no pedestal, to fractions of an inch."""
     fitted = fit_order(order, order_height_m=380 * 0.0254)
-    assert fitted.diameter_m / 0.0254 == pytest.approx(in_diameters, rel=0.002)
+    assert fitted.diameter_m / 0.0254 == pytest.approx(inches, rel=0.002)
 
 
-# Member heights in parts, bottom to top. Tuscan and Doric from memory, save where a line says
-# read; their sums are the totals above.
+# Member heights in parts, bottom to top, from memory save where a line says read; their sums
+# are the totals above.
 MEMBERS = {
     ("tuscan", "base"): [6, 5, 1],
     ("tuscan", "capital"): [4, 1, 3, 3, 1],
@@ -81,6 +112,18 @@ MEMBERS = {
     ("doric", "architrave"): [10, 2],  # taenia read, Ware p. 14
     ("doric", "frieze"): [18],  # read, Ware pp. 13-14
     ("doric", "cornice"): [2, 2, 0.5, 3, 0.5, 4, 1.5, 0.5, 3, 1],  # dentils read, Ware p. 14
+    ("mutular doric", "architrave"): [4, 6, 2],  # lower fascia read, Ware p. 14
+    ("ionic", "base"): [6, 0.25, 2, 0.25, 1, 1, 0.25, 2, 0.25, 5],
+    ("ionic", "capital"): [5, 3, 1, 2, 1],
+    ("ionic", "architrave"): [4.5, 6, 7.5, 3, 1.5],
+    ("ionic", "frieze"): [27],
+    ("ionic", "cornice"): [4, 1, 6, 0.5, 1, 4, 6, 2, 0.5, 5, 1.5],
+    ("corinthian", "base"): [6, 4, 0.25, 1.5, 0.25, 0.5, 0.5, 0.25, 1.5, 0.25, 3],
+    ("corinthian", "capital"): [12, 12, 12, 6],  # read, Ware p. 20
+    ("corinthian", "architrave"): [5, 1, 6, 2, 7, 1, 4, 1],
+    ("corinthian", "frieze"): [27],
+    ("corinthian", "cornice"): [3, 0.5, 6, 0.5, 1, 4, 0.5, 6, 1.5, 5, 1.5, 0.5, 5, 1],
+    ("composite", "architrave"): [8, 2, 10, 1, 3, 2, 1],
 }
 
 
@@ -92,11 +135,11 @@ def test_members_height_by_height(key):
 
 @pytest.mark.parametrize(
     ("order", "parts"),
-    [("tuscan", 18), ("doric", 24)],
+    [("tuscan", 18), ("doric", 24), ("ionic", 31), ("corinthian", 38)],
 )
 def test_cornice_projection_in_parts(order, parts):
-    """Doric 1 D read (Ware p. 13); Tuscan 18 parts from memory, 3/4 D read (Ware p. 8)."""
-    fitted = fit_order(order, diameter_m=24.0)
+    """Doric 1 D read (Ware p. 13); the others from memory of Vignola's plates."""
+    fitted = fit_order(order, diameter_m=plate(order).diameter)
     assert fitted.cornice_projection_m == pytest.approx(parts)
 
 
@@ -128,9 +171,89 @@ def test_doric_details():
     assert fitted.flutes == 20
 
 
+def row_of(fitted, kind):
+    return next(m.row for m in fitted.cornice if m.row and m.row.kind == kind)
+
+
+def test_ionic_details():
+    """Dentils 1/6 D on centres, 1/9 wide, 1/18 apart, the corner's outer face 2/3 D from the
+    axis; eyes 1/3 D below the top and 1 D apart (read, Ware p. 16); 24 flutes from memory."""
+    fitted = fit_order("ionic", diameter_m=1.0)
+    dentils = row_of(fitted, "dentil")
+    assert (dentils.spacing, dentils.width) == pytest.approx((1 / 6, 1 / 9))
+    assert fitted.upper_diameter_m / 2 + dentils.reach == pytest.approx(2 / 3)
+    assert 2 * dict(fitted.capital_sizes)["eye"] == pytest.approx(1.0)
+    assert fitted.capital_height_m == pytest.approx(1 / 3)  # the eyes are level with its foot
+    assert fitted.flutes == 24
+
+
+def test_corinthian_details():
+    """Modillions 2/3 D on centres, 2/9 wide, 5/12 long, four dentils to each (read, Ware
+    p. 19); abacus 1/6 D high, 9/6 wide, 7/6 from curve to curve, lip 7/6, leaves 2/6 and 4/6
+    high with tips bent down 1/12 (read, Ware p. 20)."""
+    fitted = fit_order("corinthian", diameter_m=1.0)
+    modillions, dentils = row_of(fitted, "modillion"), row_of(fitted, "dentil")
+    assert (modillions.spacing, modillions.width) == pytest.approx((2 / 3, 2 / 9))
+    band = next(m for m in fitted.cornice if m.row is modillions)
+    assert modillions.reach - band.reach == pytest.approx(5 / 12)
+    assert modillions.spacing / dentils.spacing == pytest.approx(4)
+    sizes = dict(fitted.capital_sizes)
+    assert fitted.capital[-1].height == pytest.approx(1 / 6)
+    assert (2 * sizes["abacus"], 2 * sizes["hollow"], 2 * sizes["lip"]) == pytest.approx(
+        (9 / 6, 7 / 6, 7 / 6)
+    )
+    lower, upper = fitted.capital[:2]
+    assert (lower.height, lower.height + upper.height) == pytest.approx((2 / 6, 4 / 6))
+    assert sizes["leaf_drop"] == pytest.approx(1 / 12)
+
+
+def test_composite_dentils():
+    """1/5 D high, 1/6 wide, 1/4 on centres, outermost face 3/4 D from the axis (read, Ware
+    p. 22)."""
+    fitted = fit_order("composite", diameter_m=1.0)
+    row = row_of(fitted, "dentil")
+    assert (row.height, row.width, row.spacing) == pytest.approx((1 / 5, 1 / 6, 1 / 4))
+    assert fitted.upper_diameter_m / 2 + row.reach == pytest.approx(3 / 4)
+
+
+def test_the_volute_stands_nine_above_its_eye_and_seven_below():
+    """Vignola's sixteen parts, eye two (from memory), by Goldmann's twelve centres (from
+    memory); three turns, radii falling, each quarter taking up where the last left off."""
+    line = volute_line(1.0)
+    assert line[:, 1].max() == pytest.approx(9.0)
+    assert line[:, 1].min() == pytest.approx(-7.0)
+    assert line[-1] == pytest.approx([0.0, 1.0])
+    turn = np.unwrap(np.arctan2(line[:, 1], line[:, 0]))
+    assert turn[0] - turn[-1] == pytest.approx(6 * np.pi)
+    steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
+    assert (np.diff(steps) < 1e-9).all()
+    fillet = volute_line(1.0, 7 / 8)
+    assert line[0, 1] - fillet[0, 1] == pytest.approx(1.0)  # the rim is one part
+
+
+def test_the_abacus_has_sides_of_sixty_degrees_and_corners_at_forty_five():
+    """W. R. Ware, The American Vignola, p. 20 (read)."""
+    outline = horned_outline(27.0, 21.0)
+    assert outline[:, 0].max() == pytest.approx(27.0)
+    n = len(outline) // 4
+    side = outline[:n]
+    assert side[n // 2] == pytest.approx([0.0, -21.0])
+    cut = outline[n] - side[-1]
+    assert abs(cut[0]) == pytest.approx(abs(cut[1]))
+    ends = np.array([side[1] - side[0], side[-1] - side[-2]])
+    angle = np.degrees(np.arctan2(ends[:, 1], ends[:, 0]))
+    assert abs(angle[0] - angle[1]) == pytest.approx(60.0 * (1 - 1 / (n - 1)), abs=0.2)
+
+
 @pytest.mark.parametrize(
     ("order", "ratio"),
-    [("doric", 5 / 6), ("tuscan", 19 / 24)],
+    [
+        ("doric", 5 / 6),
+        ("ionic", 5 / 6),
+        ("corinthian", 5 / 6),
+        ("composite", 5 / 6),
+        ("tuscan", 19 / 24),
+    ],
 )
 def test_diminution(order, ratio):
     """5/6 read (Artist's Repository, 1789; Sheraton, 1793); Tuscan 19/24 from memory."""
@@ -173,10 +296,11 @@ def test_systyle_gap_between_plinths_is_a_plinth():
 
 @pytest.mark.parametrize(
     ("order", "clear"),
-    [("tuscan", 7 / 3), ("doric", 2.75)],
+    [("tuscan", 7 / 3), ("doric", 2.75), ("ionic", 2.25), ("corinthian", 7 / 3)],
 )
 def test_own_intercolumniation(order, clear):
-    """Vignola, from memory; the Doric also derived, three triglyph spacings of 2 1/2 modules."""
+    """Vignola: Corinthian read once, others from memory; the Doric also derived, three triglyph
+    spacings of 2 1/2 modules."""
     axis, _ = spacing_axis_m(fit_order(order, diameter_m=1.0), "canon")
     assert axis - 1.0 == pytest.approx(clear)
 
