@@ -143,6 +143,31 @@ def _figures(options: argparse.Namespace) -> int:
     return FINE
 
 
+def _shadows(options: argparse.Namespace) -> int:
+    from massing.files import sole_use
+    from massing.present.shadow_tables import print_moments, print_raking, print_year
+    from massing.shadow_report import write_shadows
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    folder = options.out or DEFAULT_FOLDER / study.loaded.name / "shadows"
+    if folder.exists() and not folder.is_dir():
+        return _say(BAD_INPUT, f"--out: given {folder}, a file, allowed: a folder")
+    study.build()
+    with sole_use(folder, lambda: _say(FINE, f"{folder} is in use by another run; waiting")):
+        report = write_shadows(
+            study, folder, year=options.year, say=lambda text: print(text, file=sys.stderr)
+        )
+    console = _console()
+    site = study.designs[0].site
+    print_moments(console, report.moments, study.loaded.scene.units)
+    print_raking(console, report.raking, site)
+    if report.suns is not None:
+        print_year(console, report.years, report.suns, site)
+    console.print(f"{len(report.made)} files: {folder}", soft_wrap=True)
+    return FINE
+
+
 def _sizes(options: argparse.Namespace) -> int:
     from massing.present.schedule import schedule_csv
     from massing.present.tables import print_schedule
@@ -227,6 +252,19 @@ def _parser() -> argparse.ArgumentParser:
     figures = _command(commands, "figures", _figures, "print proportions, shadows and findings")
     figures.add_argument(
         "--format", choices=("table", "json", "csv"), default="table", help="default: table"
+    )
+
+    shadows = _command(
+        commands,
+        "shadows",
+        _shadows,
+        "measure sun and shadow on the built model, as tables and plots",
+    )
+    shadows.add_argument(
+        "--out", type=Path, metavar="FOLDER", help="where to (default: renders/, scene, shadows)"
+    )
+    shadows.add_argument(
+        "--year", action="store_true", help="also the hours of sun through the whole year"
     )
 
     sizes = _command(commands, "sizes", _sizes, "print the builder's schedule of every member")

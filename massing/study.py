@@ -194,10 +194,14 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
                 for look in dict.fromkeys(scene.looks):
                     light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
                     key = _hash(shape, camera.to_json(), light, look, quality, _code_hash("render"))
-                    name = f"{view}_{slug(sun.label)}_{look}.png"
+                    name = _file_name(view, sun, look)
                     path = f"{slug(design.name)}/{name}"
                     made.append(Picture(design.name, view, sun, look, camera, path, key))
     return made
+
+
+def _file_name(view: str, sun: SunTime, look: str) -> str:
+    return f"{slug(view)}_{slug(sun.label)}_{slug(look)}.png"
 
 
 def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
@@ -349,7 +353,7 @@ def _sheets(
         if not group:
             continue
         sun, view, look = sheet
-        path = f"sheets/{view}_{slug(sun.label)}_{look}.png"
+        path = f"sheets/{_file_name(view, sun, look)}"
         lines = {p.design: key_line(by_name[p.design], sun) for p in group}
         heading = Heading(
             scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
