@@ -219,7 +219,20 @@ def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
         "capital": np.array(capitals),
         "entablature": np.array([low, high]),
         "porch": np.array([[low[0], low[1], 0.0], high]),
+        "bay": np.array([[_open_bay_m(designs), 0.0, 0.0]]),
     }
+
+
+def _open_bay_m(designs: Sequence[Design]) -> float:
+    """A place along the front that is clear of every design's columns, the middle if it is."""
+    axes = np.concatenate([design.porch.axes_m for design in designs])
+    bays = np.concatenate(
+        [(np.array(d.porch.axes_m[1:]) + d.porch.axes_m[:-1]) / 2 for d in designs]
+    )
+    bays = np.append(0.0, bays[bays >= -1e-9])
+    clear = np.abs(bays[:, None] - axes).min(axis=1)
+    widest = max(design.porch.order.plinth_width_m for design in designs)
+    return float(bays[0] if clear[0] > widest else bays[np.argmax(clear)])
 
 
 # --- making them ---------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from massing import study as study_module
 from massing.files import slug, sole_use, sweep, write_by, write_whole
 from massing.render.run import ShotResult
 from massing.scene.errors import SceneError
-from massing.study import MANIFEST, choose, pictures, read_study, run_study
+from massing.study import MANIFEST, choose, focus_points, pictures, read_study, run_study
 
 SCENE = """\
 title: House by the ford
@@ -130,6 +130,18 @@ def test_one_framing_holds_every_alternative_whole(write):
         at = picture.camera.project(corners)
         assert (at >= 0).all()
         assert (at <= SIZE).all()
+
+
+@pytest.mark.parametrize("columns", [4, 5, 6, 7])
+def test_a_section_is_cut_clear_of_every_column(write, columns):
+    text = SCENE.replace("columns: 4, diameter: 1 ft", f"columns: {columns}, diameter: 8 in")
+    text = text.replace("spacing: 8 ft", "spacing: 5 ft").replace("spacing: 7 ft", "spacing: 4 ft")
+    study = read_study(write(text))
+    (at, _, _), *_ = focus_points(study.designs)["bay"]
+    for design in study.designs:
+        assert min(abs(x - at) for x in design.porch.axes_m) > design.porch.order.diameter_m / 2
+    if columns % 2 == 0:
+        assert at == 0.0
 
 
 def test_a_second_run_makes_nothing(write, renderer, tmp_path):
