@@ -11,7 +11,7 @@ name to :data:`VIEWS`.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from itertools import product
 from typing import Any
 
@@ -22,6 +22,7 @@ from massing.mesh import Floats
 
 SENSOR_WIDTH_MM = 36.0
 EYE_HEIGHT_M = 1.6
+PORCH_FLOOR_M = 0.5  # about where eyes on a porch start from
 DEFAULT_SIZE_PX = (1600, 1000)
 
 
@@ -39,6 +40,8 @@ class Camera:
         focal_mm: focal length on a 36 mm wide frame, for ``perspective``.
         shift_x, shift_y: lens shift as a fraction of the frame's width.
         width_px, height_px: size of the picture.
+        cut: a plane (unit normal, offset) that the model is cut by: what has
+            ``normal . p >= offset`` is kept; None shows it whole.
     """
 
     name: str
@@ -46,12 +49,13 @@ class Camera:
     position_m: tuple[float, float, float]
     yaw_rad: float = 0.0
     pitch_rad: float = 0.0
-    ortho_width_m: float = 10.0
-    focal_mm: float = 35.0
+    ortho_width_m: float = 0.0
+    focal_mm: float = 0.0
     shift_x: float = 0.0
     shift_y: float = 0.0
     width_px: int = DEFAULT_SIZE_PX[0]
     height_px: int = DEFAULT_SIZE_PX[1]
+    cut: tuple[float, float, float, float] | None = None
 
     @property
     def axes(self) -> Floats:
@@ -90,7 +94,8 @@ class Camera:
     def from_json(cls, values: Mapping[str, Any]) -> Camera:
         """The camera that :meth:`to_json` described."""
         position = tuple(float(v) for v in values["position_m"])
-        return cls(**{**values, "position_m": position})
+        cut = tuple(values["cut"]) if values.get("cut") else None
+        return cls(**{**values, "position_m": position, "cut": cut})
 
 
 def _axes(yaw_rad: float, pitch_rad: float) -> Floats:
@@ -117,7 +122,8 @@ class Subject:
         bounds_m: ``(2, 3)`` box round the buildings of all alternatives.
         focus: named points ``(3,)`` or ``(n, 3)`` and boxes (their two corners). Known names:
             ``porch`` (box of everything from steps to cornice or balustrade), ``capital``
-            (top of the corner columns' capitals, on their axes), ``entablature`` (box).
+            (top of the corner columns' capitals, on their axes), ``entablature`` (box),
+            ``bay`` (a point in the middle of a bay; by default on the house's axis).
         width_px, height_px: size of the picture.
     """
 
@@ -185,18 +191,18 @@ def framed(
     spare = height - tall
     # Spare height goes to the sky rather than to the ground: three to one.
     middle_y = y0 - below * height - 0.25 * max(spare, 0.0) * (1.0 - above - below) + height / 2.0
-    lens = {"ortho_width_m": across} if kind == "ortho" else {"focal_mm": SENSOR_WIDTH_MM / across}
     return Camera(
         name=name,
         kind=kind,
         position_m=(float(position[0]), float(position[1]), float(position[2])),
         yaw_rad=float(yaw_rad),
         pitch_rad=float(pitch_rad),
+        ortho_width_m=float(across) if kind == "ortho" else 0.0,
+        focal_mm=0.0 if kind == "ortho" else float(SENSOR_WIDTH_MM / across),
         shift_x=float((x0 + x1) / 2.0 / across),
         shift_y=float(middle_y / across),
         width_px=subject.width_px,
         height_px=subject.height_px,
-        **{k: float(v) for k, v in lens.items()},
     )
 
 
@@ -223,18 +229,22 @@ def _elevation(name: str, turn_deg: float) -> Callable[[Subject], Camera]:
     return view
 
 
-def _three_quarter(name: str, turn_deg: float) -> Callable[[Subject], Camera]:
+def _three_quarter(
+    name: str, turn_deg: float, *, back: float = 1.6, eye: float = 0.0
+) -> Callable[[Subject], Camera]:
+    """From ``back`` diagonals of the plan away, at eye height or ``eye`` house heights up."""
     yaw = np.radians(turn_deg)
 
     def view(subject: Subject) -> Camera:
         size = np.diff(subject.bounds_m, axis=0)[0]
-        stand = _standing(subject.centre, yaw, 1.6 * float(np.linalg.norm(size[:2])), EYE_HEIGHT_M)
+        height = max(EYE_HEIGHT_M, eye * float(size[2]))
+        distance = back * float(np.linalg.norm(size[:2]))
         return framed(
             name,
             subject.corners,
             subject,
             kind="perspective",
-            position_m=stand,
+            position_m=_standing(subject.centre, yaw, distance, height),
             yaw_rad=yaw,
             margins=(0.04, 0.05, 0.10),
         )
@@ -242,37 +252,163 @@ def _three_quarter(name: str, turn_deg: float) -> Callable[[Subject], Camera]:
     return view
 
 
-def _close_up(subject: Subject) -> Camera:
-    """The porch's right corner: capital and entablature from below, the porch's depth behind."""
-    capital = subject.named("capital")
-    low, high = subject.named("entablature").min(axis=0), subject.named("entablature").max(axis=0)
-    corner = capital[np.argmax(capital[:, 0])]
-    foot_z = float(capital[:, 2].min())
-    tall = float(high[2]) - foot_z
-    left = corner[0] - 1.4 * tall
-    shown = np.concatenate(
-        [
-            box_corners([[left, low[1], foot_z], [high[0], corner[1], high[2]]]),
-            [[corner[0], corner[1], foot_z - 1.1 * tall]],
-        ]
-    )
-    yaw = np.radians(30.0)
-    distance = max(1.9 * (float(high[2]) - EYE_HEIGHT_M), 4.0)
+def _across_the_street(subject: Subject) -> Camera:
+    """From the far pavement, the front square to the view, a little off the axis."""
+    low, high = subject.bounds_m
+    stand = [0.5 * low[0] + 0.5 * high[0] - 0.18 * (high[0] - low[0]), 0.0, EYE_HEIGHT_M]
+    stand[1] = low[1] - max(1.25 * (high[0] - low[0]), 18.0)
     return framed(
-        "close-up",
+        "across the street",
+        subject.corners,
+        subject,
+        kind="perspective",
+        position_m=stand,
+        margins=(0.05, 0.06, 0.14),
+    )
+
+
+def _walk(subject: Subject) -> Camera:
+    """On the axis, near enough that the porch fills the picture."""
+    low, high = subject.named("porch").min(axis=0), subject.named("porch").max(axis=0)
+    distance = max(0.85 * (high[0] - low[0]), 1.3 * (high[2] - low[2]))
+    return framed(
+        "walk",
+        box_corners([low, high]),
+        subject,
+        kind="perspective",
+        position_m=[(low[0] + high[0]) / 2.0, low[1] - distance, EYE_HEIGHT_M],
+        margins=(0.05, 0.08, 0.08),
+    )
+
+
+def _porch_corner(
+    name: str,
+    *,
+    turn_deg: float,
+    back: float,
+    across: float,
+    below: float,
+    margins: tuple[float, float, float],
+) -> Callable[[Subject], Camera]:
+    """The porch's right corner from eye height: what lies ``across`` entablature heights along
+    the front and ``below`` entablature heights under the capital's top, seen from ``back`` times
+    its height away."""
+    yaw = np.radians(turn_deg)
+
+    def view(subject: Subject) -> Camera:
+        capital = subject.named("capital")
+        ends = subject.named("entablature")
+        low, high = ends.min(axis=0), ends.max(axis=0)
+        corner = capital[np.argmax(capital[:, 0])]
+        foot_z = float(capital[:, 2].min())
+        tall = float(high[2]) - foot_z
+        box = [[corner[0] - across * tall, low[1], foot_z], [high[0], corner[1], high[2]]]
+        shown = [*box_corners(box), [corner[0], corner[1], foot_z - below * tall]]
+        distance = max(back * (float(high[2]) - EYE_HEIGHT_M), 4.0)
+        return framed(
+            name,
+            np.array(shown),
+            subject,
+            kind="perspective",
+            position_m=_standing(corner, yaw, distance, EYE_HEIGHT_M),
+            yaw_rad=yaw,
+            margins=margins,
+        )
+
+    return view
+
+
+def _under_the_porch(subject: Subject) -> Camera:
+    """From the porch's right end along it and up: columns, soffit, ceiling, wall."""
+    capital, ends = subject.named("capital"), subject.named("entablature")
+    front_y = float(capital[:, 1].min())
+    left, right = float(capital[:, 0].min()), float(capital[:, 0].max())
+    soffit, deep = float(ends[:, 2].min()), -front_y
+    stand_x = right - 0.04 * (right - left)
+    near = stand_x - min(1.15 * deep, 0.6 * (right - left))
+    shown = [
+        *box_corners([[near - 0.1, front_y, soffit - 0.1], [near, -0.05 * deep, soffit]]),
+        [left, front_y, 0.3 * soffit],
+        [left, 0.0, 0.3 * soffit],
+    ]
+    return framed(
+        "under the porch",
+        np.array(shown),
+        subject,
+        kind="perspective",
+        position_m=[stand_x, 0.42 * front_y, EYE_HEIGHT_M + PORCH_FLOOR_M],
+        yaw_rad=np.pi / 2.0,
+        margins=(0.03, 0.03, 0.02),
+    )
+
+
+def _section(subject: Subject) -> Camera:
+    """The porch cut through the middle of a bay, seen square to the cut in perspective."""
+    porch, ends = subject.named("porch"), subject.named("entablature")
+    at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
+    deep, tall = float(-porch[:, 1].min()), float(ends[:, 2].max())
+    shown = box_corners([[at - 0.02, -1.2 * deep, 0.0], [at, 0.2 * deep, 1.12 * tall]])
+    camera = framed(
+        "section",
         shown,
         subject,
         kind="perspective",
-        position_m=_standing(corner, yaw, distance, EYE_HEIGHT_M),
-        yaw_rad=yaw,
-        margins=(0.04, 0.06, 0.02),
+        position_m=[at + 1.9 * max(tall, deep), -0.5 * deep, 0.36 * tall],
+        yaw_rad=np.pi / 2.0,
+        margins=(0.05, 0.04, 0.08),
+    )
+    return replace(camera, cut=(-1.0, 0.0, 0.0, -at))
+
+
+def looking(
+    name: str,
+    position_m: ArrayLike,
+    target_m: ArrayLike,
+    *,
+    focal_mm: float = 35.0,
+    width_px: int = DEFAULT_SIZE_PX[0],
+    height_px: int = DEFAULT_SIZE_PX[1],
+) -> Camera:
+    """A camera of one's own: level, with the target brought to the middle by lens shift.
+
+    Raises:
+        ValueError: position and target stand over one another.
+    """
+    stand = np.asarray(position_m, dtype=float)
+    away = np.asarray(target_m, dtype=float) - stand
+    distance = float(np.hypot(away[0], away[1]))
+    if distance < 1e-6:
+        raise ValueError(f"view {name!r}: the camera stands over or under its target")
+    return Camera(
+        name=name,
+        kind="perspective",
+        position_m=(float(stand[0]), float(stand[1]), float(stand[2])),
+        yaw_rad=float(np.arctan2(-away[0], away[1])),
+        focal_mm=focal_mm,
+        shift_y=float(away[2]) / distance * focal_mm / SENSOR_WIDTH_MM,
+        width_px=width_px,
+        height_px=height_px,
     )
 
 
 VIEWS: dict[str, Callable[[Subject], Camera]] = {
     "elevation": _elevation("elevation", 0.0),
+    "right elevation": _elevation("right elevation", 90.0),
+    "rear elevation": _elevation("rear elevation", 180.0),
+    "left elevation": _elevation("left elevation", -90.0),
     "street": _three_quarter("street", 35.0),
-    "close-up": _close_up,
+    "street left": _three_quarter("street left", -35.0),
+    "across the street": _across_the_street,
+    "walk": _walk,
+    "close-up": _porch_corner(
+        "close-up", turn_deg=30.0, back=1.9, across=1.4, below=1.1, margins=(0.04, 0.06, 0.02)
+    ),
+    "cornice": _porch_corner(
+        "cornice", turn_deg=18.0, back=1.7, across=0.6, below=0.25, margins=(0.05, 0.12, 0.05)
+    ),
+    "under the porch": _under_the_porch,
+    "roof": _three_quarter("roof", 35.0, back=2.2, eye=2.0),
+    "section": _section,
 }
 
 

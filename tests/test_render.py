@@ -19,6 +19,7 @@ from PIL import Image
 from massing.mesh import Model, Part
 from massing.modelfile import load_model, save_model
 from massing.render import run
+from massing.render.labels import write_metadata
 from massing.render.run import check_blender, render_shots
 from massing.render.shots import Shot
 from massing.render.sky_table import beam_rgb, clear_sky_w_m2, sky_rgb
@@ -246,6 +247,44 @@ def test_clear_sky_table_is_pvlibs_simplified_solis() -> None:
     for altitude in (1.0, 10.0, 40.0, 90.0):
         sky = simplified_solis(altitude, aod700=0.1, precipitable_water=1.0)
         assert clear_sky_w_m2(altitude) == pytest.approx((sky["dni"], sky["dhi"]), rel=2e-3)
+
+
+@pytest.mark.parametrize(("suffix", "mode"), [(".png", "RGB"), (".png", "I;16"), (".jpg", "RGB")])
+def test_words_go_into_a_picture_file_without_touching_the_picture(
+    tmp_path: Path, suffix: str, mode: str
+) -> None:
+    path = tmp_path / f"a{suffix}"
+    Image.linear_gradient("L").convert(mode).save(path)
+    with Image.open(path) as picture:
+        before = np.asarray(picture)
+    write_metadata(path, {"Title": "Corner house", "Comment": "28° up"})
+    with Image.open(path) as picture:
+        assert np.array_equal(np.asarray(picture), before)
+        found = picture.info
+    if suffix == ".png":
+        assert (found["Title"], found["Comment"]) == ("Corner house", "28° up")
+    else:
+        assert found["comment"].decode() == "Title: Corner house\nComment: 28° up"
+
+
+@pytest.mark.render
+@needs_blender
+def test_every_kind_of_file_is_written_with_its_depth_and_its_words(tmp_path: Path) -> None:
+    base = Shot(elevation(48, 32), tmp_path / "a.png", sun_towards(40.0, 20.0), 40.0)
+    base = replace(base, metadata={"Title": "Slab"})
+    kinds = [("b.png", 16), ("c.jpg", 8), ("d.exr", 8)]
+    shots = [replace(base, output=tmp_path / n, depth_bits=bits) for n, bits in kinds]
+    results = render_shots(slab_over_wall(), shots, log_path=tmp_path / "log")
+    assert not any(r.error for r in results)
+    header = (tmp_path / "b.png").read_bytes()[:33]
+    assert header[24] == 16  # bit depth in the IHDR chunk, PNG specification 11.2.2
+    with Image.open(tmp_path / "b.png") as picture:
+        assert picture.info["Title"] == "Slab"
+    with Image.open(tmp_path / "c.jpg") as picture:
+        assert (picture.size, picture.info["comment"]) == ((48, 32), b"Title: Slab")
+    exr = (tmp_path / "d.exr").read_bytes()
+    assert exr[:4] == b"\x76\x2f\x31\x01"  # OpenEXR magic number
+    assert b"Title: Slab" in exr
 
 
 FAKE = """

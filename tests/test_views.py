@@ -12,6 +12,7 @@ from massing.views import (
     Camera,
     box_corners,
     camera_for,
+    looking,
 )
 
 BOUNDS = np.array([[-7.0, -4.0, -0.3], [7.0, 10.0, 9.5]])
@@ -30,13 +31,13 @@ def test_perspective_projection_is_the_pinhole() -> None:
 
 
 def test_points_behind_a_perspective_camera_have_no_picture() -> None:
-    camera = Camera("x", "perspective", (0.0, 0.0, 0.0))
+    camera = Camera("x", "perspective", (0.0, 0.0, 0.0), focal_mm=35.0)
     assert np.isnan(camera.project([[0.0, -1.0, 0.0]])).all()
 
 
 def test_shift_moves_the_frame_by_its_fraction_of_the_width() -> None:
-    plain = Camera("x", "perspective", (0.0, -10.0, 2.0))
-    moved = Camera("x", "perspective", (0.0, -10.0, 2.0), shift_x=0.1, shift_y=0.2)
+    plain = Camera("x", "perspective", (0.0, -10.0, 2.0), focal_mm=35.0)
+    moved = Camera("x", "perspective", (0.0, -10.0, 2.0), focal_mm=35.0, shift_x=0.1, shift_y=0.2)
     change = moved.project([[1.0, 2.0, 3.0]]) - plain.project([[1.0, 2.0, 3.0]])
     assert change == pytest.approx(np.array([[-160.0, 320.0]]))
 
@@ -78,7 +79,46 @@ def test_whole_house_views_crop_nothing_and_fill_the_frame(
         assert max((high - low) / size) > 0.75
 
 
-WHOLE_HOUSE = {"elevation", "street"}
+WHOLE_HOUSE = {
+    "elevation",
+    "right elevation",
+    "rear elevation",
+    "left elevation",
+    "street",
+    "street left",
+    "across the street",
+}
+
+
+def test_side_and_rear_elevations_look_at_their_own_walls() -> None:
+    for view, away in (
+        ("elevation", (0.0, -1.0)),
+        ("right elevation", (1.0, 0.0)),
+        ("rear elevation", (0.0, 1.0)),
+        ("left elevation", (-1.0, 0.0)),
+    ):
+        camera = camera_for(view, BOUNDS)
+        assert camera.axes[2, :2] == pytest.approx(-np.array(away), abs=1e-9)
+        beyond = np.array(camera.position_m)[:2] - BOUNDS.mean(axis=0)[:2]
+        assert beyond @ away > 0.5 * np.ptp(BOUNDS[:, :2], axis=0) @ np.abs(away)
+
+
+def test_section_keeps_what_lies_beyond_the_middle_of_the_bay() -> None:
+    camera = camera_for("section", BOUNDS, focus={**FOCUS, "bay": np.array([1.5, 0.0, 0.0])})
+    assert camera.cut == (-1.0, 0.0, 0.0, -1.5)
+    assert camera.position_m[0] > 1.5
+    assert Camera.from_json(camera.to_json()) == camera
+    porch = camera.project([[1.5, -4.0, 0.0], [1.5, 0.0, 5.2]])
+    assert (porch > 0.0).all()
+    assert (porch < [1600, 1000]).all()
+
+
+def test_a_camera_of_ones_own_puts_its_target_in_the_middle() -> None:
+    camera = looking("mine", (3.0, -12.0, 1.6), (-1.0, 0.0, 4.0), focal_mm=50.0)
+    assert camera.project([[-1.0, 0.0, 4.0]]) == pytest.approx(np.array([[800.0, 500.0]]))
+    assert camera.pitch_rad == 0.0
+    with pytest.raises(ValueError, match="stands over"):
+        looking("mine", (0.0, 0.0, 9.0), (0.0, 0.0, 0.0))
 
 
 def test_street_view_is_taken_at_eye_height_outside_the_house() -> None:

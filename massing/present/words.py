@@ -14,8 +14,18 @@ if TYPE_CHECKING:
 
 VIEW_WORDS = {
     "elevation": "Front elevation",
+    "right elevation": "Right side elevation",
+    "rear elevation": "Rear elevation",
+    "left elevation": "Left side elevation",
     "street": "Three-quarter view from the street",
+    "street left": "Three-quarter view from the street, left",
+    "across the street": "View from across the street",
+    "walk": "View on the axis, from the walk",
     "close-up": "Porch, capital and cornice",
+    "cornice": "Cornice at the porch's corner",
+    "under the porch": "View along the porch",
+    "roof": "View over the roof",
+    "section": "Section through the porch",
 }
 LOOK_WORDS = {"clay": "clay model", "materials": "materials"}
 

@@ -21,7 +21,7 @@ SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-pr
 LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest
 EXPOSURE_AT_NOON = 0.6  # stops, at REFERENCE_W_M2
 REFERENCE_W_M2 = 0.7 * 895.5 + 115.2  # a surface in the sun at 50 degrees' altitude
-SEEN_SKY_GAIN = 1.5
+SEEN_SKY_GAIN = 0.9
 ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
 
 
@@ -71,21 +71,23 @@ def set_light(
     lamp.data.color = tuple(rgb / rgb.max())
     lamp.data.energy = float(beam * LAMP_PER_W_M2 * rgb.max() / (LUMINANCE @ rgb))
 
-    sky, gain = _sky(scene)
-    sky.sun_elevation = radians(max(altitude_deg, 0.0))
-    # Blender turns its sky clockwise from +Y, which here points into the house.
-    sky.sun_rotation = atan2(direction[0], direction[1]) % (2.0 * pi)
+    nodes = _sky(scene)
+    for sky in (nodes["sky"], nodes["seen sky"]):
+        sky.sun_elevation = radians(max(altitude_deg, 0.0))
+        # Blender turns its sky clockwise from +Y, which here points into the house.
+        sky.sun_rotation = atan2(direction[0], direction[1]) % (2.0 * pi)
     strength = float(diffuse * LAMP_PER_W_M2 / (LUMINANCE @ sky_rgb(altitude_deg)))
-    gain.inputs[1].default_value = strength * (SEEN_SKY_GAIN - 1.0)
-    gain.inputs[2].default_value = strength
+    nodes["background"].inputs["Strength"].default_value = strength
+    nodes["seen background"].inputs["Strength"].default_value = SEEN_SKY_GAIN * strength
     return exposure_stops(beam, diffuse)
 
 
 def set_night(scene: bpy.types.Scene) -> None:
     """Put out lamp and sky, for an hour with the sun down; :func:`set_light` lights them again."""
     _lamp(scene).data.energy = 0.0
-    _, gain = _sky(scene)
-    gain.inputs[1].default_value = gain.inputs[2].default_value = 0.0
+    nodes = _sky(scene)
+    for name in ("background", "seen background"):
+        nodes[name].inputs["Strength"].default_value = 0.0
 
 
 def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
@@ -98,7 +100,7 @@ def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
     return lamp
 
 
-def _sky(scene: bpy.types.Scene) -> tuple[bpy.types.Node, bpy.types.Node]:
+def _sky(scene: bpy.types.Scene) -> bpy.types.Nodes:
     world = scene.world
     if world is None or OWN not in world:
         if world is not None:
@@ -117,14 +119,22 @@ def _sky(scene: bpy.types.Scene) -> tuple[bpy.types.Node, bpy.types.Node]:
         sky.sun_disc = False
         sky.altitude = 100.0
         background = tree.nodes.new("ShaderNodeBackground")
+        background.name = "background"
         output = tree.nodes.new("ShaderNodeOutputWorld")
         tree.links.new(sky.outputs[0], background.inputs["Color"])
-        # One scattering leaves the sky seen over a roof darker than it is; the eye alone, not
-        # the light, gets it brighter.
-        seen = tree.nodes.new("ShaderNodeLightPath")
-        gain = tree.nodes.new("ShaderNodeMath")
-        gain.name, gain.operation = "gain", "MULTIPLY_ADD"
-        tree.links.new(seen.outputs["Is Camera Ray"], gain.inputs[0])
-        tree.links.new(gain.outputs[0], background.inputs["Strength"])
-        tree.links.new(background.outputs[0], output.inputs["Surface"])
-    return tree.nodes["sky"], tree.nodes["gain"]
+        # One scattering leaves the sky seen behind a house dark above and drab at the horizon.
+        # The camera alone sees many scatterings; the light, whose strength is set, does not.
+        seen = tree.nodes.new("ShaderNodeTexSky")
+        seen.name = "seen sky"
+        seen.sky_type = "MULTIPLE_SCATTERING" if bpy.app.version >= (5, 0, 0) else "NISHITA"
+        seen.sun_disc = False
+        seen_background = tree.nodes.new("ShaderNodeBackground")
+        seen_background.name = "seen background"
+        tree.links.new(seen.outputs[0], seen_background.inputs["Color"])
+        path = tree.nodes.new("ShaderNodeLightPath")
+        mix = tree.nodes.new("ShaderNodeMixShader")
+        tree.links.new(path.outputs["Is Camera Ray"], mix.inputs[0])
+        tree.links.new(background.outputs[0], mix.inputs[1])
+        tree.links.new(seen_background.outputs[0], mix.inputs[2])
+        tree.links.new(mix.outputs[0], output.inputs["Surface"])
+    return tree.nodes

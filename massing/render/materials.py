@@ -34,17 +34,20 @@ MORTAR: Rgb = (0.50, 0.46, 0.39)
 LIMESTONE: Rgb = (0.52, 0.47, 0.38)
 STONE: Rgb = (0.42, 0.40, 0.36)
 CONCRETE: Rgb = (0.32, 0.31, 0.29)
-GRASS: Rgb = (0.075, 0.095, 0.035)
+GRASS: Rgb = (0.10, 0.125, 0.045)
 GLASS: Rgb = (0.012, 0.015, 0.018)
 INTERIOR: Rgb = (0.03, 0.028, 0.025)
 DOOR: Rgb = (0.025, 0.055, 0.045)
+MORTAR_TINTED: Rgb = (0.33, 0.29, 0.24)
+FELT: Rgb = (0.09, 0.09, 0.09)
 METAL: Rgb = (0.16, 0.17, 0.17)
+CUT: Rgb = (0.36, 0.13, 0.10)  # sections were washed in red
 FIGURE: Rgb = (0.045, 0.045, 0.05)
 FLOOR: Rgb = (0.24, 0.24, 0.235)
 CEILING: Rgb = (0.55, 0.63, 0.62)
 TILES: dict[str, tuple[Rgb, float]] = {  # colour, gloss of the glaze
     "terracotta": ((0.34, 0.125, 0.065), 0.0),
-    "green glazed": ((0.035, 0.11, 0.06), 1.0),
+    "green glazed": ((0.05, 0.09, 0.042), 1.0),
     "buff": ((0.60, 0.52, 0.37), 0.0),
     "grey": ((0.24, 0.23, 0.22), 0.0),
 }
@@ -329,11 +332,27 @@ def _tile(colour: Rgb, glaze: float) -> Maker:
     return make
 
 
+# The index at which a single face returns the 0.08 listed for window glass, both faces of a
+# pane together: ((n - 1) / (n + 1))^2 = 0.08.
+PANE_IOR = 1.79
+
+
 def _pane(colour: Rgb) -> Maker:
-    """A pane seen from outside by day: a dark room behind, the sky on its face."""
+    """A pane seen from outside by day: a dark room behind, the sky on its face.
+
+    Drawn glass is never quite flat; without its slow waves a pane square to the view would
+    mirror the horizon alone.
+    """
 
     def make(name: str) -> bpy.types.Material:
-        return _Graph(name).finish(colour, roughness=0.03, specular=0.5)
+        graph = _Graph(name)
+        waves = graph.bump(graph.noise(1.2, 0.0), 0.02)
+        node = graph.node("BsdfPrincipled", Roughness=0.02, IOR=PANE_IOR)
+        graph.feed(node.inputs["Base Color"], colour)
+        graph.feed(node.inputs["Normal"], waves)
+        output = graph.node("OutputMaterial")
+        graph.tree.links.new(node.outputs[0], output.inputs["Surface"])
+        return graph.material
 
     return make
 
@@ -360,6 +379,7 @@ CLAY: dict[str, Maker] = {
     "ground": _matte(CLAY_GROUND),
     "walk": _matte((0.36, 0.34, 0.31)),
     "figure": _matte((0.10, 0.10, 0.10)),
+    "cut": _matte(CUT),
 }
 
 MATERIALS: dict[str, Maker] = {
@@ -380,14 +400,22 @@ MATERIALS: dict[str, Maker] = {
     "foundation": _rubbed(CONCRETE, 3.0),
     "glass": _pane(GLASS),
     "interior": _matte(INTERIOR),
+    "plaster": _matte(CLAY_WHITE),
     "door": _painted(DOOR, 0.25),
     "metal": _metal,
+    "mortar": _rubbed(MORTAR_TINTED, 10.0),
+    "roofing": _rubbed(FELT, 2.0),
     "grass": _grass,
     "ground": _grass,
     "walk": _rubbed((0.38, 0.35, 0.30), 10.0),
     "figure": _matte(FIGURE),
+    "cut": _matte(CUT),
     **{f"tile/{kind}": _tile(*values) for kind, values in TILES.items()},
 }
+
+# Stops added to the hour's exposure: a model all of white wants less light than painted wood
+# among brick and grass. The same for every alternative and hour.
+LOOK_EXPOSURE = {"clay": -0.3, "materials": 0.0}
 
 LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS}
 
@@ -410,10 +438,20 @@ def material_for(look: str, role: str) -> bpy.types.Material:
     return bpy.data.materials.get(name) or table[key](name)
 
 
-def apply_look(objects: Iterable[bpy.types.Object], look: str, notes: Mapping[str, str]) -> None:
-    """Give every built object its material; meshes stay as they are."""
+def apply_look(
+    objects: Iterable[bpy.types.Object],
+    look: str,
+    notes: Mapping[str, str],
+    *,
+    opened: bool = False,
+) -> None:
+    """Give every built object its material; meshes stay as they are.
+
+    With ``opened``, in a section, rooms are plastered instead of dark.
+    """
     for made in objects:
-        material = material_for(look, full_role(made[ROLE], notes))
+        role = full_role(made[ROLE], notes)
+        material = material_for(look, "plaster" if opened and role == "interior" else role)
         slots = made.data.materials
         if len(slots):
             slots[0] = material

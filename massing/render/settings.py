@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import bpy
@@ -63,8 +64,13 @@ def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:
         view.white_balance_tint = 10.0
 
 
-def set_file(scene: bpy.types.Scene, suffix: str, depth_bits: int) -> None:
+def set_file(
+    scene: bpy.types.Scene, suffix: str, depth_bits: int, metadata: Mapping[str, str]
+) -> None:
     """File type by suffix: ``.png`` with 8 or 16 bits, ``.exr`` (16-bit float), ``.jpg``.
+
+    Blender's own stamps, which change from run to run, are left out. An OpenEXR file gets
+    ``metadata`` as its note; the others are labelled once written.
 
     Raises:
         ValueError: another suffix.
@@ -83,5 +89,11 @@ def set_file(scene: bpy.types.Scene, suffix: str, depth_bits: int) -> None:
         image.color_depth, image.exr_codec = "16", "ZIP"
     else:
         image.quality = 92
+    for name in scene.render.bl_rna.properties.keys():  # noqa: SIM118 - Blender's own collection
+        if name.startswith("use_stamp"):
+            setattr(scene.render, name, False)
+    if suffix == ".exr" and metadata:
+        scene.render.use_stamp_note = True
+        scene.render.stamp_note_text = "; ".join(f"{k}: {v}" for k, v in metadata.items())
     scene.render.use_file_extension = False
     scene.render.film_transparent = False

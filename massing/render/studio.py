@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 
 import bpy
 
+from massing.cutaway import cut_model
 from massing.mesh import Model
 from massing.render.camera import place_camera
+from massing.render.labels import write_metadata
 from massing.render.light import set_light
-from massing.render.materials import apply_look
+from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
 from massing.render.setting import add_horizon, show_sheet
 from massing.render.settings import set_colour, set_engine, set_file
@@ -22,17 +23,24 @@ class Studio:
 
     def __init__(self, model: Model) -> None:
         """Empty Blender and build the model in it."""
+        self.model = model
+        self._stand(None)
+
+    def _stand(self, cut: tuple[float, float, float, float] | None) -> None:
         bpy.ops.wm.read_factory_settings(use_empty=True)
         self.scene = bpy.context.scene
-        self.model = model
         root = self.scene.collection
-        self.objects = build_model(model, root) + add_horizon(model, root)
-        self.look = ""
+        shown = self.model if cut is None else cut_model(self.model, cut[:3], cut[3])
+        self.objects = build_model(shown, root) + add_horizon(self.model, root)
+        self.look, self.cut = "", cut
 
     def compose(self, shot: Shot) -> None:
         """Set camera, look, light and quality for a shot without rendering it."""
+        if shot.camera.cut != self.cut:
+            self._stand(shot.camera.cut)
         if shot.look != self.look:
-            apply_look(self.objects, shot.look, self.model.notes)
+            opened = self.cut is not None
+            apply_look(self.objects, shot.look, self.model.notes, opened=opened)
             self.look = shot.look
         place_camera(self.scene, shot.camera)
         exposure = set_light(
@@ -44,10 +52,11 @@ class Studio:
         )
         if shot.exposure_stops is not None:
             exposure = shot.exposure_stops
+        exposure += LOOK_EXPOSURE[shot.look]
         show_sheet(shot.camera, exposure, self.scene.collection)
         set_engine(self.scene, shot.quality)
         set_colour(self.scene, exposure)
-        set_file(self.scene, shot.output.suffix.lower(), shot.depth_bits)
+        set_file(self.scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its file, which appears whole or not at all."""
@@ -60,22 +69,7 @@ class Studio:
             bpy.ops.render.render(write_still=True)
             if not temporary.exists():
                 raise OSError(f"Blender wrote no picture for {shot.output.name}")
-            if shot.metadata:
-                _label(temporary, dict(shot.metadata), shot.depth_bits)
+            write_metadata(temporary, shot.metadata)
             temporary.replace(shot.output)
         finally:
             temporary.unlink(missing_ok=True)
-
-
-def _label(path: Path, metadata: dict[str, str], depth_bits: int) -> None:
-    """Write metadata into a finished PNG or JPEG; other kinds are left alone."""
-    from PIL import Image
-    from PIL.PngImagePlugin import PngInfo
-
-    if path.suffix.lower() == ".png" and depth_bits == 8:
-        info = PngInfo()
-        for key, value in metadata.items():
-            info.add_itxt(key, value)
-        with Image.open(path) as picture:
-            picture.load()
-        picture.save(path, pnginfo=info, optimize=False)

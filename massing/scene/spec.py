@@ -267,7 +267,21 @@ class Roof(_Strict):
     colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"
 
 
-ViewName = Literal["elevation", "street", "close-up"]
+ViewName = Literal[
+    "elevation",
+    "right elevation",
+    "rear elevation",
+    "left elevation",
+    "street",
+    "street left",
+    "across the street",
+    "walk",
+    "close-up",
+    "cornice",
+    "under the porch",
+    "roof",
+    "section",
+]
 LookName = Literal["clay", "materials"]
 
 
