@@ -14,6 +14,7 @@ import bpy
 from massing.files import slug
 from massing.render.camera import place_camera
 from massing.render.light import exposure_stops
+from massing.render.materials import LOOK_EXPOSURE
 from massing.render.setting import show_sheet
 from massing.render.settings import set_colour, set_engine, set_file
 from massing.scene.errors import SceneError
@@ -73,7 +74,7 @@ def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
         )
     scene.camera = placed[view]
     place_camera(scene, camera)
-    exposure = exposure_stops(sun.dni_w_m2, sun.dhi_w_m2)
+    exposure = exposure_stops(sun.dni_w_m2, sun.dhi_w_m2) + LOOK_EXPOSURE[state.look]
     show_sheet(camera, exposure, tree.own_collection(scene, "cameras", "cameras"))
     set_engine(scene, quality)
     set_colour(scene, exposure)

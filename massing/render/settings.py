@@ -65,7 +65,10 @@ def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:
 
 
 def set_file(
-    scene: bpy.types.Scene, suffix: str, depth_bits: int, metadata: Mapping[str, str]
+    scene: bpy.types.Scene,
+    suffix: str,
+    depth_bits: int,
+    metadata: Mapping[str, str] | None = None,
 ) -> None:
     """File type by suffix: ``.png`` with 8 or 16 bits, ``.exr`` (16-bit float), ``.jpg``.
 
