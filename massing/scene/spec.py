@@ -209,7 +209,7 @@ class House(_Strict):
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
 
 
-OrderName = Literal["pier", "tuscan", "doric"]
+OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
 
 
 class Balustrade(_Strict):
