@@ -6,7 +6,7 @@ edge is its eave, left to right as one looks at the slope from outside.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -24,11 +24,13 @@ class RoofPlanes:
         slopes: polygons ``(n, 3)``, eave first.
         hips: ``(k, 2, 3)`` lines where two slopes meet and shed water apart, low end first.
         ridges: ``(k, 2, 3)`` level lines, the same.
+        verges: ``(k, 2, 3)`` free sloping edges of a gable, the same.
     """
 
     slopes: tuple[Floats, ...]
     hips: Floats
     ridges: Floats
+    verges: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
 
 
 def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:
@@ -59,6 +61,25 @@ def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) 
     hips = np.array([[corners[k], apex[k]] for k in range(4)])
     ridges = np.array([[first, last]]) if half.any() else np.empty((0, 2, 3))
     return RoofPlanes(tuple(slopes), hips, ridges)
+
+
+def gable_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:
+    """Two slopes of one pitch, to front and back, over a plan rectangle; the ridge runs along x.
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    middle, z = (y0 + y1) / 2.0, eaves_z_m
+    top = z + slope * (y1 - y0) / 2.0
+    a, b, c, d = (np.array([x, y, z]) for x, y in [(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    left, right = np.array([x0, middle, top]), np.array([x1, middle, top])
+    return RoofPlanes(
+        slopes=(np.array([a, b, right, left]), np.array([c, d, left, right])),
+        hips=np.empty((0, 2, 3)),
+        ridges=np.array([[left, right]]),
+        verges=np.array([[a, left], [b, right], [c, right], [d, left]]),
+    )
 
 
 def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:
