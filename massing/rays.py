@@ -27,7 +27,7 @@ CLEARANCE_M = 1e-4
 numbers. The start slides along the ray, so that no shadow's edge moves."""
 
 _LIFT_M = 1e-5  # and this much is along the normal, for rays that only graze
-_LEAST_FACING = 0.02  # a grazing ray starts at most CLEARANCE_M / _LEAST_FACING (5 mm) on
+_LEAST_FACING = np.float32(0.02)  # a grazing ray starts at most CLEARANCE_M / 0.02 = 5 mm on
 
 
 def threads() -> int:
@@ -35,6 +35,14 @@ def threads() -> int:
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
+
+
+def _lifted(points: ArrayLike, normals: ArrayLike) -> tuple[Floats32, Floats32]:
+    """Points just clear of their faces ``(n, 3)`` and their normals ``(3, n)``, for Embree."""
+    points = np.asarray(points, dtype=np.float32).reshape(-1, 3)
+    normals = np.broadcast_to(np.asarray(normals, dtype=np.float32), points.shape)
+    starts = np.ascontiguousarray(points + np.float32(_LIFT_M) * normals)
+    return starts, np.ascontiguousarray(normals.T)
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,29 +102,32 @@ class Caster:
             normals: ``(n, 3)`` or ``(3,)`` outward unit normals of these faces.
             to_sun: ``(3,)`` unit vector; a sun at or below the horizon lights nothing.
         """
-        points = np.ascontiguousarray(points, dtype=np.float32)
-        sun = np.asarray(to_sun, dtype=np.float32)
-        answer = np.zeros(len(points), dtype=bool)
+        return self._lit(*_lifted(points, normals), np.asarray(to_sun, dtype=np.float32))
+
+    def _lit(self, starts: Floats32, normals: Floats32, sun: Floats32) -> Bools:
+        # Column by column: numpy is slow on rows of three, and its products start threads of
+        # their own that would wait for ours.
+        answer = np.zeros(len(starts), dtype=bool)
         if sun[2] <= 0.0:
             return answer
-        normals = np.broadcast_to(np.asarray(normals, dtype=np.float32), points.shape)
-        facing = normals @ sun
+        facing = normals[0] * sun[0] + normals[1] * sun[1] + normals[2] * sun[2]
         chosen = np.flatnonzero(facing > 0.0)
         if len(chosen):
-            step = CLEARANCE_M / np.maximum(facing[chosen], _LEAST_FACING)
-            origins = points[chosen] + _LIFT_M * normals[chosen] + step[:, None] * sun
+            step = np.float32(CLEARANCE_M) / np.maximum(facing.take(chosen), _LEAST_FACING)
+            origins = starts.take(chosen, axis=0)
+            for axis in range(3):
+                origins[:, axis] += step * sun[axis]
             answer[chosen] = ~self._blocked(origins, sun[None])
         return answer
 
     def lit_by_each(self, points: ArrayLike, normals: ArrayLike, to_suns: ArrayLike) -> Bools:
         """:meth:`lit` for ``(k, 3)`` suns, on all cores; returns ``(k, n)``."""
-        points = np.ascontiguousarray(points, dtype=np.float32)
-        normals = np.asarray(normals, dtype=np.float32)
+        starts, normals = _lifted(points, normals)
         suns = np.asarray(to_suns, dtype=np.float32).reshape(-1, 3)
-        answer = np.zeros((len(suns), len(points)), dtype=bool)
+        answer = np.zeros((len(suns), len(starts)), dtype=bool)
 
         def one(k: int) -> None:
-            answer[k] = self.lit(points, normals, suns[k])
+            answer[k] = self._lit(starts, normals, suns[k])
 
         with ThreadPoolExecutor(threads()) as pool:
             list(pool.map(one, range(len(suns))))
@@ -137,16 +148,15 @@ class Caster:
         Returns:
             ``(n, g)``.
         """
-        points = np.ascontiguousarray(points, dtype=np.float32)
-        normals = np.ascontiguousarray(normals, dtype=np.float32)
+        starts, normals = _lifted(points, normals)
         suns = np.asarray(to_suns, dtype=np.float32).reshape(-1, 3)
         weights = np.asarray(weights, dtype=float).reshape(len(suns), -1)
         groups = weights.shape[1]
 
         def share(chosen: Ints) -> Floats:
-            sums = np.zeros((groups, len(points)))
+            sums = np.zeros((groups, len(starts)))
             for k in chosen:
-                lit = self.lit(points, normals, suns[k])
+                lit = self._lit(starts, normals, suns[k])
                 for g in np.flatnonzero(weights[k]):
                     sums[g] += weights[k, g] * lit
             return sums
