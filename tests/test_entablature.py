@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.canon import fit_cornice, fit_order, plates
-from massing.parts.entablature import cornice, entablature, stations
+from massing.enrichments import stations
+from massing.parts.entablature import cornice, entablature
 
 EVERY = sorted(plates())
 

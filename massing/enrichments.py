@@ -1,0 +1,291 @@
+"""Enrichments: the ornaments set along a moulding, evenly and on the columns' axes.
+
+Dentils, triglyphs, regulae with their guttae, mutules and modillions, each as one mesh and its
+placements. A run is one straight stretch of a member's plan path, outwards to the right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.canon import Member, Row
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.ornament import HOUSED_M, gutta, modillion, triglyph
+from massing.solids import box_between, extrude, frame, offset_directions
+
+
+@dataclass(frozen=True)
+class Run:
+    """One straight stretch of a path.
+
+    ``start`` and ``end`` hold the tangent of half the turn at that corner, positive where the
+    corner stands out, negative where it is re-entrant, None where the run simply ends.
+    ``anchors`` are the distances that ornaments must stand on. On a rake, ``slope`` is the rise
+    over run; ornaments there stay plumb.
+    """
+
+    origin: Floats
+    along: Floats
+    length: float
+    start: float | None
+    end: float | None
+    anchors: Floats
+    slope: float = 0.0
+
+    @property
+    def out(self) -> Floats:
+        """Unit plan vector to the right of travel."""
+        return np.array([self.along[1], -self.along[0]])
+
+    def frames(self, stations: Floats, z_m: float) -> Floats:
+        """Placements ``(k, 4, 4)`` on the run's face at distances ``stations``."""
+        at = np.asarray(stations, dtype=float)
+        x, y = np.append(self.along, self.slope), np.append(-self.out, 0.0)
+        points = np.column_stack([self.origin + at[:, None] * self.along, z_m + self.slope * at])
+        frames = [frame(p, x, y, (0.0, 0.0, 1.0)) for p in points]
+        return np.array(frames).reshape(-1, 4, 4)
+
+
+def runs_along(
+    path: Floats,
+    closed: bool,
+    axes: Floats | None,
+    half_depth_m: float | None,
+    before: Floats | None = None,
+    after: Floats | None = None,
+) -> list[Run]:
+    """The straight stretches of a path, each with the columns that stand under it.
+
+    Arguments as for :func:`massing.parts.entablature.entablature`; ``half_depth_m`` is the
+    distance of the column axes behind the path.
+    """
+    ends = np.roll(path, -1, axis=0) if closed else path[1:]
+    starts = path if closed else path[:-1]
+    lengths = np.linalg.norm(ends - starts, axis=1)
+    along = (ends - starts) / lengths[:, None]
+    bends = [_bend(along[i - 1], along[i]) for i in range(len(along))]
+    if not closed:
+        bends[0] = None if before is None else _bend(_unit(path[0] - before), along[0])
+        bends.append(None if after is None else _bend(along[-1], _unit(after - path[-1])))
+    else:
+        bends.append(bends[0])
+    return [
+        Run(p, t, float(n), bends[i], bends[i + 1], _anchors(p, t, n, axes, half_depth_m))
+        for i, (p, t, n) in enumerate(zip(starts, along, lengths, strict=True))
+    ]
+
+
+def _unit(vector: Floats) -> Floats:
+    return vector / np.linalg.norm(vector)
+
+
+def _bend(before: Floats, after: Floats) -> float | None:
+    """Tangent of half the left turn; outwards is to the right, so a left turn stands out."""
+    cosine = float(before @ after)
+    if cosine < -0.999:
+        return None
+    return float(before[0] * after[1] - before[1] * after[0]) / (1.0 + cosine)
+
+
+def _anchors(
+    origin: Floats, along: Floats, length: float, axes: Floats | None, half_depth_m: float | None
+) -> Floats:
+    """Distances along a run of the columns that stand under it, or its middle if none does."""
+    if axes is not None and half_depth_m:
+        offset = axes - origin
+        station = offset @ along
+        inward = offset @ np.array([-along[1], along[0]])
+        under = (np.abs(inward - half_depth_m) < 0.5 * half_depth_m) & (station > -1e-9)
+        found = np.unique(np.round(station[under & (station < length + 1e-9)], 9))
+        if len(found):
+            return found
+    return np.array([length / 2.0])
+
+
+def stations(
+    anchors: ArrayLike, spacing_m: float, low_m: float, high_m: float, half_width_m: float = 0.0
+) -> Floats:
+    """Equal spacing with one on every anchor, within ``low_m`` to ``high_m``.
+
+    Between two anchors the spacing is the nearest to ``spacing_m`` that divides the distance
+    evenly; beyond the outermost it carries on with its neighbour's.
+
+    >>> stations([1.0, 3.0], 0.9, 0.2, 4.5).tolist()
+    [1.0, 2.0, 3.0, 4.0]
+    """
+    anchors = np.asarray(anchors, dtype=float)
+    found, steps = [anchors], [spacing_m]
+    if len(anchors) > 1:
+        gaps = np.diff(anchors)
+        counts = np.maximum(1, np.round(gaps / spacing_m)).astype(int)
+        steps = list(gaps / counts)
+        found += [
+            a + s * np.arange(1, n) for a, s, n in zip(anchors[:-1], steps, counts, strict=True)
+        ]
+    down = max(0, int((anchors[0] - low_m) / steps[0]))
+    up = max(0, int((high_m - anchors[-1]) / steps[-1]))
+    found += [anchors[0] - steps[0] * np.arange(1, down + 1)]
+    found += [anchors[-1] + steps[-1] * np.arange(1, up + 1)]
+    every = np.sort(np.concatenate(found))
+    slack = 1e-9
+    return every[(every > low_m + half_width_m - slack) & (every < high_m - half_width_m + slack)]
+
+
+def _extent(run: Run, convex_m: float, concave_m: float) -> tuple[float, float]:
+    """Room for ornaments along a run: past a standing corner, short of a re-entrant one."""
+
+    def reach(bend: float | None) -> float:
+        if bend is None:
+            return 0.0
+        return bend * (convex_m if bend > 0 else concave_m)
+
+    return -reach(run.start), run.length + reach(run.end)
+
+
+def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    """Dentils on every column axis, with a dentil turning each standing corner.
+
+    The corner dentil widens by up to a spacing to meet the even row (the plates' double
+    dentil); re-entrant corners and ends at a wall are left clear.
+    """
+    foot = z + member.height - row.height
+    gap, depth = row.spacing - row.width, row.reach - member.reach
+    placed, corners = [], []
+    legs: list[list[float]] = []
+    for run in runs:
+        low, high = _extent(run, row.reach, row.reach + gap)
+        keep = []
+        for bend in (run.start, run.end):
+            turns = bend is not None and bend > 0
+            keep.append(max(row.width, 1.1 * depth * (bend or 0.0)) + gap if turns else 0.0)
+        at = stations(run.anchors, row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
+        if not len(at):
+            legs.append([(high - low) / 2.0 - gap / 2.0] * 2)
+            continue
+        placed.append(run.frames(at, foot))
+        half = row.width / 2.0 + gap
+        legs.append([at[0] - half - low, high - at[-1] - half])
+    for i, run in enumerate(runs):
+        if run.start is not None and run.start > 0:
+            outline = _corner_outline(
+                run, runs[i - 1], row.reach, member.reach - HOUSED_M, legs[i - 1][1], legs[i][0]
+            )
+            corners.append(extrude(outline, row.height).shifted(z_m=foot))
+    parts = []
+    if placed:
+        block = box_between(
+            (-row.width / 2.0, -row.reach, 0.0),
+            (row.width / 2.0, HOUSED_M - member.reach, row.height),
+        )
+        parts.append(Part(f"{name}/dentils", "order", block, np.concatenate(placed)))
+    if corners:
+        parts.append(Part(f"{name}/corner dentils", "order", merged(corners)))
+    return parts
+
+
+def _corner_outline(
+    run: Run, previous: Run, outer_m: float, inner_m: float, leg_before: float, leg_after: float
+) -> Floats:
+    """Plan of a block turning a standing corner, its outer faces ``leg`` long each way."""
+    across = offset_directions(
+        np.array([run.origin - previous.along, run.origin, run.origin + run.along])
+    )[1]
+    tip, heart = run.origin + outer_m * across, run.origin + inner_m * across
+    thick = outer_m - inner_m
+    before, after = tip - leg_before * previous.along, tip + leg_after * run.along
+    return np.array(
+        [before, tip, after, after - thick * run.out, heart, before - thick * previous.out]
+    )
+
+
+def _triglyphs(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    """A triglyph over every column and evenly between; the corner has part of a metope."""
+    mesh = triglyph(row.width, row.height, row.reach - member.reach).shifted(y_m=-member.reach)
+    return _repeated(f"{name}/triglyphs", mesh, row, z, runs)
+
+
+def _regulae(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    """Under the taenia and each triglyph a regula with its guttae."""
+    bar = box_between(
+        (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M, HOUSED_M)
+    )
+    return _repeated(f"{name}/regulae", bar, row, z, runs) + _guttae(name, row, z, runs)
+
+
+def _guttae(name: str, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    pitch = row.width / row.guttae
+    drop = gutta(0.62 * pitch, 0.92 * pitch, row.gutta_height).shifted(
+        y_m=-row.reach + 0.48 * pitch, z_m=-row.height
+    )
+    across = (np.arange(row.guttae) - (row.guttae - 1) / 2.0) * pitch
+    frames = []
+    for run in runs:
+        low, high = _extent(run, 0.0, row.reach)
+        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        frames.append(run.frames((at[:, None] + across).ravel(), z))
+    return [Part(f"{name}/guttae", "order", drop, np.concatenate(frames))]
+
+
+def _mutules(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    """A mutule over every triglyph, studded beneath with rows of drops."""
+    top = z + member.height
+    block = box_between(
+        (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M - member.reach, 0.0)
+    )
+    pitch = row.width / row.guttae
+    drop = gutta(0.7 * pitch, 0.8 * pitch, row.gutta_height + HOUSED_M)
+    rows = max(1, int((row.reach - member.reach) / pitch))
+    across = (np.arange(row.guttae) - (row.guttae - 1) / 2.0) * pitch
+    deep = row.reach - (np.arange(rows) + 0.6) * pitch
+    grid = np.stack(np.meshgrid(across, -deep, [HOUSED_M - row.height]), -1).reshape(-1, 3)
+    drops = merged([drop.shifted(*p) for p in grid])
+    return [
+        *_repeated(f"{name}/mutules", block, row, top, runs),
+        *_repeated(f"{name}/mutule guttae", drops, row, top, runs),
+    ]
+
+
+def _modillions(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    """Brackets under the corona, one over every column, as far as the corner has room."""
+    mesh = modillion(row.width, row.reach - member.reach, row.height).shifted(y_m=-member.reach)
+    frames = []
+    for run in runs:
+        low, high = _extent(run, member.reach, row.reach)
+        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        frames.append(run.frames(at, z + member.height))
+    placed = np.concatenate(frames)
+    return [Part(f"{name}/modillions", "order", mesh, placed)] if len(placed) else []
+
+
+def _repeated(name: str, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+    frames = []
+    for run in runs:
+        low, high = _extent(run, 0.0, row.reach)
+        frames.append(run.frames(stations(run.anchors, row.spacing, low, high, row.width / 2.0), z))
+    placed = np.concatenate(frames)
+    return [Part(name, "order", mesh, placed)] if len(placed) else []
+
+
+_ROWS: dict[str, Callable[[str, Member, Row, float, Sequence[Run]], list[Part]]] = {
+    "dentil": _dentils,
+    "triglyph": _triglyphs,
+    "regula": _regulae,
+    "mutule": _mutules,
+    "modillion": _modillions,
+}
+
+
+def enrichments(
+    name: str, members: Sequence[Member], foot_z_m: float, runs: Sequence[Run]
+) -> list[Part]:
+    """The ornaments of ``members``, stacked from ``foot_z_m`` up, along ``runs``."""
+    parts, z = [], foot_z_m
+    for member in members:
+        if member.row is not None:
+            parts += _ROWS[member.row.kind](name, member, member.row, z, runs)
+        z += member.height
+    return parts
