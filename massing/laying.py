@@ -277,7 +277,8 @@ def _fall(planes: RoofPlanes, segment: Floats, x: Floats, z: Floats) -> tuple[fl
 def along(line: Line, length_m: float, exposure_m: float, overhang_m: float) -> Floats:
     """Places along a line of pieces that lap, from its foot."""
     start = -overhang_m if line.open_foot else 0.0
-    return start + exposure_m * np.arange(int(np.ceil((line.length_m - start) / exposure_m)))
+    count = int(np.ceil((line.length_m - start) / exposure_m))
+    return start + exposure_m * np.arange(count, dtype=float)
 
 
 def lay_along(line: Line, mesh: Mesh, local: Floats, free_m: float) -> tuple[Floats, list[Mesh]]:

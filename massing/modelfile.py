@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from massing.mesh import Mesh, Model, Part
 
@@ -17,7 +16,7 @@ FORMAT = 1
 
 def save_model(model: Model, path: Path) -> None:
     """Write a model; the file appears whole or not at all."""
-    arrays: dict[str, NDArray[Any]] = {}
+    arrays: dict[str, Any] = {}
     heads = []
     for i, part in enumerate(model.parts):
         arrays[f"v{i}"] = part.mesh.vertices

@@ -41,8 +41,8 @@ def _lifted(points: ArrayLike, normals: ArrayLike) -> tuple[Floats32, Floats32]:
     """Points just clear of their faces ``(n, 3)`` and their normals ``(3, n)``, for Embree."""
     points = np.asarray(points, dtype=np.float32).reshape(-1, 3)
     normals = np.broadcast_to(np.asarray(normals, dtype=np.float32), points.shape)
-    starts = np.ascontiguousarray(points + np.float32(_LIFT_M) * normals)
-    return starts, np.ascontiguousarray(normals.T)
+    starts = np.ascontiguousarray(points + np.float32(_LIFT_M) * normals, dtype=np.float32)
+    return starts, np.ascontiguousarray(normals.T, dtype=np.float32)
 
 
 @dataclass(frozen=True, eq=False)

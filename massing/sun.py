@@ -422,4 +422,6 @@ def _spells(times: pd.DatetimeIndex, value: Floats) -> tuple[tuple[datetime, dat
             moment = moment + share * (times[outside] - times[inside])
         return moment.round("s").to_pydatetime()
 
-    return tuple((at(i, i - 1), at(j, j + 1)) for i, j in zip(starts, ends, strict=True))
+    return tuple(
+        (at(i, i - 1), at(j, j + 1)) for i, j in zip(starts.tolist(), ends.tolist(), strict=True)
+    )

@@ -77,7 +77,7 @@ def spread(clear_m: float, belly_m: float, spacing_m: float) -> Floats:
     if count and clear_m - count * belly_m < 0.1 * (count + 1) * (spacing_m - belly_m):
         count -= 1
     gap = (clear_m - count * belly_m) / (count + 1)
-    return gap + belly_m / 2.0 + (gap + belly_m) * np.arange(count)
+    return gap + belly_m / 2.0 + (gap + belly_m) * np.arange(count, dtype=float)
 
 
 def balustrade(
