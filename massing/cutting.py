@@ -8,6 +8,7 @@ import manifold3d
 import numpy as np
 
 from massing.mesh import Floats, Ints, Mesh, Part
+from massing.solids import box_between
 
 Plane = tuple[Floats, float]  # unit normal (3,) and offset: what has n.p >= offset is kept
 _OFF_PLANE_M = 1e-9
@@ -28,6 +29,40 @@ def cut_copies(mesh: Mesh, frames: Floats, planes: Sequence[Plane]) -> Mesh:
         if not len(mesh.faces):
             break
     return mesh
+
+
+def solid_of(mesh: Mesh) -> manifold3d.Manifold:
+    """A closed mesh as a solid for Boolean work.
+
+    Raises:
+        ValueError: the mesh is not closed.
+    """
+    solid = manifold3d.Manifold(
+        manifold3d.Mesh64(
+            vert_properties=np.ascontiguousarray(mesh.vertices),
+            tri_verts=np.ascontiguousarray(mesh.faces.astype(np.uint64)),
+        )
+    )
+    if solid.status() != manifold3d.Error.NoError:
+        raise ValueError(f"a mesh is not a closed solid: {solid.status()}")
+    return solid
+
+
+def mesh_of(solid: manifold3d.Manifold) -> Mesh:
+    """The surface of a solid."""
+    made = solid.to_mesh64()
+    return Mesh(np.array(made.vert_properties)[:, :3], np.array(made.tri_verts).astype(np.int64))
+
+
+def less(mesh: Mesh, other: Mesh) -> Mesh:
+    """What is left of a closed mesh where another is taken out of it."""
+    return mesh_of(solid_of(mesh) - solid_of(other))
+
+
+def shaft(low: Floats, high: Floats, z_m: Floats) -> Mesh:
+    """An upright block over the plan rectangle ``low``-``high``, past both heights ``z_m``."""
+    bottom, top = float(z_m[0]) - 1.0, float(z_m[1]) + 1.0
+    return box_between((*low, bottom), (*high, top))
 
 
 def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> Mesh:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.cutting import Plane, cut_copies
+from massing.cutting import Plane, cut_copies, less, shaft
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
 from massing.solids import loft, prism
@@ -66,6 +66,7 @@ class Field:
     ring: Floats
     normals: Floats
     offsets: Floats
+    holes: Floats
 
     @classmethod
     def of(cls, ring: Floats, planes: RoofPlanes, channel_m: float, verge_m: float) -> Field:
@@ -93,7 +94,7 @@ class Field:
                 inset = verge_m
             normals.append(level)
             offsets.append(level @ a + inset)
-        return cls(matrix, ring, np.array(normals), np.array(offsets))
+        return cls(matrix, ring, np.array(normals), np.array(offsets), planes.holes)
 
     def planes(self) -> list[Plane]:
         """The bounds, for cutting."""
@@ -143,7 +144,9 @@ class Field:
             if planes_met.any():
                 met = [q for q, yes in zip(self.planes(), planes_met, strict=True) if yes]
                 cut.append(cut_copies(mesh, world[group], met))
-        return world[laid & ~crossed.any(axis=1)], [m for m in cut if len(m.faces)]
+        whole, holed = round_holes(mesh, world[laid & ~crossed.any(axis=1)], self.holes)
+        cut = [without_holes(m, self.holes) for m in cut] + holed
+        return whole, [m for m in cut if len(m.faces)]
 
     def crossings(self, mesh: Mesh, frames: Floats) -> tuple[Bools, Bools]:
         """Which of the bounding planes each piece meets ``(k, p)``, and which are laid.
@@ -156,6 +159,29 @@ class Field:
         distance = frames[:, :3, 3] @ normals.T - offsets
         crossed = distance + reach.min(axis=0) < 2.0 * PLAY_M
         return crossed, (distance + reach.max(axis=0) > _SCRAP_M).all(axis=1)
+
+
+def round_holes(mesh: Mesh, frames: Floats, holes: Floats) -> tuple[Floats, list[Mesh]]:
+    """Placements that keep clear of the roof's holes, and the meshes of pieces cut round one."""
+    cut = []
+    for low, high in holes:
+        corners = np.einsum("kij,nj->kni", frames[:, :2, :3], mesh.vertices)
+        corners += frames[:, None, :2, 3]
+        meets = (corners.min(axis=1) < high).all(axis=1) & (corners.max(axis=1) > low).all(axis=1)
+        if meets.any():
+            near = Part("", "", mesh, frames[meets]).world_mesh()
+            cut.append(less(near, shaft(low, high, near.bounds[:, 2])))
+            frames = frames[~meets]
+    return frames, cut
+
+
+def without_holes(mesh: Mesh, holes: Floats) -> Mesh:
+    """A mesh of closed bodies less what stands in the roof's holes."""
+    for low, high in holes:
+        box = mesh.bounds[:, :2] if len(mesh.faces) else np.array([[np.inf] * 2, [-np.inf] * 2])
+        if (box[0] < high).all() and (box[1] > low).all():
+            mesh = less(mesh, shaft(low, high, mesh.bounds[:, 2]))
+    return mesh
 
 
 def at(u: Floats, v: Floats, w_m: float, turn: Floats | None = None) -> Floats:
@@ -203,6 +229,7 @@ class Line:
         ends: planes that keep it off its neighbours and off walls.
         open_foot: its low end stands free at the eaves.
         verge_side: for a verge, +1 or -1: the side (x) on which the roof lies; else 0.
+        holes: the roof's holes, ``(k, 2, 2)``.
     """
 
     frame: Floats
@@ -210,7 +237,8 @@ class Line:
     fall: float
     ends: list[Plane]
     open_foot: bool
-    verge_side: float = 0.0
+    verge_side: float
+    holes: Floats
 
 
 def roof_lines(planes: RoofPlanes) -> list[Line]:
@@ -244,6 +272,7 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
                 ends,
                 kind != "ridge",
                 side if kind == "verge" else 0.0,
+                planes.holes,
             )
         )
     return lines
@@ -289,14 +318,16 @@ def lay_along(line: Line, mesh: Mesh, local: Floats, free_m: float) -> tuple[Flo
     away &= line.open_foot | (y + reach[0] > free_m)
     frames = line.frame @ local
     cut = [] if away.all() else [cut_copies(mesh, frames[~away], line.ends)]
-    return frames[away], [m for m in cut if len(m.faces)]
+    whole, holed = round_holes(mesh, frames[away], line.holes)
+    cut = [without_holes(m, line.holes) for m in cut] + holed
+    return whole, [m for m in cut if len(m.faces)]
 
 
 def run_along(line: Line, section: Floats, start_m: float) -> Mesh:
     """A section (x, z) run along a line from ``start_m`` of its foot, cut at its ends."""
     run = line.length_m - start_m
     long = prism(section, (0.0, line.length_m, 0.0), (1.0, 0, 0), (0, 0, 1.0), run)
-    return cut_copies(long, line.frame[None], line.ends)
+    return without_holes(cut_copies(long, line.frame[None], line.ends), line.holes)
 
 
 @dataclass(frozen=True)

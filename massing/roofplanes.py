@@ -25,12 +25,14 @@ class RoofPlanes:
         hips: ``(k, 2, 3)`` lines where two slopes meet and shed water apart, low end first.
         ridges: ``(k, 2, 3)`` level lines, the same.
         verges: ``(k, 2, 3)`` free sloping edges of a gable, the same.
+        holes: ``(k, 2, 2)`` low and high plan corners of what comes through the roof.
     """
 
     slopes: tuple[Floats, ...]
     hips: Floats
     ridges: Floats
     verges: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
+    holes: Floats = field(default_factory=lambda: np.empty((0, 2, 2)))
 
 
 def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Floats, Ints, Mesh, Part
+from massing.mesh import Floats, Ints, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes, hip_planes, lean_to_planes, rectangle
 from massing.solids import prism, triangulate
 from massing.units import INCH_M
@@ -71,6 +71,55 @@ def lean_to_hip(
     """
     planes = lean_to_planes(low, high, eaves_z_m + fascia_m, slope)
     return [Part("deck", "trim", deck(planes, fascia_m))]
+
+
+def gable_roof(
+    low: ArrayLike,
+    high: ArrayLike,
+    eaves_z_m: float,
+    slope: float,
+    walls_x_m: tuple[float, float],
+    wall_thickness_m: float,
+    edge_m: float = FASCIA_M,
+) -> list[Part]:
+    """A gabled roof with its ridge along x: deck, gable walls, barge boards.
+
+    The slopes to cover are ``gable_planes(low, high, eaves_z_m + edge_m, slope)``.
+
+    Args:
+        low, high: plan corners ``(2,)`` of the deck, eaves to eaves and verge to verge.
+        eaves_z_m: the deck's underside at the eaves; the gables stand on it.
+        slope: rise over run.
+        walls_x_m: outer faces of the left and right wall.
+        wall_thickness_m: thickness of the gable walls.
+        edge_m: upright edge of the deck.
+
+    Raises:
+        ValueError: the rectangle has no area, or the verges do not pass the walls.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    left, right = walls_x_m
+    if not x0 < left < right < x1:
+        raise ValueError(f"verges at {x0:.2f} and {x1:.2f} m do not pass the gables")
+    middle, rise = (y0 + y1) / 2.0, slope * (y1 - y0) / 2.0
+    under = [(y0, 0.0), (middle, rise), (y1, 0.0)]
+    across, up = (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+    chevron = np.array(under + [(y, z + edge_m) for y, z in reversed(under)])
+    parts = [Part("deck", "trim", prism(chevron, (x0, 0, eaves_z_m), across, up, x1 - x0))]
+    for name, x in (("left", left), ("right", right - wall_thickness_m)):
+        gable = prism(np.array(under), (x, 0.0, eaves_z_m), across, up, wall_thickness_m)
+        parts.append(Part(f"gable/{name}", "wall", gable))
+    # A barge board hangs under the deck's end, clear of the eaves.
+    deep, thick = 1.5 * edge_m + 0.1, 0.03
+    foot = deep / slope
+    if foot < middle - y0:
+        board = [(y0 + foot, foot * slope), (middle, rise), (y1 - foot, foot * slope)]
+        board += [(y1 - foot, 0.0), (middle, rise - deep), (y0 + foot, 0.0)]
+        runs = [
+            prism(np.array(board), (x, 0.0, eaves_z_m), across, up, thick) for x in (x0, x1 - thick)
+        ]
+        parts.append(Part("barge boards", "trim", merged(runs)))
+    return parts
 
 
 def flat_roof(

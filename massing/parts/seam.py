@@ -6,7 +6,7 @@ import numpy as np
 
 from massing.coverings import Covering
 from massing.cutting import cut_copies
-from massing.laying import PLAY_M, Field, at, lay_aprons, lay_rolls
+from massing.laying import PLAY_M, Field, at, lay_aprons, lay_rolls, without_holes
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
 from massing.solids import box_between
@@ -31,7 +31,8 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         low, high = points.min(axis=0), points.max(axis=0)
         foot, thick = -covering.overhang_m, covering.thickness_m
         sheet = box_between((low[0] - 0.1, foot, 0.0), (high[0] + 0.1, high[1] + 0.1, thick))
-        sheets.append(cut_copies(sheet, field.frame[None], field.planes()))
+        sheet = cut_copies(sheet, field.frame[None], field.planes())
+        sheets.append(without_holes(sheet, planes.holes))
         half = _SEAM_WIDTH_M / 2.0
         top = thick + covering.seam_m
         seam = box_between((-half, foot, thick), (half, high[1] + 0.1, top))
