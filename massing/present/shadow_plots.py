@@ -563,8 +563,8 @@ def _mark_sun(axes: Axes, sun: SunTime) -> None:
 def mask_image(front: Front, sun: SunTime, metres_per_pixel: float = 0.02) -> Image.Image:
     """The front's shadow mask: white in sun, dark in shade, clear where there is sky."""
     half, high = front.design.house.width_m / 2.0 + 1.5, _top_of(front.design)
-    xs = np.arange(-half, half, metres_per_pixel) + metres_per_pixel / 2.0
-    zs = np.arange(high, 0.0, -metres_per_pixel) - metres_per_pixel / 2.0
+    xs = spaced(-half, half, metres_per_pixel)
+    zs = spaced(0.0, high, metres_per_pixel)[::-1]
     seen = see_elevation(front.caster, xs, zs)
     lit = shadow_mask(front.caster, seen, sun.direction)
     pixels = np.zeros((*lit.shape, 2), dtype=np.uint8)
