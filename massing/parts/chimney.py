@@ -43,7 +43,10 @@ def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list
     head_z = top_z_m - _CAP_M - 3.0 * _COURSE_M
     foot = box[0, 2] + 1e-3
     shaft = box_between((*low, foot), (*high, head_z))
-    stack = _topmost(less(shaft, deck))
+    above = less(shaft, deck)
+    if not len(above.faces):
+        raise ValueError(f"a chimney's top at {top_z_m:.2f} m does not clear the roof")
+    stack = _topmost(above)
     if stack.bounds[1, 2] < head_z - 1e-6 or stack.bounds[0, 2] + 0.3 > head_z:
         raise ValueError(f"a chimney's top at {top_z_m:.2f} m does not clear the roof")
     corbels = [
