@@ -344,6 +344,9 @@ def _draw_map(
     axes: Axes, elevation: Elevation, hours: Floats, most: float
 ) -> matplotlib.image.AxesImage:
     quiet_axis(axes)
+    # roof and setting in a pale tone, so that the front is seen whole
+    aside = np.where((elevation.owner >= 0) & np.isnan(hours), 0.12, 0.0)
+    axes.imshow(_washed(aside), extent=_extent(elevation), interpolation="nearest")
     return axes.imshow(
         hours, extent=_extent(elevation), cmap=SUN_MAP, vmin=0.0, vmax=most, interpolation="nearest"
     )
@@ -371,10 +374,14 @@ def outline_mask(caster: Caster, design: Design, step_m: float = 0.025) -> tuple
 
 
 def _draw_outlines(axes: Axes, edges: Bools, elevation: Elevation) -> None:
-    ink = np.zeros((*edges.shape, 4))
-    ink[..., :3] = INK_COLOUR
-    ink[..., 3] = 0.55 * edges
-    axes.imshow(ink, extent=_extent(elevation), interpolation="antialiased")
+    axes.imshow(_washed(0.55 * edges), extent=_extent(elevation), interpolation="antialiased")
+
+
+def _washed(strength: Floats) -> Floats:
+    """Ink laid on in the given strengths ``(h, w)``, as ``(h, w, 4)``."""
+    ink = np.empty((*strength.shape, 4))
+    ink[..., :3], ink[..., 3] = INK_COLOUR, strength
+    return ink
 
 
 # --- the sky -------------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas as pd
 import pytest
 
 from massing.shadow import (
@@ -15,7 +16,7 @@ from massing.shadow import (
     stepped_depth,
     vertical_shadow_angle,
 )
-from massing.sun import front_incidence_deg, to_house_frame
+from massing.sun import front_incidence_deg, sun_positions, to_house_frame
 
 pytestmark = pytest.mark.published
 
@@ -86,6 +87,17 @@ def test_profile_angle_is_the_altitude_only_when_the_sun_is_square_to_the_wall()
     for d in (10, 40, 80):
         aside = to_house_frame(33.0, 200.0 + d, 200.0)
         assert np.degrees(vertical_shadow_angle(aside)) > 33.0
+
+
+@pytest.mark.parametrize("latitude", [25.0, 41.0, 52.0])
+def test_at_the_equinox_the_profile_angle_of_a_south_wall_stands_still(latitude: float) -> None:
+    # The sun then goes round a great circle through east and west, which a south wall sees as
+    # one plane: 90 less the latitude from morning to evening. From memory, and geometry.
+    times = pd.date_range("2026-03-20 07:30", "2026-03-20 16:30", freq="30min", tz="UTC")
+    sun = sun_positions(times, latitude, 0.0)
+    to_sun = to_house_frame(sun.geometric_altitude_deg, sun.azimuth_deg, 180.0)
+    angles = np.degrees(vertical_shadow_angle(to_sun))
+    assert angles == pytest.approx(np.full(len(times), 90.0 - latitude), abs=0.4)
 
 
 def test_disc_of_the_sun() -> None:
