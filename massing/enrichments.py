@@ -35,6 +35,7 @@ class Run:
     end: float | None
     anchors: Floats
     slope: float = 0.0
+    before: Floats | None = None  # direction of the stretch that leads to its start
 
     @property
     def out(self) -> Floats:
@@ -67,14 +68,24 @@ def runs_along(
     starts = path if closed else path[:-1]
     lengths = np.linalg.norm(ends - starts, axis=1)
     along = (ends - starts) / lengths[:, None]
+    leads: list[Floats | None] = [along[i - 1] for i in range(len(along))]
     bends = [_bend(along[i - 1], along[i]) for i in range(len(along))]
     if not closed:
-        bends[0] = None if before is None else _bend(_unit(path[0] - before), along[0])
+        leads[0] = None if before is None else _unit(path[0] - before)
+        bends[0] = None if leads[0] is None else _bend(leads[0], along[0])
         bends.append(None if after is None else _bend(along[-1], _unit(after - path[-1])))
     else:
         bends.append(bends[0])
     return [
-        Run(p, t, float(n), bends[i], bends[i + 1], _anchors(p, t, n, axes, half_depth_m))
+        Run(
+            p,
+            t,
+            float(n),
+            bends[i],
+            bends[i + 1],
+            _anchors(p, t, n, axes, half_depth_m),
+            before=leads[i],
+        )
         for i, (p, t, n) in enumerate(zip(starts, along, lengths, strict=True))
     ]
 
@@ -150,7 +161,8 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
     """Dentils on every column axis, with a dentil turning each standing corner.
 
     The corner dentil widens by up to a spacing to meet the even row (the plates' double
-    dentil); re-entrant corners and ends at a wall are left clear.
+    dentil); re-entrant corners and ends at a wall are left clear. A corner belongs to the run
+    that starts there.
     """
     foot = z + member.height - row.height
     gap, depth = row.spacing - row.width, row.reach - member.reach
@@ -170,11 +182,14 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
         half = row.width / 2.0 + gap
         legs.append([at[0] - half - low, high - at[-1] - half])
     for i, run in enumerate(runs):
-        if run.start is not None and run.start > 0:
-            outline = _corner_outline(
-                run, runs[i - 1], row.reach, member.reach - HOUSED_M, legs[i - 1][1], legs[i][0]
-            )
-            corners.append(extrude(outline, row.height).shifted(z_m=foot))
+        if run.start is None or run.start <= 0 or run.before is None:
+            continue
+        previous = runs[i - 1]
+        joined = np.allclose(previous.origin + previous.length * previous.along, run.origin)
+        lead = legs[i - 1][1] if joined else max(row.width, 1.1 * depth * run.start)
+        inner = member.reach - HOUSED_M
+        outline = _corner_outline(run, run.before, row.reach, inner, lead, legs[i][0])
+        corners.append(extrude(outline, row.height).shifted(z_m=foot))
     parts = []
     if placed:
         block = box_between(
@@ -188,18 +203,15 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
 
 
 def _corner_outline(
-    run: Run, previous: Run, outer_m: float, inner_m: float, leg_before: float, leg_after: float
+    run: Run, lead: Floats, outer_m: float, inner_m: float, leg_before: float, leg_after: float
 ) -> Floats:
     """Plan of a block turning a standing corner, its outer faces ``leg`` long each way."""
-    across = offset_directions(
-        np.array([run.origin - previous.along, run.origin, run.origin + run.along])
-    )[1]
+    across = offset_directions(np.array([run.origin - lead, run.origin, run.origin + run.along]))[1]
     tip, heart = run.origin + outer_m * across, run.origin + inner_m * across
     thick = outer_m - inner_m
-    before, after = tip - leg_before * previous.along, tip + leg_after * run.along
-    return np.array(
-        [before, tip, after, after - thick * run.out, heart, before - thick * previous.out]
-    )
+    before, after = tip - leg_before * lead, tip + leg_after * run.along
+    side = np.array([lead[1], -lead[0]])
+    return np.array([before, tip, after, after - thick * run.out, heart, before - thick * side])
 
 
 def _triglyphs(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:

@@ -50,7 +50,7 @@ def test_any_fit_builds_to_its_height(key, diameter, slender):
         assert reach == pytest.approx(widest)
     else:
         assert bounds[:, 1, 2].max() < fitted.column_height_m + 1e-9
-        assert widest <= reach < 1.3 * widest
+        assert 0.999 * widest <= reach < 1.3 * widest
 
 
 def volume(fitted: FittedOrder, name: str, **kwargs) -> float:

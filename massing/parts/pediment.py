@@ -1,0 +1,152 @@
+"""Pediments: a cornice without its crown, a tympanum, and two raking cornices that meet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from massing.canon import Member
+from massing.enrichments import Run, enrichments, runs_along
+from massing.mesh import Floats, Mesh, Part
+from massing.profiles import stack, without_straights
+from massing.solids import loft, prism, sweep
+
+VITRUVIAN_SLOPE = 2.0 / 9.0
+"""Tympanum a ninth of the cornice's front in height (Vitruvius III.5.12, read)."""
+
+_PROUD_M = 0.0015  # raking over level faces, so that no two lie in one plane
+
+
+def without_crown(members: Sequence[Member]) -> tuple[Member, ...]:
+    """The members below the cymatium, which a pediment carries up its rakes instead.
+
+    Raises:
+        ValueError: no member is called cymatium.
+    """
+    names = [m.name for m in members]
+    if "cymatium" not in names:
+        raise ValueError(f"a cornice with a cymatium is needed, got {', '.join(names)}")
+    return tuple(members[: names.index("cymatium")])
+
+
+def pediment(
+    members: Sequence[Member],
+    width_m: float,
+    *,
+    back_m: float,
+    slope: float = VITRUVIAN_SLOPE,
+) -> list[Part]:
+    """A pediment over a front, its frieze face on y = 0 and its middle on x = 0.
+
+    It takes the front run's cornice in place of the level one: z = 0 is the cornice's foot.
+    The level cornice goes without its crown; the raking cornices have every member, plumb over
+    its level one, so that at the corners their edges meet the eaves that return along the
+    sides. Those returns are mitred runs of the same cornice, not made here.
+
+    Args:
+        members: the cornice's members, metres.
+        width_m: between the outer faces of the frieze's two ends.
+        back_m: depth behind the frieze's face.
+        slope: rise over run of the rakes.
+
+    Raises:
+        ValueError: a size is not positive, or the rakes do not clear the level cornice.
+    """
+    if not (width_m > 0.0 and back_m > 0.0 and slope > 0.0):
+        raise ValueError("a pediment needs a positive width, depth and slope")
+    half = width_m / 2.0
+    reach = max(m.reach for m in members)
+    level = without_crown(members)
+    level_m = sum(m.height for m in level)
+    full_m = sum(m.height for m in members)
+    if slope * (half + reach) <= level_m:
+        raise ValueError(
+            f"rakes of {slope:.3f} over a front of {width_m:.3f} m rise only "
+            f"{slope * (half + reach):.3f} m and do not clear a cornice of {level_m:.3f} m"
+        )
+    corners = np.array([(-half, 0.0), (half, 0.0)])
+    behind = [(-half, 1.0), (half, 1.0)]
+    ring = _section(level, back_m)
+    front = sweep(ring, corners, before=behind[0], after=behind[1])
+    runs = runs_along(corners, False, None, None, *np.array(behind))
+    parts = [
+        Part("pediment/cornice", "order", front),
+        *enrichments("pediment/cornice", level, 0.0, runs),
+        Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, full_m, back_m, slope)),
+        Part("pediment/raking cornice", "order", _rakes(members, half, reach, back_m, slope)),
+    ]
+    return parts + _raking_enrichments(members, half, reach, level_m, slope)
+
+
+def apex_m(members: Sequence[Member], width_m: float, slope: float = VITRUVIAN_SLOPE) -> float:
+    """Height of the pediment's top edge over the cornice's foot."""
+    reach = max(m.reach for m in members)
+    return sum(m.height for m in members) + slope * (width_m / 2.0 + reach)
+
+
+def _section(members: Sequence[Member], back_m: float) -> Floats:
+    edge = stack(members)
+    top = sum(m.height for m in members)
+    return without_straights(np.concatenate([edge, [[-back_m, top], [-back_m, 0.0]]]))
+
+
+def _rakes(
+    members: Sequence[Member], half: float, reach: float, back_m: float, slope: float
+) -> Mesh:
+    """Both rakes in one: plumb sections at the two mitred corners and at the apex."""
+    ring = _section(members, back_m)
+    out, up = ring.T
+    proud = np.where(out > -back_m, out + _PROUD_M, out)
+    side = half + proud
+    sections = [
+        np.column_stack([x, -proud, up + slope * (half + reach + _PROUD_M - np.abs(x))])
+        for x in (-side, np.zeros_like(side), side)
+    ]
+    return loft(np.array(sections))
+
+
+def _tympanum(
+    half: float, reach: float, level_m: float, full_m: float, back_m: float, slope: float
+) -> Mesh:
+    """A triangular wall on the level cornice, its top edges housed in the rakes."""
+    foot = level_m - 0.002
+    rise = slope * (half + reach) + 0.2 * full_m
+    spread = min((rise - foot) / slope, half)
+    shoulder = rise - slope * spread
+    outline = [(-spread, foot), (spread, foot), (0.0, rise)]
+    if shoulder > foot + 1e-6:
+        outline[2:] = [(spread, shoulder), (0.0, rise), (-spread, shoulder)]
+    depth = 0.9 * back_m
+    return prism(outline, (0.0, depth, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), depth)
+
+
+def _raking_enrichments(
+    members: Sequence[Member], half: float, reach: float, level_m: float, slope: float
+) -> list[Part]:
+    """Plumb ornaments up the rakes, from where they clear the level cornice to the apex."""
+    parts: list[Part] = []
+    z = 0.0
+    for member in members:
+        row = member.row
+        if row is not None:
+            low = z + member.height - row.height - row.gutta_height
+            start = max(0.0, (level_m - low) / slope - reach) + row.width
+            length = half - start
+            if length > row.spacing:
+                foot = z + slope * (start + reach)
+                right = foot + slope * length
+                middle = np.array([length - row.spacing / 2.0])
+                rightward = np.array([1.0, 0.0])
+                up = Run(np.array([-length, 0.0]), rightward, length, None, None, middle, slope)
+                down = replace(
+                    up, origin=np.zeros(2), anchors=np.array([row.spacing / 2.0]), slope=-slope
+                )
+                name = "pediment/raking cornice"
+                parts += [
+                    *enrichments(f"{name}/left", [member], foot, [up]),
+                    *enrichments(f"{name}/right", [member], right, [down]),
+                ]
+        z += member.height
+    return parts
