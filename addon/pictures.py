@@ -13,10 +13,8 @@ import bpy
 
 from massing.files import slug
 from massing.render.camera import place_camera
-from massing.render.light import exposure_stops
-from massing.render.materials import LOOK_EXPOSURE
-from massing.render.setting import show_sheet
-from massing.render.settings import set_colour, set_engine, set_file
+from massing.render.shots import Shot
+from massing.render.studio import set_up
 from massing.scene.errors import SceneError
 from massing.study import Outcome, Study, pictures, read_study, run_study
 from massing.sun import sun_time
@@ -56,32 +54,36 @@ def place_cameras(scene: bpy.types.Scene, quality: str) -> list[bpy.types.Object
 
 
 def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
-    """Set camera, engine, exposure and file for one view; where its picture goes.
+    """Set up one view of the design as shown; where its picture goes.
 
     Raises:
-        SceneError: the sun is down, or a design is at fault.
+        SceneError: the sun is down, a design is at fault, or the view wants the model cut.
     """
     state = scene.massing
-    study_folder = folder(scene, quality)
     camera = cameras(scene, quality)[view]
-    placed = {o[CAMERA]: o for o in place_cameras(scene, quality)}
     sun = sun_time(state.time_text, session.shown_design(state).site)
-    if not sun.is_up:
-        raise SceneError(
-            state.path,
-            None,
-            f"given {state.time_text}, allowed: a time with the sun up; {sun.note}",
-        )
+    for wrong, given, allowed in (
+        (camera.cut is not None, view, "a view without a cut; the whole study has it"),
+        (not sun.is_up, state.time_text, f"a time with the sun up; {sun.note}"),
+    ):
+        if wrong:
+            raise SceneError(state.path, None, f"given {given}, allowed: {allowed}")
+    placed = {o[CAMERA]: o for o in place_cameras(scene, quality)}
     scene.camera = placed[view]
-    place_camera(scene, camera)
-    exposure = exposure_stops(sun.dni_w_m2, sun.dhi_w_m2) + LOOK_EXPOSURE[state.look]
-    show_sheet(camera, exposure, tree.own_collection(scene, "cameras", "cameras"))
-    set_engine(scene, quality)
-    set_colour(scene, exposure)
-    set_file(scene, ".png", 8)
-    path = study_folder / slug(state.shown) / f"{view}_{slug(state.time_text)}_{state.look}.png"
-    scene.render.filepath = str(path)
-    return path
+    name = f"{view}_{slug(state.time_text)}_{state.look}.png"
+    shot = Shot(
+        camera=camera,
+        output=folder(scene, quality) / slug(state.shown) / name,
+        sun_direction=sun.direction,
+        altitude_deg=sun.altitude_deg,
+        look=state.look,
+        quality=quality,
+        beam_w_m2=sun.dni_w_m2,
+        diffuse_w_m2=sun.dhi_w_m2,
+    )
+    set_up(scene, shot, tree.own_collection(scene, "cameras", "cameras"))
+    scene.render.filepath = str(shot.output)
+    return shot.output
 
 
 def folder(scene: bpy.types.Scene, quality: str) -> Path:

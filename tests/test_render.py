@@ -83,7 +83,12 @@ def slab_pictures(tmp_path_factory: pytest.TempPathFactory) -> list[Shot]:
         )
         for i, sun in enumerate(SUNS)
     ]
-    results = render_shots(slab_over_wall(), shots, log_path=folder / "log.txt")
+    used: list[str] = []
+    results = render_shots(
+        slab_over_wall(), shots, log_path=folder / "log.txt", device="cuda", on_device=used.append
+    )
+    # With a card the word names it; without, the pictures are made all the same.
+    assert used[0].startswith(("CUDA: ", "CPU (no CUDA device found)"))
     assert [r.error for r in results] == ["", "", ""]
     return shots
 
@@ -372,6 +377,11 @@ def test_a_shot_without_sun_or_with_an_unknown_look_is_refused() -> None:
     with pytest.raises(ValueError, match="allowed: clay"):
         replace(shot, look="sepia")
     assert Shot.from_json(json.loads(json.dumps(shot.to_json()))) == shot
+
+
+def test_an_unknown_device_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="allowed: auto, cpu, optix"):
+        render_shots(box_house(), [], log_path=tmp_path / "log", device="abacus")
 
 
 def test_missing_libraries_are_named_with_the_package_that_brings_them(

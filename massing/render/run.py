@@ -20,7 +20,7 @@ from typing import IO, Any
 
 from massing.mesh import Model
 from massing.modelfile import save_model
-from massing.render.shots import Shot
+from massing.render.shots import DEVICES, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
@@ -46,6 +46,8 @@ def render_shots(
     log_path: Path,
     on_done: Callable[[ShotResult], None] | None = None,
     on_start: Callable[[Shot], None] | None = None,
+    on_device: Callable[[str], None] | None = None,
+    device: str = "auto",
     timeout_s: float = FRAME_TIMEOUT_S,
     command: Sequence[str] = WORKER,
     environment: Mapping[str, str] | None = None,
@@ -54,12 +56,18 @@ def render_shots(
 
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
     more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
-    when ``on_done`` is told. Blender's own words are added to ``log_path``. ``command`` starts a
-    worker, the job's path added, in ``environment`` or else in this process's own.
+    when ``on_done`` is told. Blender's own words are added to ``log_path``. ``device`` is one of
+    :data:`massing.render.shots.DEVICES`; ``on_device`` is told which one a worker found.
+    ``command`` starts a worker, the job's path added, in ``environment`` or else in this process's own.
 
     Returns:
         One result per shot, in the order given; look at ``error`` of each.
+
+    Raises:
+        ValueError: unknown device.
     """
+    if device not in DEVICES:
+        raise ValueError(f"{device!r} is not a device; allowed: {', '.join(DEVICES)}")
     results: dict[int, ShotResult] = {}
     tries: Counter[int] = Counter()
 
@@ -79,6 +87,8 @@ def render_shots(
                 log_path,
                 timeout_s,
                 on_start or (lambda shot: None),
+                on_device or (lambda words: None),
+                device,
                 command,
                 environment,
             ):
@@ -98,6 +108,8 @@ def _session(
     log_path: Path,
     timeout_s: float,
     on_start: Callable[[Shot], None],
+    on_device: Callable[[str], None],
+    device: str,
     command: Sequence[str],
     environment: Mapping[str, str] | None,
 ) -> Iterator[tuple[int, float, str]]:
@@ -108,6 +120,7 @@ def _session(
     job = {
         "model": str(model_path),
         "log": str(log_path.resolve()),
+        "device": device,
         "shots": [[i, replace(s, output=s.output.resolve()).to_json()] for i, s in shots.items()],
     }
     job_path = model_path.with_name("job.json")
@@ -134,6 +147,8 @@ def _session(
             if message["event"] == "start":
                 current, began = index, time.perf_counter()
                 on_start(shots[index])
+            elif message["event"] == "ready":
+                on_device(message.get("device", ""))
             elif message["event"] in ("done", "failed"):
                 current, ended = _NO_SHOT, ended + 1
                 yield index, time.perf_counter() - began, message.get("error", "")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import bpy
 
-from massing.render.shots import QUALITIES
+from massing.render.shots import GPU_KINDS, QUALITIES
 
 VIEW_TRANSFORM = "AgX"
 CONTRAST = "AgX - Very High Contrast"
@@ -49,6 +49,34 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     cycles.use_light_tree = True
     cycles.seed = seed
     scene.render.use_persistent_data = False
+
+
+def set_device(scene: bpy.types.Scene, wanted: str) -> str:
+    """Render on the wanted kind of device where there is one, else on the processor.
+
+    Returns what is used, in words fit for a log: ``CPU``, ``CUDA: name of the card`` or
+    ``CPU (no CUDA device found)``.
+    """
+    scene.cycles.device = "CPU"
+    if wanted == "cpu":
+        return "CPU"
+    addon = bpy.context.preferences.addons.get("cycles")
+    kinds = GPU_KINDS if wanted == "auto" else (wanted,)
+    for kind in kinds if addon is not None else ():
+        preferences = addon.preferences
+        try:
+            preferences.compute_device_type = kind.upper()
+        except TypeError:  # not built for this system
+            continue
+        preferences.refresh_devices()
+        cards = [d for d in preferences.devices if d.type == kind.upper()]
+        if cards:
+            for device in preferences.devices:
+                device.use = device in cards
+            scene.cycles.device = "GPU"
+            scene.cycles.denoising_use_gpu = True
+            return f"{kind.upper()}: {', '.join(card.name for card in cards)}"
+    return "CPU" if wanted == "auto" else f"CPU (no {wanted.upper()} device found)"
 
 
 def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:

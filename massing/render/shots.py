@@ -11,6 +11,8 @@ from massing.views import Camera
 
 LOOKS = ("clay", "materials")
 QUALITIES = ("draft", "final")
+GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
+DEVICES = ("auto", "cpu", *GPU_KINDS)
 
 
 @dataclass(frozen=True)

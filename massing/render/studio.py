@@ -10,25 +10,27 @@ from massing.cutaway import cut_model
 from massing.mesh import Model
 from massing.render.camera import place_camera
 from massing.render.labels import write_metadata
-from massing.render.light import set_light
+from massing.render.light import exposure_stops, facing_sun, set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
 from massing.render.setting import add_horizon, show_sheet
-from massing.render.settings import set_colour, set_engine, set_file
+from massing.render.settings import set_colour, set_device, set_engine, set_file
 from massing.render.shots import Shot
 
 
 class Studio:
     """A Blender scene holding one model, ready for any number of shots."""
 
-    def __init__(self, model: Model) -> None:
-        """Empty Blender and build the model in it."""
+    def __init__(self, model: Model, device: str = "auto") -> None:
+        """Empty Blender and build the model in it; ``device`` is one of ``shots.DEVICES``."""
         self.model = model
+        self.wanted_device = device
         self._stand(None)
 
     def _stand(self, cut: tuple[float, float, float, float] | None) -> None:
         bpy.ops.wm.read_factory_settings(use_empty=True)
         self.scene = bpy.context.scene
+        self.device = set_device(self.scene, self.wanted_device)
         root = self.scene.collection
         shown = self.model if cut is None else cut_model(self.model, cut[:3], cut[3])
         self.objects = build_model(shown, root) + add_horizon(self.model, root)
@@ -42,21 +44,7 @@ class Studio:
             opened = self.cut is not None
             apply_look(self.objects, shot.look, self.model.notes, opened=opened)
             self.look = shot.look
-        place_camera(self.scene, shot.camera)
-        exposure = set_light(
-            self.scene,
-            shot.sun_direction,
-            shot.altitude_deg,
-            beam_w_m2=shot.beam_w_m2,
-            diffuse_w_m2=shot.diffuse_w_m2,
-        )
-        if shot.exposure_stops is not None:
-            exposure = shot.exposure_stops
-        exposure += LOOK_EXPOSURE[shot.look]
-        show_sheet(shot.camera, exposure, self.scene.collection)
-        set_engine(self.scene, shot.quality)
-        set_colour(self.scene, exposure)
-        set_file(self.scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)
+        set_up(self.scene, shot, self.scene.collection)
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its file, which appears whole or not at all."""
@@ -73,3 +61,24 @@ class Studio:
             temporary.replace(shot.output)
         finally:
             temporary.unlink(missing_ok=True)
+
+
+def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> None:
+    """Set the camera, light, sheet (under ``parent``), engine, colour and file of a shot."""
+    place_camera(scene, shot.camera)
+    beam, diffuse = set_light(
+        scene,
+        shot.sun_direction,
+        shot.altitude_deg,
+        beam_w_m2=shot.beam_w_m2,
+        diffuse_w_m2=shot.diffuse_w_m2,
+    )
+    exposure = shot.exposure_stops
+    if exposure is None:
+        facing = facing_sun(shot.camera, shot.sun_direction)
+        exposure = exposure_stops(beam, diffuse, facing)
+    exposure += LOOK_EXPOSURE[shot.look]
+    show_sheet(shot.camera, exposure, parent)
+    set_engine(scene, shot.quality)
+    set_colour(scene, exposure)
+    set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)

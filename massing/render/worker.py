@@ -28,8 +28,8 @@ def main(job_path: str) -> int:
     from massing.modelfile import load_model
     from massing.render.studio import Studio
 
-    studio = Studio(load_model(Path(job["model"])))
-    say({"event": "ready", "seconds": time.perf_counter() - started})
+    studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"))
+    say({"event": "ready", "seconds": time.perf_counter() - started, "device": studio.device})
     failures = 0
     for index, values in job["shots"]:
         shot = Shot.from_json(values)

@@ -1,0 +1,136 @@
+"""How fast a picture is made, and how good it is, beside Blender's default Cycles settings.
+
+    python benchmarks/render_speed.py [SCENE] [--design NAME] [--view VIEW] [--look LOOK]
+                                      [--size 1600x1000] [--reference 4096]
+
+One scene, one picture, rendered with: many plain samples without denoising (the reference),
+Blender's own defaults, ours for final and for draft. All share camera, light, materials,
+exposure and tone. Quality is the structural similarity (SSIM, scikit-image) of the 8-bit
+pictures to the reference. Times are of the whole frame, scene synchronisation and denoising
+included: by the clock, and processor seconds of all threads, which other work on the machine
+disturbs less.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import platform
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import bpy
+import numpy as np
+from PIL import Image
+from skimage.metrics import structural_similarity
+
+from massing.render.settings import set_engine
+from massing.render.shots import LOOKS, Shot
+from massing.render.studio import Studio
+from massing.study import focus_points, read_study
+from massing.views import VIEWS, camera_for
+
+SCENE = Path(__file__).parents[1] / "scenes" / "marsh_road.yaml"
+
+
+def main() -> None:
+    """Render each way in turn and print a table."""
+    options = _options()
+    study = read_study(options.scene)
+    design = next(d for d in study.designs if options.design in ("", d.name))
+    width, height = map(int, options.size.split("x"))
+    camera = camera_for(
+        options.view,
+        study.bounds_m,
+        width_px=width,
+        height_px=height,
+        focus=focus_points(study.designs),
+    )
+    sun = study.suns[0]
+    ways: dict[str, Callable[[bpy.types.Scene], None]] = {
+        f"reference, {options.reference} samples": lambda s: _plain(s, options.reference),
+        "Blender's defaults": _defaults,
+        "final": lambda s: set_engine(s, "final", seed=1),
+        "draft": lambda s: set_engine(s, "draft", seed=1),
+    }
+    print(f"{platform.platform()}, {os.cpu_count()} cores, Blender {bpy.app.version_string}")
+    print(
+        f"{study.loaded.scene.title}: {design.name}, {options.view}, {options.look}, "
+        f"{sun.label}, {width}x{height}"
+    )
+    print(f"{'':30}{'clock s':>9}{'cpu s':>9}{'SSIM':>9}{'times faster':>14}")
+    with tempfile.TemporaryDirectory() as folder:
+        studio = Studio(study.models[design.name], "cpu")
+        reference = None
+        slowest = 0.0
+        for name, prepare in ways.items():
+            shot = Shot(
+                camera,
+                Path(folder) / f"{len(name)}.png",
+                sun.direction,
+                sun.altitude_deg,
+                options.look,
+                beam_w_m2=sun.dni_w_m2,
+                diffuse_w_m2=sun.dhi_w_m2,
+            )
+            studio.compose(shot)
+            prepare(studio.scene)
+            studio.scene.render.filepath = str(shot.output)
+            clock, cpu = time.perf_counter(), time.process_time()
+            with _silent():
+                bpy.ops.render.render(write_still=True)
+            clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
+            picture = np.asarray(Image.open(shot.output).convert("RGB"))
+            reference = picture if reference is None else reference
+            slowest = cpu if name == "Blender's defaults" else slowest
+            ssim = structural_similarity(reference, picture, channel_axis=2)
+            faster = f"{slowest / cpu:.1f}" if slowest and cpu < slowest else ""
+            print(f"{name:30}{clock:9.1f}{cpu:9.1f}{ssim:9.4f}{faster:>14}", flush=True)
+
+
+def _plain(scene: bpy.types.Scene, samples: int) -> None:
+    _defaults(scene)
+    scene.cycles.samples = samples
+    scene.cycles.seed = 7
+    scene.cycles.use_adaptive_sampling = scene.cycles.use_denoising = False
+
+
+def _defaults(scene: bpy.types.Scene) -> None:
+    """Every Cycles setting of the render as Blender ships it, read from Blender itself."""
+    for name in scene.cycles.bl_rna.properties.keys():  # noqa: SIM118 - Blender's collection
+        if name not in ("rna_type", "name", "device") and not name.startswith("preview"):
+            scene.cycles.property_unset(name)
+    scene.render.use_persistent_data = False
+
+
+class _silent:
+    """Blender's own words go nowhere meanwhile."""
+
+    def __enter__(self) -> None:
+        sys.stdout.flush()
+        self.kept = os.dup(1)
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, 1)
+        os.close(nowhere)
+
+    def __exit__(self, *_: object) -> None:
+        os.dup2(self.kept, 1)
+        os.close(self.kept)
+
+
+def _options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__.split("\n\n")[0])
+    parser.add_argument("scene", nargs="?", type=Path, default=SCENE)
+    parser.add_argument("--design", default="")
+    parser.add_argument("--view", default="street", choices=VIEWS)
+    parser.add_argument("--look", default="materials", choices=LOOKS)
+    parser.add_argument("--size", default="1600x1000")
+    parser.add_argument("--reference", type=int, default=4096, help="samples of the reference")
+    return parser.parse_args()
+
+
+if __name__ == "__main__":
+    main()
