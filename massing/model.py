@@ -37,7 +37,7 @@ from massing.solids import sweep, translations
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
 EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
 FLAT_FALL = 1.0 / 96.0
-_POST_CLEARANCE_M = 0.05  # guard posts to the plinth beside them
+_POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
 
 
@@ -94,9 +94,10 @@ def _outline(house: HouseDesign, out_m: float) -> Floats:
 
 
 def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
-    """Members without the ornaments that belong over columns."""
+    """Members without the triglyphs, which belong over columns."""
     return tuple(
-        m if m.row is None or m.row.kind == "dentil" else replace(m, row=None) for m in members
+        replace(m, row=None) if m.row is not None and m.row.kind == "triglyph" else m
+        for m in members
     )
 
 
@@ -157,14 +158,14 @@ def _porch_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
 
 
 def _axes(porch: PorchDesign) -> Floats:
-    return np.array([(x, -porch.depth_m) for x in porch.axes_m])
+    return np.array(porch.perimeter_axes_m)
 
 
 def _porch(design: Design) -> list[Part]:
     porch, house = design.porch, design.house
     edge_y = -(porch.depth_m + porch.floor_edge_m)
     feet = translations(
-        np.column_stack([_axes(porch), np.full(len(porch.axes_m), porch.floor_z_m)])
+        np.column_stack([_axes(porch), np.full(len(_axes(porch)), porch.floor_z_m)])
     )
     parts = porch_floor(porch)
     parts += steps(porch.steps, porch.floor_z_m, edge_y)
@@ -229,19 +230,17 @@ def _crowning(design: Design) -> list[Part]:
     porch, house = design.porch, design.house
     if porch.balustrade is None:
         return []
-    front = _axes(porch)
-    eaves = 0.0
+    die = porch.balustrade.pedestal_width_m
+    back_y = -die / 2.0
     if house.cornice_continues_porch:
-        eaves = _eaves_reach(design.house, design.roof) + _RAIL_CLEARANCE_M
-    back_y = -(eaves + porch.balustrade.pedestal_width_m / 2.0)
-    n = len(front)
-    pedestals = np.concatenate([front, [(front[0, 0], back_y), (front[-1, 0], back_y)]])
-    runs = [(i, i + 1) for i in range(n - 1)]
-    if back_y - front[0, 1] > 1.5 * porch.balustrade.pedestal_width_m:
-        runs += [(n, 0), (n - 1, n + 1)]
-    else:
-        pedestals = front
-    parts = balustrade(porch.balustrade, pedestals, runs)
+        back_y -= _eaves_reach(design.house, design.roof) + _RAIL_CLEARANCE_M
+    room_y = back_y - 1.5 * die  # a nearer pedestal would crowd the one at the back
+    pedestals = [(x, y) for x, y in porch.perimeter_axes_m if y == -porch.depth_m or y < room_y]
+    if -porch.depth_m < room_y:
+        left, right = porch.axes_m[0], porch.axes_m[-1]
+        pedestals = [(left, back_y), *pedestals, (right, back_y)]
+    runs = list(pairwise(range(len(pedestals))))
+    parts = balustrade(porch.balustrade, np.array(pedestals), runs)
     return _raised(parts, porch.top_z_m)
 
 
@@ -250,20 +249,23 @@ def _guards(porch: PorchDesign) -> list[Part]:
     guard = porch.guard
     if guard is None:
         return []
-    off = (porch.order.plinth_width_m + guard.pedestal_width_m) / 2.0 + _POST_CLEARANCE_M
-    y = -porch.depth_m
-    posts: list[tuple[float, float]] = []
-    runs: list[tuple[int, int]] = []
-    for left, right in pairwise(porch.axes_m):
-        if abs(left + right) / 2.0 + 1e-9 > porch.steps.width_m / 2.0:
-            runs.append((len(posts), len(posts) + 1))
-            posts += [(left + off, y), (right - off, y)]
-    ends = [(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)]
-    if -y > 2.0 * off:
-        runs += [(len(posts), len(posts) + 2), (len(posts) + 1, len(posts) + 3)]
-        posts += [(x, y + off) for x, _ in ends]
-    parts = balustrade(guard, np.array(posts).reshape(-1, 2), runs, free_ends=ends)
-    return _raised([p.under("guard") for p in parts], porch.floor_z_m)
+    half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
+    by_column = porch.order.plinth_width_m / 2.0 + half_post
+    wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
+    stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
+    posts = []
+    for start, end in pairwise(stops):
+        along = (end - start) / np.linalg.norm(end - start)
+        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < porch.steps.width_m
+        pair = [
+            start + along * (half_post if start[1] == 0.0 else by_column),
+            end - along * (half_post if end[1] == 0.0 else by_column),
+        ]
+        if not at_steps and (pair[1] - pair[0]) @ along > 4.0 * half_post:
+            posts += pair
+    runs = [(i, i + 1) for i in range(0, len(posts), 2)]
+    parts = balustrade(guard, np.array(posts).reshape(-1, 2), runs)
+    return _raised(_under("guard", parts), porch.floor_z_m)
 
 
 # --- the setting -------------------------------------------------------------------------

@@ -111,6 +111,23 @@ class PorchDesign:
     guard: BalustradeDesign | None
     roof: str
     roof_slope: float  # rise over run
+    side_columns: int = 0  # on each return, between the corner column and the wall
+
+    @property
+    def return_axes_m(self) -> tuple[float, ...]:
+        """Y of the columns on each return, from the corner to the wall, corners left out."""
+        step = self.depth_m / (self.side_columns + 1)
+        return tuple(-self.depth_m + step * (k + 1) for k in range(self.side_columns))
+
+    @property
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y) in order round the porch, from the wall's left to its right."""
+        left, right = self.axes_m[0], self.axes_m[-1]
+        return (
+            *((left, y) for y in reversed(self.return_axes_m)),
+            *((x, -self.depth_m) for x in self.axes_m),
+            *((right, y) for y in self.return_axes_m),
+        )
 
     @property
     def column_top_z_m(self) -> float:

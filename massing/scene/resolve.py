@@ -201,7 +201,10 @@ def _porch(
     gaps = [b - a for a, b in pairwise(axes)]
     spacing = max(gaps)
     depth = origins.choose(
-        ("porch", "depth"), porch.depth, spacing, "one intercolumniation (common practice)"
+        ("porch", "depth"),
+        porch.depth,
+        (porch.side_columns + 1) * spacing,
+        "one intercolumniation to each bay of the returns (common practice)",
     )
     if depth < 1.5 * order.diameter_m:
         raise DesignError(
@@ -209,7 +212,7 @@ def _porch(
             format_length(depth, scene.units),
             f"at least 1 1/2 diameters, {format_length(1.5 * order.diameter_m, scene.units)}",
         )
-    clear = min(gaps) - order.plinth_width_m
+    clear = min(*gaps, depth / (porch.side_columns + 1)) - order.plinth_width_m
     if clear < 0.1:
         raise DesignError(
             "porch.spacing",
@@ -229,6 +232,7 @@ def _porch(
         guard=_guard(porch.guard, order, origins),
         roof=porch.roof,
         roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPE,
+        side_columns=porch.side_columns,
     )
 
 

@@ -246,6 +246,9 @@ class Porch(_Strict):
     column_height: PositiveLength | None = Field(default=None, description="With base and capital")
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
     depth: PositiveLength | None = Field(default=None, description="Wall face to column axis")
+    side_columns: int = Field(
+        default=0, ge=0, le=8, description="On each return, between corner column and wall"
+    )
     floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
     steps: Steps = Field(default_factory=Steps)
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
