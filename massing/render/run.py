@@ -58,7 +58,7 @@ def render_shots(
     more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
     when ``on_done`` is told. Blender's own words are added to ``log_path``. ``device`` is one of
     :data:`massing.render.shots.DEVICES`; ``on_device`` is told which one a worker found.
-    ``command`` starts a worker, the job's path added, in ``environment`` or else in this process's own.
+    ``command`` starts a worker, the path of the job added, in ``environment`` or in this own one.
 
     Returns:
         One result per shot, in the order given; look at ``error`` of each.
