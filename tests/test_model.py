@@ -16,9 +16,7 @@ from massing.scene.resolve import resolve
 
 SCENES = Path(__file__).parents[1] / "scenes"
 DESIGNS = [
-    (path.stem, name)
-    for path in sorted(SCENES.glob("*.yaml"))
-    for name in load_scene(path).designs
+    (path.stem, name) for path in sorted(SCENES.glob("*.yaml")) for name in load_scene(path).designs
 ]
 TOUCH_M = 1e-4  # bodies this near count as touching
 # Ornaments and joints are housed a few millimetres in what they stand on; a body may enter
@@ -114,9 +112,13 @@ def test_nothing_floats(model: Model) -> None:
     for _ in range(len(boxes)):
         on = boxes[reached]
         touch = (
-            (boxes[:, None, 0] <= on[None, :, 1] + TOUCH_M)
-            & (boxes[:, None, 1] >= on[None, :, 0] - TOUCH_M)
-        ).all(axis=2).any(axis=1)
+            (
+                (boxes[:, None, 0] <= on[None, :, 1] + TOUCH_M)
+                & (boxes[:, None, 1] >= on[None, :, 0] - TOUCH_M)
+            )
+            .all(axis=2)
+            .any(axis=1)
+        )
         if (touch == reached).all():
             break
         reached |= touch
