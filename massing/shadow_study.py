@@ -28,6 +28,7 @@ from massing.figures import cornice_shadow_m
 from massing.mesh import Floats
 from massing.rays import threads
 from massing.scene.design import Design, SiteDesign
+from massing.shadow import penumbra_width, shadow_depth
 from massing.sun import (
     FrontDay,
     SunTime,
@@ -58,6 +59,7 @@ class Moment:
         sun: the sun.
         cornice_rule_m: the cornice's shadow down the frieze's plane by the profile angle; None
             when the sun is not on the front.
+        soft_edge_m: height of that shadow's soft edge, from the sun's disc; None likewise.
         shade: depths of shade measured on the model; empty when the sun is not on the front.
         reach: how far in the sun reaches over the porch floor; empty when the sun is down.
         in_sun: share of each named surface in direct sun.
@@ -66,6 +68,7 @@ class Moment:
     design: str
     sun: SunTime
     cornice_rule_m: float | None
+    soft_edge_m: float | None
     shade: tuple[Depth, ...]
     reach: tuple[Depth, ...]
     in_sun: dict[str, float]
@@ -79,10 +82,12 @@ def measure(front: Front, suns: Sequence[SunTime]) -> list[Moment]:
 
     def one(i: int) -> Moment:
         sun = suns[i]
+        rule = cornice_shadow_m(front.design, sun)
         return Moment(
             front.design.name,
             sun,
-            cornice_shadow_m(front.design, sun),
+            rule,
+            None if rule is None else soft_edge_m(rule, sun),
             shade_depths(front, sun.direction) if sun.on_front else (),
             sun_reaches(front, sun.direction) if sun.is_up else (),
             {name: float(share[i]) for name, share in shares.items()},
@@ -90,6 +95,12 @@ def measure(front: Front, suns: Sequence[SunTime]) -> list[Moment]:
 
     with ThreadPoolExecutor(threads()) as pool:
         return list(pool.map(one, range(len(suns))))
+
+
+def soft_edge_m(depth_m: float, sun: SunTime) -> float:
+    """Height of the soft edge of a straight cornice's shadow of that depth on the front."""
+    edge_before_face = depth_m / float(shadow_depth(1.0, sun.direction))
+    return float(penumbra_width(edge_before_face, sun.direction))
 
 
 def day_suns(day: date, site: SiteDesign, step_min: int = DAY_STEP_MIN) -> list[SunTime]:

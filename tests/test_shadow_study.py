@@ -44,6 +44,7 @@ from massing.shadow_study import (
     measure,
     raking_calendar,
     raking_day,
+    soft_edge_m,
     year_of,
     year_suns,
 )
@@ -112,6 +113,7 @@ def test_moments_measure_what_the_rule_says(fronts: list[Front], site: SiteDesig
         for moment in measure(thinned(front), suns):
             frieze = next(d for d in moment.shade if d.name == FRIEZE)
             assert moment.cornice_rule_m == cornice_shadow_m(front.design, moment.sun)
+            assert 0 < moment.soft_edge_m < 0.1 * moment.cornice_rule_m + 1e-3
             if frieze.whole == 0:
                 checked += 1
                 assert frieze.most_m == pytest.approx(moment.cornice_rule_m, abs=0.002)
@@ -129,6 +131,21 @@ def test_a_sun_behind_the_front_has_no_depths(fronts: list[Front], site: SiteDes
     assert night.reach == ()
     assert set(night.in_sun.values()) == {0.0}
     assert measure(fronts[0], []) == []
+
+
+def test_the_conventional_light_is_measured_like_a_sun(
+    fronts: list[Front], site: SiteDesign
+) -> None:
+    (moment,) = measure(fronts[1], [sun_time("conventional light", site)])
+    frieze = next(d for d in moment.shade if d.name == FRIEZE)
+    assert frieze.most_m == pytest.approx(moment.cornice_rule_m, abs=0.002)
+    assert ",conventional light,," in moments_csv([moment])
+
+
+def test_soft_edge_of_the_conventional_shadow(site: SiteDesign) -> None:
+    # half a metre before the wall: 11.4 mm, as in the closed forms' published values
+    light = sun_time("conventional light", site)
+    assert 1000 * soft_edge_m(0.5, light) == pytest.approx(11.4, abs=0.06)
 
 
 # --- the year ------------------------------------------------------------------------------

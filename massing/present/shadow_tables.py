@@ -75,6 +75,11 @@ def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str
                 for i, d in enumerate(depths)
             ),
         )
+        edges = [m.soft_edge_m for m in moments]
+        table.add_row(
+            "its soft edge, from the sun's disc",
+            *("–" if e is None else format_length(e, units) for e in edges),
+        )
     names = list(dict.fromkeys(d.name for m in moments for d in (*m.shade, *m.reach)))
     for name in names:
         found = [_depth_named(m, name) for m in moments]
@@ -204,11 +209,12 @@ def moments_csv(moments: Sequence[Moment]) -> str:
             f"{sun.azimuth_deg:.4f}",
             profile,
         ]
-        if moment.cornice_rule_m is not None:
-            rule = f"{moment.cornice_rule_m:.4f}"
-            table.writerow(
-                [*start, "cornice shadow by the profile angle", "", "", rule, "", "", "", ""]
-            )
+        for figure, length in (
+            ("cornice shadow by the profile angle", moment.cornice_rule_m),
+            ("its soft edge", moment.soft_edge_m),
+        ):
+            if length is not None:
+                table.writerow([*start, figure, "", "", f"{length:.4f}", "", "", "", ""])
         for figure, depths in (("shade", moment.shade), ("sun reaches in", moment.reach)):
             for d in depths:
                 sizes = [f"{v:.4f}" for v in (d.least_m, d.mean_m, d.most_m, d.middle_m, d.whole)]
@@ -267,6 +273,7 @@ def _moment_values(moment: Moment) -> dict[str, Any]:
         "design": moment.design,
         "sun": _sun_values(moment.sun),
         "cornice_rule_m": moment.cornice_rule_m,
+        "soft_edge_m": moment.soft_edge_m,
         "shade": [asdict(d) for d in moment.shade],
         "sun_reaches_in": [asdict(d) for d in moment.reach],
         "in_sun": moment.in_sun,
