@@ -1,0 +1,227 @@
+"""What walls are faced with, in relief: clapboards, bricks in a bond, quoins, belt courses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.scene.design import HouseDesign
+from massing.solids import box_between, extrude, loft, sweep, translations
+from massing.units import INCH_M
+from massing.wallfaces import WALL_NAMES, Rectangle, blocks, run_m, strips, taken
+
+# Common practice, no source, unless a source is named.
+CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M
+_BUTT_M, _TOP_M = 9.0 / 16.0 * INCH_M, 3.0 / 16.0 * INCH_M
+_CORNER_M, _CORNER_THICK_M = 5.0 * INCH_M, 1.125 * INCH_M
+BRICK_M = (8.0 * INCH_M, 2.25 * INCH_M)  # length and height of a common brick
+_HEADER_M = 3.75 * INCH_M
+_JOINT_M = 3.0 / 8.0 * INCH_M
+_BRICK_PROUD_M = 0.006
+_HOUSED_M = 0.002
+BONDS = ("running", "flemish", "common")
+_HEADER_COURSE = 6  # every sixth course of common bond is headers
+_QUOIN_M = (16.0 * INCH_M, 10.0 * INCH_M, 11.0 * INCH_M)  # long face, short face, height
+_QUOIN_PROUD_M = 1.0 * INCH_M
+_QUOIN_BEVEL_M = 0.5 * INCH_M
+_BELT_M, _BELT_PROUD_M = 8.0 * INCH_M, 1.25 * INCH_M
+
+KeepOut = Mapping[str, Sequence[Rectangle]]
+
+
+def clapboards(
+    house: HouseDesign,
+    frames: Mapping[str, Floats],
+    top_z_m: float,
+    exposure_m: float = CLAPBOARD_EXPOSURE_M,
+    keep_out: KeepOut | None = None,
+) -> list[Part]:
+    """Bevelled boards between corner boards, from the floor to ``top_z_m``.
+
+    Args:
+        house: the house.
+        frames: each wall's frame ``(4, 4)``, by name.
+        top_z_m: where the boards stop, under the cornice.
+        exposure_m: height of a board that shows.
+        keep_out: rectangles of each wall left bare besides the openings.
+
+    Raises:
+        ValueError: an exposure outside 2 to 12 in.
+    """
+    if not 2.0 * INCH_M <= exposure_m <= 12.0 * INCH_M:
+        raise ValueError(f"clapboards of {exposure_m:.3f} m exposure; allowed: 0.051 to 0.305 m")
+    parts = []
+    for wall in WALL_NAMES:
+        half = run_m(house, wall) / 2.0 - (_CORNER_M - _CORNER_THICK_M)
+        cut = taken(house, wall, (keep_out or {}).get(wall, ()))
+        rows = strips((-half, house.floor_z_m), (half, top_z_m), exposure_m, cut)
+        boards = _boards(rows, exposure_m).moved(frames[wall])
+        parts.append(Part(f"house/clapboards/{wall}", "siding", boards))
+    return [*parts, _corner_boards(house, top_z_m)]
+
+
+def _boards(rows: Floats, exposure_m: float) -> Mesh:
+    x0, x1, z0, z1, foot = rows.T
+    taper = (_BUTT_M - _TOP_M) / exposure_m
+    low, high = _BUTT_M - taper * (z0 - foot), _BUTT_M - taper * (z1 - foot)
+    corners = np.zeros((len(rows), 2, 2, 2, 3))
+    corners[:, 0, :, :, 0], corners[:, 1, :, :, 0] = x0[:, None, None], x1[:, None, None]
+    corners[:, :, 0, 0, 1], corners[:, :, 0, 1, 1] = -low[:, None], -high[:, None]
+    corners[:, :, :, 0, 2], corners[:, :, :, 1, 2] = z0[:, None, None], z1[:, None, None]
+    return blocks(corners.reshape(-1, 8, 3))
+
+
+def _corner_boards(house: HouseDesign, top_z_m: float) -> Part:
+    """Two boards at each corner, as one angle."""
+    t, w = _CORNER_THICK_M, _CORNER_M - _CORNER_THICK_M
+    angle = np.array([(w, 0.0), (0.0, 0.0), (0.0, w), (-t, w), (-t, -t), (w, -t)])
+    x, depth = house.width_m / 2.0, house.depth_m
+    tall = top_z_m - house.floor_z_m
+    corners = [(-x, 0.0, 1, 1), (x, 0.0, -1, 1), (x, depth, -1, -1), (-x, depth, 1, -1)]
+    meshes = []
+    for cx, cy, sx, sy in corners:
+        outline = angle * [sx, sy] + [cx, cy]
+        ring = outline if sx * sy < 0 else outline[::-1]
+        meshes.append(extrude(ring, tall).shifted(z_m=house.floor_z_m))
+    return Part("house/corner boards", "trim", merged(meshes))
+
+
+def bricks(
+    house: HouseDesign,
+    frames: Mapping[str, Floats],
+    top_z_m: float,
+    bond: str = "running",
+    keep_out: KeepOut | None = None,
+    walls: Sequence[str] = WALL_NAMES,
+) -> list[Part]:
+    """Every brick of the walls' faces, standing a joint's depth before the wall.
+
+    Whole stretchers and headers are instances; bricks cut at openings and corners are one
+    mesh per wall. The bonds: running (stretchers, half lapped), flemish (stretcher and header
+    by turns), common (every sixth course headers).
+
+    Raises:
+        ValueError: an unknown bond.
+    """
+    if bond not in BONDS:
+        raise ValueError(f"{bond!r} is not a bond; allowed: {', '.join(BONDS)}")
+    course = BRICK_M[1] + _JOINT_M
+    whole: dict[str, list[Floats]] = {"stretchers": [], "headers": []}
+    parts = []
+    for wall in walls:
+        half = run_m(house, wall) / 2.0
+        cut = taken(house, wall, (keep_out or {}).get(wall, ()))
+        rows = strips((-half, house.floor_z_m), (half, top_z_m), course, cut)
+        laid = _bricks_of(rows, house.floor_z_m, course, bond, half)
+        size = {"stretchers": BRICK_M[0], "headers": _HEADER_M}
+        full = np.abs(laid[:, 3] - laid[:, 2] - BRICK_M[1]) < 1e-6
+        cut_ones = np.ones(len(laid), dtype=bool)
+        for name, length in size.items():
+            same = full & (np.abs(laid[:, 1] - laid[:, 0] - length) < 1e-6)
+            cut_ones &= ~same
+            at = np.column_stack([laid[same, 0], np.zeros(same.sum()), laid[same, 2]])
+            whole[name].append(frames[wall] @ translations(at))
+        if cut_ones.any():
+            mesh = _brick_blocks(laid[cut_ones]).moved(frames[wall])
+            parts.append(Part(f"house/bricks/cut {wall}", "brick", mesh))
+    for name, length in (("stretchers", BRICK_M[0]), ("headers", _HEADER_M)):
+        placed = np.concatenate(whole[name])
+        brick = box_between((0.0, -_BRICK_PROUD_M, 0.0), (length, _HOUSED_M, BRICK_M[1]))
+        if len(placed):
+            parts.append(Part(f"house/bricks/{name}", "brick", brick, placed))
+    return parts
+
+
+def _bricks_of(rows: Floats, foot_z: float, course_m: float, bond: str, half_m: float) -> Floats:
+    """Bricks ``(n, 4)`` x from, x to, z from, z to in the strips of a wall."""
+    found = []
+    joint = _JOINT_M / 2.0
+    for x0, x1, z0, z1, foot in rows:
+        k = round((foot - foot_z) / course_m)
+        edges = _perpends(k, bond, half_m)
+        inside = edges[(edges > x0 + 1e-6) & (edges < x1 - 1e-6)]
+        a = np.concatenate([[x0], inside])
+        b = np.concatenate([inside, [x1]])
+        low = max(z0, foot + joint)
+        high = min(z1, foot + course_m - joint)
+        keep = b - a > 4.0 * joint
+        if high - low > 2.0 * joint and keep.any():
+            a, b = a[keep] + joint, b[keep] - joint
+            found.append(np.column_stack([a, b, np.full(len(a), low), np.full(len(a), high)]))
+    return np.concatenate(found) if found else np.empty((0, 4))
+
+
+def _perpends(course: int, bond: str, half_m: float) -> Floats:
+    """Middles of the upright joints of a course, about the wall's middle."""
+    stretch, head = BRICK_M[0] + _JOINT_M, _HEADER_M + _JOINT_M
+    if bond == "flemish":
+        period = stretch + head
+        steps = np.array([0.0, stretch])
+        start = -stretch / 2.0 + (period / 2.0 if course % 2 else 0.0)
+    elif bond == "common" and course % _HEADER_COURSE == _HEADER_COURSE - 1:
+        period, steps, start = head, np.array([0.0]), -head / 2.0
+    else:
+        period, steps = stretch, np.array([0.0])
+        start = 0.0 if course % 2 else -stretch / 2.0
+    reach = int(np.ceil(half_m / period)) + 1
+    return np.sort((start + period * np.arange(-reach, reach + 1)[:, None] + steps).ravel())
+
+
+def _brick_blocks(laid: Floats) -> Mesh:
+    x0, x1, z0, z1 = laid.T
+    corners = np.zeros((len(laid), 2, 2, 2, 3))
+    corners[:, 0, :, :, 0], corners[:, 1, :, :, 0] = x0[:, None, None], x1[:, None, None]
+    corners[:, :, 0, :, 1], corners[:, :, 1, :, 1] = -_BRICK_PROUD_M, _HOUSED_M
+    corners[:, :, :, 0, 2], corners[:, :, :, 1, 2] = z0[:, None, None], z1[:, None, None]
+    return blocks(corners.reshape(-1, 8, 3))
+
+
+def quoins(house: HouseDesign, top_z_m: float) -> list[Part]:
+    """Dressed corner stones, long and short by turns on each face, equal up the wall."""
+    long, short, about = _QUOIN_M
+    tall = top_z_m - house.floor_z_m
+    count = max(1, round(tall / about))
+    height = tall / count
+    x, depth = house.width_m / 2.0, house.depth_m
+    corners = [(-x, 0.0, 0), (x, 0.0, 1), (x, depth, 2), (-x, depth, 3)]
+    kinds: list[list[Floats]] = [[], []]
+    for cx, cy, quarter in corners:
+        c, s = np.cos(quarter * np.pi / 2.0), np.sin(quarter * np.pi / 2.0)
+        for k in range(count):
+            frame = np.eye(4)
+            frame[:2, :2] = np.round([[c, -s], [s, c]])
+            frame[:3, 3] = cx, cy, house.floor_z_m + k * height
+            kinds[(k + quarter) % 2].append(frame)
+    return [
+        Part(f"house/quoins/{name}", "stone", _quoin(a, b, height), np.array(frames))
+        for name, a, b, frames in (
+            ("long", long, short, kinds[0]),
+            ("short", short, long, kinds[1]),
+        )
+    ]
+
+
+def _quoin(along_x_m: float, along_y_m: float, height_m: float) -> Mesh:
+    """An angle stone on the corner at the origin, its arrises bevelled to the joints."""
+    p, b = _QUOIN_PROUD_M, _QUOIN_BEVEL_M
+    t = _HOUSED_M
+
+    def ring(out: float, short_by: float) -> Floats:
+        x, y = along_x_m - short_by, along_y_m - short_by
+        return np.array([(x, t), (t, t), (t, y), (-out, y), (-out, -out), (x, -out)])
+
+    levels = [(p - b, b, 0.0), (p, 0.0, b), (p, 0.0, height_m - b), (p - b, b, height_m)]
+    sections = [np.column_stack([ring(out, cut), np.full(6, z)]) for out, cut, z in levels]
+    return loft(np.array(sections))
+
+
+def belt_course(house: HouseDesign, z_m: float) -> Part:
+    """A plain stone band round the house, its top weathered; ``z_m`` is its top."""
+    out, deep = _BELT_PROUD_M, _BELT_M
+    x, depth = house.width_m / 2.0, house.depth_m
+    profile = [(-_HOUSED_M, -deep), (out, -deep), (out, -0.4 * out), (-_HOUSED_M, 0.0)]
+    plan = np.array([[-x, 0.0], [x, 0.0], [x, depth], [-x, depth]])
+    mesh = sweep(np.array(profile), plan, closed=True).shifted(z_m=z_m)
+    return Part("house/belt course", "stone", mesh)

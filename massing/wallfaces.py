@@ -1,0 +1,97 @@
+"""The outer face of each wall as something to be covered: its run, and what is cut out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from massing.mesh import Floats, Mesh
+from massing.scene.design import HouseDesign, Opening
+from massing.sections import SILL_HEIGHT_M, casing_width, sill_length
+
+Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in the wall's frame
+WALL_NAMES = ("front", "right", "back", "left")
+
+
+def run_m(house: HouseDesign, wall: str) -> float:
+    """Outside length of a wall."""
+    return house.width_m if wall in ("front", "back") else house.depth_m
+
+
+def taken_by(opening: Opening) -> list[Rectangle]:
+    """Rectangles of the wall's face that an opening, its casing and its sill cover."""
+    half, face = opening.width_m / 2.0, casing_width(opening.width_m)
+    x, z = opening.along_m, opening.sill_z_m
+    around = (x - half - face, z, x + half + face, z + opening.height_m + face)
+    if opening.kind == "door":
+        return [around]
+    lug = sill_length(opening.width_m) / 2.0
+    return [around, (x - lug, z - SILL_HEIGHT_M, x + lug, z)]
+
+
+def taken(house: HouseDesign, wall: str, extra: Sequence[Rectangle] = ()) -> list[Rectangle]:
+    """All that is cut out of a wall's face."""
+    own = [r for o in house.openings if o.wall == wall for r in taken_by(o)]
+    return own + list(extra)
+
+
+def strips(
+    low: tuple[float, float],
+    high: tuple[float, float],
+    course_m: float,
+    cut: Sequence[Rectangle],
+) -> Floats:
+    """Courses over a rectangle of wall, less what is cut out.
+
+    Args:
+        low, high: (x, z) corners in the wall's frame, metres.
+        course_m: height of a course; the last may be less.
+        cut: rectangles left free.
+
+    Returns:
+        ``(n, 5)`` x from, x to, z from, z to, and foot of the course it belongs to. A course
+        that a rectangle only partly covers comes in strips that butt.
+    """
+    rows = []
+    count = int(np.ceil((high[1] - low[1]) / course_m - 1e-9))
+    for k in range(count):
+        z0, z1 = low[1] + k * course_m, min(low[1] + (k + 1) * course_m, high[1])
+        near = [r for r in cut if r[1] < z1 and r[3] > z0]
+        edges = sorted({z0, z1, *(z for r in near for z in (r[1], r[3]) if z0 < z < z1)})
+        for a, b in pairwise(edges):
+            mine = [(r[0], r[2]) for r in near if r[1] < b - 1e-9 and r[3] > a + 1e-9]
+            rows += [(x0, x1, a, b, z0) for x0, x1 in _free(low[0], high[0], mine)]
+    return np.array(rows, dtype=float).reshape(-1, 5)
+
+
+def _free(low: float, high: float, taken_: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """What is left of an interval."""
+    runs, at = [], low
+    for a, b in sorted(taken_):
+        if a > at + 1e-9:
+            runs.append((at, min(a, high)))
+        at = max(at, b)
+        if at >= high:
+            break
+    if at < high - 1e-9:
+        runs.append((at, high))
+    return [(a, b) for a, b in runs if b - a > 1e-4]
+
+
+_SIDES = np.array(
+    [[0, 1, 3, 2], [4, 6, 7, 5], [0, 4, 5, 1], [2, 3, 7, 6], [0, 2, 6, 4], [1, 5, 7, 3]]
+)
+
+
+def blocks(corners: Floats) -> Mesh:
+    """Many six-sided blocks as one mesh.
+
+    ``corners`` ``(n, 8, 3)``: index 4 x + 2 y + z of each block's low and high ends, with x, y,
+    z right-handed.
+    """
+    n = len(corners)
+    quads = (_SIDES[None] + 8 * np.arange(n)[:, None, None]).reshape(-1, 4)
+    faces = np.concatenate([quads[:, [0, 1, 2]], quads[:, [0, 2, 3]]])
+    return Mesh(corners.reshape(-1, 3), faces)
