@@ -14,6 +14,7 @@ from massing.present.plot_style import save_plot
 from massing.present.shadow_plots import (
     depth_plot,
     mask_image,
+    mask_view,
     shade_plot,
     sun_hours_plot,
     sun_path_plot,
@@ -115,10 +116,11 @@ def _units(study: Study) -> str:
 def _write_masks(fronts: list[Front], study: Study, folder: Path) -> list[str]:
     """Each front's shadow mask at each sun that is on it."""
     made = []
-    for front in fronts:
-        for sun in study.suns:
-            if sun.on_front:
-                name = f"masks/{slug(front.design.name)}_{slug(sun.label)}.png"
-                write_by(folder / name, partial(mask_image(front, sun).save, format="PNG"))
-                made.append(name)
+    suns = [sun for sun in study.suns if sun.on_front]
+    for front in fronts if suns else []:
+        view = mask_view(front)
+        for sun in suns:
+            name = f"masks/{slug(front.design.name)}_{slug(sun.label)}.png"
+            write_by(folder / name, partial(mask_image(front, view, sun).save, format="PNG"))
+            made.append(name)
     return made

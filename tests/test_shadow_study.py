@@ -23,6 +23,7 @@ from massing.present.shadow_plots import (
     day_line,
     depth_plot,
     mask_image,
+    mask_view,
     shade_plot,
     shade_rows,
     sky_xy,
@@ -336,7 +337,7 @@ def test_mask_is_white_in_sun_dark_in_shade_clear_in_the_sky(
     fronts: list[Front], site: SiteDesign
 ) -> None:
     sun = sun_time("winter solstice 12:00", site)
-    image = mask_image(fronts[1], sun, metres_per_pixel=0.05)
+    image = mask_image(fronts[1], mask_view(fronts[1], metres_per_pixel=0.05), sun)
     assert image.mode == "LA"
     grey, alpha = (np.asarray(band) for band in image.split())
     assert set(np.unique(grey[alpha == 255])) == {70, 255}

@@ -567,16 +567,20 @@ def _mark_sun(axes: Axes, sun: SunTime) -> None:
 # --- the mask ------------------------------------------------------------------------------
 
 
-def mask_image(front: Front, sun: SunTime, metres_per_pixel: float = 0.02) -> Image.Image:
-    """The front's shadow mask: white in sun, dark in shade, clear where there is sky."""
-    half, high = front.design.house.width_m / 2.0 + 1.5, _top_of(front.design)
+def mask_view(front: Front, metres_per_pixel: float = 0.02) -> Elevation:
+    """The elevation that masks of a front are made on, a point for each pixel."""
+    half = front.design.house.width_m / 2.0 + 1.5
     xs = spaced(-half, half, metres_per_pixel)
-    zs = spaced(0.0, high, metres_per_pixel)[::-1]
-    seen = see_elevation(front.caster, xs, zs)
-    lit = shadow_mask(front.caster, seen, sun.direction)
+    zs = spaced(0.0, _top_of(front.design), metres_per_pixel)[::-1]
+    return see_elevation(front.caster, xs, zs)
+
+
+def mask_image(front: Front, view: Elevation, sun: SunTime) -> Image.Image:
+    """The front's shadow mask: white in sun, dark in shade, clear where there is sky."""
+    lit = shadow_mask(front.caster, view, sun.direction)
     pixels = np.zeros((*lit.shape, 2), dtype=np.uint8)
     pixels[..., 0] = np.where(lit, 255, 70)
-    pixels[..., 1] = np.where(seen.owner >= 0, 255, 0)
+    pixels[..., 1] = np.where(view.owner >= 0, 255, 0)
     return Image.fromarray(pixels, "LA")
 
 
