@@ -10,9 +10,18 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Floats, Mesh, merged
-from massing.sections import CASING_PROJECTION_M, SASH, SashSections, casing_width
-from massing.solids import box_between, loft, sweep
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.sections import (
+    CASING_PROJECTION_M,
+    FOUNDATION_PROJECTION_M,
+    SASH,
+    THRESHOLD_M,
+    SashSections,
+    casing_width,
+)
+from massing.solids import box_between, loft, prism, sweep
+
+_BLOCK_OF_FACE = 1.25  # plinth block under an architrave: practice
 
 
 def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh:
@@ -34,6 +43,36 @@ def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh
     path = np.array([(half, 0.0), (half, height_m), (-half, height_m), (-half, 0.0)])
     upright = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
     return sweep(np.array(section), path).moved(upright)
+
+
+def threshold(half_m: float, reveal_m: float, back_m: float) -> Mesh:
+    """A stone saddle between the jambs, weathered to the outside and let down on the wash.
+
+    It runs ``half_m`` to each side, the sash or leaf standing ``reveal_m`` in, to ``back_m``.
+    """
+    out = FOUNDATION_PROJECTION_M - 0.003
+    section = [(-out, -out), (0.0, 0.0), (back_m, 0.0), (back_m, THRESHOLD_M)]
+    section += [(reveal_m, THRESHOLD_M), (-out, 0.4 * THRESHOLD_M)]
+    return prism(
+        np.array(section), (-half_m, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * half_m
+    )
+
+
+def surround(width_m: float, height_m: float) -> list[Part]:
+    """The architrave on its plinth blocks, which are scribed to the wash below the floor."""
+    half, face = width_m / 2.0, casing_width(width_m)
+    height = _BLOCK_OF_FACE * face
+    out = FOUNDATION_PROJECTION_M - 0.001
+    section = np.array([(-out, -out), (0.0, 0.0), (0.0, height), (-out, height)])
+    blocks = [
+        prism(section, (x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), face)
+        for x in (-half - face, half)
+    ]
+    architrave = casing(width_m, height_m - height).shifted(z_m=height)
+    return [
+        Part("casing", "trim", architrave),
+        Part("plinth blocks", "trim", merged(blocks)),
+    ]
 
 
 def sash(

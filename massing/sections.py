@@ -42,6 +42,7 @@ SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip
 SILL_LUG_M = 1.0 * INCH_M  # sill beyond the casing at each end: practice
 SILL_WASH = 1.0 / 8.0  # fall over run: practice
 
+THRESHOLD_M = 0.75 * INCH_M  # practice
 FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice

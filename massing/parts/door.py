@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.joinery import casing, grid_plate, raised_panel, sash
+from massing.joinery import grid_plate, raised_panel, sash, surround, threshold
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
-from massing.sections import FOUNDATION_PROJECTION_M, SASH, casing_width
+from massing.sections import SASH, THRESHOLD_M
 from massing.solids import lathe, prism
 from massing.units import INCH_M
 
@@ -25,8 +25,6 @@ _LOCK_HEIGHT_M = 36.0 * INCH_M
 _TOP_PANEL_OF_LEAF = 1.0 / 8.0
 _CLEAR_M = 0.125 * INCH_M
 _MULLION_M = 4.0 * INCH_M
-_THRESHOLD_M = 0.75 * INCH_M
-_BLOCK_OF_FACE = 1.25  # plinth block under an architrave
 _APRON_OF_LEAF = 0.3  # panel under a sidelight
 
 
@@ -43,7 +41,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
     back = min(reveal_m + _LEAF_M + 2.0 * INCH_M, wall_thickness_m)
     if front < 0.0 or back - reveal_m < _LEAF_M:
         raise ValueError(f"{opening.name}: the wall is too thin for a reveal and a door leaf")
-    foot, top = _THRESHOLD_M, _THRESHOLD_M + opening.leaf_height_m + 2.0 * _CLEAR_M
+    foot, top = THRESHOLD_M, THRESHOLD_M + opening.leaf_height_m + 2.0 * _CLEAR_M
     leaf_half = opening.leaf_width_m / 2.0 + _CLEAR_M
     cells: dict[str, tuple[float, float, float, float]] = {
         "leaf": (-leaf_half, leaf_half, foot, top)
@@ -63,36 +61,11 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
                 f"{opening.width_m:.2f} x {height:.2f} m"
             )
     return [
-        Part("threshold", "stone", _threshold(half, reveal_m, back)),
-        *_surround(opening),
+        Part("threshold", "stone", threshold(half, reveal_m, back)),
+        *surround(opening.width_m, height),
         Part("frame", "trim", _frame(half, height, list(cells.values()), front, back)),
         *_leaf(opening, reveal_m, foot + _CLEAR_M),
         *_lights(cells, reveal_m, opening.leaf_height_m),
-    ]
-
-
-def _threshold(half: float, reveal_m: float, back_m: float) -> Mesh:
-    """A stone saddle between the jambs, weathered to the outside and let down on the wash."""
-    out = FOUNDATION_PROJECTION_M - 0.003
-    section = [(-out, -out), (0.0, 0.0), (back_m, 0.0), (back_m, _THRESHOLD_M)]
-    section += [(reveal_m, _THRESHOLD_M), (-out, 0.4 * _THRESHOLD_M)]
-    return prism(np.array(section), (-half, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2 * half)
-
-
-def _surround(opening: Opening) -> list[Part]:
-    """The architrave on its plinth blocks, which are scribed to the wash below the floor."""
-    half, face = opening.width_m / 2.0, casing_width(opening.width_m)
-    height = _BLOCK_OF_FACE * face
-    out = FOUNDATION_PROJECTION_M - 0.001
-    section = np.array([(-out, -out), (0.0, 0.0), (0.0, height), (-out, height)])
-    blocks = [
-        prism(section, (x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), face)
-        for x in (-half - face, half)
-    ]
-    architrave = casing(opening.width_m, opening.height_m - height).shifted(z_m=height)
-    return [
-        Part("casing", "trim", architrave),
-        Part("plinth blocks", "trim", merged(blocks)),
     ]
 
 
@@ -104,7 +77,7 @@ def _frame(
     back_m: float,
 ) -> Mesh:
     """Jambs, mullions, head and transom bar, standing on the threshold."""
-    foot = _THRESHOLD_M
+    foot = THRESHOLD_M
     lower = sorted(c for c in cells if c[2] == foot)
     outline = [(-half, foot)]
     for x0, x1, z0, z1 in lower:

@@ -1,0 +1,124 @@
+"""What stands about the house and throws shadows on it: hedges, trees, a neighbour's house.
+
+They are plain masses, meant to obstruct sun and sky, not to be portraits.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.mesh import Floats, Mesh, Part, merged
+from massing.solids import box_between, lathe, loft
+from massing.units import FOOT_M
+
+_BATTER = 0.06  # a clipped hedge is a little narrower at its top: practice
+_EASE_M = 0.06
+_TRUNK_OF_HEIGHT = 0.028  # radius at the foot: practice
+_CROWN_FROM = 0.28  # of the height
+
+
+def hedge(low: ArrayLike, high: ArrayLike, height_m: float) -> Part:
+    """A clipped hedge over a plan rectangle, sides battered, upper edges eased.
+
+    Raises:
+        ValueError: no area, or too low or narrow to be clipped.
+    """
+    low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    if not (high - low > 4.0 * _EASE_M).all() or height_m < 3.0 * _EASE_M:
+        raise ValueError(f"a hedge from {low} to {high} m, {height_m:.2f} m high, is too small")
+    inset = min(_BATTER * height_m, 0.2 * float((high - low).min()))
+    levels = [(0.0, 0.0), (inset, height_m - _EASE_M)]
+    levels += [(inset + 0.3 * _EASE_M, height_m - 0.3 * _EASE_M), (inset + _EASE_M, height_m)]
+    sections = []
+    for cut, z in levels:
+        (x0, y0), (x1, y1) = low + cut, high - cut
+        sections.append([(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)])
+    return Part("setting/hedge", "foliage", loft(np.array(sections)))
+
+
+def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0) -> list[Part]:
+    """A broad-leaved tree as a trunk and a crown of overlapping rounded masses.
+
+    Args:
+        x_m, y_m: foot of the trunk, metres.
+        height_m: top of the crown above the ground.
+        spread_m: width of the crown.
+        seed: another tree of the same size.
+
+    Raises:
+        ValueError: lower than 6 ft, or wider than twice its height.
+    """
+    if height_m < 6.0 * FOOT_M or not 0.0 < spread_m <= 2.0 * height_m:
+        raise ValueError(f"a tree {height_m:.1f} m high and {spread_m:.1f} m wide is not a tree")
+    rng = np.random.default_rng(seed)
+    foot, bole = _TRUNK_OF_HEIGHT * height_m, _CROWN_FROM * height_m
+    trunk = [(1.5 * foot, 0.0), (1.1 * foot, 0.06 * height_m), (0.8 * foot, 1.5 * bole)]
+    base, top = bole, height_m
+    middle = np.array([0.0, 0.0, (base + top) / 2.0])
+    half = np.array([spread_m / 2.0, spread_m / 2.0, (top - base) / 2.0])
+    blobs = [_blob(middle, 0.72 * half, rng)]
+    golden = np.pi * (3.0 - np.sqrt(5.0))
+    count = 13
+    for k in range(count):
+        z = 1.0 - 2.0 * (k + 0.5) / count
+        turn = golden * k + rng.uniform(-0.3, 0.3)
+        way = np.array([np.cos(turn) * np.sqrt(1 - z * z), np.sin(turn) * np.sqrt(1 - z * z), z])
+        size = rng.uniform(0.36, 0.46)
+        blobs.append(_blob(middle + (1.0 - size) * half * way, size * half, rng))
+    place = {"x_m": x_m, "y_m": y_m}
+    return [
+        Part("setting/tree/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
+        Part("setting/tree/crown", "foliage", merged(blobs).shifted(**place)),
+    ]
+
+
+def _blob(centre: Floats, half: Floats, rng: np.random.Generator) -> Mesh:
+    """A rounded mass with an uneven surface inside the ellipsoid of half axes ``half``."""
+    rings, round_ = 10, 14
+    lat = np.linspace(-np.pi / 2.0, np.pi / 2.0, rings + 2)[1:-1]
+    lon = np.linspace(0.0, 2.0 * np.pi, round_, endpoint=False)
+    way = np.stack(
+        [
+            np.cos(lat)[:, None] * np.cos(lon),
+            np.cos(lat)[:, None] * np.sin(lon),
+            np.broadcast_to(np.sin(lat)[:, None], (rings, round_)),
+        ],
+        axis=-1,
+    )
+    way = np.concatenate([[[0, 0, -1.0]], way.reshape(-1, 3), [[0, 0, 1.0]]])
+    phase = rng.uniform(0.0, 2.0 * np.pi, 3)
+    uneven = 0.93 + 0.07 * np.sin(way @ (5.0 * np.eye(3)) + phase).mean(axis=1)
+    points = centre + half * way * uneven[:, None]
+    i = np.arange(round_)
+    j = np.roll(i, -1)
+    faces = [np.stack([np.zeros(round_, int), 1 + j, 1 + i], 1)]
+    for k in range(rings - 1):
+        a, b = 1 + k * round_ + i, 1 + k * round_ + j
+        faces += [np.stack([a, b, b + round_], 1), np.stack([a, b + round_, a + round_], 1)]
+    last = 1 + (rings - 1) * round_
+    faces.append(np.stack([last + i, last + j, np.full(round_, len(points) - 1)], 1))
+    return Mesh(points, np.concatenate(faces))
+
+
+def neighbour(low: ArrayLike, high: ArrayLike, eaves_z_m: float, ridge_z_m: float) -> list[Part]:
+    """A neighbour's house as a block under a hipped or gabled mass.
+
+    Raises:
+        ValueError: no area, or a ridge below the eaves.
+    """
+    low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    if not (high > low).all() or not 0.0 < eaves_z_m < ridge_z_m:
+        raise ValueError("a neighbour's house needs a plan and a ridge above its eaves")
+    body = box_between((*low, 0.0), (*high, eaves_z_m))
+    (x0, y0), (x1, y1) = low - 0.4, high + 0.4
+    run = min(x1 - x0, y1 - y0) / 2.0 - 0.05
+    rings = [(0.0, eaves_z_m), (run, ridge_z_m)]
+    sections = [
+        [(x0 + c, y0 + c, z), (x1 - c, y0 + c, z), (x1 - c, y1 - c, z), (x0 + c, y1 - c, z)]
+        for c, z in rings
+    ]
+    return [
+        Part("setting/neighbour/walls", "neighbour", body),
+        Part("setting/neighbour/roof", "roofing", loft(np.array(sections))),
+    ]
