@@ -1,0 +1,267 @@
+"""Plates of the orders: a line drawing with every member's height and reach in parts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from pathlib import Path
+
+import matplotlib
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from massing.canon import FittedOrder, Member, Plate, fit_order, plate
+from massing.linework import front_lines
+from massing.mesh import Floats, Part
+from massing.parts.column import column
+from massing.parts.entablature import entablature
+from massing.present.plot_style import (
+    INK_COLOUR,
+    PALE_COLOUR,
+    RULE_COLOUR,
+    STYLE,
+    quiet_axis,
+    save_plot,
+)
+
+SHEET_IN = (11.7, 16.5)  # A3
+_FINE, _HAIR = 0.55, 0.35
+
+
+def in_parts(value: float) -> str:
+    """Parts as a book writes them.
+
+    >>> in_parts(16.5), in_parts(0.25), in_parts(7.0), in_parts(7.2)
+    ('16 1/2', '1/4', '7', '7 1/5')
+    """
+    nearest = Fraction(value).limit_denominator(24)
+    whole, rest = divmod(nearest, 1)
+    return f"{whole} {rest}" if whole and rest else str(rest if rest else whole)
+
+
+def spread_labels(wanted: Sequence[float], gap: float) -> Floats:
+    """Places near ``wanted`` (rising), at least ``gap`` apart, moved as little as need be.
+
+    >>> spread_labels([0.0, 0.1, 5.0], 1.0).tolist()
+    [-0.45, 0.55, 5.0]
+    """
+    groups: list[list[float]] = []  # sum of wanted less offset, count
+    for value in wanted:
+        groups.append([value, 1])
+        while len(groups) > 1:
+            (a, n), (b, m) = groups[-2:]
+            if a / n + gap * (n - 1) / 2.0 + gap / 2.0 <= b / m - gap * (m - 1) / 2.0 - gap / 2.0:
+                break
+            groups[-2:] = [[a + b, n + m]]
+    places = [
+        total / count + gap * (i - (count - 1) / 2.0)
+        for total, count in groups
+        for i in range(int(count))
+    ]
+    return np.array(places)
+
+
+def draw_plate(order: str, canon: str = "vignola") -> Figure:
+    """One order on a sheet: the whole at the left, its three groups enlarged at the right.
+
+    Heights and reaches are in parts of the module, reaches of base and capital from the
+    column's axis and those of the entablature from the frieze's face. The foot of the sheet
+    names the source and says of each group how its values are known.
+
+    Raises:
+        ValueError: order or canon is unknown.
+    """
+    table = plate(order, canon)
+    fitted = fit_order(order, canon, diameter_m=table.diameter)  # a part is a metre
+    shaft = column(fitted)
+    span = 0.85 * table.diameter
+    half = fitted.upper_diameter_m / 2.0
+    path = [(-half, span), (-half, -half), (span, -half)]
+    axes = [(0.0, 0.0), (0.0, 4.0 * span)]
+    beam = entablature(fitted, path, back_m=fitted.upper_diameter_m, column_axes=axes[:1])
+    height = fitted.column_height_m
+    whole = [*shaft, *(_raised(p, height) for p in beam)]
+    with matplotlib.rc_context(STYLE):
+        figure = Figure(figsize=SHEET_IN)
+        FigureCanvasAgg(figure)
+        _heading(figure, table)
+        left = figure.add_axes((0.03, 0.13, 0.25, 0.77))
+        _whole(left, whole, fitted, table)
+        right = figure.add_axes((0.31, 0.13, 0.67, 0.77))
+        _details(right, shaft, beam, fitted, table)
+        _footer(figure, table)
+    return figure
+
+
+def save_plate(order: str, canon: str, path: Path) -> None:
+    """Draw a plate to a file; the ending chooses the format, such as ``.svg`` or ``.pdf``.
+
+    Raises:
+        ValueError: order or canon is unknown.
+    """
+    save_plot(draw_plate(order, canon), path)
+
+
+def _raised(part: Part, z_m: float) -> Part:
+    matrix = np.eye(4)
+    matrix[2, 3] = z_m
+    return part.moved(matrix)
+
+
+def _heading(figure: Figure, table: Plate) -> None:
+    name = "A Square Pier" if table.order == "pier" else f"The {table.order.title()} Order"
+    figure.text(0.5, 0.955, name, ha="center", fontsize=26, color=INK_COLOUR)
+    parts = f"{table.parts_per_module:.0f} parts"
+    figure.text(
+        0.5, 0.928,
+        f"after {table.canon.title()}; the module is half the lower diameter, in {parts}",
+        ha="center", fontsize=12, color=PALE_COLOUR,
+    )  # fmt: skip
+
+
+def _footer(figure: Figure, table: Plate) -> None:
+    groups = ("shaft", "base", "capital", "architrave", "frieze", "cornice")
+    lines = [f"Source: {table.source}. {_sentence(table.marks['plate'])}"]
+    lines += [f"{g.title()}: {_sentence(table.marks[g])}" for g in groups]
+    text = "\n".join(_wrapped(line, 205) for line in lines)
+    figure.text(0.05, 0.012, text, fontsize=7.5, color=PALE_COLOUR, va="bottom", linespacing=1.3)
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:].rstrip(".") + "."
+
+
+def _wrapped(text: str, width: int) -> str:
+    import textwrap
+
+    return "\n".join(textwrap.wrap(text, width))
+
+
+def _strokes(axes: Axes, lines: Floats, width: float = _FINE) -> None:
+    """All segments as one broken path, which keeps the file small."""
+    gaps = np.full((len(lines), 1, 2), np.nan)
+    x, z = np.concatenate([lines, gaps], axis=1).reshape(-1, 2).T
+    axes.plot(x, z, color=INK_COLOUR, linewidth=width, solid_capstyle="round", snap=False)
+
+
+def _whole(axes: Axes, parts: Sequence[Part], fitted: FittedOrder, table: Plate) -> None:
+    """The order entire, beside a scale of modules."""
+    _strokes(axes, front_lines(parts), 0.45)
+    quiet_axis(axes)
+    axes.set_aspect("equal", anchor="C")
+    m, top = table.parts_per_module, fitted.order_height_m
+    widest = fitted.cornice_projection_m + fitted.upper_diameter_m / 2.0
+    left = -widest - 0.5 * m
+    axes.plot([left, left], [0, top], color=PALE_COLOUR, linewidth=_HAIR)
+    for i in range(int(top / m + 1e-9) + 1):
+        tick = 0.35 * m if i % 5 == 0 else 0.18 * m
+        axes.plot([left - tick, left], [i * m, i * m], color=PALE_COLOUR, linewidth=_HAIR)
+        if i % 5 == 0:
+            axes.text(left - 0.5 * m, i * m, str(i), ha="right", va="center", fontsize=8,
+                      color=PALE_COLOUR)  # fmt: skip
+    axes.text(left, top + 0.8 * m, "modules", ha="center", fontsize=8, color=PALE_COLOUR)
+    axes.axvline(0.0, color=RULE_COLOUR, linewidth=_HAIR, linestyle=(0, (12, 3, 2, 3)), zorder=0)
+    axes.set_xlim(left - 1.4 * m, 0.7 * table.diameter)
+    axes.set_ylim(-0.5 * m, top + 1.6 * m)
+
+
+def _details(
+    axes: Axes, shaft: Sequence[Part], beam: Sequence[Part], fitted: FittedOrder, table: Plate
+) -> None:
+    """Entablature, capital and base enlarged to one scale, one over the other."""
+    quiet_axis(axes)
+    axes.set_aspect("equal", anchor="C")
+    m, half = table.parts_per_module, fitted.upper_diameter_m / 2.0
+    gap = 0.9 * m
+    neck = fitted.base_height_m + fitted.shaft_height_m
+    head = sum(x.height for x in fitted.shaft_head) + 0.25 * m
+    foot = sum(x.height for x in fitted.shaft_foot) + 0.3 * m
+    base_top = fitted.base_height_m + foot
+    capital_z = base_top + gap - (neck - head)
+    beam_z = fitted.column_height_m + capital_z + gap
+    lines = front_lines(shaft)
+    for low, high, shift in ((0.0, base_top, 0.0), (neck - head, np.inf, capital_z)):
+        kept = _between(lines, low, high)
+        _strokes(axes, kept + [0.0, shift])
+    cut = 0.8 * table.diameter
+    _strokes(axes, _left_of(front_lines(beam), cut) + [0.0, beam_z])
+    _break(axes, fitted.diameter_m / 2.0, base_top)
+    _break(axes, half, neck - head + capital_z)
+
+    # figures stand at the left, where the cornice reaches farthest
+    column_x = -(fitted.cornice_projection_m + half) - 0.5 * m
+    _figure_column(axes, fitted.base, 0.0, 0.0, column_x, m, "from the axis")
+    upper = (*fitted.shaft_head, *fitted.capital)
+    start = fitted.base_height_m + fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
+    _figure_column(axes, upper, start + capital_z, 0.0, column_x, m, "from the axis")
+    members = (*fitted.architrave, *fitted.frieze, *fitted.cornice)
+    _figure_column(axes, members, beam_z, half, column_x, m, "from the frieze")
+    axes.plot([0.0, 0.0], [-0.3 * m, beam_z - 0.2 * m], color=RULE_COLOUR, linewidth=_HAIR,
+              linestyle=(0, (12, 3, 2, 3)), zorder=0)  # fmt: skip
+    axes.set_xlim(column_x - 3.9 * m, cut)
+    axes.set_ylim(-0.6 * m, beam_z + fitted.entablature_height_m + 1.4 * m)
+
+
+def _between(lines: Floats, low: float, high: float) -> Floats:
+    """Segments clipped to a band of heights."""
+    a, b = lines[:, 0], lines[:, 1]
+    rise = b[:, 1] - a[:, 1]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = np.stack([(low - a[:, 1]) / rise, (high - a[:, 1]) / rise])
+    first, last = np.clip(np.nanmin(t, axis=0), 0, 1), np.clip(np.nanmax(t, axis=0), 0, 1)
+    flat = np.abs(rise) < 1e-12
+    inside = (a[:, 1] >= low - 1e-9) & (a[:, 1] <= high + 1e-9)
+    first, last = np.where(flat, 0.0, first), np.where(flat, inside * 1.0, last)
+    keep = last > first
+    ray = b - a
+    return np.stack([a + first[:, None] * ray, a + last[:, None] * ray], 1)[keep]
+
+
+def _left_of(lines: Floats, x: float) -> Floats:
+    swapped = _between(lines[..., ::-1], -np.inf, x)
+    return swapped[..., ::-1]
+
+
+def _break(axes: Axes, half: float, z: float) -> None:
+    """A broken edge across a shaft that goes on."""
+    t = np.linspace(-1.0, 1.0, 41)
+    wave = 0.05 * half * np.sin(3 * np.pi * t)
+    axes.plot(half * t, z + wave, color=PALE_COLOUR, linewidth=_HAIR)
+
+
+def _figure_column(
+    axes: Axes,
+    members: Sequence[Member],
+    foot: float,
+    face: float,
+    x: float,
+    m: float,
+    from_what: str,
+) -> None:
+    """Each member's height, reach and name beside it, on leaders from its edges."""
+    heights = np.array([k.height for k in members])
+    edges = foot + np.concatenate([[0.0], np.cumsum(heights)])
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    places = spread_labels(middles.tolist(), 0.17 * m)
+    ends = [members[0].foot, *(k.reach for k in members)]
+    for z, reach in zip(edges, ends, strict=True):
+        axes.plot([x, -(face + reach) - 0.08 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR,
+                  zorder=0)  # fmt: skip
+    axes.plot([x, x], [edges[0], edges[-1]], color=PALE_COLOUR, linewidth=_HAIR)
+    for z in edges:
+        axes.plot([x - 0.08 * m, x + 0.08 * m], [z, z], color=PALE_COLOUR, linewidth=_HAIR)
+    for member, middle, place in zip(members, middles, places, strict=True):
+        axes.plot([x - 0.1 * m, x - 0.4 * m], [middle, place], color=RULE_COLOUR,
+                  linewidth=_HAIR)  # fmt: skip
+        for offset, text in (
+            (0.5, in_parts(member.height)),
+            (1.2, in_parts(member.reach)),
+            (1.8, member.name),
+        ):
+            axes.text(x - offset * m, place, text, ha="right", va="center", fontsize=9)
+    top = max(edges[-1], places[-1]) + 0.2 * m
+    for offset, text in ((0.5, "high"), (1.2, "out"), (1.8, f"parts, {from_what}")):
+        axes.text(x - offset * m, top, text, ha="right", va="bottom", fontsize=8,
+                  color=PALE_COLOUR, style="italic")  # fmt: skip

@@ -1,0 +1,81 @@
+"""Plates and the line drawings they are made of."""
+
+import re
+
+import numpy as np
+import pytest
+
+from massing.canon import fit_order
+from massing.linework import front_lines
+from massing.mesh import Part
+from massing.parts.column import column
+from massing.present.plates import draw_plate, in_parts, save_plate, spread_labels
+from massing.solids import box_between
+
+
+def block(low, high):
+    return Part("block", "order", box_between(low, high))
+
+
+def total(lines):
+    return float(np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1).sum())
+
+
+def test_a_block_is_a_rectangle():
+    lines = front_lines([block((0, 0, 0), (2, 1, 3))])
+    assert total(lines) == pytest.approx(10.0, rel=1e-6)
+    assert lines.reshape(-1, 2).min(axis=0) == pytest.approx([0, 0])
+    assert lines.reshape(-1, 2).max(axis=0) == pytest.approx([2, 3])
+
+
+def test_what_stands_behind_is_left_out():
+    front = block((0, 0, 0), (2, 1, 2))
+    hidden = block((0.5, 2, 0.5), (1.5, 3, 1.5))
+    showing = block((1, 2, 1), (3, 3, 3))
+    assert total(front_lines([front, hidden])) == pytest.approx(8.0, rel=1e-6)
+    # of the third block's outline, 8 long, the 2 within the first one's front are lost
+    assert total(front_lines([front, showing])) == pytest.approx(14.0, abs=0.02)
+
+
+def test_a_column_is_as_wide_and_high_as_fitted():
+    fitted = fit_order("tuscan", diameter_m=1.0)
+    low, high = (f(front_lines(column(fitted)).reshape(-1, 2), axis=0) for f in (np.min, np.max))
+    assert high - low == pytest.approx([fitted.plinth_width_m, 7.0], rel=1e-6)
+
+
+@pytest.mark.parametrize("ending", ["svg", "pdf"])
+def test_a_plate_is_written_whole(tmp_path, ending):
+    path = tmp_path / f"tuscan.{ending}"
+    save_plate("tuscan", "vignola", path)
+    start = path.read_bytes()[:200]
+    assert start.startswith(b"%PDF" if ending == "pdf" else b"<?xml")
+    assert [p.name for p in tmp_path.iterdir()] == [path.name]
+
+
+def test_every_member_and_mark_is_on_the_plate():
+    figure = draw_plate("doric")
+    texts = [t.get_text() for axes in figure.axes for t in axes.texts] + [
+        t.get_text() for t in figure.texts
+    ]
+    words = " ".join(texts)
+    for name in ("plinth", "torus", "echinus", "abacus", "taenia", "corona", "dentil band"):
+        assert name in texts
+    assert "The Doric Order" in words
+    assert re.search(r"Frieze: .*read", words)
+
+
+def test_unknown_orders_list_what_is_allowed():
+    with pytest.raises(ValueError, match="tuscan"):
+        draw_plate("gothic")
+
+
+def test_labels_keep_their_distance_and_their_place():
+    wanted = [0.0, 0.2, 0.3, 4.0, 9.0, 9.1]
+    places = spread_labels(wanted, 0.5)
+    assert (np.diff(places) >= 0.5 - 1e-9).all()
+    assert places[3] == 4.0
+    assert np.mean(places) == pytest.approx(np.mean(wanted))
+
+
+def test_parts_are_written_as_in_books():
+    assert [in_parts(v) for v in (31.5, 7 / 3, 0.25, 12.0)] == ["31 1/2", "2 1/3", "1/4", "12"]
