@@ -1,14 +1,15 @@
 """The panel's buttons. Each does one thing, says in one line what is wrong, and can be undone."""
 
 import contextlib
+from math import radians
 from pathlib import Path
 
 import bpy
 from bpy.props import EnumProperty, StringProperty
+from mathutils import Euler
 
 from massing.render.shots import QUALITIES
 from massing.scene.errors import SceneError
-from massing.views import VIEWS
 
 from . import session
 from .state import say
@@ -20,6 +21,15 @@ _QUALITY = {
     "description": "Draft for looking, final for keeping",
     "items": [(word, word.capitalize(), "") for word in QUALITIES],
 }
+
+
+_kept_views = []  # Blender reads dynamic choices after we return
+
+
+def _views(self, context):
+    names = [view.name for view in context.scene.massing.views] if context else []
+    _kept_views[:] = [(name, name.capitalize(), "") for name in names] or [("", "", "")]
+    return _kept_views
 
 
 class _Open:
@@ -139,9 +149,7 @@ class MASSING_OT_render_view(_Open, _Reporting, bpy.types.Operator):
     bl_label = "Render View"
     bl_options = _PLAIN
 
-    view: EnumProperty(
-        name="View", description="Which view", items=[(v, v.capitalize(), "") for v in VIEWS]
-    )
+    view: EnumProperty(name="View", description="Which of the scene file's views", items=_views)
     quality: EnumProperty(**_QUALITY)
 
     def act(self, context):
@@ -222,15 +230,16 @@ class MASSING_OT_render_study(_Open, bpy.types.Operator):
 
 
 def _face(context):
-    """Turn the 3D views to the house, from the street."""
-    root = session.bounds(context.scene)
+    """Turn the 3D views to the house, seen from the street."""
+    low, high = session.bounds(context.scene)
     for area in getattr(context.screen, "areas", ()):
         if area.type == "VIEW_3D":
             view = area.spaces.active.region_3d
             with contextlib.suppress(AttributeError):
                 view.view_perspective = "PERSP"
-                view.view_location = root.mean(axis=0)
-                view.view_distance = 1.3 * float((root[1] - root[0])[:2].max())
+                view.view_rotation = Euler((radians(82.0), 0.0, radians(30.0))).to_quaternion()
+                view.view_location = (low + high) / 2.0
+                view.view_distance = 1.3 * float((high - low)[:2].max())
 
 
 _CLASSES = (

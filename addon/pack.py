@@ -45,24 +45,33 @@ def pack(folder: Path) -> Path:
         KeyError: Blender has no build for this platform.
     """
     target = PLATFORMS[platform.system(), platform.machine()]
-    folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix="massing-pack-") as temporary:
-        stage = Path(temporary) / "massing"
-        stage.mkdir()
-        for source in HERE.glob("*.py"):
-            if source.name != Path(__file__).name:
-                shutil.copy(source, stage)
-        shutil.copy(ROOT / "LICENSE", stage)
-        gather_wheels(stage / "wheels")
-        write_manifest(stage, target)
-        made = Path(temporary) / "made"
-        made.mkdir()
-        _run(*packer(), "build", "--source-dir", stage, "--output-dir", made)
-        (built,) = made.glob("*.zip")
+        staged = stage(Path(temporary, "massing"))
+        gather_wheels(staged / "wheels")
+        write_manifest(staged, target)
+        built = build(staged, Path(temporary))
+        folder.mkdir(parents=True, exist_ok=True)
         python = f"cp{sys.version_info.major}{sys.version_info.minor}"
-        final = folder / f"{built.stem}-{target}-{python}.zip"
-        shutil.move(built, final)
-    return final
+        return Path(shutil.move(built, folder / f"{built.stem}-{target}-{python}.zip"))
+
+
+def stage(folder: Path) -> Path:
+    """Lay out what the zip holds, but for wheels and manifest."""
+    folder.mkdir(parents=True)
+    for source in HERE.glob("*.py"):
+        if source.name != Path(__file__).name:
+            shutil.copy(source, folder)
+    shutil.copy(ROOT / "LICENSE", folder)
+    return folder
+
+
+def build(staged: Path, folder: Path) -> Path:
+    """Zip what is laid out, checked by Blender's own packer; the zip's path."""
+    made = folder / "made"
+    made.mkdir()
+    _run(*packer(), "build", "--source-dir", staged, "--output-dir", made)
+    (built,) = made.glob("*.zip")
+    return built
 
 
 def gather_wheels(folder: Path) -> None:

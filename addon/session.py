@@ -55,7 +55,9 @@ def open_file(scene: bpy.types.Scene, path: Path) -> None:
     state = scene.massing
     with _filled():
         state.path, state.text, state.written = str(path), text, text
-    scene.unit_settings.system = "METRIC" if loaded.scene.units == "metric" else "IMPERIAL"
+    feet = loaded.scene.units == "feet"
+    scene.unit_settings.system = "IMPERIAL" if feet else "METRIC"
+    scene.unit_settings.use_separate = feet
     _show(scene, loaded, text, name, model)
     _show_time(scene, loaded, 0)
     _light(scene, sun)
@@ -148,6 +150,8 @@ def pick_design(scene: bpy.types.Scene, name: str) -> list[str]:
     state = scene.massing
     text = edited(state)
     loaded = _read(state.path, text)
+    if text != state.text:
+        _model(loaded, state.shown)  # do not leave behind what cannot be built
     return _show(scene, loaded, text, name, _model(loaded, name))
 
 
@@ -300,6 +304,7 @@ def _fill_lists(state: bpy.types.PropertyGroup, loaded: LoadedScene) -> None:
         for entries, names in (
             (state.designs, loaded.designs),
             (state.times, loaded.scene.times),
+            (state.views, dict.fromkeys(loaded.scene.views)),
         ):
             entries.clear()
             for name in names:

@@ -129,6 +129,7 @@ _OWN = {
     "shown": StringProperty(name="Shown", description="The design that the fields describe"),
     "designs": CollectionProperty(type=MassingName),
     "times": CollectionProperty(type=MassingName),
+    "views": CollectionProperty(type=MassingName),
     "findings": CollectionProperty(type=MassingFinding),
     "design": EnumProperty(
         name="Design",

@@ -8,6 +8,7 @@ on it stays; parts with the same hash are not touched.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 
@@ -148,7 +149,10 @@ def _made(
     for made in visible:
         made[KIND] = made.data.materials[0].name
     new = [o for made in visible for o in (made.parent, made) if o is not None]
+    leaf, full = part.name.rpartition("/")[2], part.name.replace("/", " ")
     for place, made in enumerate(new):
+        made.name = full + re.sub(r"\.\d+$", "", made.name)[len(leaf) :]
+        made.data.name = made.name
         made[DESIGN], made[PART], made[PLACE] = model.name, part.name, place
         made[KEY], made[NAME] = key, made.name
     return new
