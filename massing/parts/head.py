@@ -18,14 +18,18 @@ from massing.units import INCH_M
 
 KINDS = ("jack arch", "stone jack arch", "lintel", "segmental arch")
 
-# Common practice, no source, throughout.
-_DEPTH_M = 12.0 * INCH_M  # four courses of brick, or one of stone
+# A jack arch is at least 4 in and an inch for each foot of span deep, and 8 in, in three to
+# five courses; a segmental arch at least an inch to the foot, and 4 in (Modern Masonry,
+# p. 299, g-wonlinetextbooks.com: read). A keystone stands above its neighbours by a third of
+# the depth at most (Masonry Magazine, October 1995, p. 37: read). The rest is common practice,
+# no source.
+_COURSE_M = 8.0 * INCH_M / 3.0
 _VOUSSOIR_M = {"brick": 2.6 * INCH_M, "stone": 9.0 * INCH_M}
 _JOINT_M = {"brick": 0.25 * INCH_M, "stone": 0.1875 * INCH_M}
 _PROUD_M = {"brick": 0.35 * INCH_M, "stone": 0.75 * INCH_M}
 _SKEW = 0.4  # run over rise of a jack arch's end joint
 _KEY_PROUD_M = 1.5 * INCH_M
-_KEY_RISE_M = 2.0 * INCH_M
+_KEY_RISE_OF_DEPTH = 1.0 / 6.0
 _KEY_FOOT_M = 6.0 * INCH_M
 _BEARING_M = 6.0 * INCH_M
 _LINTEL_M = 10.0 * INCH_M
@@ -59,13 +63,24 @@ def head(opening: Opening, kind: str, rise_m: float = 0.0) -> list[Part]:
     raise ValueError(f"{kind!r} is not a head; allowed: {', '.join(KINDS)}")
 
 
+def arch_depth(opening_width_m: float, kind: str) -> float:
+    """Depth of an arch over an opening, metres: whole courses, by the rules of thumb."""
+    per_foot = opening_width_m / 12.0
+    if kind == "segmental arch":
+        return max(per_foot, 8.0 * INCH_M)  # practice: a brick on end
+    least = max(4.0 * INCH_M + per_foot, 8.0 * INCH_M)
+    return float(np.clip(np.ceil(least / _COURSE_M - 1e-9), 3, 5)) * _COURSE_M
+
+
 def head_reach(opening: Opening, kind: str) -> tuple[float, float]:
     """How far a head goes beyond the opening: to each side, and above it, metres."""
     if kind == "lintel":
         return _BEARING_M, _LINTEL_M
     if kind == "segmental arch":
-        return _DEPTH_M, _DEPTH_M
-    return _SKEW * _DEPTH_M, _DEPTH_M + _KEY_RISE_M
+        deep = arch_depth(opening.width_m, kind)
+        return deep, deep
+    deep = arch_depth(opening.width_m, kind)
+    return _SKEW * deep, deep * (1.0 + _KEY_RISE_OF_DEPTH)
 
 
 def _raised(outline: ArrayLike, proud_m: float) -> Mesh:
@@ -74,7 +89,9 @@ def _raised(outline: ArrayLike, proud_m: float) -> Mesh:
 
 
 def _jack_arch(opening: Opening, material: str) -> list[Part]:
-    half, foot, top = opening.width_m / 2.0, opening.height_m, opening.height_m + _DEPTH_M
+    half, foot = opening.width_m / 2.0, opening.height_m
+    deep = arch_depth(opening.width_m, "jack arch")
+    top = foot + deep
     focus = foot - half / _SKEW
 
     def along(x: float, z: float) -> tuple[float, float]:
@@ -95,7 +112,7 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
         ]
         right = np.array(ring)
         blocks += [right, right[::-1] * [-1.0, 1.0]]
-    rise = top + _KEY_RISE_M
+    rise = top + _KEY_RISE_OF_DEPTH * deep
     stone = [along(-key + gap, foot), along(key - gap, foot), along(key - gap, rise)]
     stone.append(along(-key + gap, rise))
     return [
@@ -113,10 +130,11 @@ def _lintel(opening: Opening) -> Part:
 
 def _segmental(opening: Opening, rise_m: float) -> list[Part]:
     radius, centre, reach = segment(opening.width_m, opening.height_m, rise_m)
-    count = max(3, round(2.0 * reach * (radius + _DEPTH_M / 2.0) / _VOUSSOIR_M["brick"]))
+    deep = arch_depth(opening.width_m, "segmental arch")
+    count = max(3, round(2.0 * reach * (radius + deep / 2.0) / _VOUSSOIR_M["brick"]))
     count += 1 - count % 2
     angles = np.linspace(-reach, reach, count + 1)
-    inner, outer = radius, radius + _DEPTH_M
+    inner, outer = radius, radius + deep
     blocks = []
     for a, b in pairwise(angles):
         turn_in, turn_out = (_JOINT_M["brick"] / 2.0 / r for r in (inner, outer))

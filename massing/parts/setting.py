@@ -57,15 +57,16 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     base, top = bole, height_m
     middle = np.array([0.0, 0.0, (base + top) / 2.0])
     half = np.array([spread_m / 2.0, spread_m / 2.0, (top - base) / 2.0])
-    blobs = [_blob(middle, 0.72 * half, rng)]
+    blobs = [_blob(middle, 0.6 * half, rng)]
     golden = np.pi * (3.0 - np.sqrt(5.0))
-    count = 13
+    count = 60
     for k in range(count):
         z = 1.0 - 2.0 * (k + 0.5) / count
         turn = golden * k + rng.uniform(-0.3, 0.3)
         way = np.array([np.cos(turn) * np.sqrt(1 - z * z), np.sin(turn) * np.sqrt(1 - z * z), z])
-        size = rng.uniform(0.36, 0.46)
-        blobs.append(_blob(middle + (1.0 - size) * half * way, size * half, rng))
+        size = rng.uniform(0.17, 0.3)
+        out = (1.0 - size) * rng.uniform(0.9, 1.0)
+        blobs.append(_blob(middle + out * half * way, size * half, rng))
     place = {"x_m": x_m, "y_m": y_m}
     return [
         Part("setting/tree/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
@@ -75,7 +76,7 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
 
 def _blob(centre: Floats, half: Floats, rng: np.random.Generator) -> Mesh:
     """A rounded mass with an uneven surface inside the ellipsoid of half axes ``half``."""
-    rings, round_ = 10, 14
+    rings, round_ = 6, 10
     lat = np.linspace(-np.pi / 2.0, np.pi / 2.0, rings + 2)[1:-1]
     lon = np.linspace(0.0, 2.0 * np.pi, round_, endpoint=False)
     way = np.stack(
