@@ -49,7 +49,7 @@ def build(design: Design) -> Model:
     """
     parts = [
         *_house(design.house, design.roof),
-        *_under("house", _eaves(design.house, design.porch)),
+        *_under("house", _eaves(design.house, design.porch.highest)),
         *_under("porch", _porch(design)),
         *_setting(design),
     ]
@@ -162,26 +162,42 @@ def _axes(porch: PorchDesign) -> Floats:
 
 
 def _porch(design: Design) -> list[Part]:
-    porch, house = design.porch, design.house
+    porch, highest = design.porch, design.porch.highest
     edge_y = -(porch.depth_m + porch.floor_edge_m)
-    feet = translations(
-        np.column_stack([_axes(porch), np.full(len(_axes(porch)), porch.floor_z_m)])
-    )
     parts = porch_floor(porch)
     parts += steps(porch.steps, porch.floor_z_m, edge_y)
-    parts += [p.placed(feet) for p in column(porch.order)]
+    if porch.upper is not None:
+        parts += _storey(porch, None)
+        parts += _deck(porch)
+        parts += _under("upper", _storey(highest, design.house))
+    else:
+        parts += _storey(porch, design.house)
+    return parts + _porch_roof(highest, design) + _crowning(highest, design)
+
+
+def _storey(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
+    """One order with its ceiling and guards; ``house`` where it may carry its cornice round."""
+    axes = _axes(porch)
+    feet = translations(np.column_stack([axes, np.full(len(axes), porch.floor_z_m)]))
+    parts = [p.placed(feet) for p in column(porch.order)]
     parts += _raised(_entablature(porch, house), porch.column_top_z_m)
-    parts += _ceiling(porch)
-    parts += _porch_roof(design)
-    parts += _crowning(design) + _guards(porch)
-    return parts
+    low, high = _inner(porch)
+    return parts + ceiling(low, high, porch.ceiling_z_m) + _guards(porch)
 
 
-def _entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
+def _deck(porch: PorchDesign) -> list[Part]:
+    """The level floor over a lower order, on which the upper one stands."""
+    path = _porch_path(porch, FRIEZE_BOARD_M)
+    high = np.array([path[2, 0], 0.0])
+    floor = flat_roof(path[1], high, porch.top_z_m - FLAT_SLAB_M, 0.0)
+    return [replace(p, name="deck", role="floor") for p in floor]
+
+
+def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
     """Mouldings round the porch and the plain beam behind them, from z = 0 at the soffit."""
     path, axes = _porch_path(porch), _axes(porch)
     kept: dict[str, Any] = {"column_axes": axes, "back_m": FRIEZE_BOARD_M}
-    if house.cornice_continues_porch:
+    if house is not None and house.cornice_continues_porch:
         upper = path.copy()
         upper[[0, 3]] = _joints(porch)
         _, before, after, _ = _outline(house, FRIEZE_BOARD_M)
@@ -204,13 +220,8 @@ def _inner(porch: PorchDesign) -> tuple[Floats, Floats]:
     return np.array([path[0, 0], path[1, 1]]), np.array([path[2, 0], 0.0])
 
 
-def _ceiling(porch: PorchDesign) -> list[Part]:
-    low, high = _inner(porch)
-    return ceiling(low, high, porch.ceiling_z_m)
-
-
-def _porch_roof(design: Design) -> list[Part]:
-    porch, roof = design.porch, design.roof
+def _porch_roof(porch: PorchDesign, design: Design) -> list[Part]:
+    roof = design.roof
     if porch.roof == "hipped":
         path = _porch_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
         low, high, eaves_z = path[1], np.array([path[2, 0], 0.0]), porch.top_z_m
@@ -225,9 +236,9 @@ def _porch_roof(design: Design) -> list[Part]:
     return _under("roof", flat_roof(path[1], high, porch.top_z_m - FLAT_SLAB_M, FLAT_FALL))
 
 
-def _crowning(design: Design) -> list[Part]:
+def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
     """The balustrade over the entablature, with a pedestal over each column."""
-    porch, house = design.porch, design.house
+    house = design.house
     if porch.balustrade is None:
         return []
     die = porch.balustrade.pedestal_width_m

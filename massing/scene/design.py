@@ -112,6 +112,12 @@ class PorchDesign:
     roof: str
     roof_slope: float  # rise over run
     side_columns: int = 0  # on each return, between the corner column and the wall
+    upper: PorchDesign | None = None  # a second order standing on this one
+
+    @property
+    def highest(self) -> PorchDesign:
+        """The porch itself, or the order that stands on it."""
+        return self.upper or self
 
     @property
     def return_axes_m(self) -> tuple[float, ...]:

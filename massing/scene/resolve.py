@@ -7,7 +7,7 @@ records which, so that the designer can ask where any size came from.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
@@ -24,7 +24,17 @@ from massing.scene.design import (
     StepsDesign,
 )
 from massing.scene.errors import DesignError
-from massing.scene.spec import Balustrade, Door, House, Porch, Scene, Site, Steps, Window
+from massing.scene.spec import (
+    Balustrade,
+    Door,
+    House,
+    Porch,
+    Scene,
+    Site,
+    Steps,
+    UpperPorch,
+    Window,
+)
 from massing.sections import casing_width, sill_length
 from massing.times import time_zone_at
 from massing.units import FOOT_M, INCH_M, format_length
@@ -58,6 +68,17 @@ RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
 PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
 BELLY_OF_BALUSTER = 1.0 / 3.0  # the same
 UNDER_HIPPED_ROOF = 0.72  # share of the storey's height
+DECK_M = 0.08  # flooring of an upper porch over the cornice it stands on
+# Orders are superposed from the heaviest to the lightest (Vitruvius V.1.3, from memory).
+NEXT_LIGHTER = {
+    "pier": "pier",
+    "tuscan": "doric",
+    "doric": "ionic",
+    "mutular doric": "ionic",
+    "ionic": "corinthian",
+    "corinthian": "composite",
+    "composite": "composite",
+}
 PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
 PORCH_ROOF_SLOPE = 3.0 / 12.0
 
@@ -185,18 +206,7 @@ def _porch(
             format_length(floor_z, scene.units),
             f"at most the ground floor's {format_length(levels[0], scene.units)}",
         )
-    order = _fit(porch, floor_z, levels, scene.units)
-    for key, text in order.origins:
-        field = "height" if key == "order_height_m" else key.removesuffix("_m")
-        if text == "given":
-            text = origins.given(("porch", field))
-            if field == "height" and not isinstance(porch.height, float):
-                text = _height_rule(porch)
-        origins.note(
-            f"porch.{field}",
-            getattr(order, key.replace("entablature_m", "entablature_height_m")),
-            text,
-        )
+    order = _fit(porch, floor_z, levels, ("porch",), origins)
     axes = _axes(porch, order, bays, origins)
     gaps = [b - a for a, b in pairwise(axes)]
     spacing = max(gaps)
@@ -221,7 +231,7 @@ def _porch(
         )
     if porch.roof_pitch is not None and porch.roof == "flat":
         raise DesignError("porch.roof_pitch", "a pitch", "only with porch.roof: hipped")
-    return PorchDesign(
+    lower = PorchDesign(
         order=order,
         axes_m=axes,
         depth_m=depth,
@@ -234,27 +244,78 @@ def _porch(
         roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPE,
         side_columns=porch.side_columns,
     )
+    if porch.upper is None:
+        return lower
+    return replace(lower, upper=_upper(porch, porch.upper, lower, levels, origins))
+
+
+def _upper(
+    porch: Porch,
+    upper: UpperPorch,
+    lower: PorchDesign,
+    levels: tuple[float, ...],
+    origins: _Origins,
+) -> PorchDesign:
+    """The order that stands on the first, on the same axes."""
+    name = upper.order or NEXT_LIGHTER[porch.order]
+    asked = porch.model_copy(
+        update={
+            "order": name,
+            "height": upper.height or "eaves",
+            "diameter": upper.diameter,
+            "column_height": upper.column_height,
+            "entablature": upper.entablature,
+            "upper": None,
+        }
+    )
+    floor_z = lower.top_z_m
+    order = _fit(asked, floor_z, levels, ("porch", "upper"), origins)
+    if min(b - a for a, b in pairwise(lower.axes_m)) - order.plinth_width_m < 0.1:
+        raise DesignError(
+            "porch.upper",
+            f"plinths {format_length(order.plinth_width_m, origins.units)} wide",
+            "columns that clear each other on the axes below",
+        )
+    return replace(
+        lower,
+        order=order,
+        floor_z_m=floor_z,
+        steps=StepsDesign(0.0, 0, 0.0, 0.0),
+        balustrade=lower.balustrade,
+        guard=_guard(upper.guard, order, origins),
+    )
 
 
 def _height_rule(porch: Porch) -> str:
+    if porch.height is None and porch.upper is not None:
+        return "from the porch floor to just below the floor above"
     if porch.height is None and porch.roof == "hipped":
         return f"{UNDER_HIPPED_ROOF} of the storey, to leave room for its roof (common practice)"
     return f"from the porch floor to the {porch.height or 'storey'}'s top"
 
 
-def _fit(porch: Porch, floor_z: float, levels: tuple[float, ...], units: str) -> FittedOrder:
+def _fit(
+    porch: Porch,
+    floor_z: float,
+    levels: tuple[float, ...],
+    where: tuple[str, ...],
+    origins: _Origins,
+) -> FittedOrder:
     """The order scaled to what the scene pins; else to the height there is to fill."""
     height: float | None
     if porch.height is None or isinstance(porch.height, str):
         top_z = levels[-1] if porch.height == "eaves" else levels[1]
-        if porch.height is None and porch.roof == "hipped":
+        if porch.height is None and porch.upper is not None:
+            top_z -= PORCH_STEP_DOWN_M
+        elif porch.height is None and porch.roof == "hipped":
             top_z = floor_z + UNDER_HIPPED_ROOF * (top_z - floor_z)
         pinned = [porch.column_height, porch.entablature]
         height = None if porch.height is None and all(pinned) else top_z - floor_z
     else:
         height = porch.height
+    dotted = ".".join(where)
     try:
-        return fit_order(
+        order = fit_order(
             porch.order,
             porch.canon,
             diameter_m=porch.diameter,
@@ -264,10 +325,19 @@ def _fit(porch: Porch, floor_z: float, levels: tuple[float, ...], units: str) ->
         )
     except ValueError as error:
         raise DesignError(
-            "porch.height",
-            format_length(height, units) if height else "nothing",
+            f"{dotted}.height",
+            format_length(height, origins.units) if height else "nothing",
             " ".join(str(error).split()),
         ) from None
+    for key, text in order.origins:
+        field = "height" if key == "order_height_m" else key.removesuffix("_m")
+        if text == "given":
+            text = origins.given((*where, field))
+            if field == "height" and not isinstance(porch.height, float):
+                text = _height_rule(porch)
+        value_m = getattr(order, key.replace("entablature_m", "entablature_height_m"))
+        origins.note(f"{dotted}.{field}", value_m, text)
+    return order
 
 
 def _axes(
@@ -422,9 +492,10 @@ def _house(
                 format_length(size, origins.units),
                 f"at least {format_length(4 * wall + 1.0, origins.units)} with these walls",
             )
-    continues = abs(porch.top_z_m - levels[-1]) < 1e-6
+    highest = porch.highest
+    continues = abs(highest.top_z_m - levels[-1]) < 1e-6
     if continues:
-        cornice = FittedCornice((*porch.order.frieze, *porch.order.cornice))
+        cornice = FittedCornice((*highest.order.frieze, *highest.order.cornice))
         origins.note(
             "house.cornice", cornice.height_m, "the porch's frieze and cornice carried round"
         )
@@ -437,7 +508,7 @@ def _house(
                 "an eighteenth of the wall (common practice)",
             )
         )
-    ceilings = _ceilings(levels, levels[-1] - cornice.height_m, porch.ceiling_z_m)
+    ceilings = _ceilings(levels, levels[-1] - cornice.height_m, porch)
     openings = _openings(house, levels, ceilings, bays, wall, origins)
     return HouseDesign(
         width_m=house.width,
@@ -455,15 +526,15 @@ def _house(
     )
 
 
-def _ceilings(
-    levels: tuple[float, ...], cornice_z: float, porch_ceiling_z: float
-) -> tuple[float, ...]:
+def _ceilings(levels: tuple[float, ...], cornice_z: float, porch: PorchDesign) -> tuple[float, ...]:
     """What each storey's windows must stay under: floor, cornice or porch ceiling."""
     limits = []
     for floor_z, above_z in pairwise(levels):
         limit = min(above_z, cornice_z)
-        under_porch = floor_z + LEAST_STOREY_M < porch_ceiling_z < limit
-        limits.append(porch_ceiling_z if under_porch else limit)
+        for ceiling_z in (porch.ceiling_z_m, porch.highest.ceiling_z_m):
+            if floor_z + LEAST_STOREY_M < ceiling_z < limit:
+                limit = ceiling_z
+        limits.append(limit)
     return tuple(limits)
 
 
@@ -595,7 +666,7 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
     def length(value_m: float) -> str:
         return format_length(value_m, scene.units)
 
-    reach = porch.axes_m[-1] + porch.frieze_half_depth_m
+    reach = max(porch.axes_m[-1] + p.frieze_half_depth_m for p in (porch, porch.highest))
     room = house.width_m / 2.0
     if reach > room + 1e-9:
         raise DesignError(
@@ -603,30 +674,45 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
             f"a porch {length(2 * reach)} wide over its entablature",
             f"at most the house's {length(house.width_m)}",
         )
-    if porch.top_z_m > house.wall_top_z_m + 1e-6:
+    highest = porch.highest
+    if highest.top_z_m > house.wall_top_z_m + 1e-6:
         raise DesignError(
-            "porch.height",
-            f"an order {length(porch.order.order_height_m)} high on a floor at "
-            f"{length(porch.floor_z_m)}",
+            "porch.height" if porch.upper is None else "porch.upper.height",
+            f"an order {length(highest.order.order_height_m)} high on a floor at "
+            f"{length(highest.floor_z_m)}",
             f"a top at or below the wall's {length(house.wall_top_z_m)}",
         )
-    if house.cornice_continues_porch:
-        if porch.roof != "flat":
-            raise DesignError(
-                "porch.roof", porch.roof, "flat, where the porch's cornice is carried round"
-            )
-        return
-    half_width = reach + porch.order.cornice_projection_m
-    run = porch.depth_m + porch.frieze_half_depth_m + porch.order.cornice_projection_m
-    rise = porch.roof_slope * run if porch.roof == "hipped" else 0.0
-    roof_z = porch.top_z_m + rise + PORCH_ROOF_THICKNESS_M
-    limit_z = house.wall_top_z_m - house.cornice.height_m
-    if roof_z > limit_z:
+    if house.cornice_continues_porch and porch.roof != "flat":
         raise DesignError(
-            "porch.height",
-            f"a porch whose roof meets the wall at {length(roof_z)}",
-            f"at most {length(limit_z)}, under the house's cornice, or height: eaves",
+            "porch.roof", porch.roof, "flat, where the porch's cornice is carried round"
         )
+    if porch.upper is not None:
+        _check_openings(porch, porch.top_z_m + DECK_M, "porch.height", house, length)
+    if not house.cornice_continues_porch:
+        field = "porch.height" if porch.upper is None else "porch.upper.height"
+        run = highest.depth_m + highest.frieze_half_depth_m + highest.order.cornice_projection_m
+        rise = porch.roof_slope * run if porch.roof == "hipped" else 0.0
+        roof_z = highest.top_z_m + rise + PORCH_ROOF_THICKNESS_M
+        limit_z = house.wall_top_z_m - house.cornice.height_m
+        if roof_z > limit_z:
+            raise DesignError(
+                field,
+                f"a porch whose roof meets the wall at {length(roof_z)}",
+                f"at most {length(limit_z)}, under the house's cornice, or height: eaves",
+            )
+        _check_openings(highest, roof_z, field, house, length)
+
+
+def _check_openings(
+    porch: PorchDesign,
+    roof_z: float,
+    field: str,
+    house: HouseDesign,
+    length: Callable[[float], str],
+) -> None:
+    """Raise DesignError where ceiling, beam or roof of one order crosses an opening."""
+    reach = porch.axes_m[-1] + porch.frieze_half_depth_m
+    half_width = reach + porch.order.cornice_projection_m
     inner = reach - porch.order.upper_diameter_m
     for opening in house.openings:
         near = abs(opening.along_m) - opening.width_m / 2.0
@@ -637,7 +723,7 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
         top_z = opening.head_z_m + casing_width(opening.width_m)
         if opening.sill_z_m < roof_z and top_z > foot_z:
             raise DesignError(
-                "porch.height",
+                field,
                 f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
                 f"and crosses {opening.name}",
                 f"clear of its {length(opening.sill_z_m)} to {length(top_z)}, casing and all",

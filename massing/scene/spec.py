@@ -227,6 +227,19 @@ class Steps(_Strict):
     tread: PositiveLength | None = None
 
 
+class UpperPorch(_Strict):
+    """A second order standing on the first, with its own floor and guard."""
+
+    order: OrderName | None = Field(default=None, description="Default: the next lighter order")
+    height: OrderHeight | None = Field(
+        default=None, description="Its floor to the top of its entablature; default: eaves"
+    )
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    column_height: PositiveLength | None = Field(default=None, description="With base and capital")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+    guard: Balustrade = Field(default_factory=Balustrade, description="Between its columns")
+
+
 class Porch(_Strict):
     """The porch and its order."""
 
@@ -253,6 +266,7 @@ class Porch(_Strict):
     steps: Steps = Field(default_factory=Steps)
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
+    upper: UpperPorch | None = Field(default=None, description="A second order on the first")
     roof: Literal["flat", "hipped"] = "flat"
     roof_pitch: Pitch | None = None
 
