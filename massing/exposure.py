@@ -248,8 +248,8 @@ def _front_openings(design: Design) -> list[Opening]:
 
 def opening_label(opening: Opening) -> str:
     """An opening's name for tables: ``front/first/window 2`` is ``window 2, first storey``."""
-    _, storey, what = opening.name.split("/")
-    return f"{what}, {storey} storey"
+    *_, storey, what = opening.name.split("/")
+    return f"{what}, {storey} storey" if storey in STOREYS else opening.name
 
 
 def _opening_surface(opening: Opening, caster: Caster) -> Surface:

@@ -327,6 +327,41 @@ def _note(sun: SunTime, when: datetime, site: SiteDesign) -> str:
     return f"{sun.label}: the sun is behind the front; {day.front_words}"
 
 
+GROUND_REFLECTANCE = 0.2
+"""Of grass and paving together, for light thrown up at the front (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class FrontLight:
+    """Illuminance on the plane of the front under a clear sky, lux.
+
+    Attributes:
+        sun_lux: by the sun alone, where it reaches.
+        shade_lux: by open sky and lit ground, in sun and shade alike.
+    """
+
+    sun_lux: float
+    shade_lux: float
+
+    @property
+    def contrast(self) -> float:
+        """Light in the sun over light in open shade; 1 when the sun is not on the front."""
+        return (self.sun_lux + self.shade_lux) / self.shade_lux if self.shade_lux else 1.0
+
+
+def front_light(sun: SunTime) -> FrontLight:
+    """How bright the front is in sun and in open shade at one sun time.
+
+    Even sky and even ground, by pvlib's ``isotropic`` and ``get_ground_diffuse`` for an upright
+    plane; deep shade within a porch sees less of either.
+    """
+    on_level = sun.dni_w_m2 * max(sun.direction[2], 0.0) + sun.dhi_w_m2
+    sky = float(irradiance.isotropic(90.0, sun.dhi_w_m2))
+    ground = float(irradiance.get_ground_diffuse(90.0, on_level, albedo=GROUND_REFLECTANCE))
+    direct = sun.dni_w_m2 * -sun.direction[1] if sun.on_front else 0.0
+    return FrontLight(direct * LUMINOUS_EFFICACY_LM_W, (sky + ground) * LUMINOUS_EFFICACY_LM_W)
+
+
 @dataclass(frozen=True)
 class FrontDay:
     """The sun's day at a site, and its hours on the front. Instants are in the site's zone.

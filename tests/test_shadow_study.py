@@ -15,6 +15,7 @@ import pytest
 from PIL import Image
 from rich.console import Console
 
+from massing.cli import main
 from massing.exposure import FRIEZE, Front, ready_front, thinned
 from massing.figures import cornice_shadow_m
 from massing.present.plot_style import save_plot
@@ -243,6 +244,7 @@ def test_moments_are_printed_side_by_side(moments: list) -> None:
     for row in ("cornice shadow by the profile angle", FRIEZE, "windows, ground storey in sun"):
         assert row in text
     assert "(+" in text or "(−" in text  # how much deeper than as drawn
+    assert "lx in open shade" in text
 
 
 def test_a_note_is_printed_where_there_is_no_sun(fronts: list[Front], site: SiteDesign) -> None:
@@ -366,6 +368,26 @@ def test_report_writes_whole_files_and_says_what_it_cannot_show(tmp_path: Path) 
     assert not any("masks" in name and "winter" in name for name in report.made)
     assert len(report.moments) == 4
     assert report.years == ()
+
+
+def test_command_prints_tables_and_names_the_folder(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    scene = tmp_path / "porch.yaml"
+    scene.write_text(SCENE.replace("equinox 10:00, ", ""), encoding="utf-8")
+    folder = tmp_path / "out"
+    assert main(["shadows", str(scene), "--out", str(folder)]) == 0
+    said = capsys.readouterr()
+    assert "cornice shadow by the profile angle" in said.out
+    assert "Raking light on the front" in said.out
+    assert str(folder) in said.out.replace("\n", "")
+    assert (folder / "shadows.json").exists()
+    scene.write_text(SCENE.replace("equinox 10:00", "2026-03-08 02:30"), encoding="utf-8")
+    assert main(["shadows", str(scene), "--out", str(tmp_path / "none")]) == 2
+    refused = capsys.readouterr().err
+    assert "porch.yaml:3: times" in refused
+    assert "does not exist in America/New_York" in refused
+    assert not (tmp_path / "none").exists()
 
 
 def test_report_of_a_year(study: Study, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

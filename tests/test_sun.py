@@ -16,6 +16,7 @@ from massing.sun import (
     clear_sky,
     front_day,
     front_incidence_deg,
+    front_light,
     on_front,
     site_positions,
     sun_positions,
@@ -160,6 +161,21 @@ def test_conventional_light_is_a_named_sun() -> None:
     assert asked.azimuth_deg == pytest.approx(245.0)
     assert asked.note == ""
     assert asked.dni_w_m2 > 600
+
+
+def test_light_on_the_front() -> None:
+    noon = sun_time("winter solstice 12:00", site())
+    light = front_light(noon)
+    square = noon.dni_w_m2 * np.cos(np.radians(noon.incidence_deg))
+    assert light.sun_lux == pytest.approx(109.8 * square)
+    # half the sky, and half the ground at a fifth of what falls on the level
+    level = noon.dni_w_m2 * np.sin(np.radians(noon.altitude_deg)) + noon.dhi_w_m2
+    assert light.shade_lux == pytest.approx(109.8 * (noon.dhi_w_m2 / 2 + 0.2 * level / 2))
+    assert 4 < light.contrast < 16
+    behind = front_light(sun_time("winter solstice 12:00", site(front_azimuth_deg=0.0)))
+    assert behind.sun_lux == 0
+    assert behind.contrast == 1
+    assert front_light(sun_time("summer solstice 2:00", site())).contrast == 1
 
 
 def hours(spells: tuple[tuple[datetime, datetime], ...]) -> float:

@@ -21,9 +21,9 @@ from massing.exposure import Depth
 from massing.present.words import sun_text
 from massing.scene.design import SiteDesign
 from massing.shadow_study import SEASONS, Moment, Raking, Year, YearSuns
-from massing.sun import SunTime
+from massing.sun import SunTime, front_light
 from massing.times import clock_text
-from massing.units import compass_point, format_length
+from massing.units import compass_point, format_feet_inches, format_length
 
 
 def site_line(site: SiteDesign) -> str:
@@ -54,6 +54,35 @@ def print_moments(console: Console, moments: Sequence[Moment], units: str) -> No
     """For each sun a table: what is in shade and in sun, the designs side by side."""
     for sun, group in groupby(moments, key=lambda moment: moment.sun):
         _print_sun(console, sun, list(group), units)
+    console.print(Text(LEGEND, style="italic"))
+    console.print()
+
+
+LEGEND = (
+    "Depths are measured on the built model: mean (least to most) over the face; all, where it is "
+    "wholly in shade. The profile angle's is that of a long straight cornice, without the roof."
+)
+
+
+def light_text(sun: SunTime) -> str:
+    """How bright the front is in sun and in shade."""
+    light = front_light(sun)
+    shade = f"{_round_lux(light.shade_lux)} lx in open shade"
+    if not sun.on_front:
+        return f"Clear sky, the front: {shade}"
+    lit = _round_lux(light.sun_lux + light.shade_lux)
+    return f"Clear sky, the front: {lit} lx in sun, {shade}, {light.contrast:.1f} to 1"
+
+
+def _round_lux(lux: float) -> str:
+    step = 1000 if lux >= 10_000 else 100
+    return f"{round(lux / step) * step:,}".replace(",", " ")
+
+
+def _soft_text(edge_m: float | None, units: str) -> str:
+    if edge_m is None:
+        return "–"
+    return format_feet_inches(edge_m, 64) if units == "feet" else f"{1000 * edge_m:.1f} mm"
 
 
 def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str) -> None:
@@ -65,6 +94,8 @@ def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str
         table.add_column(Text(moment.design))
     if sun.note:
         console.print(Text(sun.note))
+    if sun.is_up:
+        console.print(Text(light_text(sun)))
     if sun.on_front:
         depths = [m.cornice_rule_m for m in moments]
         base = depths[0]
@@ -78,7 +109,7 @@ def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str
         edges = [m.soft_edge_m for m in moments]
         table.add_row(
             "its soft edge, from the sun's disc",
-            *("–" if e is None else format_length(e, units) for e in edges),
+            *(_soft_text(edge, units) for edge in edges),
         )
     names = list(dict.fromkeys(d.name for m in moments for d in (*m.shade, *m.reach)))
     for name in names:
@@ -283,6 +314,7 @@ def _moment_values(moment: Moment) -> dict[str, Any]:
 def _sun_values(sun: SunTime) -> dict[str, Any]:
     values = asdict(sun)
     values["when"] = sun.when.isoformat() if sun.when else None
+    values["front_lux"] = asdict(front_light(sun))
     return values
 
 
