@@ -1,5 +1,6 @@
 # make study   set up everything and run the bundled scene
 # make test    set up everything and run the checks and tests
+# make extension   pack the Blender extension into dist/, with the wheels it needs
 #
 # PYTHON must be 3.11 or 3.13, the two that Blender's module is built for.
 
@@ -18,6 +19,10 @@ test: $(VENV)/ready-test
 	$(VENV)/bin/ruff check .
 	$(VENV)/bin/mypy
 	$(VENV)/bin/pytest
+
+extension: $(VENV)/ready-test
+	$(VENV)/bin/python -m addon.pack dist
+	MASSING_ZIP=$$(ls -t dist/massing-*.zip | head -1) $(VENV)/bin/pytest tests/test_addon.py -k zip
 
 setup: $(VENV)/ready
 
@@ -45,4 +50,4 @@ constraints:
 clean:
 	rm -rf $(VENV) build dist *.egg-info
 
-.PHONY: study test setup list-libraries constraints clean
+.PHONY: study test extension setup list-libraries constraints clean
