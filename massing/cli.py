@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 FINE, FAILED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 DEFAULT_FOLDER = Path("renders")
 PIPED_WIDTH = 160
+PLATE_ENDINGS = (".svg", ".pdf", ".png")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -168,6 +169,25 @@ def _shadows(options: argparse.Namespace) -> int:
     return FINE
 
 
+def _plate(options: argparse.Namespace) -> int:
+    from massing.present.plates import save_plate
+
+    name = f"{options.canon}-{options.order.replace(' ', '-')}.svg"
+    path = options.out or DEFAULT_FOLDER / "plates" / name
+    if path.suffix.lower() not in PLATE_ENDINGS:
+        return _say(BAD_INPUT, f"--out: given {path}, allowed: a name in {_listed(PLATE_ENDINGS)}")
+    try:
+        save_plate(options.order, options.canon, path)
+    except ValueError as fault:
+        return _say(BAD_INPUT, " ".join(str(fault).split()))
+    print(path)
+    return FINE
+
+
+def _listed(words: Sequence[str]) -> str:
+    return ", ".join(words[:-1]) + f" or {words[-1]}"
+
+
 def _sizes(options: argparse.Namespace) -> int:
     from massing.present.schedule import schedule_csv
     from massing.present.tables import print_schedule
@@ -271,6 +291,14 @@ def _parser() -> argparse.ArgumentParser:
     sizes.add_argument("--format", choices=("table", "csv"), default="table", help="default: table")
 
     _command(commands, "check", _check, "say whether a scene file is valid")
+    plate = _command(
+        commands, "plate", _plate, "draw an order as a book's plate does", takes_scene=False
+    )
+    plate.add_argument("order", metavar="ORDER", help="such as tuscan, doric, ionic, corinthian")
+    plate.add_argument("--canon", default="vignola", help="whose proportions (default: vignola)")
+    plate.add_argument(
+        "--out", type=Path, metavar="FILE", help=".svg, .pdf or .png (default: in renders/plates/)"
+    )
     _command(
         commands,
         "schema",

@@ -200,6 +200,28 @@ def test_the_schema_is_printed_as_json(run):
     assert json.loads(out)["title"] == "Scene"
 
 
+def test_a_plate_is_drawn_to_a_file(run, tmp_path):
+    code, out, _ = run("plate", "tuscan")
+    assert code == 0
+    assert out == "renders/plates/vignola-tuscan.svg\n"
+    assert "<svg" in (tmp_path / out.strip()).read_text()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("tuskan",), "tuscan"),
+        (("tuscan", "--canon", "nobody"), "vignola"),
+        (("tuscan", "--out", "plate.doc"), ".svg, .pdf or .png"),
+    ],
+)
+def test_a_plate_that_cannot_be_drawn_is_one_line(run, tmp_path, arguments, words):
+    code, out, err = run("plate", *arguments)
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert words in err
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_help_and_misuse(run):
     with pytest.raises(SystemExit) as left:
         run("--help")

@@ -69,7 +69,7 @@ def test_the_readme_names_every_command_and_every_file_that_it_shows():
 
     with pytest.raises(SystemExit):
         cli.main(["--help"])
-    for command in ("study", "check", "show", "figures", "shadows", "sizes", "schema"):
+    for command in ("study", "check", "show", "figures", "shadows", "sizes", "plate", "schema"):
         assert f"`massing {command}" in README
     for name in re.findall(r"`(scenes/[\w/]+\.yaml)`", README):
         assert (ROOT / name).is_file()
