@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -12,6 +13,28 @@ from massing.scene.design import HouseDesign, Opening
 from massing.sections import SILL_HEIGHT_M, casing_width, sill_length
 
 Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in the wall's frame
+
+
+@dataclass(frozen=True)
+class Flare:
+    """A shape about an upright axis, cut out of a wall course by course.
+
+    ``half_m`` gives its half width at a height; ``low_z_m`` and ``high_z_m`` bound it.
+    """
+
+    x_m: float
+    low_z_m: float
+    high_z_m: float
+    half_m: Callable[[float], float]
+
+    def over(self, z0: float, z1: float) -> Rectangle:
+        """What it takes of the band between two heights."""
+        a, b = max(z0, self.low_z_m), min(z1, self.high_z_m)
+        half = max(self.half_m(a), self.half_m(b))
+        return (self.x_m - half, self.low_z_m, self.x_m + half, self.high_z_m)
+
+
+Cut = Rectangle | Flare
 WALL_NAMES = ("front", "right", "back", "left")
 
 
@@ -31,9 +54,9 @@ def taken_by(opening: Opening) -> list[Rectangle]:
     return [around, (x - lug, z - SILL_HEIGHT_M, x + lug, z)]
 
 
-def taken(house: HouseDesign, wall: str, extra: Sequence[Rectangle] = ()) -> list[Rectangle]:
+def taken(house: HouseDesign, wall: str, extra: Sequence[Cut] = ()) -> list[Cut]:
     """All that is cut out of a wall's face."""
-    own = [r for o in house.openings if o.wall == wall for r in taken_by(o)]
+    own: list[Cut] = [r for o in house.openings if o.wall == wall for r in taken_by(o)]
     return own + list(extra)
 
 
@@ -41,14 +64,14 @@ def strips(
     low: tuple[float, float],
     high: tuple[float, float],
     course_m: float,
-    cut: Sequence[Rectangle],
+    cut: Sequence[Cut],
 ) -> Floats:
     """Courses over a rectangle of wall, less what is cut out.
 
     Args:
         low, high: (x, z) corners in the wall's frame, metres.
         course_m: height of a course; the last may be less.
-        cut: rectangles left free.
+        cut: what is left free.
 
     Returns:
         ``(n, 5)`` x from, x to, z from, z to, and foot of the course it belongs to. A course
@@ -58,7 +81,8 @@ def strips(
     count = int(np.ceil((high[1] - low[1]) / course_m - 1e-9))
     for k in range(count):
         z0, z1 = low[1] + k * course_m, min(low[1] + (k + 1) * course_m, high[1])
-        near = [r for r in cut if r[1] < z1 and r[3] > z0]
+        shapes = [c.over(z0, z1) if isinstance(c, Flare) else c for c in cut]
+        near = [r for r in shapes if r[1] < z1 and r[3] > z0]
         edges = sorted({z0, z1, *(z for r in near for z in (r[1], r[3]) if z0 < z < z1)})
         for a, b in pairwise(edges):
             mine = [(r[0], r[2]) for r in near if r[1] < b - 1e-9 and r[3] > a + 1e-9]

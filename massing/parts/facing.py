@@ -10,7 +10,7 @@ from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import HouseDesign
 from massing.solids import box_between, extrude, loft, sweep, translations
 from massing.units import INCH_M
-from massing.wallfaces import WALL_NAMES, Rectangle, blocks, run_m, strips, taken
+from massing.wallfaces import WALL_NAMES, Cut, blocks, run_m, strips, taken
 
 # Common practice, no source, unless a source is named.
 CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M
@@ -28,7 +28,7 @@ _QUOIN_PROUD_M = 1.0 * INCH_M
 _QUOIN_BEVEL_M = 0.5 * INCH_M
 _BELT_M, _BELT_PROUD_M = 8.0 * INCH_M, 1.25 * INCH_M
 
-KeepOut = Mapping[str, Sequence[Rectangle]]
+KeepOut = Mapping[str, Sequence[Cut]]
 
 
 def clapboards(
