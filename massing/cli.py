@@ -95,6 +95,7 @@ def _study(options: argparse.Namespace) -> int:
             only=options.only,
             quality=options.quality,
             size_px=options.size,
+            device=options.device,
             progress=progress,
             say=lambda text: print(text, file=sys.stderr),
         )
@@ -188,6 +189,70 @@ def _listed(words: Sequence[str]) -> str:
     return ", ".join(words[:-1]) + f" or {words[-1]}"
 
 
+def _series(options: argparse.Namespace) -> int:
+    from massing.present.progress import progress_on
+    from massing.render.run import check_blender
+    from massing.series import run_day, run_seasons
+    from massing.study import read_study
+
+    if (options.day is None) == (options.hour is None):
+        return _say(BAD_INPUT, "series: give --day DAY, or --hour HH:MM for the four seasons")
+    study = read_study(options.scene)
+    study.build()
+    names = {design.name.lower(): design.name for design in study.designs}
+    wrong = next((name for name in options.design if name.lower() not in names), None)
+    if wrong is not None:
+        return _say(BAD_INPUT, f"--design: given {wrong}, allowed: {', '.join(names.values())}")
+    chosen = [names[name.lower()] for name in options.design] or list(names.values())
+    hindrance = check_blender()
+    if hindrance:
+        return _say(FAILED, hindrance)
+    console = _console()
+    common = {
+        "view": options.view,
+        "look": options.look,
+        "quality": options.quality,
+        "size_px": options.size,
+        "device": options.device,
+    }
+    folder = options.out or DEFAULT_FOLDER / study.loaded.name / "series"
+    outcomes = []
+    try:
+        with progress_on(console) as progress:
+            if options.hour is not None:
+                outcomes.append(
+                    run_seasons(
+                        study,
+                        folder,
+                        clock=options.hour,
+                        designs=chosen,
+                        progress=progress,
+                        **common,
+                    )
+                )
+            else:
+                for name in chosen:
+                    outcomes.append(
+                        run_day(
+                            study,
+                            folder,
+                            day=options.day,
+                            design=name,
+                            step_min=options.step,
+                            progress=progress,
+                            **common,
+                        )
+                    )
+    except ValueError as fault:
+        return _say(BAD_INPUT, f"series: {fault}")
+    for outcome in outcomes:
+        for path in outcome.made:
+            console.print(str(path), soft_wrap=True)
+        for path, error in outcome.failed.items():
+            _say(FAILED, f"{path}: {error}")
+    return FAILED if any(outcome.failed for outcome in outcomes) else FINE
+
+
 def _sizes(options: argparse.Namespace) -> int:
     from massing.present.schedule import schedule_csv
     from massing.present.tables import print_schedule
@@ -231,6 +296,9 @@ def _size(text: str) -> tuple[int, int]:
 
 
 def _parser() -> argparse.ArgumentParser:
+    from massing.render.shots import DEVICES, LOOKS
+    from massing.views import VIEWS
+
     parser = argparse.ArgumentParser(
         prog="massing",
         description="Compare the alternatives of a house's porch: the same pictures in the same "
@@ -265,6 +333,7 @@ def _parser() -> argparse.ArgumentParser:
         metavar="WxH",
         help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
     )
+    study.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
 
     show = _command(commands, "show", _show, "print every dimension and where it came from")
     show.add_argument("name", nargs="?", metavar="NAME", help="one alternative (default: all)")
@@ -286,6 +355,22 @@ def _parser() -> argparse.ArgumentParser:
     shadows.add_argument(
         "--year", action="store_true", help="also the hours of sun through the whole year"
     )
+
+    series = _command(
+        commands, "series", _series, "make the film of a day, or one hour in four seasons"
+    )
+    series.add_argument("--day", help="a film and a strip of this day, such as 14 May")
+    series.add_argument("--hour", metavar="HH:MM", help="a strip of this hour in four seasons")
+    series.add_argument(
+        "--design", action="append", default=[], metavar="NAME", help="may be repeated (all)"
+    )
+    series.add_argument("--view", default="street", choices=VIEWS, metavar="VIEW")
+    series.add_argument("--look", default="materials", choices=LOOKS)
+    series.add_argument("--step", type=float, default=20.0, metavar="MIN", help="minutes (20)")
+    series.add_argument("--out", type=Path, metavar="FOLDER")
+    series.add_argument("--quality", choices=("draft", "final"), default="draft")
+    series.add_argument("--size", type=_size, metavar="WxH")
+    series.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
 
     sizes = _command(commands, "sizes", _sizes, "print the builder's schedule of every member")
     sizes.add_argument("--format", choices=("table", "csv"), default="table", help="default: table")

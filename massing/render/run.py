@@ -276,3 +276,43 @@ def unresolved(listing: str) -> list[str]:
     ['libX11.so.6']
     """
     return sorted(set(re.findall(r"(\S+) => not found", listing)))
+
+
+def encode_film(
+    frames: Sequence[Path],
+    output: Path,
+    *,
+    frames_per_second: int,
+    log_path: Path,
+    environment: Mapping[str, str] | None = None,
+) -> None:
+    """Encode pictures of one size and one folder as an MP4, which appears whole or not at all.
+
+    Raises:
+        OSError: no film came of it; the message names the log.
+        ValueError: no frames, or frames of several folders.
+    """
+    if len({frame.parent for frame in frames}) != 1:
+        raise ValueError("a film needs frames, all in one folder")
+    log_path.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix="massing-", dir=output.parent) as folder:
+        film = Path(folder) / "film.mp4"
+        job = {
+            "frames": [str(frame.resolve()) for frame in frames],
+            "frames_per_second": frames_per_second,
+            "output": str(film.resolve()),
+            "log": str(log_path.resolve()),
+        }
+        job_path = Path(folder) / "job.json"
+        job_path.write_text(json.dumps(job), encoding="utf-8")
+        with log_path.open("a", encoding="utf-8") as log:
+            done = subprocess.run(
+                [sys.executable, "-m", "massing.render.film", str(job_path)],
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                stderr=log,
+                env=environment,
+            )
+        if done.returncode or not film.exists():
+            raise OSError(f"no film was made: {_how_it_died(done.returncode)}; see {log_path}")
+        film.replace(output)

@@ -21,7 +21,7 @@ from massing.render.shots import Shot
 def main(job_path: str) -> int:
     """Render the job's shots; 0 when all succeeded, 1 when any failed."""
     job = json.loads(Path(job_path).read_text(encoding="utf-8"))
-    say = _take_stdout(Path(job["log"]))
+    say = take_stdout(Path(job["log"]))
     threading.Thread(target=_leave_with_parent, daemon=True).start()
     started = time.perf_counter()
 
@@ -52,7 +52,7 @@ def _leave_with_parent() -> None:
     os._exit(3)
 
 
-def _take_stdout(log: Path) -> Any:
+def take_stdout(log: Path) -> Any:
     """Keep standard output for messages and send what C code prints to the log."""
     sys.stdout.flush()
     messages = os.fdopen(os.dup(1), "w", encoding="utf-8")
