@@ -20,6 +20,7 @@ from massing.parts.entablature import cornice, entablature
 from massing.parts.figure import figure
 from massing.parts.ground import ground, walk
 from massing.parts.opening import windows
+from massing.parts.pediment import pediment
 from massing.parts.porch_floor import porch_floor
 from massing.parts.roof import (
     FLAT_SLAB_M,
@@ -30,9 +31,9 @@ from massing.parts.roof import (
 from massing.parts.steps import steps
 from massing.parts.tiles import lay_tiles
 from massing.parts.wall import opening_frame, walls
-from massing.roofplanes import RoofPlanes, hip_planes, lean_to_planes
+from massing.roofplanes import RoofPlanes, hip_planes, lean_to_planes, porch_gable_planes
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
-from massing.solids import sweep, translations
+from massing.solids import prism, sweep, translations
 
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
 EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
@@ -205,6 +206,8 @@ def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
         parts += entablature(
             porch.order, upper, groups=("frieze", "cornice"), before=before, after=after, **kept
         )
+    elif porch.roof == "pediment":
+        parts = _under_pediment(porch, path, kept)
     else:
         parts = entablature(porch.order, path, **kept)
     height = porch.order.architrave_height_m + porch.order.frieze_height_m
@@ -212,6 +215,28 @@ def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
     beam = [(inner, 0.0), (0.0, 0.0), (0.0, height), (inner, height)]
     core = sweep(beam, _porch_path(porch, FRIEZE_BOARD_M))
     return [*parts, Part("entablature/beam", "order", core)]
+
+
+def _under_pediment(porch: PorchDesign, path: Floats, kept: dict[str, Any]) -> list[Part]:
+    """An entablature whose front cornice is a pediment, its side cornices mitred to it."""
+    order, (wall_left, left, right, wall_right) = porch.order, path
+    foot_m = order.entablature_height_m - order.cornice_height_m
+    parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
+    for run, before, after in (
+        ([wall_left, left], None, right),
+        ([right, wall_right], left, None),
+    ):
+        parts += entablature(
+            order, np.array(run), groups=("cornice",), before=before, after=after, **kept
+        )
+    front = pediment(
+        order.cornice,
+        float(right[0] - left[0]),
+        back_m=FRIEZE_BOARD_M,
+        slope=porch.roof_slope,
+    )
+    at = translations([(0.0, left[1], foot_m)])[0]
+    return [*parts, *(p.moved(at) for p in front)]
 
 
 def _inner(porch: PorchDesign) -> tuple[Floats, Floats]:
@@ -228,12 +253,30 @@ def _porch_roof(porch: PorchDesign, design: Design) -> list[Part]:
         planes = lean_to_planes(low, high, eaves_z + EAVES_EDGE_M, porch.roof_slope)
         body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
         return _under("roof", _covered(body, planes, roof))
+    if porch.roof == "pediment":
+        return _under("roof", _gable_behind_pediment(porch, roof))
     path = _porch_path(porch, FRIEZE_BOARD_M)
     back_y = (
         -_eaves_reach(design.house, design.roof) if design.house.cornice_continues_porch else 0.0
     )
     high = np.array([path[2, 0], back_y])
     return _under("roof", flat_roof(path[1], high, porch.top_z_m - FLAT_SLAB_M, FLAT_FALL))
+
+
+def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
+    """Boarding on the raking cornices' backs, run to the wall, and the covering on it."""
+    slope, edge = porch.roof_slope, EAVES_EDGE_M
+    top = _porch_path(porch, -porch.order.cornice_projection_m)
+    half = top[2, 0] + roof.overhang_m
+    front_y = top[1, 1] - roof.overhang_m
+    eaves_z = porch.top_z_m - slope * roof.overhang_m
+    peak_z = eaves_z + slope * half
+    section = [(-half, eaves_z), (0.0, peak_z), (half, eaves_z)]
+    section += [(half, eaves_z + edge), (0.0, peak_z + edge), (-half, eaves_z + edge)]
+    boards = prism(section, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
+    low, high = (-half, front_y), (half, 0.0)
+    planes = porch_gable_planes(low, high, eaves_z + edge, slope)
+    return _covered([Part("deck", "trim", boards)], planes, roof)
 
 
 def _crowning(porch: PorchDesign, design: Design) -> list[Part]:

@@ -109,6 +109,27 @@ def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: flo
     return RoofPlanes(slopes, np.array([[a, left], [b, right]]), ridges)
 
 
+def porch_gable_planes(
+    low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float
+) -> RoofPlanes:
+    """Two slopes of one pitch whose ridge runs back to a wall along the back edge (``high[1]``).
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    middle, z = (x0 + x1) / 2.0, eaves_z_m
+    top = z + slope * (x1 - x0) / 2.0
+    a, b, c, d = (np.array([x, y, z]) for x, y in [(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    front, back = np.array([middle, y0, top]), np.array([middle, y1, top])
+    return RoofPlanes(
+        slopes=(np.array([b, c, back, front]), np.array([d, a, front, back])),
+        hips=np.empty((0, 2, 3)),
+        ridges=np.array([[front, back]]),
+        verges=np.array([[a, front], [b, front]]),
+    )
+
+
 def rectangle(low: ArrayLike, high: ArrayLike, slope: float) -> tuple[Floats, Floats]:
     """Both corners ``(2,)`` as arrays, once they make a plan rectangle under a pitch.
 

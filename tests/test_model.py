@@ -19,10 +19,8 @@ DESIGNS = [
     (path.stem, name) for path in sorted(SCENES.glob("*.yaml")) for name in load_scene(path).designs
 ]
 TOUCH_M = 1e-4  # bodies this near count as touching
-# Ornaments and joints are housed a few millimetres in what they stand on; a body may enter
-# its neighbour by this share of its own volume.
-HOUSED = 0.1
-LITTER_M3 = 2e-5
+# Ornaments are housed a few millimetres in what they stand on.
+HOUSED_M = 0.003
 
 
 @pytest.fixture(scope="module", params=DESIGNS, ids=lambda d: f"{d[0]}: {d[1]}")
@@ -98,7 +96,8 @@ def overlaps(a: Part, b: Part) -> list[float]:
             if (np.minimum(high, other_high) - np.maximum(low, other_low) < TOUCH_M).any():
                 continue
             shared = (manifold(mesh) ^ manifold(other)).volume()
-            if shared > LITTER_M3 + HOUSED * min(mesh.volume_m3, other.volume_m3):
+            face_m2 = min(mesh.to_trimesh().area, other.to_trimesh().area) / 2.0
+            if shared > HOUSED_M * face_m2:
                 found.append(shared)
     return found
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from massing.canon import FittedCornice, FittedOrder
+from massing.sections import CLAPBOARD_EXPOSURE_M, casing_width
 
 
 @dataclass(frozen=True)
@@ -45,11 +46,30 @@ class Opening:
     leaf_height_m: float = 0.0
     sidelights: bool = False
     transom: bool = False
+    head: str = "casing"  # windows: an architrave round it, or an arch or lintel over it
+    rise_m: float = 0.0  # of a segmental head, whose crown is the opening's top
+    shutters: str = "none"  # windows: none, louvred, panelled, board
+    shutters_closed: bool = False
+    panel_below_m: float = 0.0  # windows: height of a panel under the sill
 
     @property
     def head_z_m(self) -> float:
         """The opening's top above the ground."""
         return self.sill_z_m + self.height_m
+
+    @property
+    def face_m(self) -> float:
+        """Face of the architrave round it; a window under an arch or lintel has none."""
+        return casing_width(self.width_m) if self.head == "casing" else 0.0
+
+
+@dataclass(frozen=True)
+class ChimneyDesign:
+    """A chimney: its stack's plan corners and its top above the ground."""
+
+    low_m: tuple[float, float]
+    high_m: tuple[float, float]
+    top_z_m: float
 
 
 @dataclass(frozen=True)
@@ -68,6 +88,12 @@ class HouseDesign:
     openings: tuple[Opening, ...]
     cornice: FittedCornice  # at the wall top; its own when the porch's is not carried round
     cornice_continues_porch: bool
+    relief: bool = False  # boards or bricks as built, not only as a material
+    bond: str = "running"
+    clapboard_exposure_m: float = CLAPBOARD_EXPOSURE_M
+    quoins: bool = False
+    belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
+    chimneys: tuple[ChimneyDesign, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -168,6 +194,44 @@ class RoofDesign:
 
 
 @dataclass(frozen=True)
+class HedgeDesign:
+    """A clipped hedge over a plan rectangle."""
+
+    low_m: tuple[float, float]
+    high_m: tuple[float, float]
+    height_m: float
+
+
+@dataclass(frozen=True)
+class TreeDesign:
+    """A broad-leaved tree."""
+
+    x_m: float
+    y_m: float
+    height_m: float
+    spread_m: float
+
+
+@dataclass(frozen=True)
+class NeighbourDesign:
+    """A neighbour's house as a plain mass."""
+
+    low_m: tuple[float, float]
+    high_m: tuple[float, float]
+    eaves_z_m: float
+    ridge_z_m: float
+
+
+@dataclass(frozen=True)
+class SettingDesign:
+    """What stands about the house."""
+
+    hedges: tuple[HedgeDesign, ...] = ()
+    trees: tuple[TreeDesign, ...] = ()
+    neighbours: tuple[NeighbourDesign, ...] = ()
+
+
+@dataclass(frozen=True)
 class Design:
     """One alternative, ready to be built.
 
@@ -181,4 +245,5 @@ class Design:
     roof: RoofDesign
     units: str = "feet"
     scale_figure: bool = True
+    setting: SettingDesign = field(default_factory=SettingDesign)
     origins: dict[str, str] = field(default_factory=dict, compare=False)

@@ -80,7 +80,8 @@ NEXT_LIGHTER = {
     "composite": "composite",
 }
 PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
-PORCH_ROOF_SLOPE = 3.0 / 12.0
+# A pediment's tympanum is a ninth of its front high (Vitruvius III.5.12).
+PORCH_ROOF_SLOPES = {"flat": 0.0, "hipped": 3.0 / 12.0, "pediment": 2.0 / 9.0}
 
 
 class _Origins:
@@ -230,7 +231,9 @@ def _porch(
             f"wider than the plinths' {format_length(order.plinth_width_m, scene.units)}",
         )
     if porch.roof_pitch is not None and porch.roof == "flat":
-        raise DesignError("porch.roof_pitch", "a pitch", "only with porch.roof: hipped")
+        raise DesignError("porch.roof_pitch", "a pitch", "only with a hipped roof or a pediment")
+    if porch.roof == "pediment":
+        _check_pediment(porch, order)
     lower = PorchDesign(
         order=order,
         axes_m=axes,
@@ -241,12 +244,23 @@ def _porch(
         balustrade=_crowning(porch.balustrade, order, origins),
         guard=_guard(porch.guard, order, origins),
         roof=porch.roof,
-        roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPE,
+        roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPES[porch.roof],
         side_columns=porch.side_columns,
     )
     if porch.upper is None:
         return lower
     return replace(lower, upper=_upper(porch, porch.upper, lower, levels, origins))
+
+
+def _check_pediment(porch: Porch, order: FittedOrder) -> None:
+    if not any(m.name == "cymatium" for m in order.cornice):
+        raise DesignError(
+            "porch.roof",
+            f"a pediment over a {porch.order}",
+            "an order whose cornice has a cymatium",
+        )
+    if porch.balustrade is not None:
+        raise DesignError("porch.balustrade", "a balustrade", "none over a pediment")
 
 
 def _upper(
@@ -289,7 +303,7 @@ def _upper(
 def _height_rule(porch: Porch) -> str:
     if porch.height is None and porch.upper is not None:
         return "from the porch floor to just below the floor above"
-    if porch.height is None and porch.roof == "hipped":
+    if porch.height is None and porch.roof != "flat":
         return f"{UNDER_HIPPED_ROOF} of the storey, to leave room for its roof (common practice)"
     return f"from the porch floor to the {porch.height or 'storey'}'s top"
 
@@ -307,7 +321,7 @@ def _fit(
         top_z = levels[-1] if porch.height == "eaves" else levels[1]
         if porch.height is None and porch.upper is not None:
             top_z -= PORCH_STEP_DOWN_M
-        elif porch.height is None and porch.roof == "hipped":
+        elif porch.height is None and porch.roof != "flat":
             top_z = floor_z + UNDER_HIPPED_ROOF * (top_z - floor_z)
         pinned = [porch.column_height, porch.entablature]
         height = None if porch.height is None and all(pinned) else top_z - floor_z
@@ -690,8 +704,9 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
         _check_openings(porch, porch.top_z_m + DECK_M, "porch.height", house, length)
     if not house.cornice_continues_porch:
         field = "porch.height" if porch.upper is None else "porch.upper.height"
-        run = highest.depth_m + highest.frieze_half_depth_m + highest.order.cornice_projection_m
-        rise = porch.roof_slope * run if porch.roof == "hipped" else 0.0
+        runs = {"flat": 0.0, "hipped": highest.depth_m, "pediment": highest.axes_m[-1]}
+        out = highest.frieze_half_depth_m + highest.order.cornice_projection_m
+        rise = porch.roof_slope * (runs[porch.roof] + out)
         roof_z = highest.top_z_m + rise + PORCH_ROOF_THICKNESS_M
         limit_z = house.wall_top_z_m - house.cornice.height_m
         if roof_z > limit_z:

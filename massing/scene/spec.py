@@ -267,7 +267,7 @@ class Porch(_Strict):
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
-    roof: Literal["flat", "hipped"] = "flat"
+    roof: Literal["flat", "hipped", "pediment"] = "flat"
     roof_pitch: Pitch | None = None
 
 
