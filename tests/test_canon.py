@@ -9,9 +9,11 @@ from massing.canon import (
     ORDERS,
     FittedOrder,
     balustrade_table,
+    departures,
     fit_cornice,
     fit_order,
     plates,
+    rounded,
     rules,
     spacing_axis_m,
     spacings,
@@ -193,3 +195,35 @@ def test_every_rule_has_a_source_and_a_mark():
         assert rule.value > 0
         assert rule.source
         assert "read" in rule.mark or "memory" in rule.mark
+
+
+@given(
+    key=st.sampled_from(EVERY),
+    diameter=st.floats(0.2, 1.5),
+    slender=st.floats(6.0, 14.0),
+    step=st.sampled_from([0.0254 / 16, 0.001, 0.002]),
+)
+def test_rounding_keeps_members_and_sums(key, diameter, slender, step):
+    fitted = fit_order(key[1], key[0], diameter_m=diameter, column_height_m=slender * diameter)
+    neat = rounded(fitted, step)
+    for name in ("diameter_m", "column_height_m", "entablature_height_m"):
+        steps = getattr(neat, name) / step
+        assert steps == pytest.approx(round(steps), abs=1e-6)
+        slack = 1.6 if name == "entablature_height_m" else 0.51  # three groups, each rounded
+        assert abs(steps - getattr(fitted, name) / step) < slack
+    for before, after in zip(members(fitted), members(neat), strict=True):
+        assert after.height / step == pytest.approx(round(after.height / step), abs=1e-6)
+        assert after.height >= step * 0.999
+        assert abs(after.reach - before.reach) <= 0.51 * step
+
+
+def test_rounding_too_coarse_is_refused():
+    with pytest.raises(ValueError, match="too coarse"):
+        rounded(fit_order("doric", diameter_m=0.2), 0.05)
+    with pytest.raises(ValueError, match="more than nothing"):
+        rounded(fit_order("doric", diameter_m=0.2), 0.0)
+
+
+def test_what_follows_the_canon_departs_from_nothing():
+    for canon, order in EVERY:
+        assert departures(fit_order(order, canon, order_height_m=5.0)) == []

@@ -1,6 +1,13 @@
 """The orders: published plates as data, and the code that scales them."""
 
-from massing.canon.fit import fit_cornice, fit_order, spacing_axis_m
+from massing.canon.fit import (
+    Departure,
+    departures,
+    fit_cornice,
+    fit_order,
+    rounded,
+    spacing_axis_m,
+)
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import (
     PRACTICE,
@@ -26,6 +33,7 @@ __all__ = [
     "CANONS",
     "ORDERS",
     "BalustradeTable",
+    "Departure",
     "FittedCornice",
     "FittedOrder",
     "Member",
@@ -34,10 +42,12 @@ __all__ = [
     "Rule",
     "Spacing",
     "balustrade_table",
+    "departures",
     "fit_cornice",
     "fit_order",
     "plate",
     "plates",
+    "rounded",
     "rules",
     "spacing_axis_m",
     "spacings",

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import Plate, plate, scaled, spacings
 
 __all__ = [
+    "Departure",
     "FittedCornice",
     "FittedOrder",
     "Member",
     "Row",
+    "departures",
     "fit_cornice",
     "fit_order",
+    "rounded",
     "spacing_axis_m",
 ]
 
@@ -226,3 +232,97 @@ def spacing_axis_m(fitted: FittedOrder, name: str) -> tuple[float, float | None]
         if centre is not None:
             centre = max(count + 1, round(centre / pitches[0])) * pitches[0]
     return axis, centre
+
+
+# --- departures and rounding ---------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Departure:
+    """A main dimension that a pin has drawn away from the canon's, metres."""
+
+    name: str
+    canon_m: float
+    fitted_m: float
+
+    @property
+    def share(self) -> float:
+        """Fitted over canon, less one: 0.1 is a tenth more."""
+        return self.fitted_m / self.canon_m - 1.0
+
+
+def departures(fitted: FittedOrder, tolerance: float = 0.005) -> list[Departure]:
+    """Where an order leaves its canon by more than ``tolerance``, for the same diameter.
+
+    >>> pinned = fit_order("tuscan", diameter_m=0.4, column_height_m=3.5)
+    >>> [(d.name, round(d.share, 3)) for d in departures(pinned)]
+    [('column height', 0.25), ('shaft', 0.292), ('entablature', 0.25), ('cornice', 0.25)]
+    """
+    canon = fit_order(fitted.order, fitted.canon, diameter_m=fitted.diameter_m)
+    rows = [
+        Departure(name, getattr(canon, field), getattr(fitted, field))
+        for name, field in (
+            ("column height", "column_height_m"),
+            ("upper diameter", "upper_diameter_m"),
+            ("base", "base_height_m"),
+            ("shaft", "shaft_height_m"),
+            ("capital", "capital_height_m"),
+            ("entablature", "entablature_height_m"),
+            ("cornice", "cornice_height_m"),
+        )
+    ]
+    return [row for row in rows if abs(row.share) > tolerance]
+
+
+def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
+    """The order in whole steps of a builder's rule, such as a sixteenth of an inch.
+
+    Diameters, heights and reaches become multiples of ``step_m``. The members of a group still
+    add up to its rounded height, the largest taking up the difference, and none is lost; the
+    shaft takes up what is left of the rounded column. Ornaments keep their spacing.
+
+    Raises:
+        ValueError: the step is not positive, or too coarse for the members of a group.
+    """
+    if not step_m > 0.0:
+        raise ValueError(f"a step must be more than nothing, got {step_m}")
+
+    def whole(value: float) -> float:
+        return round(value / step_m) * step_m
+
+    def group(members: Sequence[Member]) -> tuple[Member, ...]:
+        counts = _whole_counts([m.height / step_m for m in members])
+        return tuple(
+            replace(m, height=n * step_m, foot=whole(m.foot), head=whole(m.head))
+            for m, n in zip(members, counts, strict=True)
+        )
+
+    base, capital = group(fitted.base), group(fitted.capital)
+    column = whole(fitted.column_height_m)
+    ends = sum(m.height for m in (*base, *capital))
+    return replace(
+        fitted,
+        diameter_m=whole(fitted.diameter_m),
+        upper_diameter_m=whole(fitted.upper_diameter_m),
+        base=base,
+        capital=capital,
+        shaft_height_m=column - ends,
+        shaft_foot=group(fitted.shaft_foot),
+        shaft_head=group(fitted.shaft_head),
+        architrave=group(fitted.architrave),
+        frieze=group(fitted.frieze),
+        cornice=group(fitted.cornice),
+    )
+
+
+def _whole_counts(heights: Sequence[float]) -> list[int]:
+    """Whole numbers near ``heights``, none under 1, whose sum is theirs rounded."""
+    counts = [max(1, round(h)) for h in heights]
+    excess = sum(counts) - round(sum(heights))
+    for i in sorted(range(len(counts)), key=lambda i: -heights[i]):
+        change = min(excess, counts[i] - 1)
+        counts[i] -= change
+        excess -= change
+    if excess:
+        raise ValueError("the step is too coarse for the smallest members")
+    return counts

@@ -122,6 +122,10 @@ def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any])
     d = plate.diameter
     height = {g: totals[g] * d / plate.group_height(g) for g in GROUPS if g in totals}
     out = dict.fromkeys(GROUPS, 1.0)
+    if "entablature" in totals:
+        share = totals["entablature"] / plate.entablature_diameters
+        height |= dict.fromkeys(GROUPS[2:], share)
+        out |= dict.fromkeys(GROUPS[2:], share)
     if "projection" in totals:
         out["cornice"] = totals["projection"] * d / max(m.reach for m in plate.groups["cornice"])
     groups = {
@@ -135,7 +139,8 @@ def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any])
         source=source,
         groups=groups,
         shaft_height=shaft,
-        marks={**plate.marks, **dict.fromkeys(("plate", *GROUPS), mark)},
+        clear_spacing_diameters=totals.get("clear", plate.clear_spacing_diameters),
+        marks={**plate.marks, **dict.fromkeys(("plate", "shaft", *GROUPS), mark)},
     )
 
 

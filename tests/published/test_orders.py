@@ -82,6 +82,45 @@ def test_ware_totals(order):
     assert fitted.cornice_projection_m == pytest.approx(WARE_PROJECTION[order])
 
 
+# Totals of other authors in diameters: column, entablature. Chambers' Doric and Corinthian read
+# (Rudiments of Ancient Architecture, 1810); Palladio's Tuscan column and Composite, Gibbs'
+# Corinthian entablature read at second hand; the others from memory.
+@pytest.mark.parametrize(
+    ("canon", "order", "column", "entablature"),
+    [
+        ("chambers", "tuscan", 7, 1.75),
+        ("chambers", "doric", 8, 2),
+        ("chambers", "ionic", 9, 2.25),
+        ("chambers", "corinthian", 10, 2.5),
+        ("chambers", "composite", 10, 2.5),
+        ("palladio", "tuscan", 7, 1.75),
+        ("palladio", "doric", 8, 2),
+        ("palladio", "ionic", 9, 1.8),
+        ("palladio", "corinthian", 9.5, 1.9),
+        ("palladio", "composite", 10, 2),
+        ("gibbs", "tuscan", 7, 1.75),
+        ("gibbs", "doric", 8, 2),
+        ("gibbs", "ionic", 9, 1.8),
+        ("gibbs", "corinthian", 10, 2),
+        ("gibbs", "composite", 10, 2),
+    ],
+)
+def test_other_authors_totals(canon, order, column, entablature):
+    fitted = fit_order(order, canon, diameter_m=1.0)
+    assert fitted.column_height_m == pytest.approx(column)
+    assert fitted.entablature_height_m == pytest.approx(entablature)
+
+
+def test_chambers_divisions():
+    """Doric entablature 2:3:3, Corinthian 3:3:4, Corinthian capital 70 minutes of 60 to the
+    diameter (read, Rudiments of Ancient Architecture, 1810)."""
+    doric, corinthian = (fit_order(o, "chambers", diameter_m=1.0) for o in ("doric", "corinthian"))
+    for fitted, ratio in ((doric, (2, 3, 3)), (corinthian, (3, 3, 4))):
+        groups = [fitted_height(fitted, g) for g in ("architrave", "frieze", "cornice")]
+        assert np.divide(groups, ratio) == pytest.approx(groups[0] / ratio[0])
+    assert corinthian.capital_height_m == pytest.approx(70 / 60)
+
+
 @pytest.mark.parametrize(
     ("order", "inches"),
     [
