@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -12,11 +13,40 @@ from massing.scene.design import Design
 from massing.shadow import stepped_depth
 from massing.sun import SunTime
 
+_OF_AN_ORDER = (
+    "order_height",
+    "column_height",
+    "diameter",
+    "slenderness",
+    "diminution",
+    "entablature_height",
+    "entablature_ratio",
+    "cornice_projection",
+    "clear_widest",
+    "clear_narrowest",
+)
+
 
 def all_figures(design: Design, suns: Sequence[SunTime]) -> list[Figure]:
-    """Proportions first, then shadows, in the scene's order of times."""
+    """Proportions first, then shadows, in the scene's order of times.
+
+    A second order standing on the first has its own rows, after those of the whole.
+    """
     shadows = [figure for sun in suns for figure in shadow_figures(design, sun)]
-    return [*figures(design), *shadows]
+    return [*figures(design), *shadows, *_of_upper_order(design, suns)]
+
+
+def _of_upper_order(design: Design, suns: Sequence[SunTime]) -> list[Figure]:
+    if design.porch.upper is None:
+        return []
+    above = replace(design, porch=design.porch.upper)
+    own = [figure for figure in figures(above) if figure.key in _OF_AN_ORDER]
+    own += [figure for sun in suns for figure in shadow_figures(above, sun)]
+    return [replace(f, key=f"upper_{f.key}", name=f"Above: {_lowered(f.name)}") for f in own]
+
+
+def _lowered(name: str) -> str:
+    return name[:1].lower() + name[1:]
 
 
 def cornice_shadow_m(design: Design, sun: SunTime) -> float | None:

@@ -194,6 +194,25 @@ def test_sizes_add_up(run, scene):
     assert "echinus" in table
 
 
+def test_a_second_order_has_its_own_figures_and_sizes(run, scene):
+    text = SCENE.replace(
+        "porch: {order: tuscan,", "porch: {order: tuscan, upper: {}, height: storey,"
+    )
+    path = scene(text.replace("storeys: [11 ft, 10 ft]", "storeys: [12 ft, 11 ft]\n  floor: 2 ft"))
+    code, out, err = run("figures", path, "--format", "json")
+    assert (code, err) == (0, "")
+    below, above = (
+        {f["key"]: f["value"] for f in design["figures"]} for design in json.loads(out)["designs"]
+    )
+    assert not [key for key in below if key.startswith("upper_")]
+    assert above["upper_slenderness"] > above["slenderness"]  # the lighter order stands above
+    assert above["order_height"] + above["upper_order_height"] <= above["wall_top"]
+    _, rows, _ = run("sizes", path, "--format", "csv")
+    groups = {(r["design"], r["part"], r["top_over"]) for r in csv.DictReader(io.StringIO(rows))}
+    assert ("Tuscan", "Above: column: base", "the upper floor") in groups
+    assert ("as drawn", "Column: base", "the porch floor") in groups
+
+
 def test_the_schema_is_printed_as_json(run):
     code, out, _ = run("schema")
     assert code == 0

@@ -9,11 +9,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from massing.canon import Member
-from massing.scene.design import BalustradeDesign, Design, Opening
+from massing.canon import FittedOrder, Member
+from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
 from massing.units import INCH_M, format_feet_inches, format_metric
 
 STEP_M = {"feet": INCH_M / 16, "metric": 0.001}
@@ -48,10 +48,8 @@ def schedule(design: Design) -> list[Size]:
         *_levels(design, step),
         *_porch_floor(design, step),
         *_setting_out(design, step),
-        *_column(design, step),
-        *_entablature(design, step),
-        *_balustrade("Balustrade over the entablature", design.porch.balustrade, step),
-        *_balustrade("Guard between the columns", design.porch.guard, step),
+        *_order(design.porch, "", step),
+        *(_order(design.porch.upper, "Above", step) if design.porch.upper else ()),
         *_eaves(design, step),
         *_openings(design, step),
     ]
@@ -144,12 +142,36 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )
+    for k, y in enumerate(porch.return_axes_m):
+        item = f"Axis {k + 1} of each return, from the wall"
+        rows.append(Size(group, item, 2, across_m=rounded(-y, step), across_of="axis"))
     return rows
 
 
-def _column(design: Design, step: float) -> list[Size]:
-    porch, order = design.porch, design.porch.order
-    count, datum = len(porch.axes_m), "the porch floor"
+def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
+    """Column, entablature and balustrades of one order; ``lead`` names it in the groups."""
+    rows = [
+        *_column(porch, step),
+        *_entablature(porch.order, step),
+        *_balustrade("Balustrade over the entablature", porch.balustrade, step),
+        *_balustrade("Guard between the columns", porch.guard, step),
+    ]
+    if not lead:
+        return rows
+    group = "{}: {}".format
+    return [
+        replace(
+            row,
+            group=group(lead, row.group[:1].lower() + row.group[1:]),
+            datum=row.datum.replace("the porch floor", "the upper floor"),
+        )
+        for row in rows
+    ]
+
+
+def _column(porch: PorchDesign, step: float) -> list[Size]:
+    order = porch.order
+    count, datum = len(porch.perimeter_axes_m), "the porch floor"
     across = "side" if order.square else "diameter"
     base = _stacked("Column: base", order.base, 0.0, datum, count, step, "diameter")
     foot = order.base_height_m
@@ -179,8 +201,7 @@ def _column(design: Design, step: float) -> list[Size]:
     return [*base, *shaft, *capital]
 
 
-def _entablature(design: Design, step: float) -> list[Size]:
-    order = design.porch.order
+def _entablature(order: FittedOrder, step: float) -> list[Size]:
     rows = []
     foot = order.column_height_m
     for name, members in (
