@@ -252,6 +252,16 @@ def opening_label(opening: Opening) -> str:
     return f"{what}, {storey} storey" if storey in STOREYS else opening.name
 
 
+def surface_group(name: str) -> str:
+    """A surface's name with the windows of a storey taken together.
+
+    >>> surface_group("window 2, first storey"), surface_group("frieze")
+    ('windows, first storey', 'frieze')
+    """
+    what, _, storey = name.partition(", ")
+    return f"windows, {storey}" if what.startswith("window ") else name
+
+
 def _opening_surface(opening: Opening, caster: Caster) -> Surface:
     """Sash, glass, leaf and lights as seen through the opening, without its reveals."""
     half = opening.width_m / 2.0

@@ -1,4 +1,4 @@
-"""Shadows on the front: closed forms for straight mouldings, rays for the built model.
+"""Shadows on the front in closed form: angles, straight edges, the soft edge, stepped faces.
 
 A sun is a unit vector towards it, ``(..., 3)``, in the house's frame: X right along the front
 as seen from the street, Y into the house, Z up. All functions broadcast; where the sun is down
@@ -17,13 +17,14 @@ CONVENTIONAL_LIGHT: Floats = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 
 Plan and elevation of the ray are at 45 degrees and its true altitude is atan(1 / sqrt 2), 35
 degrees 15 minutes 52 seconds, so that shadows are as deep as what casts them stands out
-(Gwilt, Encyclopaedia of Architecture, art. 2460).
+(Gwilt, Encyclopaedia of Architecture, art. 2460: read, the title from memory).
 """
 CONVENTIONAL_LIGHT.setflags(write=False)
 
 SUN_DISC_RAD = float(np.radians(0.5332))
-"""Mean apparent diameter of the sun: twice the semidiameter 0.2666 degree at 1 AU; it runs
-from 0.524 in July to 0.542 in January."""
+"""Mean apparent diameter of the sun: twice the semidiameter 0.2666 degree at 1 AU of the
+almanac's low-precision formula (read at http://www.irbs.com/lists/navigation/0308/0074.html);
+it runs from 0.524 in July to 0.542 in January (computed)."""
 
 
 def _lit(to_sun: ArrayLike) -> Floats:
@@ -43,8 +44,8 @@ def vertical_shadow_angle(to_sun: ArrayLike) -> Floats:
     """Vertical shadow angle (profile angle) on the front, radians, shape ``(...)``.
 
     The sun's altitude as seen in the section square to the front: tan W = tan(alt) / cos(d),
-    with d the sun's azimuth from the front's normal (ASHRAE Fundamentals, Fenestration;
-    definition: IES RP-16, vertical shadow angle).
+    with d the sun's azimuth from the front's normal (definition: IES RP-16, vertical shadow
+    angle, read; formula: ASHRAE Fundamentals, Fenestration, from memory, and geometry).
 
     >>> float(np.degrees(vertical_shadow_angle(CONVENTIONAL_LIGHT)).round(6))
     45.0
@@ -69,7 +70,8 @@ def horizontal_shadow_angle(to_sun: ArrayLike) -> Floats:
 def shadow_depth(projection_m: ArrayLike, to_sun: ArrayLike) -> Floats:
     """Depth of the shadow on the wall below a straight level edge, metres.
 
-    p tan W, with W the vertical shadow angle (ASHRAE Fundamentals, Fenestration).
+    p tan W, with W the vertical shadow angle (ASHRAE Fundamentals, Fenestration, from memory,
+    and geometry).
 
     Args:
         projection_m: how far the edge stands before the wall, broadcast against ``(...)``.

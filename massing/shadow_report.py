@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from massing.exposure import Front, ready_front, thinned
+from massing.exposure import Front, ready_front, surface_group, thinned
 from massing.files import slug, write_by, write_whole
 from massing.present.plot_style import save_plot
 from massing.present.shadow_plots import (
@@ -17,9 +17,9 @@ from massing.present.shadow_plots import (
     mask_view,
     shade_plot,
     sun_hours_plot,
-    sun_path_plot,
 )
 from massing.present.shadow_tables import moments_csv, shadows_json, year_csv
+from massing.present.sky_plots import sky_view_plot, sun_path_plot
 from massing.shadow_study import (
     Moment,
     Raking,
@@ -29,6 +29,7 @@ from massing.shadow_study import (
     days_of,
     measure,
     raking_calendar,
+    sky_view,
     year_of,
     year_suns,
 )
@@ -40,6 +41,8 @@ if TYPE_CHECKING:
     from massing.study import Study
 
 Say = Callable[[str], object]
+
+_SKY_SURFACES = ("windows, ground storey", "porch floor")
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,6 +88,12 @@ def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -
 
     text("shadows.csv", moments_csv(moments))
     plot("sun_path.png", sun_path_plot(site, study.suns))
+    for group in _SKY_SURFACES:
+        if not all(group in map(surface_group, _names(front)) for front in fronts):
+            continue
+        say(f"{group}: from where the sun reaches it")
+        views = [sky_view(front, group) for front in fronts]
+        plot(f"sky_{slug(group)}.png", sky_view_plot(views, site))
     made += _write_masks(fronts, study, folder)
     for day in days_of(study.suns):
         suns = day_suns(day, site)
@@ -107,6 +116,10 @@ def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -
         plot("sun_hours.png", sun_hours_plot(years, fronts, all_suns))
     text("shadows.json", shadows_json(site, moments, raking, years, all_suns))
     return ShadowReport(moments, raking, tuple(years), all_suns, tuple(made))
+
+
+def _names(front: Front) -> list[str]:
+    return [surface.name for surface in front.surfaces]
 
 
 def _units(study: Study) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -21,6 +21,7 @@ from massing.exposure import (
     shade_depths,
     sun_hours,
     sun_reaches,
+    surface_group,
     surface_hours,
     thinned,
 )
@@ -209,6 +210,46 @@ def year_of(front: Front, suns: YearSuns, points: int = FACADE_POINTS) -> Year:
         elevation,
         sun_hours(front.caster, elevation, suns.to_sun, suns.hours, facade_only),
     )
+
+
+# --- the sky -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, eq=False)
+class SkyView:
+    """From where in the sky the sun would reach a surface.
+
+    Attributes:
+        design, surface: their names.
+        altitude_edges_deg: ``(a + 1,)`` edges of the cells; ``azimuth_edges_deg`` ``(b + 1,)``.
+        share: ``(a, b)`` share of the surface in sun, were the sun in the middle of the cell.
+    """
+
+    design: str
+    surface: str
+    altitude_edges_deg: Floats
+    azimuth_edges_deg: Floats
+    share: Floats
+
+
+def sky_view(front: Front, group: str, step_deg: float = 3.0) -> SkyView:
+    """The sky as a surface sees it; ``group`` is one surface or such as ``windows, ground storey``.
+
+    Raises:
+        ValueError: the front has no such surface.
+    """
+    chosen = tuple(s for s in thinned(front).surfaces if surface_group(s.name) == group)
+    if not chosen:
+        known = dict.fromkeys(surface_group(s.name) for s in front.surfaces)
+        raise ValueError(f"{group!r} is not a surface of this front; allowed: {'; '.join(known)}")
+    altitude = np.arange(0.0, 90.0 + 1e-9, step_deg)
+    azimuth = np.arange(0.0, 360.0 + 1e-9, step_deg)
+    half = step_deg / 2.0
+    high, way = np.meshgrid(altitude[:-1] + half, azimuth[:-1] + half, indexing="ij")
+    suns = to_house_frame(high, way, front.design.site.front_azimuth_deg)
+    shares = in_sun(replace(front, surfaces=chosen), suns.reshape(-1, 3))
+    share = np.mean(list(shares.values()), axis=0).reshape(high.shape)
+    return SkyView(front.design.name, group, altitude, azimuth, share)
 
 
 # --- raking light --------------------------------------------------------------------------

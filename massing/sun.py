@@ -30,7 +30,8 @@ RAKING_INCIDENCE_DEG = 70.0
 """Light that meets the front at more than this from square picks out relief (a choice)."""
 
 LUMINOUS_EFFICACY_LM_W = 109.8
-"""Lumens per watt of daylight: the AM1.5 global spectrum, 109 870 lx for 1000.4 W/m2."""
+"""Lumens per watt of daylight: the AM1.5 global spectrum, 109 870 lx for 1000.4 W/m2 (read at
+https://en.wikipedia-on-ipfs.org/wiki/Daylight)."""
 
 Bools = NDArray[np.bool_]
 

@@ -16,7 +16,7 @@ from PIL import Image
 from rich.console import Console
 
 from massing.cli import main
-from massing.exposure import FRIEZE, Front, ready_front, thinned
+from massing.exposure import FRIEZE, Front, in_sun, ready_front, thinned
 from massing.figures import cornice_shadow_m
 from massing.present.plot_style import save_plot
 from massing.present.shadow_plots import (
@@ -27,8 +27,6 @@ from massing.present.shadow_plots import (
     mask_view,
     shade_plot,
     shade_rows,
-    sky_xy,
-    sun_path_plot,
 )
 from massing.present.shadow_tables import (
     moments_csv,
@@ -37,6 +35,7 @@ from massing.present.shadow_tables import (
     print_year,
     shadows_json,
 )
+from massing.present.sky_plots import sky_view_plot, sky_xy, sun_path_plot
 from massing.scene.design import SiteDesign
 from massing.shadow_report import write_shadows
 from massing.shadow_study import (
@@ -46,12 +45,13 @@ from massing.shadow_study import (
     measure,
     raking_calendar,
     raking_day,
+    sky_view,
     soft_edge_m,
     year_of,
     year_suns,
 )
 from massing.study import Study, read_study
-from massing.sun import front_day, sun_time
+from massing.sun import front_day, sun_time, to_house_frame
 from massing.times import rise_noon_set
 
 SCENE = """\
@@ -199,6 +199,29 @@ def test_facade_grid_has_about_the_points_asked(study: Study) -> None:
     assert np.diff(xs).mean() == pytest.approx(-np.diff(zs).mean())
 
 
+# --- the sky -------------------------------------------------------------------------------
+
+
+def test_sky_view_agrees_with_the_suns_themselves(fronts: list[Front], site: SiteDesign) -> None:
+    view = sky_view(fronts[1], "windows, ground storey", step_deg=6.0)
+    assert view.share.shape == (15, 60)
+    rng = np.random.default_rng(8)
+    for a, b in zip(rng.integers(0, 15, 6), rng.integers(0, 60, 6), strict=True):
+        sun = to_house_frame(6.0 * a + 3, 6.0 * b + 3, site.front_azimuth_deg)
+        shares = in_sun(thinned(fronts[1]), [sun])
+        windows = [s[0] for name, s in shares.items() if name.startswith("window")]
+        assert view.share[a, b] == pytest.approx(np.mean(windows))
+    middle = view.azimuth_edges_deg[:-1] + 3
+    behind = np.cos(np.radians(middle - site.front_azimuth_deg)) < -0.1
+    assert (view.share[:, behind] == 0).all()
+    assert view.share[:3, ~behind].max() > 0.6
+
+
+def test_sky_view_of_no_surface_says_what_there_is(fronts: list[Front]) -> None:
+    with pytest.raises(ValueError, match="allowed: frieze; architrave; columns"):
+        sky_view(fronts[0], "attic")
+
+
 # --- raking light --------------------------------------------------------------------------
 
 
@@ -301,6 +324,7 @@ def test_plots_say_site_date_and_zone(
         "depth": depth_plot(by_design, study.designs, day, "feet"),
         "shade": shade_plot(fronts, suns, day, "metric"),
         "path": sun_path_plot(site, study.suns),
+        "sky": sky_view_plot([sky_view(f, "porch floor", 10.0) for f in fronts], site),
     }
     for name, figure in figures.items():
         words = words_of(figure)

@@ -8,6 +8,7 @@ from typing import Any
 import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.figure import Figure
 
 from massing.files import write_by
@@ -35,6 +36,7 @@ LINES: tuple[tuple[str, str], ...] = (
 SUN_MAP = "cividis"  # even in lightness, and made for colour-blind readers
 SUN_PALE = "#f4e3b5"
 SHADE_WASH = "#8b96a3"
+WASH = LinearSegmentedColormap.from_list("wash", [SHADE_WASH, SUN_PALE])  # shade to sun
 
 STYLE: dict[Any, Any] = {
     "figure.facecolor": PAPER_COLOUR,

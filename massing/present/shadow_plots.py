@@ -3,7 +3,6 @@
 ``depth_plot``      shadow depth through a day, a line for each design
 ``shade_plot``      what of the front's height is in shade through a day, a panel for each design
 ``sun_hours_plot``  hours of sun over the elevation, summer and winter half-year
-``sun_path_plot``   the sun's path at the site and what of the sky the front sees
 ``mask_image``      the front's shadow mask as a picture
 """
 
@@ -16,10 +15,8 @@ from zoneinfo import ZoneInfo
 
 import matplotlib
 import numpy as np
-import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patheffects import withStroke
 from matplotlib.ticker import FuncFormatter
 from PIL import Image
 
@@ -36,12 +33,9 @@ from massing.present.plot_style import (
     INK_COLOUR,
     LINES,
     PALE_COLOUR,
-    PAPER_COLOUR,
-    RULE_COLOUR,
-    SHADE_WASH,
     STYLE,
     SUN_MAP,
-    SUN_PALE,
+    WASH,
     plot_figure,
     quiet_axis,
 )
@@ -49,12 +43,11 @@ from massing.present.shadow_tables import site_line
 from massing.rays import Bools, Caster
 from massing.scene.design import Design, SiteDesign
 from massing.shadow_study import SEASONS, Moment, Year, YearSuns, facade_grid
-from massing.sun import RAKING_INCIDENCE_DEG, SunTime, site_positions
-from massing.times import offset_text, season_day
+from massing.sun import SunTime
+from massing.times import offset_text
 from massing.units import FOOT_M
 
 _ROW_STEP_M = 0.04
-_HALO = [withStroke(linewidth=2.5, foreground=PAPER_COLOUR)]
 
 
 # --- a day ---------------------------------------------------------------------------------
@@ -219,7 +212,6 @@ def shade_plot(fronts: Sequence[Front], suns: Sequence[SunTime], day: date, unit
     """
     site = fronts[0].design.site
     top = max(f.design.porch.top_z_m for f in fronts) + 0.3
-    colours = matplotlib.colors.LinearSegmentedColormap.from_list("wash", [SHADE_WASH, SUN_PALE])
     with matplotlib.rc_context(STYLE):
         figure = plot_figure(
             1.2 + 4.6 * len(fronts),
@@ -236,7 +228,7 @@ def shade_plot(fronts: Sequence[Front], suns: Sequence[SunTime], day: date, unit
                 share,
                 extent=(hours[0] - step, hours[-1] + step, zs[-1], zs[0]),
                 aspect="auto",
-                cmap=colours,
+                cmap=WASH,
                 vmin=0.0,
                 vmax=1.0,
                 interpolation="nearest",
@@ -382,186 +374,6 @@ def _washed(strength: Floats) -> Floats:
     ink = np.empty((*strength.shape, 4))
     ink[..., :3], ink[..., 3] = INK_COLOUR, strength
     return ink
-
-
-# --- the sky -------------------------------------------------------------------------------
-
-
-def sky_xy(altitude_deg: Floats, azimuth_deg: Floats) -> tuple[Floats, Floats]:
-    """Place of a sky direction on a plan with the zenith in the middle and north up.
-
-    Stereographic: distance from the middle is tan((90 - altitude) / 2), the horizon at 1.
-
-    >>> x, y = sky_xy(np.array([90.0, 0.0]), np.array([0.0, 90.0]))
-    >>> x.round(6).tolist(), (y.round(6) + 0).tolist()
-    ([0.0, 1.0], [0.0, 0.0])
-    """
-    distance = np.tan(np.radians(90.0 - np.asarray(altitude_deg)) / 2.0)
-    azimuth = np.radians(azimuth_deg)
-    return distance * np.sin(azimuth), distance * np.cos(azimuth)
-
-
-def sun_path_plot(site: SiteDesign, suns: Sequence[SunTime] = ()) -> Figure:
-    """The sun's path at a site, what of the sky the front sees, and where the sun rakes it."""
-    with matplotlib.rc_context(STYLE):
-        figure = plot_figure(
-            7.6,
-            8.4,
-            "The sun's path and the front's field of view",
-            f"{site.year} · {site_line(site)}",
-        )
-        axes = figure.subplots()
-        quiet_axis(axes)
-        axes.set_aspect("equal")
-        axes.set_xlim(-1.16, 1.16)
-        axes.set_ylim(-1.2, 1.16)
-        _sky_grid(axes)
-        _field_of_view(axes, site.front_azimuth_deg)
-        _day_paths(axes, site)
-        _hour_lines(axes, site)
-        for sun in suns:
-            if sun.when and sun.is_up:
-                _mark_sun(axes, sun)
-    return figure
-
-
-def _sky_grid(axes: Axes) -> None:
-    turn = np.linspace(0.0, 360.0, 361)
-    for altitude in range(0, 90, 15):
-        x, y = sky_xy(np.full(turn.shape, float(altitude)), turn)
-        axes.plot(x, y, color=RULE_COLOUR, linewidth=1.2 if altitude == 0 else 0.6)
-        if altitude:
-            axes.text(0.0, y[0], f"{altitude}°", fontsize=8, color=PALE_COLOUR, ha="center")
-    for azimuth in range(0, 360, 30):
-        x, y = sky_xy(np.array([0.0, 75.0]), np.array([azimuth, azimuth]))
-        axes.plot(x, y, color=RULE_COLOUR, linewidth=0.5)
-        name = {0: "N", 90: "E", 180: "S", 270: "W"}.get(azimuth, f"{azimuth}°")
-        reach = 1.07
-        axes.text(
-            reach * np.sin(np.radians(azimuth)),
-            reach * np.cos(np.radians(azimuth)),
-            name,
-            ha="center",
-            va="center",
-            fontsize=12 if len(name) == 1 else 8.5,
-            color=INK_COLOUR if len(name) == 1 else PALE_COLOUR,
-        )
-
-
-def _field_of_view(axes: Axes, front_azimuth_deg: float) -> None:
-    """Sky behind the front washed over; between it and the dashed line the sun rakes."""
-    turn = np.linspace(90.0, 270.0, 181)
-    x, y = sky_xy(np.zeros(turn.shape), front_azimuth_deg + turn)
-    axes.fill(x, y, color=SHADE_WASH, alpha=0.45, linewidth=0)
-    x, y = _incidence_line(RAKING_INCIDENCE_DEG, front_azimuth_deg)
-    axes.plot(x, y, color=INK_COLOUR, linewidth=1.0, linestyle=(0, (5, 3)))
-    fx, fy = np.sin(np.radians(front_azimuth_deg)), np.cos(np.radians(front_azimuth_deg))
-    axes.plot([-fy, fy], [fx, -fx], color=INK_COLOUR, linewidth=2.2)
-    axes.annotate(
-        "",
-        xy=(0.16 * fx, 0.16 * fy),
-        xytext=(0, 0),
-        arrowprops={"arrowstyle": "-|>", "color": INK_COLOUR},
-    )
-    axes.text(0.5, -0.02, _KEY, transform=axes.transAxes, ha="center", va="bottom", fontsize=9)
-
-
-_KEY = (
-    "Heavy line: the front, arrow the way it looks. Grey: sky the front cannot see. "
-    "Dashed: the sun is 70° from square;\nbetween it and the grey the light rakes. "
-    "Hours along the paths are standard time; asked times are clock time."
-)
-
-
-def _incidence_line(incidence_deg: float, front_azimuth_deg: float) -> tuple[Floats, Floats]:
-    across = np.linspace(-90.0, 90.0, 361)
-    with np.errstate(invalid="ignore"):
-        # cos(incidence) = cos(altitude) cos(azimuth from the front)
-        altitude = np.degrees(
-            np.arccos(np.cos(np.radians(incidence_deg)) / np.cos(np.radians(across)))
-        )
-    real = np.isfinite(altitude)
-    return sky_xy(altitude[real], front_azimuth_deg + across[real])
-
-
-def _day_paths(axes: Axes, site: SiteDesign) -> None:
-    zone = ZoneInfo(site.time_zone)
-    days = [
-        (season_day(name, site.year, site.latitude_deg, zone), colour, dash)
-        for name, (colour, dash) in zip(
-            ("summer solstice", "spring equinox", "winter solstice"),
-            (LINES[1], LINES[2], LINES[0]),
-            strict=True,
-        )
-    ]
-    for month in range(1, 13):
-        _path(axes, date(site.year, month, 21), site, RULE_COLOUR, 0.8, "-")
-    for day, colour, dash in days:
-        _path(axes, day, site, colour, 2.0, dash, f"{day.day} {day:%B}")
-    handles, _ = axes.get_legend_handles_labels()
-    if handles:
-        axes.legend(loc="upper left", bbox_to_anchor=(-0.02, 1.02))
-
-
-def _path(
-    axes: Axes,
-    day: date,
-    site: SiteDesign,
-    colour: str | tuple[float, float, float],
-    width: float,
-    dash: str,
-    label: str | None = None,
-) -> None:
-    start = pd.Timestamp(year=day.year, month=day.month, day=day.day, tz="UTC")
-    start -= pd.Timedelta(minutes=4 * site.longitude_deg)  # from midnight to midnight of the sun
-    times = pd.date_range(start, periods=289, freq="5min")
-    sun = site_positions(times, site)
-    x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
-    down = sun.altitude_deg <= 0
-    x, y = np.where(down, np.nan, x), np.where(down, np.nan, y)
-    axes.plot(x, y, linestyle=dash, color=colour, linewidth=width, label=label)
-
-
-def _hour_lines(axes: Axes, site: SiteDesign) -> None:
-    """Where the sun stands at each full hour of standard time, through the year."""
-    offset = _standard_offset(site)
-    for hour in range(24):
-        start = pd.Timestamp(year=site.year, month=1, day=1, hour=hour, tz="UTC") - offset
-        sun = site_positions(pd.date_range(start, periods=123, freq="3D"), site)
-        x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
-        down = sun.altitude_deg <= 0
-        if down.all():
-            continue
-        axes.plot(
-            np.where(down, np.nan, x), np.where(down, np.nan, y), color=RULE_COLOUR, linewidth=0.7
-        )
-        top = int(np.argmax(np.where(down, -1.0, sun.altitude_deg)))
-        axes.text(
-            x[top], y[top], f" {hour}", fontsize=8, color=PALE_COLOUR, path_effects=_HALO, zorder=4
-        )
-
-
-def _standard_offset(site: SiteDesign) -> pd.Timedelta:
-    zone = ZoneInfo(site.time_zone)
-    year = [datetime(site.year, month, 1, 12, tzinfo=zone) for month in (1, 7)]
-    standard = min(year, key=lambda when: when.dst() or pd.Timedelta(0))
-    return pd.Timedelta(standard.utcoffset() or 0)
-
-
-def _mark_sun(axes: Axes, sun: SunTime) -> None:
-    x, y = sky_xy(np.array(sun.altitude_deg), np.array(sun.azimuth_deg))
-    axes.plot([x], [y], "o", markersize=8, color="#e0a11b", markeredgecolor=INK_COLOUR, zorder=5)
-    right = float(x) <= 0.3
-    axes.annotate(
-        sun.label,
-        (float(x), float(y)),
-        xytext=(9 if right else -9, 6),
-        textcoords="offset points",
-        ha="left" if right else "right",
-        fontsize=9.5,
-        path_effects=_HALO,
-        zorder=6,
-    )
 
 
 # --- the mask ------------------------------------------------------------------------------

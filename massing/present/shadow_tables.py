@@ -17,7 +17,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from massing.exposure import Depth
+from massing.exposure import Depth, surface_group
 from massing.present.words import sun_text
 from massing.scene.design import SiteDesign
 from massing.shadow_study import SEASONS, Moment, Raking, Year, YearSuns
@@ -41,9 +41,7 @@ def grouped_shares(shares: dict[str, float]) -> dict[str, float]:
     """
     rows: dict[str, list[float]] = {}
     for name, share in shares.items():
-        what, _, storey = name.partition(", ")
-        group = f"windows, {storey}" if what.startswith("window ") else name
-        rows.setdefault(group, []).append(share)
+        rows.setdefault(surface_group(name), []).append(share)
     return {name: float(np.mean(values)) for name, values in rows.items()}
 
 
