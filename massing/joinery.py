@@ -75,6 +75,24 @@ def surround(width_m: float, height_m: float) -> list[Part]:
     ]
 
 
+def segment(width_m: float, crown_z_m: float, rise_m: float) -> tuple[float, float, float]:
+    """Radius, height of the centre, and half angle of a segmental arch's soffit.
+
+    From the chord: r = (w^2 / 4 + h^2) / 2 h.
+    """
+    radius = (width_m**2 / 4.0 + rise_m**2) / (2.0 * rise_m)
+    return radius, crown_z_m - radius, float(np.arcsin(min(width_m / 2.0 / radius, 1.0)))
+
+
+def head_line(width_m: float, crown_z_m: float, rise_m: float = 0.0, steps: int = 16) -> Floats:
+    """The soffit of an opening from right to left, ``(n, 2)`` of (x, z): level or a segment."""
+    if rise_m <= 0.0:
+        return np.array([(width_m / 2.0, crown_z_m), (-width_m / 2.0, crown_z_m)])
+    radius, centre_z, reach = segment(width_m, crown_z_m, rise_m)
+    angle = np.linspace(reach, -reach, steps + 1)
+    return np.column_stack([radius * np.sin(angle), centre_z + radius * np.cos(angle)])
+
+
 def sash(
     low: ArrayLike,
     high: ArrayLike,

@@ -44,6 +44,7 @@ SILL_WASH = 1.0 / 8.0  # fall over run: practice
 
 THRESHOLD_M = 0.75 * INCH_M  # practice
 FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
+CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M  # practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
 
@@ -53,9 +54,13 @@ def casing_width(opening_width_m: float) -> float:
     return min(CASING_OF_WIDTH * opening_width_m, CASING_MAX_M)
 
 
-def sill_length(opening_width_m: float) -> float:
-    """Length of the stone sill under a window, metres."""
-    return opening_width_m + 2.0 * (casing_width(opening_width_m) + SILL_LUG_M)
+def sill_length(opening_width_m: float, face_m: float | None = None) -> float:
+    """Length of the stone sill under a window, metres.
+
+    ``face_m`` is the face of the casing beside the window; left out, that of a full casing.
+    """
+    face = casing_width(opening_width_m) if face_m is None else face_m
+    return opening_width_m + 2.0 * (face + SILL_LUG_M)
 
 
 @dataclass(frozen=True)

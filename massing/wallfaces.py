@@ -10,7 +10,7 @@ import numpy as np
 
 from massing.mesh import Floats, Mesh
 from massing.scene.design import HouseDesign, Opening
-from massing.sections import SILL_HEIGHT_M, casing_width, sill_length
+from massing.sections import SILL_HEIGHT_M, sill_length
 
 Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in the wall's frame
 
@@ -45,13 +45,14 @@ def run_m(house: HouseDesign, wall: str) -> float:
 
 def taken_by(opening: Opening) -> list[Rectangle]:
     """Rectangles of the wall's face that an opening, its casing and its sill cover."""
-    half, face = opening.width_m / 2.0, casing_width(opening.width_m)
+    half, face = opening.width_m / 2.0, opening.face_m
     x, z = opening.along_m, opening.sill_z_m
     around = (x - half - face, z, x + half + face, z + opening.height_m + face)
-    if opening.kind == "door":
+    if opening.kind != "window":
         return [around]
-    lug = sill_length(opening.width_m) / 2.0
-    return [around, (x - lug, z - SILL_HEIGHT_M, x + lug, z)]
+    lug, bed = sill_length(opening.width_m, face) / 2.0, z - SILL_HEIGHT_M
+    below = [(x - half, bed - opening.panel_below_m, x + half, bed)]
+    return [around, (x - lug, bed, x + lug, z), *(below if opening.panel_below_m else [])]
 
 
 def taken(house: HouseDesign, wall: str, extra: Sequence[Cut] = ()) -> list[Cut]:

@@ -3,9 +3,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.parts.head import KINDS, arch_depth, head, segment
-from tests.house_designs import window_at
-from tests.shapes import assert_closed, body_overlaps
+from massing.joinery import segment
+from massing.parts.facing import bricks
+from massing.parts.head import KINDS, arch_depth, head, head_cut
+from massing.parts.opening import window, windows
+from massing.parts.wall import opening_frame, wall_frame, walls
+from massing.wallfaces import WALL_NAMES
+from tests.house_designs import house, window_at
+from tests.shapes import assert_closed, body_overlaps, overlaps
 
 
 @settings(deadline=None, max_examples=30)
@@ -67,3 +72,44 @@ def test_arches_are_as_deep_as_the_rules_of_thumb_ask(width):
     parts = {p.name: p for p in head(window_at(width_m=width), "jack arch")}
     key = parts["head/keystone"].mesh.bounds[1, 2] - 1.95 - jack
     assert 0.0 < key <= jack / 3
+
+
+HEADED = [
+    window_at(-4.0, head="jack arch"),
+    window_at(-1.3, head="stone jack arch"),
+    window_at(1.3, head="lintel"),
+    window_at(4.0, head="segmental arch", rise_m=0.16, panel_below_m=0.45),
+]
+
+
+def test_headed_windows_stand_in_brickwork_cut_to_them():
+    design = house(tuple(HEADED))
+    frames = np.array([opening_frame(design, o) for o in HEADED])
+    parts = windows(HEADED, frames, 0.1, 0.3)
+    heads = [
+        p.moved(at) for o, at in zip(HEADED, frames, strict=True) for p in head(o, o.head, o.rise_m)
+    ]
+    cut = {"front": [c for o in HEADED for c in head_cut(o)]}
+    sides = {name: wall_frame(design, name) for name in WALL_NAMES}
+    faced = bricks(design, sides, 6.0, keep_out=cut, walls=["front"])
+    shell = [p for p in walls(design) if p.role == "wall"]
+    assert_closed(parts + heads + faced + shell)
+    assert not any(p.name.endswith("casing") for p in parts)
+    found = {(a.split("/")[-1], b.split("/")[-1]) for a, b, _ in overlaps(parts + heads + faced)}
+    assert found == {("sash", "glass")}
+    # Heads are let into the wall by their 3 mm, nothing else meets it.
+    for a, b, shared in overlaps(shell + parts + heads):
+        assert "sash" in a or shared < 0.004 * 1.0, (a, b, shared)
+
+
+@settings(deadline=None, max_examples=25)
+@given(width=st.floats(0.7, 1.6), rise=st.floats(0.03, 0.4), height=st.floats(1.5, 2.6))
+def test_a_segmental_window_fills_its_curved_hole(width, rise, height):
+    o = window_at(width_m=width, height_m=height, rise_m=rise * width, head="segmental arch")
+    design = house((o,))
+    parts = [p.moved(opening_frame(design, o)) for p in window(o, 0.1, 0.3)]
+    assert_closed(parts)
+    shell = [p for p in walls(design) if p.role == "wall"]
+    assert {(a, b) for a, b, _ in overlaps(shell + parts)} == {("sash", "glass")}
+    frame = next(p for p in parts if p.name == "frame")
+    assert frame.mesh.bounds[1, 2] == pytest.approx(o.head_z_m, abs=1e-6)

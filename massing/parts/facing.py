@@ -8,12 +8,12 @@ import numpy as np
 
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import HouseDesign
+from massing.sections import CLAPBOARD_EXPOSURE_M
 from massing.solids import box_between, extrude, loft, sweep, translations
 from massing.units import INCH_M
 from massing.wallfaces import WALL_NAMES, Cut, blocks, run_m, strips, taken
 
 # Common practice, no source, unless a source is named.
-CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M
 _BUTT_M, _TOP_M = 9.0 / 16.0 * INCH_M, 3.0 / 16.0 * INCH_M
 _CORNER_M, _CORNER_THICK_M = 5.0 * INCH_M, 1.125 * INCH_M
 BRICK_M = (8.0 * INCH_M, 2.25 * INCH_M)  # length and height of a common brick

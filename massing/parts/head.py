@@ -11,10 +11,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.joinery import segment
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.solids import prism
 from massing.units import INCH_M
+from massing.wallfaces import Cut, Flare
 
 KINDS = ("jack arch", "stone jack arch", "lintel", "segmental arch")
 
@@ -83,6 +85,34 @@ def head_reach(opening: Opening, kind: str) -> tuple[float, float]:
     return _SKEW * deep, deep * (1.0 + _KEY_RISE_OF_DEPTH)
 
 
+def head_cut(opening: Opening) -> list[Cut]:
+    """What a window's head takes of the wall's facing, in the wall's frame."""
+    kind, x, foot = opening.head, opening.along_m, opening.head_z_m
+    half = opening.width_m / 2.0
+    if kind == "casing":
+        return []
+    if kind == "lintel":
+        return [(x - half - _BEARING_M, foot, x + half + _BEARING_M, foot + _LINTEL_M)]
+    deep = arch_depth(opening.width_m, kind)
+    if kind == "segmental arch":
+        radius, centre, reach = segment(opening.width_m, foot, opening.rise_m)
+        outer = radius + deep
+
+        def ring(z: float) -> float:
+            skew = (z - centre) * np.tan(reach)
+            return float(min(skew, np.sqrt(max(outer**2 - (z - centre) ** 2, 0.0))))
+
+        shoulder = centre + outer * np.cos(reach)  # where the skewback meets the extrados
+        lower = Flare(x, foot - opening.rise_m, shoulder, ring)
+        return [lower, Flare(x, shoulder, foot + deep, ring)]
+    top = foot + deep
+    focus = foot - half / _SKEW
+    rise = top + _KEY_RISE_OF_DEPTH * deep
+    key = _key_half(opening) * (rise - focus) / (foot - focus)
+    stone = (x - key, top, x + key, rise)
+    return [Flare(x, foot, top, lambda z: half + _SKEW * (z - foot)), stone]
+
+
 def _raised(outline: ArrayLike, proud_m: float) -> Mesh:
     """An elevation's outline standing ``proud_m`` before the wall, housed in it."""
     return prism(outline, (0.0, _HOUSED_M, 0.0), (1.0, 0, 0), (0, 0, 1.0), proud_m + _HOUSED_M)
@@ -98,7 +128,7 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
         """The point at height z on the joint that starts from x on the soffit."""
         return (x * (z - focus) / (foot - focus), z)
 
-    key = min(_KEY_FOOT_M, opening.width_m / 3.0) / 2.0
+    key = _key_half(opening)
     count = max(1, round((half - key) / _VOUSSOIR_M[material]))
     starts = np.linspace(key, half, count + 1)
     gap = _JOINT_M[material] / 2.0
@@ -119,6 +149,10 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
         Part("head/voussoirs", material, merged(_raised(b, _PROUD_M[material]) for b in blocks)),
         Part("head/keystone", "stone", _raised(stone, _KEY_PROUD_M)),
     ]
+
+
+def _key_half(opening: Opening) -> float:
+    return min(_KEY_FOOT_M, opening.width_m / 3.0) / 2.0
 
 
 def _lintel(opening: Opening) -> Part:
@@ -146,15 +180,6 @@ def _segmental(opening: Opening, rise_m: float) -> list[Part]:
         ]
         blocks.append(np.array(ring))
     return [Part("head/voussoirs", "brick", merged(_raised(b, _PROUD_M["brick"]) for b in blocks))]
-
-
-def segment(width_m: float, crown_z_m: float, rise_m: float) -> tuple[float, float, float]:
-    """Radius, height of the centre, and half angle of a segmental arch's soffit.
-
-    From the chord: r = (w^2 / 4 + h^2) / 2 h.
-    """
-    radius = (width_m**2 / 4.0 + rise_m**2) / (2.0 * rise_m)
-    return radius, crown_z_m - radius, float(np.arcsin(min(width_m / 2.0 / radius, 1.0)))
 
 
 def _on(radius: float, angle: float, centre_z: float) -> Floats:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.joinery import casing, sash
+from massing.joinery import casing, grid_plate, head_line, raised_panel, sash
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.sections import SASH, SILL_HEIGHT_M, SILL_PROJECTION_M, SILL_WASH, sill_length
@@ -35,7 +35,8 @@ def windows(
     """
     kinds: dict[tuple[object, ...], list[int]] = {}
     for i, o in enumerate(openings):
-        size = (round(o.width_m, 6), round(o.height_m, 6), o.upper_lights, o.lower_lights)
+        lengths = (o.width_m, o.height_m, o.rise_m, o.panel_below_m)
+        size = (*(round(m, 6) for m in lengths), o.upper_lights, o.lower_lights, o.head)
         kinds.setdefault(size, []).append(i)
     parts = []
     for letter, members in enumerate(kinds.values()):
@@ -67,17 +68,45 @@ def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[P
             f"{back:.3f} m and a reveal of {s.frame_before_sash_m:.3f} m at least"
         )
     sashes, glass = _sashes(opening, reveal_m)
+    parts = [Part("sill", "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
+    if opening.head == "casing":
+        parts.append(Part("casing", "trim", casing(opening.width_m, opening.height_m)))
+    if opening.panel_below_m:
+        parts.append(Part("panel below", "trim", panel_below(opening)))
     return [
-        Part("sill", "trim", sill(opening.width_m, wall_thickness_m)),
-        Part("casing", "trim", casing(opening.width_m, opening.height_m)),
+        *parts,
         Part("frame", "trim", _frame(opening, front, back)),
         Part("sash", "sash", sashes),
         Part("glass", "glass", glass),
     ]
 
 
-def sill(width_m: float, wall_thickness_m: float) -> Mesh:
-    """A stone sill through the wall: washed between the jambs, level seats at its ends."""
+def panel_below(opening: Opening) -> Mesh:
+    """A framed panel on the wall's face from under the sill, as wide as the opening.
+
+    Raises:
+        ValueError: too low or narrow for its frame.
+    """
+    half, top = opening.width_m / 2.0, -SILL_HEIGHT_M
+    low = top - opening.panel_below_m
+    frame = min(0.25 * opening.panel_below_m, 0.09)
+    if frame < 0.03 or half < 3.0 * frame:
+        raise ValueError(
+            f"{opening.name}: a panel {opening.panel_below_m:.2f} m high is too small for a frame"
+        )
+    xs = np.array([-half, -half + frame, half - frame, half])
+    zs = np.array([low, low + frame, top - frame, top])
+    out = 0.025
+    ring = grid_plate([xs, xs], [zs, zs], [-out, 0.0])
+    panel = raised_panel((xs[1], zs[1]), (xs[2], zs[2]), -0.7 * out, 0.0, 0.03)
+    return merged([ring, panel])
+
+
+def sill(width_m: float, wall_thickness_m: float, face_m: float | None = None) -> Mesh:
+    """A stone sill through the wall: washed between the jambs, level seats at its ends.
+
+    ``face_m`` is the face of the casing that stands on the seats.
+    """
     out, deep = -SILL_PROJECTION_M, -SILL_HEIGHT_M
     fall = SILL_WASH * SILL_PROJECTION_M
     drip, groove = 0.012, 0.008
@@ -91,7 +120,7 @@ def sill(width_m: float, wall_thickness_m: float) -> Mesh:
     ]
     seat = np.array([*under, (out, 0.0), (wall_thickness_m, 0.0)])
     wash = np.array([*under, (out, -fall), (0.0, 0.0), (wall_thickness_m, 0.0)])
-    half, end = width_m / 2.0, sill_length(width_m) / 2.0
+    half, end = width_m / 2.0, sill_length(width_m, face_m) / 2.0
     runs = [(seat, -end, -half), (wash, -half, half), (seat, half, end)]
     return merged(_along_x(profile, x0, x1) for profile, x0, x1 in runs)
 
@@ -109,15 +138,14 @@ def _ring(low: ArrayLike, high: ArrayLike) -> Floats:
 def _daylight(opening: Opening) -> tuple[Floats, Floats]:
     """Lowest and highest corner (x, z) of the hole in the frame, which the sashes fill."""
     side = opening.width_m / 2.0 - SASH.jamb_face_m
-    return (
-        np.array([-side, SASH.jamb_face_m]),
-        np.array([side, opening.height_m - SASH.jamb_face_m]),
-    )
+    top = opening.height_m - opening.rise_m - SASH.jamb_face_m
+    return np.array([-side, SASH.jamb_face_m]), np.array([side, top])
 
 
 def _frame(opening: Opening, front_m: float, back_m: float) -> Mesh:
     half = opening.width_m / 2.0
-    outline = _ring((-half, 0.0), (half, opening.height_m))
+    head = head_line(opening.width_m, opening.height_m, opening.rise_m)
+    outline = np.concatenate([[(-half, 0.0), (half, 0.0)], head])
     hole = _ring(*_daylight(opening))
     return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m, [hole])
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from massing.joinery import head_line
 from massing.mesh import Floats, Part
 from massing.scene.design import HouseDesign, Opening
 from massing.sections import FOUNDATION_PROJECTION_M, SILL_HEIGHT_M, sill_length
@@ -81,7 +82,7 @@ def _wall(house: HouseDesign, wall: str) -> Part:
     holes = []
     for o in openings:
         left, right = o.along_m - o.width_m / 2.0, o.along_m + o.width_m / 2.0
-        if o.kind == "door" and o.sill_z_m <= low + _TOUCH_M:
+        if o.kind != "window" and o.sill_z_m <= low + _TOUCH_M:
             outline += [(left, low), (left, o.head_z_m), (right, o.head_z_m), (right, low)]
         else:
             holes.append(_hole(o))
@@ -95,10 +96,11 @@ def _wall(house: HouseDesign, wall: str) -> Part:
 
 def _hole(opening: Opening) -> Floats:
     """Outline of a hole in the wall's plane, with the slot of the sill below a window."""
-    x, foot, head = opening.width_m / 2.0, opening.sill_z_m, opening.head_z_m
-    ring = [(x, foot), (x, head), (-x, head), (-x, foot)]
+    x, foot = opening.width_m / 2.0, opening.sill_z_m
+    top = head_line(opening.width_m, opening.head_z_m, opening.rise_m)
+    ring = [(x, foot), *(tuple(p) for p in top), (-x, foot)]
     if opening.kind == "window":
-        lug, bed = sill_length(opening.width_m) / 2.0, foot - SILL_HEIGHT_M
+        lug, bed = sill_length(opening.width_m, opening.face_m) / 2.0, foot - SILL_HEIGHT_M
         ring += [(-lug, foot), (-lug, bed), (lug, bed), (lug, foot)]
     return np.array(ring) + [opening.along_m, 0.0]
 
@@ -106,7 +108,7 @@ def _hole(opening: Opening) -> Floats:
 def _reach(opening: Opening) -> tuple[float, float, float, float]:
     """Half length along the wall, and lowest and highest point, of all that is cut."""
     if opening.kind == "window":
-        half = sill_length(opening.width_m) / 2.0
+        half = sill_length(opening.width_m, opening.face_m) / 2.0
         return (
             opening.along_m - half,
             opening.along_m + half,
