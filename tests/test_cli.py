@@ -241,6 +241,25 @@ def test_a_plate_that_cannot_be_drawn_is_one_line(run, tmp_path, arguments, word
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((), "--day DAY, or --hour"),
+        (("--day", "14 May", "--hour", "10:00"), "--day DAY, or --hour"),
+        (("--day", "the ides"), "a day"),
+        (("--hour", "25:00"), "clock"),
+        (("--hour", "2:00"), "horizon"),
+        (("--day", "14 May", "--design", "Corinthian"), "as drawn, Tuscan"),
+    ],
+)
+def test_a_series_that_cannot_be_made_is_one_line(run, scene, tmp_path, arguments, words):
+    path = scene()
+    code, out, err = run("series", path, *arguments)
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert words in err
+    assert list(tmp_path.iterdir()) == [path]
+
+
 def test_help_and_misuse(run):
     with pytest.raises(SystemExit) as left:
         run("--help")

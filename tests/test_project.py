@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from massing import cli
 from massing.render.run import DEBIAN_PACKAGES, SUPPORTED_PYTHONS
 from massing.scene.load import load_scene
 
@@ -64,12 +65,13 @@ def test_the_readme_s_scene_is_valid(tmp_path):
     assert len(text.splitlines()) <= 40  # it fits on one screen
 
 
-def test_the_readme_names_every_command_and_every_file_that_it_shows():
-    from massing import cli
-
+def test_the_readme_names_every_command_and_every_file_that_it_shows(capsys):
     with pytest.raises(SystemExit):
         cli.main(["--help"])
-    for command in ("study", "check", "show", "figures", "shadows", "sizes", "plate", "schema"):
+    shown = capsys.readouterr().out
+    commands = re.findall(r"^    ([a-z]+) ", shown, re.MULTILINE)
+    assert {"study", "check", "schema"} <= set(commands)
+    for command in commands:
         assert f"`massing {command}" in README
     for name in re.findall(r"`(scenes/[\w/]+\.yaml)`", README):
         assert (ROOT / name).is_file()
