@@ -375,6 +375,18 @@ def test_mask_is_white_in_sun_dark_in_shade_clear_in_the_sky(
 # --- the report ----------------------------------------------------------------------------
 
 
+@pytest.fixture
+def coarse(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Few suns and few points, for speed."""
+    report = "massing.shadow_report."
+    monkeypatch.setattr(report + "day_suns", lambda day, site: day_suns(day, site, 60))
+    monkeypatch.setattr(report + "year_suns", lambda site: year_suns(site, 1980))
+    monkeypatch.setattr(report + "year_of", lambda front, suns: year_of(front, suns, 2000))
+    monkeypatch.setattr(report + "sky_view", lambda front, group: sky_view(front, group, 10.0))
+    monkeypatch.setattr(report + "mask_view", lambda front: mask_view(front, 0.05))
+
+
+@pytest.mark.usefixtures("coarse")
 def test_report_writes_whole_files_and_says_what_it_cannot_show(tmp_path: Path) -> None:
     path = tmp_path / "north.yaml"
     path.write_text(SCENE.replace("S 20 E", "N"), encoding="utf-8")
@@ -394,6 +406,7 @@ def test_report_writes_whole_files_and_says_what_it_cannot_show(tmp_path: Path) 
     assert report.years == ()
 
 
+@pytest.mark.usefixtures("coarse")
 def test_command_prints_tables_and_names_the_folder(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -414,8 +427,8 @@ def test_command_prints_tables_and_names_the_folder(
     assert not (tmp_path / "none").exists()
 
 
-def test_report_of_a_year(study: Study, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("massing.shadow_report.year_suns", lambda site: year_suns(site, 1980))
+@pytest.mark.usefixtures("coarse")
+def test_report_of_a_year(study: Study, tmp_path: Path) -> None:
     report = write_shadows(study, tmp_path, year=True, say=lambda text: None)
     assert {"sun_hours.csv", "sun_hours.png"} <= set(report.made)
     values = json.loads((tmp_path / "shadows.json").read_text())
