@@ -11,11 +11,11 @@ from __future__ import annotations
 
 import hashlib
 import json
+import sys
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, dataclass
 from functools import cache, cached_property
-from importlib.metadata import version
-from importlib.util import find_spec
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
@@ -445,9 +445,18 @@ def _code_hash(room: str) -> str:
     digest = hashlib.sha256()
     for source in sorted((Path(__file__).parent / room).glob("*.py")):
         digest.update(source.read_bytes())
-    if room == "render" and find_spec("bpy"):
-        digest.update(version("bpy").encode())
+    if room == "render":
+        digest.update(_blender_version().encode())
     return digest.hexdigest()
+
+
+def _blender_version() -> str:
+    """The version of Blender's module, or of the Blender that this runs in; "" without either."""
+    try:
+        return version("bpy")
+    except PackageNotFoundError:
+        blender = sys.modules.get("bpy")
+        return "" if blender is None else str(blender.app.version_string)
 
 
 def _hash(*values: Any) -> str:
