@@ -7,6 +7,7 @@ import bpy
 from . import fields
 
 _CLOSED = {"DEFAULT_CLOSED"}
+_CLOSE = 0.75  # running text, closer than fields
 _ICONS = {"caution": "ERROR", "check": "QUESTION", "note": "INFO"}
 
 
@@ -158,7 +159,8 @@ def _field(column, state, field):
 def _words(column, context, text, icon="NONE"):
     """Text over as many lines as the panel's width asks for."""
     scale = context.preferences.system.ui_scale
-    wide = max(int(context.region.width / (7.2 * scale)) - (4 if icon == "NONE" else 8), 16)
+    wide = max(int(context.region.width / (7.0 * scale)) - (4 if icon == "NONE" else 8), 16)
+    column.scale_y = _CLOSE
     for line in textwrap.wrap(text, wide):
         column.label(text=line, icon=icon)
         icon = "BLANK1" if icon != "NONE" else "NONE"

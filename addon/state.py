@@ -191,6 +191,19 @@ class MassingState(bpy.types.PropertyGroup):
         return bool(self.path)
 
 
+@bpy.app.handlers.persistent
+def _say_again(*_: Any) -> None:
+    """After undo, redo or loading, the status bar says what is at fault now."""
+    context = bpy.context
+    if context.scene is not None:
+        say(context, context.scene.massing)
+
+
+def _handlers() -> tuple[list[Callable[..., None]], ...]:
+    on = bpy.app.handlers
+    return on.undo_post, on.redo_post, on.load_post
+
+
 _CLASSES = (MassingName, MassingFinding, MassingState)
 
 
@@ -199,10 +212,14 @@ def register() -> None:
     for kind in _CLASSES:
         bpy.utils.register_class(kind)
     bpy.types.Scene.massing = PointerProperty(type=MassingState)
+    for handlers in _handlers():
+        handlers.append(_say_again)
 
 
 def unregister() -> None:
     """Take the state's definition away; its data stays in the file for the next time."""
+    for handlers in _handlers():
+        handlers.remove(_say_again)
     del bpy.types.Scene.massing
     for kind in reversed(_CLASSES):
         bpy.utils.unregister_class(kind)

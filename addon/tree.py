@@ -149,7 +149,8 @@ def _made(
     for made in visible:
         made[KIND] = made.data.materials[0].name
     new = [o for made in visible for o in (made.parent, made) if o is not None]
-    leaf, full = part.name.rpartition("/")[2], part.name.replace("/", " ")
+    steps = part.name.split("/")
+    leaf, full = steps[-1], " ".join(steps[-2:])
     for place, made in enumerate(new):
         made.name = full + re.sub(r"\.\d+$", "", made.name)[len(leaf) :]
         made.data.name = made.name
