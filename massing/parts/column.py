@@ -10,6 +10,7 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon.entasis import CURVES as ENTASIS
 from massing.capitals import CARVED, square_lathe
+from massing.cutting import cut_copies
 from massing.mesh import Floats, Mesh, Part
 from massing.profiles import stack, without_repeats
 from massing.solids import lathe, loft
@@ -34,6 +35,29 @@ def column(order: FittedOrder, *, fluted: bool | None = None) -> list[Part]:
     if order.capital_kind in CARVED:
         return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order)]
     return parts + _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
+
+
+def engaged_column(
+    order: FittedOrder, share: float = 0.5, *, fluted: bool | None = None
+) -> list[Part]:
+    """A column that stands out of the wall by ``share`` of its lower diameter.
+
+    Half columns and three-quarter columns alike, facing -Y from a wall on y = 0; what would lie
+    within the wall is cut away.
+
+    Raises:
+        ValueError: the share is not between 0 and 1.
+    """
+    if not 0.0 < share < 1.0:
+        raise ValueError(f"an engaged column shows a share between 0 and 1, got {share}")
+    axis_y = (0.5 - share) * order.diameter_m
+    parts = []
+    for part in column(order, fluted=fluted):
+        whole = part.world_mesh().shifted(y_m=axis_y)
+        cut = cut_copies(whole, np.eye(4)[None], [(np.array([0.0, -1.0, 0.0]), 0.0)])
+        if len(cut.faces):
+            parts.append(Part(part.name.replace("column", "engaged column", 1), "order", cut))
+    return parts
 
 
 def _raise(z_m: float) -> Floats:
