@@ -38,6 +38,15 @@ GRASS: Rgb = (0.10, 0.125, 0.045)
 GLASS: Rgb = (0.012, 0.015, 0.018)
 INTERIOR: Rgb = (0.03, 0.028, 0.025)
 DOOR: Rgb = (0.025, 0.055, 0.045)
+SLATE: Rgb = (0.115, 0.125, 0.145)
+SHINGLE: Rgb = (0.23, 0.19, 0.15)
+LEAVES: Rgb = (0.045, 0.085, 0.022)
+BARK: Rgb = (0.13, 0.10, 0.075)
+NEIGHBOUR: Rgb = (0.42, 0.40, 0.36)
+SHUTTER: Rgb = (0.018, 0.035, 0.028)
+GRAVEL: Rgb = (0.40, 0.36, 0.29)
+PATINA: Rgb = (0.19, 0.36, 0.29)
+COPPER: Rgb = (0.30, 0.17, 0.11)
 MORTAR_TINTED: Rgb = (0.33, 0.29, 0.24)
 FELT: Rgb = (0.09, 0.09, 0.09)
 METAL: Rgb = (0.16, 0.17, 0.17)
@@ -124,8 +133,10 @@ class _Graph:
         return node.outputs[0]
 
     def each(self) -> bpy.types.NodeSocket:
-        """A steady random number, 0 to 1, for each copy of a part."""
-        return self.node("ObjectInfo").outputs["Random"]
+        """A steady random number, 0 to 1, for each copy of a part and each body of its mesh."""
+        copy = self.node("ObjectInfo").outputs["Random"]
+        body = self.node("NewGeometry").outputs["Random Per Island"]
+        return self.math("FRACT", self.math("ADD", copy, body))
 
     def on_wall(self) -> tuple[bpy.types.NodeSocket, bpy.types.NodeSocket]:
         """(along, up) in metres on an upright face, whichever way it looks."""
@@ -307,6 +318,40 @@ def _rubbed(colour: Rgb, per_metre: float = 6.0) -> Maker:
     return make
 
 
+def _laid(colour: Rgb, spread: float, *, roughness: float, per_metre: float = 12.0) -> Maker:
+    """Bricks, slates, shingles: each its own shade of one material."""
+
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        own = graph.spread(graph.each(), 1.0 - spread, 1.0 + spread)
+        mottled = graph.spread(graph.noise(per_metre, 5.0), 0.86, 1.10)
+        grain = graph.bump(graph.noise(80.0, 3.0), 0.0015)
+        return graph.finish(
+            graph.brightened(graph.brightened(colour, own), mottled),
+            roughness=roughness,
+            normal=grain,
+            specular=0.25,
+        )
+
+    return make
+
+
+def _leaves(name: str) -> bpy.types.Material:
+    """A clipped or natural mass of leaves, dark in its hollows."""
+    graph = _Graph(name)
+    clumps = graph.spread(graph.noise(2.0, 5.0), 0.65, 1.25)
+    leaves = graph.noise(22.0, 4.0)
+    colour = graph.brightened(graph.brightened(LEAVES, clumps), graph.spread(leaves, 0.55, 1.3))
+    return graph.finish(colour, roughness=0.9, normal=graph.bump(leaves, 0.06), specular=0.15)
+
+
+def _copper(name: str) -> bpy.types.Material:
+    """Copper gone green, streaked."""
+    graph = _Graph(name)
+    colour = graph.mix(graph.spread(graph.noise(3.0, 5.0), -0.2, 1.0), PATINA, COPPER)
+    return graph.finish(colour, roughness=0.6, metallic=0.15)
+
+
 def _tile(colour: Rgb, glaze: float) -> Maker:
     """Clay tile: each tile its own firing, a little mottled."""
 
@@ -379,6 +424,9 @@ CLAY: dict[str, Maker] = {
     "ground": _matte(CLAY_GROUND),
     "walk": _matte((0.36, 0.34, 0.31)),
     "figure": _matte((0.10, 0.10, 0.10)),
+    "foliage": _matte((0.38, 0.37, 0.35)),
+    "bark": _matte((0.38, 0.37, 0.35)),
+    "neighbour": _matte((0.50, 0.49, 0.47)),
     "cut": _matte(CUT),
 }
 
@@ -394,7 +442,17 @@ MATERIALS: dict[str, Maker] = {
     "wall/clapboard": _clapboard,
     "wall/brick": _brick,
     "wall/limestone": _ashlar,
-    "brick": _brick,
+    "wall/mortar": _rubbed(MORTAR, 10.0),  # behind bricks laid in relief
+    "brick": _laid((0.30, 0.125, 0.08), 0.28, roughness=0.85),
+    "siding": _painted(CLAPBOARD),
+    "slate": _laid(SLATE, 0.25, roughness=0.55, per_metre=6.0),
+    "shingle": _laid(SHINGLE, 0.22, roughness=0.9),
+    "copper": _copper,
+    "shutter": _painted(SHUTTER, 0.35),
+    "foliage": _leaves,
+    "bark": _rubbed(BARK, 8.0),
+    "neighbour": _rubbed(NEIGHBOUR, 0.5),
+    "gravel": _rubbed(GRAVEL, 60.0),
     "stone": _rubbed(STONE),
     "steps": _rubbed(STONE),
     "foundation": _rubbed(CONCRETE, 3.0),
@@ -447,8 +505,12 @@ def apply_look(
 ) -> None:
     """Give every built object its material; meshes stay as they are.
 
-    With ``opened``, in a section, rooms are plastered instead of dark.
+    With ``opened``, in a section, rooms are plastered instead of dark. Behind bricks laid in
+    relief the wall is mortar.
     """
+    objects = list(objects)
+    if any(made[ROLE] == "brick" for made in objects):
+        notes = {**notes, KIND_NOTES["wall"]: "mortar"}
     for made in objects:
         role = full_role(made[ROLE], notes)
         material = material_for(look, "plaster" if opened and role == "interior" else role)
