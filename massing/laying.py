@@ -137,16 +137,17 @@ class Field:
             return np.empty((0, 4, 4)), []
         crossed, laid = self.crossings(mesh, frames)
         world = self.frame @ (frames if hand is None else frames @ hand)
+        crossed, world = crossed[laid], world[laid]
+        bounded = crossed.any(axis=1)
+        near = near_holes(mesh, world, self.holes)
         cut = []
-        # Each group of pieces meets only its own planes: a cut costs by the piece.
-        for planes_met in np.unique(crossed[laid], axis=0):
-            group = laid & (crossed == planes_met).all(axis=1)
-            if planes_met.any():
-                met = [q for q, yes in zip(self.planes(), planes_met, strict=True) if yes]
-                cut.append(cut_copies(mesh, world[group], met))
-        whole, holed = round_holes(mesh, world[laid & ~crossed.any(axis=1)], self.holes)
-        cut = [without_holes(m, self.holes) for m in cut] + holed
-        return whole, [m for m in cut if len(m.faces)]
+        # Each group of pieces meets only its own planes and holes: a cut costs by the piece.
+        groups = np.column_stack([crossed, near])
+        for group in np.unique(groups[bounded | near], axis=0):
+            met = [q for q, yes in zip(self.planes(), group[:-1], strict=True) if yes]
+            made = cut_copies(mesh, world[(groups == group).all(axis=1)], met)
+            cut.append(without_holes(made, self.holes) if group[-1] else made)
+        return world[~bounded & ~near], [m for m in cut if len(m.faces)]
 
     def crossings(self, mesh: Mesh, frames: Floats) -> tuple[Bools, Bools]:
         """Which of the bounding planes each piece meets ``(k, p)``, and which are laid.
@@ -161,18 +162,18 @@ class Field:
         return crossed, (distance + reach.max(axis=0) > _SCRAP_M).all(axis=1)
 
 
-def round_holes(mesh: Mesh, frames: Floats, holes: Floats) -> tuple[Floats, list[Mesh]]:
-    """Placements that keep clear of the roof's holes, and the meshes of pieces cut round one."""
-    cut = []
+def near_holes(mesh: Mesh, frames: Floats, holes: Floats) -> Bools:
+    """Which copies of a piece reach over one of the roof's holes, ``(k,)``."""
+    near = np.zeros(len(frames), dtype=bool)
+    reach = float(np.linalg.norm(mesh.vertices, axis=1).max())
     for low, high in holes:
-        corners = np.einsum("kij,nj->kni", frames[:, :2, :3], mesh.vertices)
-        corners += frames[:, None, :2, 3]
+        place = frames[:, :2, 3]
+        maybe = ((place > low - reach) & (place < high + reach)).all(axis=1)
+        corners = np.einsum("kij,nj->kni", frames[maybe, :2, :3], mesh.vertices)
+        corners += frames[maybe, None, :2, 3]
         meets = (corners.min(axis=1) < high).all(axis=1) & (corners.max(axis=1) > low).all(axis=1)
-        if meets.any():
-            near = Part("", "", mesh, frames[meets]).world_mesh()
-            cut.append(less(near, shaft(low, high, near.bounds[:, 2])))
-            frames = frames[~meets]
-    return frames, cut
+        near[maybe] |= meets
+    return near
 
 
 def without_holes(mesh: Mesh, holes: Floats) -> Mesh:
@@ -317,10 +318,12 @@ def lay_along(line: Line, mesh: Mesh, local: Floats, free_m: float) -> tuple[Flo
     away = y + reach[1] < line.length_m - free_m
     away &= line.open_foot | (y + reach[0] > free_m)
     frames = line.frame @ local
+    near = near_holes(mesh, frames, line.holes)
     cut = [] if away.all() else [cut_copies(mesh, frames[~away], line.ends)]
-    whole, holed = round_holes(mesh, frames[away], line.holes)
-    cut = [without_holes(m, line.holes) for m in cut] + holed
-    return whole, [m for m in cut if len(m.faces)]
+    if (away & near).any():
+        cut.append(cut_copies(mesh, frames[away & near], []))
+    cut = [without_holes(m, line.holes) for m in cut]
+    return frames[away & ~near], [m for m in cut if len(m.faces)]
 
 
 def run_along(line: Line, section: Floats, start_m: float) -> Mesh:

@@ -14,6 +14,7 @@ from massing.coverings import covering
 from massing.mesh import Floats, Model, Part
 from massing.parts.balustrade import balustrade
 from massing.parts.ceiling import ceiling
+from massing.parts.chimney import chimney, chimney_hole
 from massing.parts.column import column
 from massing.parts.door import door
 from massing.parts.entablature import cornice, entablature
@@ -21,17 +22,27 @@ from massing.parts.figure import figure
 from massing.parts.ground import ground, walk
 from massing.parts.opening import windows
 from massing.parts.pediment import pediment
+from massing.parts.plates import lay_plates
 from massing.parts.porch_floor import porch_floor
 from massing.parts.roof import (
     FLAT_SLAB_M,
     flat_roof,
+    gable_roof,
     hip_roof,
     lean_to_hip,
 )
+from massing.parts.seam import lay_seams
+from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.steps import steps
 from massing.parts.tiles import lay_tiles
 from massing.parts.wall import opening_frame, walls
-from massing.roofplanes import RoofPlanes, hip_planes, lean_to_planes, porch_gable_planes
+from massing.roofplanes import (
+    RoofPlanes,
+    gable_planes,
+    hip_planes,
+    lean_to_planes,
+    porch_gable_planes,
+)
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
 from massing.solids import prism, sweep, translations
 
@@ -126,9 +137,24 @@ def _joints(porch: PorchDesign) -> Floats:
 def _main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     corners = _outline(house, _eaves_reach(house, roof))
     low, high, eaves_z = corners.min(axis=0), corners.max(axis=0), house.wall_top_z_m
-    planes = hip_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
-    body = hip_roof(low, high, eaves_z, roof.slope, EAVES_EDGE_M)
-    return _under("roof", _covered(body, planes, roof))
+    if roof.form == "gable":
+        half = house.width_m / 2.0
+        planes = gable_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
+        body = gable_roof(
+            low, high, eaves_z, roof.slope, (-half, half), house.wall_thickness_m, EAVES_EDGE_M
+        )
+    else:
+        planes = hip_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
+        body = hip_roof(low, high, eaves_z, roof.slope, EAVES_EDGE_M)
+    deck = body[0].mesh
+    stacks = []
+    for i, stack in enumerate(house.chimneys):
+        made = chimney(stack.low_m, stack.high_m, deck, stack.top_z_m)
+        stacks += _under(f"chimneys/{i + 1}", made)
+    if house.chimneys:
+        holes = np.array([chimney_hole(c.low_m, c.high_m) for c in house.chimneys])
+        planes = replace(planes, holes=holes)
+    return _under("roof", _covered(body, planes, roof)) + stacks
 
 
 def _eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
@@ -139,8 +165,10 @@ def _eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
 def _covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
     """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt."""
     if roof.covering == "plain":
-        return [replace(p, role="roofing") for p in body]
-    return [*body, *lay_tiles(planes, covering(roof.covering))]
+        return [replace(p, role="roofing") if p.name == "deck" else p for p in body]
+    chosen = covering(roof.covering)
+    lay = {"barrel": lay_tiles, "plate": lay_plates, "seam": lay_seams}[chosen.kind]
+    return [*body, *lay(planes, chosen)]
 
 
 # --- the porch ---------------------------------------------------------------------------
@@ -332,4 +360,11 @@ def _setting(design: Design) -> list[Part]:
     if design.scale_figure:
         right = porch.axes_m[-1] + porch.floor_edge_m
         parts.append(figure((min(right + 1.2, design.house.width_m / 2.0), foot_y, 0.0)))
+    around = design.setting
+    for bush in around.hedges:
+        parts.append(hedge(bush.low_m, bush.high_m, bush.height_m))
+    for i, wood in enumerate(around.trees):
+        parts += tree(wood.x_m, wood.y_m, wood.height_m, wood.spread_m, seed=i)
+    for near in around.neighbours:
+        parts += neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m)
     return parts

@@ -9,33 +9,41 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Any
 
 from massing.canon import FittedCornice, FittedOrder, fit_cornice, fit_order, spacing_axis_m
 from massing.scene.design import (
     BalustradeDesign,
+    ChimneyDesign,
     Design,
+    HedgeDesign,
     HouseDesign,
+    NeighbourDesign,
     Opening,
     PorchDesign,
     RoofDesign,
+    SettingDesign,
     SiteDesign,
     StepsDesign,
+    TreeDesign,
 )
 from massing.scene.errors import DesignError
 from massing.scene.spec import (
     Balustrade,
     Door,
+    Hedge,
     House,
+    Neighbour,
     Porch,
     Scene,
     Site,
     Steps,
+    Tree,
     UpperPorch,
     Window,
 )
-from massing.sections import casing_width, sill_length
+from massing.sections import CLAPBOARD_EXPOSURE_M, casing_width, sill_length
 from massing.times import time_zone_at
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -79,6 +87,11 @@ NEXT_LIGHTER = {
     "corinthian": "composite",
     "composite": "composite",
 }
+CHIMNEY_M = (2.5 * FOOT_M, 2.0 * FOOT_M, 3.0 * FOOT_M)  # width, depth, height above the ridge
+CHIMNEY_GAP_M = 0.6
+SETTING_GAP_M = 0.1
+CHEEK_M = 16 * INCH_M
+WALK_M = 30.0
 PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
 # A pediment's tympanum is a ninth of its front high (Vitruvius III.5.12).
 PORCH_ROOF_SLOPES = {"flat": 0.0, "hipped": 3.0 / 12.0, "pediment": 2.0 / 9.0}
@@ -133,12 +146,14 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         covering=scene.roof.covering,
         colour=scene.roof.colour,
     )
+    house = replace(house, chimneys=_chimneys(scene.house, house, roof, origins))
     return Design(
         name=name,
         site=site,
         house=house,
         porch=porch,
         roof=roof,
+        setting=_setting(scene, house, porch),
         units=scene.units,
         scale_figure=scene.scale_figure,
         origins=origins.notes,
@@ -537,7 +552,137 @@ def _house(
         openings=openings,
         cornice=cornice,
         cornice_continues_porch=continues,
+        relief=house.relief,
+        bond=house.bond,
+        clapboard_exposure_m=origins.choose(
+            ("house", "clapboard_exposure"),
+            house.clapboard_exposure,
+            CLAPBOARD_EXPOSURE_M,
+            "common practice",
+        ),
+        quoins=house.quoins,
+        belt_courses_z_m=levels[1:-1] if house.belt_courses else (),
     )
+
+
+def _chimneys(
+    spec: House, house: HouseDesign, roof: RoofDesign, origins: _Origins
+) -> tuple[ChimneyDesign, ...]:
+    """Stacks within the walls, each topping the ridge."""
+    reach = FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
+    sides = (house.width_m, house.depth_m) if roof.form == "hip" else (house.depth_m,)
+    ridge_z = house.wall_top_z_m + roof.slope * (min(sides) / 2.0 + reach)
+    made = []
+    for i, chimney in enumerate(spec.chimneys):
+        at = ("house", "chimneys", i)
+        width, depth, height = (
+            origins.choose((*at, field), given, rule, "common practice")
+            for field, given, rule in (
+                ("width", chimney.width, CHIMNEY_M[0]),
+                ("depth", chimney.depth, CHIMNEY_M[1]),
+                ("height", chimney.height, CHIMNEY_M[2]),
+            )
+        )
+        for field, off, half, limit in (
+            ("along", abs(chimney.along), width / 2.0, house.width_m / 2.0),
+            ("back", abs(chimney.back - house.depth_m / 2.0), depth / 2.0, house.depth_m / 2.0),
+        ):
+            if off + half > limit:
+                raise DesignError(
+                    f"house.chimneys.{i}.{field}",
+                    format_length(getattr(chimney, field), origins.units),
+                    "a stack within the walls of the house",
+                )
+        made.append(
+            ChimneyDesign(
+                low_m=(chimney.along - width / 2.0, chimney.back - depth / 2.0),
+                high_m=(chimney.along + width / 2.0, chimney.back + depth / 2.0),
+                top_z_m=ridge_z + height,
+            )
+        )
+    for (i, one), (j, other) in combinations(enumerate(made), 2):
+        if _meet((*one.low_m, *one.high_m), (*other.low_m, *other.high_m), CHIMNEY_GAP_M):
+            raise DesignError(
+                f"house.chimneys.{j}.along",
+                format_length(spec.chimneys[j].along, origins.units),
+                f"clear of chimney {i + 1}",
+            )
+    return tuple(made)
+
+
+Plan = tuple[float, float, float, float]  # low x, low y, high x, high y
+
+
+def _meet(one: Plan, other: Plan, gap_m: float = 0.0) -> bool:
+    return (
+        one[0] < other[2] + gap_m
+        and other[0] < one[2] + gap_m
+        and one[1] < other[3] + gap_m
+        and other[1] < one[3] + gap_m
+    )
+
+
+def _setting(scene: Scene, house: HouseDesign, porch: PorchDesign) -> SettingDesign:
+    """Hedges, trees and neighbours, clear of the house, the porch and the way to it."""
+    half = house.width_m / 2.0 + SETTING_GAP_M
+    side = porch.axes_m[-1] + porch.floor_edge_m
+    foot = -(porch.depth_m + porch.floor_edge_m + porch.steps.risers * porch.steps.tread_m)
+    way = porch.steps.width_m / 2.0 + CHEEK_M
+    taken: dict[str, Plan] = {
+        "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
+        "porch": (-side, -(porch.depth_m + porch.floor_edge_m), side, 0.0),
+        "steps and walk": (-way, foot - WALK_M, way, 0.0),
+    }
+
+    def plan(kind: str, i: int, item: Hedge | Tree | Neighbour, x: float, y: float) -> Plan:
+        box = (
+            item.along - x / 2.0,
+            -item.before - y / 2.0,
+            item.along + x / 2.0,
+            -item.before + y / 2.0,
+        )
+        for name, other in taken.items():
+            if _meet(box, other):
+                raise DesignError(
+                    f"setting.{kind}.{i}.along",
+                    format_length(item.along, scene.units),
+                    f"a place clear of the {name}",
+                )
+        return box
+
+    hedges, trees, neighbours = [], [], []
+    for i, bush in enumerate(scene.setting.hedges):
+        box = plan("hedges", i, bush, bush.length, bush.width)
+        if min(bush.length, bush.width) < 0.3 or bush.height < 0.3:
+            raise DesignError(
+                f"setting.hedges.{i}.width",
+                format_length(min(bush.length, bush.width, bush.height), scene.units),
+                "1 ft each way at least",
+            )
+        hedges.append(HedgeDesign(box[:2], box[2:], bush.height))
+    for i, wood in enumerate(scene.setting.trees):
+        plan("trees", i, wood, 0.12 * wood.height, 0.12 * wood.height)
+        if wood.height < 6 * FOOT_M or wood.spread > 2 * wood.height:
+            raise DesignError(
+                f"setting.trees.{i}.height",
+                format_length(wood.height, scene.units),
+                "6 ft at least, and a spread of at most twice the height",
+            )
+        trees.append(TreeDesign(wood.along, -wood.before, wood.height, wood.spread))
+    for i, near in enumerate(scene.setting.neighbours):
+        box = plan("neighbours", i, near, near.width + 0.8, near.depth + 0.8)
+        if near.ridge <= near.eaves:
+            raise DesignError(
+                f"setting.neighbours.{i}.ridge",
+                format_length(near.ridge, scene.units),
+                f"above its eaves at {format_length(near.eaves, scene.units)}",
+            )
+        neighbours.append(
+            NeighbourDesign(
+                (box[0] + 0.4, box[1] + 0.4), (box[2] - 0.4, box[3] - 0.4), near.eaves, near.ridge
+            )
+        )
+    return SettingDesign(tuple(hedges), tuple(trees), tuple(neighbours))
 
 
 def _ceilings(levels: tuple[float, ...], cornice_z: float, porch: PorchDesign) -> tuple[float, ...]:

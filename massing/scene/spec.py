@@ -207,6 +207,26 @@ class House(_Strict):
     )
     door: Door = Field(default_factory=Door)
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
+    relief: bool = Field(default=False, description="Boards or bricks as built, not only drawn")
+    bond: Literal["running", "flemish", "common"] = Field(
+        default="running", description="Of brick in relief"
+    )
+    clapboard_exposure: PositiveLength | None = Field(
+        default=None, description="Height of a board that shows, in relief"
+    )
+    quoins: bool = Field(default=False, description="Dressed stones at the corners")
+    belt_courses: bool = Field(default=False, description="A band at each upper floor")
+    chimneys: list[Chimney] = Field(default_factory=list, max_length=6)
+
+
+class Chimney(_Strict):
+    """A chimney stack through the main roof."""
+
+    along: Length = Field(description="Its middle, right of the front's middle")
+    back: PositiveLength = Field(description="Its middle, behind the front wall's face")
+    width: PositiveLength | None = Field(default=None, description="Along the front")
+    depth: PositiveLength | None = None
+    height: PositiveLength | None = Field(default=None, description="Top above the ridge")
 
 
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
@@ -271,17 +291,63 @@ class Porch(_Strict):
     roof_pitch: Pitch | None = None
 
 
-Covering = Literal["barrel tile", "plain"]
+Covering = Literal[
+    "barrel tile",
+    "s tile",
+    "interlocking tile",
+    "plain tile",
+    "slate",
+    "wood shingle",
+    "standing seam",
+    "plain",
+]
 
 
 class Roof(_Strict):
     """The main roof."""
 
-    form: Literal["hip"] = "hip"
+    form: Literal["hip", "gable"] = Field(default="hip", description="A gable's ridge runs along")
     pitch: Pitch = Field(default="6:12", validate_default=True)
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
     covering: Covering = "barrel tile"
     colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"
+
+
+class _Placed(_Strict):
+    along: Length = Field(description="Its middle, right of the front's middle")
+    before: Length = Field(description="Its middle, before the front wall's face; negative behind")
+
+
+class Hedge(_Placed):
+    """A clipped hedge."""
+
+    length: PositiveLength = Field(description="Along the front")
+    width: PositiveLength
+    height: PositiveLength
+
+
+class Tree(_Placed):
+    """A broad-leaved tree."""
+
+    height: PositiveLength
+    spread: PositiveLength
+
+
+class Neighbour(_Placed):
+    """A neighbour's house, as a plain mass."""
+
+    width: PositiveLength
+    depth: PositiveLength
+    eaves: PositiveLength
+    ridge: PositiveLength
+
+
+class Setting(_Strict):
+    """What stands about the house and throws shadows on it."""
+
+    hedges: list[Hedge] = Field(default_factory=list, max_length=30)
+    trees: list[Tree] = Field(default_factory=list, max_length=30)
+    neighbours: list[Neighbour] = Field(default_factory=list, max_length=6)
 
 
 ViewName = Literal[
@@ -308,6 +374,7 @@ class Design_(_Strict):
     house: House
     porch: Porch = Field(default_factory=Porch)
     roof: Roof = Field(default_factory=Roof)
+    setting: Setting = Field(default_factory=Setting)
 
 
 class Scene(Design_):
