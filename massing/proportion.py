@@ -14,8 +14,8 @@ from typing import Literal
 
 import numpy as np
 
-from massing.canon import balustrade_table, plate, rules, spacings
-from massing.scene.design import BalustradeDesign, Design, Opening
+from massing.canon import ORDERS, FittedOrder, balustrade_table, plate, rules, spacings
+from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
 from massing.units import format_feet_inches, format_length
 
 Unit = Literal["length", "ratio", "fraction", "diameters", "degrees", "count"]
@@ -86,13 +86,21 @@ def clear_intercolumniations(design: Design) -> tuple[float, ...]:
 
 
 def slenderness(design: Design) -> float:
-    """Column height over lower diameter (or pier width)."""
-    return design.porch.order.column_height_m / design.porch.order.diameter_m
+    """Column height over lower diameter (or pier width), of the lower order."""
+    return _slenderness(design.porch.order)
 
 
 def entablature_ratio(design: Design) -> float:
-    """Entablature height over column height."""
-    return design.porch.order.entablature_height_m / design.porch.order.column_height_m
+    """Entablature height over column height, of the lower order."""
+    return _entablature_ratio(design.porch.order)
+
+
+def _slenderness(order: FittedOrder) -> float:
+    return order.column_height_m / order.diameter_m
+
+
+def _entablature_ratio(order: FittedOrder) -> float:
+    return order.entablature_height_m / order.column_height_m
 
 
 def windows_by_storey(design: Design) -> tuple[Opening, ...]:
@@ -145,13 +153,13 @@ def figures(design: Design) -> list[Figure]:
                "base, shaft and capital"),
         Figure("diameter", "Width" if order.square else "Lower diameter", order.diameter_m,
                "length", "at the foot of the shaft"),
-        Figure("slenderness", f"{member.capitalize()}, width to height", slenderness(design),
+        Figure("slenderness", f"{member.capitalize()}, width to height", _slenderness(order),
                "ratio", "lower diameter to height"),
         Figure("diminution", "Upper to lower diameter", order.upper_diameter_m / order.diameter_m,
                "fraction", "at the neck"),
         Figure("entablature_height", "Entablature height", order.entablature_height_m, "length",
                "architrave, frieze and cornice"),
-        Figure("entablature_ratio", f"Entablature to {member}", entablature_ratio(design),
+        Figure("entablature_ratio", f"Entablature to {member}", _entablature_ratio(order),
                "fraction", f"of the {member}'s height"),
         Figure("cornice_projection", "Cornice projection", order.cornice_projection_m, "length",
                "from the frieze's face"),
@@ -165,16 +173,20 @@ def figures(design: Design) -> list[Figure]:
                f"wall face to {member} axis"),
         Figure("porch_to_house", "Porch width to house", (porch.axes_m[-1] - porch.axes_m[0]
                + order.diameter_m) / house.width_m, "fraction", "over the outermost shafts"),
-        Figure("porch_top", "Top of entablature", porch.top_z_m, "length", "above the ground"),
+        Figure("porch_top", "Top of entablature", porch.highest.top_z_m, "length",
+               "above the ground"),
         Figure("wall_top", "Wall top", house.wall_top_z_m, "length", "above the ground"),
     ]  # fmt: skip
-    if porch.balustrade:
-        height = porch.balustrade.height_m
+    if porch.upper is not None:
+        rows += _upper_figures(porch.upper.order)
+    if porch.highest.balustrade:
+        height = porch.highest.balustrade.height_m
         rows += [
             Figure("balustrade_height", "Balustrade height", height, "length",
                    "above the entablature"),
             Figure("balustrade_ratio", "Balustrade to entablature",
-                   height / order.entablature_height_m, "fraction", "of its height"),
+                   height / porch.highest.order.entablature_height_m, "fraction",
+                   "of its height"),
         ]  # fmt: skip
     rows += list(_window_figures(design))
     rows.append(
@@ -182,6 +194,19 @@ def figures(design: Design) -> list[Figure]:
                "count", "ground floor, seen square on")
     )  # fmt: skip
     return rows
+
+
+def _upper_figures(order: FittedOrder) -> list[Figure]:
+    return [
+        Figure("upper_order_height", "Upper order height", order.order_height_m, "length",
+               "column and entablature"),
+        Figure("upper_diameter", "Upper order, lower diameter", order.diameter_m, "length",
+               "at the foot of the shaft"),
+        Figure("upper_slenderness", "Upper column, width to height", _slenderness(order),
+               "ratio", "lower diameter to height"),
+        Figure("upper_entablature_ratio", "Upper entablature to column", _entablature_ratio(order),
+               "fraction", "of the column's height"),
+    ]  # fmt: skip
 
 
 def _window_figures(design: Design) -> Iterator[Figure]:
@@ -202,13 +227,16 @@ def _window_figures(design: Design) -> Iterator[Figure]:
 
 def findings(design: Design) -> list[Finding]:
     """Remarks on a design, gravest first: cautions, checks, notes."""
+    porch = design.porch
+    storeys = [("", porch)] + ([("upper ", porch.upper)] if porch.upper else [])
     every = [
-        *_of_columns(design),
-        *_of_entablature(design),
+        *(f for which, p in storeys for f in _of_columns(p.order, which)),
+        *(f for which, p in storeys for f in _of_entablature(p.order, which, design.units)),
         *_of_spacing(design),
+        *_of_upper(porch),
         *_of_openings(design),
         *_of_crowning(design),
-        *_of_guard(design),
+        *(f for which, p in storeys for f in _of_guard(p, which, design.units)),
         *_of_steps(design),
         *_of_roof(design),
         _of_structure(),
@@ -217,10 +245,10 @@ def findings(design: Design) -> list[Finding]:
     return sorted(every, key=lambda f: rank[f.severity])
 
 
-def _of_columns(design: Design) -> Iterator[Finding]:
-    order, ratio = design.porch.order, slenderness(design)
+def _of_columns(order: FittedOrder, which: str) -> Iterator[Finding]:
+    ratio = _slenderness(order)
     stout, slender = rules()["slenderness_tuscan"], rules()["slenderness_corinthian"]
-    member = "piers" if order.square else "columns"
+    member = which + ("piers" if order.square else "columns")
     range_ = f"Tuscan 1:{stout.value:.0f} to Corinthian 1:{slender.value:.0f}"
     if ratio > slender.value * _SLACK:
         yield Finding(
@@ -240,33 +268,33 @@ def _of_columns(design: Design) -> Iterator[Finding]:
             word = "slenderer" if ratio > own.column_diameters else "stouter"
             yield Finding(
                 "off canon", "note",
-                f"The columns are 1:{ratio:.1f}, {word} than their order's "
+                f"The {member} are 1:{ratio:.1f}, {word} than their order's "
                 f"1:{own.column_diameters:.1f}.",
                 own.source,
             )  # fmt: skip
 
 
-def _of_entablature(design: Design) -> Iterator[Finding]:
-    order, ratio = design.porch.order, entablature_ratio(design)
+def _of_entablature(order: FittedOrder, which: str, units: str) -> Iterator[Finding]:
+    ratio = _entablature_ratio(order)
     least, most = rules()["entablature_least"], rules()["entablature_most"]
 
     def length(share: float) -> str:
-        return format_length(share * order.column_height_m, design.units)
+        return format_length(share * order.column_height_m, units)
 
-    height = format_length(order.entablature_height_m, design.units)
+    height = format_length(order.entablature_height_m, units)
     if ratio < least.value / _SLACK:
         yield Finding(
             "shallow entablature", "check",
-            f"The entablature, {height}, is {_as_fraction(ratio)} of the column's height: too "
-            f"shallow to seem to carry. The canons give a fifth to a quarter, "
+            f"The {which}entablature, {height}, is {_as_fraction(ratio)} of the column's height: "
+            f"too shallow to seem to carry. The canons give a fifth to a quarter, "
             f"{length(least.value)} to {length(most.value)}.",
             f"{most.source}; {least.source}",
         )  # fmt: skip
     elif ratio > most.value * 1.1:
         yield Finding(
             "deep entablature", "note",
-            f"The entablature, {height}, is {_as_fraction(ratio)} of the column's height, deeper "
-            f"than the canons' quarter, {length(most.value)}.",
+            f"The {which}entablature, {height}, is {_as_fraction(ratio)} of the column's height, "
+            f"deeper than the canons' quarter, {length(most.value)}.",
             most.source,
         )  # fmt: skip
 
@@ -307,6 +335,27 @@ def _of_spacing(design: Design) -> Iterator[Finding]:
             f"{close.source}.2",
         )  # fmt: skip
     yield from _of_triglyphs(design)
+
+
+def _of_upper(porch: PorchDesign) -> Iterator[Finding]:
+    """One order over another: the slighter above, on the neck of the stouter below."""
+    if porch.upper is None:
+        return
+    lower, upper = porch.order, porch.upper.order
+    if upper.diameter_m > lower.upper_diameter_m * _SLACK:
+        share = upper.diameter_m / lower.upper_diameter_m
+        yield Finding(
+            "upper order wide", "check",
+            f"The upper columns are {share:.2f} times as wide at the foot as the lower at the "
+            f"neck; an order that stands on another is at most as wide.",
+            "Scamozzi's rule for orders over orders, from memory",
+        )  # fmt: skip
+    if ORDERS.index(upper.order) < ORDERS.index(lower.order):
+        yield Finding(
+            "upper order stout", "check",
+            f"The {upper.order} stands over the {lower.order}: the stouter order belongs below.",
+            "common practice, no source",
+        )  # fmt: skip
 
 
 def _of_triglyphs(design: Design) -> Iterator[Finding]:
@@ -379,7 +428,7 @@ def _as_share(value: float) -> str:
 
 
 def _of_crowning(design: Design) -> Iterator[Finding]:
-    balustrade, order = design.porch.balustrade, design.porch.order
+    balustrade, order = design.porch.highest.balustrade, design.porch.highest.order
     if balustrade is None:
         return
     ratio = balustrade.height_m / order.entablature_height_m
@@ -404,23 +453,23 @@ def _of_crowning(design: Design) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _of_guard(design: Design) -> Iterator[Finding]:
-    porch, drop = design.porch, rules()["guard_drop"]
+def _of_guard(porch: PorchDesign, which: str, units: str) -> Iterator[Finding]:
+    drop = rules()["guard_drop"]
     tall, sphere = rules()["guard_height"], rules()["guard_sphere"]
-    floor = format_length(porch.floor_z_m, design.units)
+    floor = format_length(porch.floor_z_m, units)
     if porch.guard is None:
         if porch.floor_z_m > drop.value + 1e-6:
             yield Finding(
                 "guard missing", "caution",
-                f"The porch floor is {floor} above the ground and its edge is open: over 30 in a "
-                f"guard is required; {_LOCAL}.",
+                f"The {which}porch floor is {floor} above the ground and its edge is open: over "
+                f"30 in a guard is required; {_LOCAL}.",
                 drop.source,
             )  # fmt: skip
         return
     if porch.guard.height_m < tall.value - 1e-6:
         yield Finding(
             "guard low", "caution",
-            f"The guard is {format_length(porch.guard.height_m, design.units)} high, under the "
+            f"The {which}guard is {format_length(porch.guard.height_m, units)} high, under the "
             f"36 in of the model code; {_LOCAL}.",
             tall.source,
         )  # fmt: skip
@@ -428,7 +477,7 @@ def _of_guard(design: Design) -> Iterator[Finding]:
     if gap >= sphere.value:
         yield Finding(
             "guard gaps", "caution",
-            f"The guard's balusters stand {format_length(gap, design.units)} apart at their "
+            f"The {which}guard's balusters stand {format_length(gap, units)} apart at their "
             f"necks; a 4 in sphere must not pass; {_LOCAL}.",
             sphere.source,
         )  # fmt: skip
@@ -460,25 +509,43 @@ def _of_steps(design: Design) -> Iterator[Finding]:
         )  # fmt: skip
 
 
+_LEAST_SLOPES = {
+    "slate": ("slate", "slate_slope"),
+    "wood shingle": ("wood shingle", "wood_shingle_slope"),
+    "standing seam": ("standing seam", "standing_seam_slope"),
+}
+
+
 def _of_roof(design: Design) -> Iterator[Finding]:
-    if "tile" not in design.roof.covering:
-        return
-    least, double = rules()["tile_slope"], rules()["tile_double_layer"]
     slopes = {"main roof": design.roof.slope}
-    if design.porch.roof == "hipped":
-        slopes["porch roof"] = design.porch.roof_slope
-    for name, slope in slopes.items():
+    if design.porch.highest.roof in ("hipped", "pediment"):
+        slopes["porch roof"] = design.porch.highest.roof_slope
+    steep = rules()["pediment_steep"]
+    if design.porch.highest.roof == "pediment" and slopes["porch roof"] > steep.value * _SLACK:
+        yield Finding(
+            "steep pediment", "note",
+            f"The pediment rises {12 * slopes['porch roof']:.3g}:12, steeper than the handbooks' "
+            f"{12 * steep.value:.3g}:12 at most; Vitruvius has {12 * 2 / 9:.3g}:12.",
+            f"{steep.source} (from memory); Vitruvius, Ten Books, III.5.12",
+        )  # fmt: skip
+    tiled = "tile" in design.roof.covering
+    if not tiled and design.roof.covering not in _LEAST_SLOPES:
+        return
+    name, key = ("clay tile", "tile_slope") if tiled else _LEAST_SLOPES[design.roof.covering]
+    least, double = rules()[key], rules()["tile_double_layer"]
+    for roof, slope in slopes.items():
         pitch = f"{12 * slope:.3g}:12"
         if slope < least.value - 1e-9:
             yield Finding(
-                "tile pitch", "caution",
-                f"The {name} is {pitch}, too flat for clay tile (2 1/2:12 at least); {_LOCAL}.",
-                least.source,
+                "roof pitch", "caution",
+                f"The {roof} is {pitch}, too flat for {name} ({12 * least.value:.3g}:12 at least); "
+                f"{_LOCAL}.",
+                f"{least.source}{' (from memory)' if least.mark == 'from memory' else ''}",
             )  # fmt: skip
-        elif slope < double.value - 1e-9:
+        elif tiled and slope < double.value - 1e-9:
             yield Finding(
                 "tile underlayment", "note",
-                f"The {name} is {pitch}; clay tile below 4:12 wants a double underlayment.",
+                f"The {roof} is {pitch}; clay tile below 4:12 wants a double underlayment.",
                 double.source,
             )  # fmt: skip
 

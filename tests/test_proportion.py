@@ -185,7 +185,7 @@ GUARD = BalustradeDesign(36 * INCH, 0.11, 0.09, 0.0, 0.13, 0.1)
         ({"steps": StepsDesign(2.0, 2, 8 * INCH, 0.33)}, "riser"),
         ({"steps": StepsDesign(2.0, 3, 6 * INCH, 9.5 * INCH)}, "tread"),
         ({"steps": StepsDesign(2.0, 4, 6 * INCH, 0.33)}, "handrail"),
-        ({"roof": "hipped", "roof_slope": 2 / 12}, "tile pitch"),
+        ({"roof": "hipped", "roof_slope": 2 / 12}, "roof pitch"),
         ({"balustrade": replace(GUARD, height_m=0.6)}, "balustrade no guard"),
     ],
 )
@@ -212,6 +212,57 @@ def test_tile_between_the_limits_wants_two_layers():
     assert "tile underlayment" in keys(made)
     plain = replace(made, roof=replace(made.roof, covering="plain"))
     assert "tile underlayment" not in keys(plain)
+
+
+@pytest.mark.parametrize(
+    ("covering", "twelfths", "too_flat"),
+    [
+        ("slate", 3.9, True),
+        ("slate", 4.0, False),
+        ("wood shingle", 2.9, True),
+        ("wood shingle", 3.0, False),
+        ("standing seam", 0.3, False),
+        ("s tile", 2.4, True),
+        ("plain", 1.0, False),
+    ],
+)
+def test_coverings_have_their_least_pitch(covering, twelfths, too_flat):
+    """IRC R905: clay tile 2 1/2:12 (read), slate 4, wood shingles 3, standing seam 1/4 (from
+    memory)."""
+    made = design()
+    made = replace(made, roof=replace(made.roof, covering=covering, slope=twelfths / 12))
+    assert ("roof pitch" in keys(made)) == too_flat
+
+
+def test_a_steep_pediment_is_noted():
+    """Vitruvius III.5.12 (read): a ninth of the cornice's front, 2.67:12."""
+    assert "steep pediment" not in keys(design(roof="pediment", roof_slope=2 / 9))
+    (finding,) = (
+        f for f in findings(design(roof="pediment", roof_slope=8 / 12)) if f.key == "steep pediment"
+    )
+    assert "8:12" in finding.text
+    assert "2.67:12" in finding.text
+
+
+def test_an_upper_order_is_judged_too():
+    lower = design(fit_order("doric", column_height_m=3.2))
+    slight = fit_order("ionic", diameter_m=lower.porch.order.upper_diameter_m)
+    wide = fit_order("tuscan", diameter_m=1.2 * lower.porch.order.upper_diameter_m)
+    fields = {"floor_z_m": 4.5, "guard": None}
+    good = replace(
+        lower, porch=replace(lower.porch, upper=replace(lower.porch, order=slight, **fields))
+    )
+    bad = replace(
+        lower, porch=replace(lower.porch, upper=replace(lower.porch, order=wide, **fields))
+    )
+    names = {"upper order wide", "upper order stout"}
+    assert not keys(good) & names
+    assert keys(bad) & names == names
+    assert any("upper porch floor" in f.text for f in findings(good))
+    assert {f.key: f for f in figures(good)}["upper_slenderness"].value == pytest.approx(9.0)
+    assert {f.key: f for f in figures(good)}["porch_top"].value == pytest.approx(
+        4.5 + slight.order_height_m
+    )
 
 
 def test_the_engineer_is_always_named_and_cautions_come_first():
