@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+import sys
 from dataclasses import dataclass
 
 import bpy
@@ -36,10 +37,15 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     if sampling.adaptive_threshold is not None:
         cycles.adaptive_threshold = sampling.adaptive_threshold
         cycles.adaptive_min_samples = 0
-    cycles.use_denoising = True
-    cycles.denoiser = "OPENIMAGEDENOISE"
-    cycles.denoising_input_passes = "RGB_ALBEDO_NORMAL"
-    cycles.denoising_prefilter = "FAST"
+    try:
+        cycles.denoiser = "OPENIMAGEDENOISE"
+    except TypeError:  # some distributions build Blender without it
+        cycles.use_denoising = False
+        print("this Blender has no denoiser: pictures are grainier", file=sys.stderr)
+    else:
+        cycles.use_denoising = True
+        cycles.denoising_input_passes = "RGB_ALBEDO_NORMAL"
+        cycles.denoising_prefilter = "FAST"
     cycles.max_bounces = cycles.diffuse_bounces = 4
     cycles.glossy_bounces = 2
     cycles.transmission_bounces = 0
