@@ -27,6 +27,7 @@ CLEARANCE_M = 1e-4
 numbers. The start slides along the ray, so that no shadow's edge moves."""
 
 _LIFT_M = 1e-5  # and this much is along the normal, for rays that only graze
+_HANDS = 12  # shares of work for each core
 _LEAST_FACING = np.float32(0.02)  # a grazing ray starts at most CLEARANCE_M / 0.02 = 5 mm on
 
 
@@ -170,11 +171,15 @@ class Caster:
                     sums[g] += weights[k, g] * lit
             return sums
 
-        workers = threads()
-        # dealt out like cards, so that every worker has the same mixture of hours
-        hands = [np.arange(w, len(suns), workers) for w in range(workers)]
-        with ThreadPoolExecutor(workers) as pool:
-            return np.sum(list(pool.map(share, hands)), axis=0).T
+        # dealt out like cards into many small hands: each has the same mixture of hours, and a
+        # worker that is held up leaves the rest to the others
+        count = max(1, min(len(suns), _HANDS * threads()))
+        hands = [np.arange(first, len(suns), count) for first in range(count)]
+        total = np.zeros((groups, len(starts)))
+        with ThreadPoolExecutor(threads()) as pool:
+            for sums in pool.map(share, hands):
+                total += sums
+        return total.T
 
     def first_hit(self, origins: ArrayLike, direction: ArrayLike) -> Hits:
         """What each ray from ``origins`` ``(n, 3)`` along one ``direction`` ``(3,)`` meets first.
