@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -15,40 +16,85 @@ from numpy.typing import ArrayLike
 from massing.canon import Member, Row
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.ornament import HOUSED_M, gutta, modillion, triglyph
-from massing.solids import box_between, extrude, frame, offset_directions
+from massing.solids import box_between, extrude, offset_directions
+
+_SMOOTH = np.tan(np.radians(7.5))  # half turns under this belong to a curve, not a corner
 
 
 @dataclass(frozen=True)
 class Run:
-    """One straight stretch of a path.
+    """One stretch of a path between corners, straight or curved.
 
     ``start`` and ``end`` hold the tangent of half the turn at that corner, positive where the
     corner stands out, negative where it is re-entrant, None where the run simply ends.
     ``anchors`` are the distances that ornaments must stand on. On a rake, ``slope`` is the rise
     over run; ornaments there stay plumb.
+
+    Attributes:
+        points: ``(k, 2)`` plan points, two of a straight run.
+        before: direction of the stretch that leads to its start.
+        ring: the run closes on itself without a corner.
     """
 
-    origin: Floats
-    along: Floats
-    length: float
+    points: Floats
     start: float | None
     end: float | None
     anchors: Floats
     slope: float = 0.0
-    before: Floats | None = None  # direction of the stretch that leads to its start
+    before: Floats | None = None
+    ring: bool = False
+
+    @property
+    def origin(self) -> Floats:
+        """Where the run starts, ``(2,)``."""
+        return self.points[0]
+
+    @property
+    def along(self) -> Floats:
+        """Unit direction in which it starts."""
+        return _unit(self.points[1] - self.points[0])
+
+    @property
+    def distances(self) -> Floats:
+        """Distance of each point along the run."""
+        steps = np.linalg.norm(np.diff(self.points, axis=0), axis=1)
+        return np.concatenate([[0.0], np.cumsum(steps)])
+
+    @property
+    def length(self) -> float:
+        """Distance from start to end along the run."""
+        return float(self.distances[-1])
 
     @property
     def out(self) -> Floats:
-        """Unit plan vector to the right of travel."""
+        """Unit plan vector to the right of travel, at the start."""
         return np.array([self.along[1], -self.along[0]])
+
+    def stations(
+        self, spacing_m: float, low_m: float, high_m: float, half_width_m: float
+    ) -> Floats:
+        """:func:`stations` on this run's anchors; round a ring they close without a seam."""
+        if not self.ring:
+            return stations(self.anchors, spacing_m, low_m, high_m, half_width_m)
+        first, length = self.anchors[0], self.length
+        apart = self.anchors[self.anchors < first + length - half_width_m]  # the seam seen once
+        round_ = np.append(apart, first + length)
+        return stations(round_, spacing_m, first, first + length)[:-1] % length
 
     def frames(self, stations: Floats, z_m: float) -> Floats:
         """Placements ``(k, 4, 4)`` on the run's face at distances ``stations``."""
         at = np.asarray(stations, dtype=float)
-        x, y = np.append(self.along, self.slope), np.append(-self.out, 0.0)
-        points = np.column_stack([self.origin + at[:, None] * self.along, z_m + self.slope * at])
-        frames = [frame(p, x, y, (0.0, 0.0, 1.0)) for p in points]
-        return np.array(frames).reshape(-1, 4, 4)
+        marks = self.distances
+        chord = np.clip(np.searchsorted(marks, at, side="right") - 1, 0, len(marks) - 2)
+        steps = np.diff(self.points, axis=0)
+        along = steps / np.linalg.norm(steps, axis=1)[:, None]
+        frames = np.tile(np.eye(4), (len(at), 1, 1))
+        frames[:, :2, 0] = along[chord]
+        frames[:, 2, 0] = self.slope
+        frames[:, :2, 1] = np.column_stack([-along[chord, 1], along[chord, 0]])
+        frames[:, :2, 3] = self.points[chord] + (at - marks[chord])[:, None] * along[chord]
+        frames[:, 2, 3] = z_m + self.slope * at
+        return frames
 
 
 def runs_along(
@@ -59,34 +105,46 @@ def runs_along(
     before: Floats | None = None,
     after: Floats | None = None,
 ) -> list[Run]:
-    """The straight stretches of a path, each with the columns that stand under it.
+    """The stretches of a path between its corners, each with the columns that stand under it.
 
-    Arguments as for :func:`massing.parts.entablature.entablature`; ``half_depth_m`` is the
-    distance of the column axes behind the path.
+    Successive segments that turn by less than 15 degrees make one curved run. Arguments as for
+    :func:`massing.parts.entablature.entablature`; ``half_depth_m`` is the distance of the
+    column axes behind the path.
     """
-    ends = np.roll(path, -1, axis=0) if closed else path[1:]
-    starts = path if closed else path[:-1]
-    lengths = np.linalg.norm(ends - starts, axis=1)
-    along = (ends - starts) / lengths[:, None]
-    leads: list[Floats | None] = [along[i - 1] for i in range(len(along))]
-    bends = [_bend(along[i - 1], along[i]) for i in range(len(along))]
-    if not closed:
-        leads[0] = None if before is None else _unit(path[0] - before)
-        bends[0] = None if leads[0] is None else _bend(leads[0], along[0])
-        bends.append(None if after is None else _bend(along[-1], _unit(after - path[-1])))
+    points = np.concatenate([path, path[:1]]) if closed else path
+    bends = [_bend(b - a, c - b) for a, b, c in zip(points, points[1:], points[2:], strict=False)]
+    if closed:
+        bends.append(_bend(points[-1] - points[-2], points[1] - points[0]))
+        corners = [i + 1 for i, bend in enumerate(bends) if bend is None or abs(bend) > _SMOOTH]
+        if not corners:
+            anchors = _anchors(points, axes, half_depth_m)
+            return [Run(points, None, None, anchors, ring=True)]
+        first = corners[0] % len(path)
+        points = np.concatenate([path[first:], path[: first + 1]])
+        bends = bends[first:] + bends[:first]  # of the points after the first, and last the first
+        ends = [bends[-1], bends[-1]]
+        bends = bends[:-1]
+        leads: list[Floats | None] = [_unit(points[-1] - points[-2])]
     else:
-        bends.append(bends[0])
+        ghosts = [before, after]
+        ends = [
+            None if ghosts[0] is None else _bend(points[0] - ghosts[0], points[1] - points[0]),
+            None if ghosts[1] is None else _bend(points[-1] - points[-2], ghosts[1] - points[-1]),
+        ]
+        leads = [None if before is None else _unit(points[0] - before)]
+    cuts = [i + 1 for i, bend in enumerate(bends) if bend is None or abs(bend) > _SMOOTH]
+    turns = [ends[0], *(bends[i - 1] for i in cuts), ends[1]]
+    leads += [_unit(points[i] - points[i - 1]) for i in cuts]
+    marks = [0, *cuts, len(points) - 1]
     return [
         Run(
-            p,
-            t,
-            float(n),
-            bends[i],
-            bends[i + 1],
-            _anchors(p, t, n, axes, half_depth_m),
-            before=leads[i],
+            stretch := points[i : j + 1],
+            turns[k],
+            turns[k + 1],
+            _anchors(stretch, axes, half_depth_m),
+            before=leads[k],
         )
-        for i, (p, t, n) in enumerate(zip(starts, along, lengths, strict=True))
+        for k, (i, j) in enumerate(pairwise(marks))
     ]
 
 
@@ -96,25 +154,29 @@ def _unit(vector: Floats) -> Floats:
 
 def _bend(before: Floats, after: Floats) -> float | None:
     """Tangent of half the left turn; outwards is to the right, so a left turn stands out."""
+    before, after = _unit(before), _unit(after)
     cosine = float(before @ after)
     if cosine < -0.999:
         return None
     return float(before[0] * after[1] - before[1] * after[0]) / (1.0 + cosine)
 
 
-def _anchors(
-    origin: Floats, along: Floats, length: float, axes: Floats | None, half_depth_m: float | None
-) -> Floats:
+def _anchors(points: Floats, axes: Floats | None, half_depth_m: float | None) -> Floats:
     """Distances along a run of the columns that stand under it, or its middle if none does."""
+    steps = np.diff(points, axis=0)
+    lengths = np.linalg.norm(steps, axis=1)
+    marks = np.concatenate([[0.0], np.cumsum(lengths)])
     if axes is not None and half_depth_m:
-        offset = axes - origin
-        station = offset @ along
-        inward = offset @ np.array([-along[1], along[0]])
-        under = (np.abs(inward - half_depth_m) < 0.5 * half_depth_m) & (station > -1e-9)
-        found = np.unique(np.round(station[under & (station < length + 1e-9)], 9))
+        along = steps / lengths[:, None]
+        offset = axes[:, None] - points[None, :-1]
+        station = np.einsum("ijk,jk->ij", offset, along)
+        inward = np.einsum("ijk,jk->ij", offset, np.column_stack([-along[:, 1], along[:, 0]]))
+        under = np.abs(inward - half_depth_m) < 0.5 * half_depth_m
+        under &= (station > -1e-9) & (station < lengths + 1e-9)
+        found = np.unique(np.round((marks[:-1] + station)[under], 9))
         if len(found):
-            return found
-    return np.array([length / 2.0])
+            return found[np.concatenate([[True], np.diff(found) > 0.5 * half_depth_m])]
+    return np.array([marks[-1] / 2.0])
 
 
 def stations(
@@ -174,7 +236,7 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
         for bend in (run.start, run.end):
             turns = bend is not None and bend > 0
             keep.append(max(row.width, 1.1 * depth * (bend or 0.0)) + gap if turns else 0.0)
-        at = stations(run.anchors, row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
+        at = run.stations(row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
         if not len(at):
             legs.append([(high - low) / 2.0 - gap / 2.0] * 2)
             continue
@@ -185,7 +247,7 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
         if run.start is None or run.start <= 0 or run.before is None:
             continue
         previous = runs[i - 1]
-        joined = np.allclose(previous.origin + previous.length * previous.along, run.origin)
+        joined = np.allclose(previous.points[-1], run.origin)
         lead = legs[i - 1][1] if joined else max(row.width, 1.1 * depth * run.start)
         inner = member.reach - HOUSED_M
         outline = _corner_outline(run, run.before, row.reach, inner, lead, legs[i][0])
@@ -237,7 +299,7 @@ def _guttae(name: str, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     frames = []
     for run in runs:
         low, high = _extent(run, 0.0, row.reach)
-        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        at = run.stations(row.spacing, low, high, row.width / 2.0)
         frames.append(run.frames((at[:, None] + across).ravel(), z))
     return [Part(f"{name}/guttae", "order", drop, np.concatenate(frames))]
 
@@ -267,7 +329,7 @@ def _modillions(name: str, member: Member, row: Row, z: float, runs: Sequence[Ru
     frames = []
     for run in runs:
         low, high = _extent(run, member.reach, row.reach)
-        at = stations(run.anchors, row.spacing, low, high, row.width / 2.0)
+        at = run.stations(row.spacing, low, high, row.width / 2.0)
         frames.append(run.frames(at, z + member.height))
     placed = np.concatenate(frames)
     return [Part(f"{name}/modillions", "order", mesh, placed)] if len(placed) else []

@@ -169,3 +169,45 @@ def test_depth_must_be_positive():
     fitted = fit_order("tuscan", diameter_m=0.5)
     with pytest.raises(ValueError, match="depth behind"):
         entablature(fitted, [(0, 0), (3, 0)], back_m=0.0)
+
+
+def arc(radius, turn_deg, steps, start_deg=180.0):
+    """A bow to the front: outwards is to the right of travel."""
+    angle = np.radians(np.linspace(start_deg, start_deg + turn_deg, steps + 1))
+    return radius * np.column_stack([np.cos(angle), np.sin(angle)])
+
+
+@pytest.mark.parametrize("order", ["doric", "ionic", "corinthian"])
+def test_a_semicircle_carries_its_ornaments_evenly(order):
+    fitted = fit_order(order, diameter_m=0.4)
+    half = fitted.upper_diameter_m / 2.0
+    axes = arc(3.0 - half, 180.0, 4)
+    parts = entablature(fitted, arc(3.0, 180.0, 48), back_m=2 * half, column_axes=axes)
+    for part in parts:
+        check_solid(part)
+    assert not any("corner" in p.name for p in parts)
+    for part in parts:
+        if part.placements is None or "guttae" in part.name:
+            continue
+        at = part.placements[:, :3, 3]
+        angle = np.unwrap(np.arctan2(at[:, 1], at[:, 0]))
+        steps = np.abs(np.diff(angle))
+        # measured along chords; an arc's radians between them differ by well under a hundredth
+        assert steps == pytest.approx(np.full(len(steps), steps.mean()), rel=0.02)
+        inner = np.arctan2(axes[1:-1, 1], axes[1:-1, 0])
+        for want in inner:
+            assert np.abs(np.exp(1j * angle) - np.exp(1j * want)).min() < 0.002, part.name
+
+
+def test_a_ring_closes_without_a_seam():
+    fitted = fit_order("ionic", diameter_m=0.4)
+    half = fitted.upper_diameter_m / 2.0
+    axes = arc(3.0 - half, 360.0, 8)[:-1]
+    path = arc(3.0, 360.0, 64)[:-1]
+    parts = entablature(fitted, path, closed=True, back_m=2 * half, column_axes=axes)
+    (dentils,) = (p for p in parts if p.name.endswith("/dentils"))
+    at = dentils.placements[:, :3, 3]
+    angle = np.sort(np.arctan2(at[:, 1], at[:, 0]))
+    steps = np.diff(np.append(angle, angle[0] + 2 * np.pi))
+    assert dentils.count % 8 == 0
+    assert steps == pytest.approx(np.full(len(steps), 2 * np.pi / dentils.count), rel=0.02)

@@ -53,19 +53,16 @@ def test_rakes_meet_the_eaves_at_the_corner():
     assert np.linalg.norm(rake.mesh.vertices - corner, axis=1).min() < 0.004
 
 
-def test_rakes_are_plumb_over_the_level_members():
-    """The raking body's volume is its section times its run, sheared, with mitred ends."""
+def test_rakes_stand_on_the_level_cornice_and_the_tympanum_under_them():
     cornice = fit_order("tuscan", diameter_m=0.4).cornice
-    for slope in (0.2, 0.4):
-        (rake,) = (
-            p
-            for p in pediment(cornice, 8.0, back_m=0.3, slope=slope)
-            if p.name == "pediment/raking cornice"
-        )
-        volume = rake.mesh.volume_m3
-        if slope == 0.2:
-            first = volume
-    assert volume == pytest.approx(first, rel=1e-6)
+    level = sum(m.height for m in without_crown(cornice))
+    parts = {p.name: p.mesh for p in pediment(cornice, 8.0, back_m=0.3, slope=0.4)}
+    assert parts["pediment/raking cornice"].bounds[0, 2] == pytest.approx(level)
+    tympanum = parts["pediment/tympanum"]
+    reach = max(m.reach for m in cornice)
+    half = (0.4 * (4.0 + reach) - level) / 0.4
+    assert half < 4.0  # so it is a plain triangle
+    assert tympanum.volume_m3 == pytest.approx(0.9 * 0.3 * half * 0.4 * half)
 
 
 def test_raking_dentils_are_plumb_and_follow_the_slope():

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from massing.canon import Member
+from massing.cutting import cut_copies
 from massing.enrichments import Run, enrichments, runs_along
 from massing.mesh import Floats, Mesh, Part
 from massing.profiles import stack, without_straights
@@ -15,8 +16,6 @@ from massing.solids import loft, prism, sweep
 
 VITRUVIAN_SLOPE = 2.0 / 9.0
 """Tympanum a ninth of the cornice's front in height (Vitruvius III.5.12, read)."""
-
-_PROUD_M = 0.0015  # raking over level faces, so that no two lie in one plane
 
 
 def without_crown(members: Sequence[Member]) -> tuple[Member, ...]:
@@ -60,7 +59,6 @@ def pediment(
     reach = max(m.reach for m in members)
     level = without_crown(members)
     level_m = sum(m.height for m in level)
-    full_m = sum(m.height for m in members)
     if slope * (half + reach) <= level_m:
         raise ValueError(
             f"rakes of {slope:.3f} over a front of {width_m:.3f} m rise only "
@@ -70,12 +68,16 @@ def pediment(
     behind = [(-half, 1.0), (half, 1.0)]
     ring = _section(level, back_m)
     front = sweep(ring, corners, before=behind[0], after=behind[1])
+    # At any height the rakes reach no farther than the level cornice, so below its top they
+    # would only lie within it.
+    rakes = _rakes(members, half, reach, back_m, slope)
+    above = (np.array([0.0, 0.0, 1.0]), level_m)
     runs = runs_along(corners, False, None, None, *np.array(behind))
     parts = [
         Part("pediment/cornice", "order", front),
         *enrichments("pediment/cornice", level, 0.0, runs),
-        Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, full_m, back_m, slope)),
-        Part("pediment/raking cornice", "order", _rakes(members, half, reach, back_m, slope)),
+        Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, back_m, slope)),
+        Part("pediment/raking cornice", "order", cut_copies(rakes, np.eye(4)[None], [above])),
     ]
     return parts + _raking_enrichments(members, half, reach, level_m, slope)
 
@@ -98,21 +100,18 @@ def _rakes(
     """Both rakes in one: plumb sections at the two mitred corners and at the apex."""
     ring = _section(members, back_m)
     out, up = ring.T
-    proud = np.where(out > -back_m, out + _PROUD_M, out)
-    side = half + proud
+    side = half + out
     sections = [
-        np.column_stack([x, -proud, up + slope * (half + reach + _PROUD_M - np.abs(x))])
+        np.column_stack([x, -out, up + slope * (half + reach - np.abs(x))])
         for x in (-side, np.zeros_like(side), side)
     ]
     return loft(np.array(sections))
 
 
-def _tympanum(
-    half: float, reach: float, level_m: float, full_m: float, back_m: float, slope: float
-) -> Mesh:
-    """A triangular wall on the level cornice, its top edges housed in the rakes."""
-    foot = level_m - 0.002
-    rise = slope * (half + reach) + 0.2 * full_m
+def _tympanum(half: float, reach: float, level_m: float, back_m: float, slope: float) -> Mesh:
+    """A triangular wall on the level cornice, its top edges under the rakes."""
+    foot = level_m
+    rise = slope * (half + reach)
     spread = min((rise - foot) / slope, half)
     shoulder = rise - slope * spread
     outline = [(-spread, foot), (spread, foot), (0.0, rise)]
@@ -138,10 +137,12 @@ def _raking_enrichments(
                 foot = z + slope * (start + reach)
                 right = foot + slope * length
                 middle = np.array([length - row.spacing / 2.0])
-                rightward = np.array([1.0, 0.0])
-                up = Run(np.array([-length, 0.0]), rightward, length, None, None, middle, slope)
+                up = Run(np.array([(-length, 0.0), (0.0, 0.0)]), None, None, middle, slope)
                 down = replace(
-                    up, origin=np.zeros(2), anchors=np.array([row.spacing / 2.0]), slope=-slope
+                    up,
+                    points=np.array([(0.0, 0.0), (length, 0.0)]),
+                    anchors=np.array([row.spacing / 2.0]),
+                    slope=-slope,
                 )
                 name = "pediment/raking cornice"
                 parts += [
