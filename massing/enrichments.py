@@ -77,8 +77,7 @@ class Run:
         if not self.ring:
             return stations(self.anchors, spacing_m, low_m, high_m, half_width_m)
         first, length = self.anchors[0], self.length
-        apart = self.anchors[self.anchors < first + length - half_width_m]  # the seam seen once
-        round_ = np.append(apart, first + length)
+        round_ = np.append(self.anchors, first + length)
         return stations(round_, spacing_m, first, first + length)[:-1] % length
 
     def frames(self, stations: Floats, z_m: float) -> Floats:
@@ -117,7 +116,7 @@ def runs_along(
         bends.append(_bend(points[-1] - points[-2], points[1] - points[0]))
         corners = [i + 1 for i, bend in enumerate(bends) if bend is None or abs(bend) > _SMOOTH]
         if not corners:
-            anchors = _anchors(points, axes, half_depth_m)
+            anchors = _anchors(points, axes, half_depth_m, ring=True)
             return [Run(points, None, None, anchors, ring=True)]
         first = corners[0] % len(path)
         points = np.concatenate([path[first:], path[: first + 1]])
@@ -161,7 +160,9 @@ def _bend(before: Floats, after: Floats) -> float | None:
     return float(before[0] * after[1] - before[1] * after[0]) / (1.0 + cosine)
 
 
-def _anchors(points: Floats, axes: Floats | None, half_depth_m: float | None) -> Floats:
+def _anchors(
+    points: Floats, axes: Floats | None, half_depth_m: float | None, ring: bool = False
+) -> Floats:
     """Distances along a run of the columns that stand under it, or its middle if none does."""
     steps = np.diff(points, axis=0)
     lengths = np.linalg.norm(steps, axis=1)
@@ -175,7 +176,16 @@ def _anchors(points: Floats, axes: Floats | None, half_depth_m: float | None) ->
         under &= (station > -1e-9) & (station < lengths + 1e-9)
         found = np.unique(np.round((marks[:-1] + station)[under], 9))
         if len(found):
-            return found[np.concatenate([[True], np.diff(found) > 0.5 * half_depth_m])]
+            # a column behind a bend is seen once from either chord
+            apart = np.flatnonzero(np.diff(found) > 0.5 * half_depth_m) + 1
+            groups = np.split(found, apart)
+            if (
+                ring
+                and len(groups) > 1
+                and groups[0][0] + marks[-1] - groups[-1][-1] < (0.5 * half_depth_m)
+            ):
+                groups[0] = np.concatenate([groups[0], groups.pop() - marks[-1]])
+            return np.array([g.mean() for g in groups])
     return np.array([marks[-1] / 2.0])
 
 
