@@ -36,7 +36,7 @@ from massing.present.tables import (
     key_line,
 )
 from massing.render.run import ShotResult, render_shots
-from massing.render.shots import Shot
+from massing.render.shots import DRAWN, Shot, is_drawable
 from massing.scene.design import Design
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene
@@ -192,6 +192,8 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
         for sun in study.suns:
             for view, camera in cameras.items():
                 for look in dict.fromkeys(scene.looks):
+                    if look == DRAWN and not is_drawable(camera):
+                        continue
                     light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
                     key = _hash(shape, camera.to_json(), light, look, quality, _code_hash("render"))
                     name = _file_name(view, sun, look)

@@ -27,7 +27,7 @@ VIEW_WORDS = {
     "roof": "View over the roof",
     "section": "Section through the porch",
 }
-LOOK_WORDS = {"clay": "clay model", "materials": "materials"}
+LOOK_WORDS = {"clay": "clay model", "materials": "materials", "drawn": "ink and wash"}
 
 
 def view_and_look(view: str, look: str) -> str:

@@ -473,9 +473,10 @@ MATERIALS: dict[str, Maker] = {
 
 # Stops added to the hour's exposure: a model all of white wants less light than painted wood
 # among brick and grass. The same for every alternative and hour.
-LOOK_EXPOSURE = {"clay": -0.3, "materials": 0.0}
+LOOK_EXPOSURE = {"clay": -0.3, "materials": 0.0, "drawn": -0.3}
 
-LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS}
+# What is to be drawn stands in Blender as a clay model.
+LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS, "drawn": CLAY}
 
 
 def full_role(role: str, notes: Mapping[str, str]) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import bpy

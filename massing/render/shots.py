@@ -9,10 +9,16 @@ from typing import Any
 
 from massing.views import Camera
 
-LOOKS = ("clay", "materials")
+DRAWN = "drawn"  # elevations in ink and wash, without Blender
+LOOKS = ("clay", "materials", DRAWN)
 QUALITIES = ("draft", "final")
 GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
 DEVICES = ("auto", "cpu", *GPU_KINDS)
+
+
+def is_drawable(camera: Camera) -> bool:
+    """Whether the drawn look can be had of a view: a level elevation."""
+    return camera.kind == "ortho" and camera.pitch_rad == 0.0
 
 
 @dataclass(frozen=True)
@@ -56,6 +62,8 @@ class Shot:
             raise ValueError(f"{self.look!r} is not a look; allowed: {', '.join(LOOKS)}")
         if self.quality not in QUALITIES:
             raise ValueError(f"{self.quality!r} is not a quality; allowed: {', '.join(QUALITIES)}")
+        if self.look == DRAWN and not is_drawable(self.camera):
+            raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
         if not self.sun_direction[2] > 0.0:
             raise ValueError(f"{self.output.name}: the sun is below the horizon")
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
 import bpy
 
 from massing.cutaway import cut_model
 from massing.mesh import Model
+from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
 from massing.render.labels import write_metadata
 from massing.render.light import exposure_stops, facing_sun, set_light
@@ -15,7 +17,9 @@ from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
 from massing.render.setting import add_horizon, show_sheet
 from massing.render.settings import set_colour, set_device, set_engine, set_file
-from massing.render.shots import Shot
+from massing.render.shots import DRAWN, Shot
+
+DRAWN_FINENESS = {"draft": 2, "final": 3}
 
 
 class Studio:
@@ -48,19 +52,35 @@ class Studio:
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its file, which appears whole or not at all."""
-        self.compose(shot)
         shot.output.parent.mkdir(parents=True, exist_ok=True)
         suffix = shot.output.suffix
         temporary = shot.output.with_name(f".{shot.output.stem}.{os.getpid()}.tmp{suffix}")
         try:
-            self.scene.render.filepath = str(temporary)
-            bpy.ops.render.render(write_still=True)
+            if shot.look == DRAWN:
+                self._draw(shot, temporary)
+            else:
+                self.compose(shot)
+                self.scene.render.filepath = str(temporary)
+                bpy.ops.render.render(write_still=True)
             if not temporary.exists():
                 raise OSError(f"Blender wrote no picture for {shot.output.name}")
             write_metadata(temporary, shot.metadata)
             temporary.replace(shot.output)
         finally:
             temporary.unlink(missing_ok=True)
+
+    def _draw(self, shot: Shot, path: Path) -> None:
+        if path.suffix.lower() == ".exr" or shot.depth_bits != 8:
+            raise ValueError("a drawn elevation is written as PNG or JPEG of 8 bits")
+        image = draw_elevation(
+            self.model,
+            shot.camera,
+            shot.sun_direction,
+            fineness=DRAWN_FINENESS[shot.quality],
+            title=shot.metadata.get("Title", ""),
+            caption=shot.metadata.get("Description", ""),
+        )
+        image.save(path, quality=92)
 
 
 def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> None:

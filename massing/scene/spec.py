@@ -173,6 +173,16 @@ class Window(_Strict):
     height: PositiveLength | None = Field(default=None, description="Opening height")
     sill: Length | None = Field(default=None, description="Opening's foot above the floor")
     lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+    kind: Literal["sash", "french"] = Field(
+        default="sash", description="French windows open on the porch, sashes elsewhere"
+    )
+    head: Literal["casing", "jack arch", "stone jack arch", "lintel", "segmental arch"] = "casing"
+    rise: PositiveLength | None = Field(default=None, description="Of a segmental arch")
+    shutters: Literal["none", "louvred", "panelled", "board"] = "none"
+    shutters_closed: bool = False
+    panel_below: PositiveLength | None = Field(
+        default=None, description="Height of a panel under the sill"
+    )
 
 
 class Door(_Strict):
@@ -365,7 +375,7 @@ ViewName = Literal[
     "roof",
     "section",
 ]
-LookName = Literal["clay", "materials"]
+LookName = Literal["clay", "materials", "drawn"]
 
 
 class Design_(_Strict):

@@ -1,0 +1,316 @@
+"""An elevation drawn as offices once drew it: ink lines and flat washes on paper.
+
+Lines and shadows are found by rays against the built model, finer than the picture: a line
+where depth jumps or faces turn, the heavier the deeper the jump, heaviest against the sky; a
+wash where a face lies in cast shadow, a lighter one where it turns from the sun. No renderer
+is needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from PIL import Image, ImageDraw, ImageFilter
+
+from massing.mesh import Floats, Model, Part
+from massing.present.paper import font, text_width
+from massing.rays import Caster
+from massing.views import Camera
+
+Bools = NDArray[np.bool_]
+Singles = NDArray[np.float32]
+
+PAPER = np.array([0.965, 0.945, 0.900], dtype=np.float32)
+INK = np.array([0.16, 0.14, 0.13], dtype=np.float32)
+# Washes let paper through; each is what it leaves of the paper's light, red to blue.
+CAST_WASH = np.array([0.60, 0.61, 0.65], dtype=np.float32)
+SHADE_WASH = np.array([0.72, 0.73, 0.76], dtype=np.float32)
+SKY_WASH = np.array([0.80, 0.86, 0.91], dtype=np.float32)
+EARTH_WASH = np.array([0.80, 0.76, 0.66], dtype=np.float32)
+ROLE_WASHES = {
+    "glass": (0.42, 0.46, 0.50),
+    "interior": (0.35, 0.37, 0.40),
+    "door": (0.62, 0.66, 0.62),
+    "shutter": (0.60, 0.66, 0.62),
+    "tile": (0.90, 0.80, 0.72),
+    "tile/green glazed": (0.72, 0.80, 0.70),
+    "tile/buff": (0.93, 0.88, 0.76),
+    "tile/grey": (0.82, 0.82, 0.82),
+    "wall/brick": (0.90, 0.78, 0.71),
+    "wall/limestone": (0.95, 0.93, 0.87),
+    "slate": (0.80, 0.82, 0.85),
+    "shingle": (0.86, 0.82, 0.76),
+    "roofing": (0.80, 0.80, 0.80),
+    "metal": (0.86, 0.87, 0.86),
+    "brick": (0.90, 0.78, 0.71),
+    "wall": (0.975, 0.955, 0.92),
+    "siding": (0.975, 0.965, 0.94),
+    "stone": (0.93, 0.92, 0.89),
+    "foundation": (0.90, 0.89, 0.87),
+    "foliage": (0.78, 0.82, 0.70),
+    "bark": (0.80, 0.75, 0.68),
+    "neighbour": (0.92, 0.91, 0.89),
+    "figure": (0.45, 0.45, 0.47),
+}
+CREASE_COSINE = np.cos(np.radians(28.0))
+# Depth of a jump, metres, from which each weight of line is drawn, and its width as a share of
+# a thousandth of the picture's width.
+WEIGHTS = ((0.004, 0.35), (0.03, 0.45), (0.15, 0.65), (0.60, 0.90))
+PROFILE_WEIGHT = 1.25  # against the sky
+GROUND_WEIGHT = 2.4
+CREASE_STRENGTH = 0.55
+FIELD_STRENGTH = 0.35  # lines within a roof's covering or a wall's bricks, which are many
+_FIELDS = ("tile", "slate", "shingle", "brick", "siding", "foliage", "mortar")
+_RAYS_AT_ONCE = 1_000_000
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What an orthographic camera sees, one value for each ray ``(h, w)``.
+
+    Attributes:
+        depth: metres before the camera, infinite where nothing is met.
+        normals: ``(h, w, 3)`` of the faces met.
+        owner: index of the part, -1 for none.
+        lit: in direct sun.
+        step_m: from ray to ray.
+    """
+
+    depth: Singles
+    normals: Singles
+    owner: NDArray[np.int32]
+    lit: Bools
+    step_m: float
+
+
+def draw_elevation(
+    model: Model,
+    camera: Camera,
+    sun_direction: ArrayLike,
+    *,
+    fineness: int = 2,
+    title: str = "",
+    caption: str = "",
+) -> Image.Image:
+    """The model's elevation in ink and wash, at the camera's size.
+
+    Args:
+        sun_direction: ``(3,)`` towards the sun in the house's frame.
+        fineness: rays along each side of a pixel.
+        title, caption: written small under the ground line.
+
+    Raises:
+        ValueError: the camera is not a level orthographic one.
+    """
+    if camera.kind != "ortho" or camera.pitch_rad != 0.0:
+        raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
+    sun = np.asarray(sun_direction, dtype=float)
+    parts = [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
+    seen = look(parts, camera, sun / np.linalg.norm(sun), fineness)
+    sheet = _washes(seen, parts, camera, sun, model.notes)
+    ink = _lines(seen, parts, camera)
+    inked = np.clip(sheet * (1.0 - ink[..., None]) + INK * ink[..., None], 0.0, 1.0)
+    fine = Image.fromarray((inked * 255.0 + 0.5).astype(np.uint8), "RGB")
+    image = fine.resize((camera.width_px, camera.height_px), Image.Resampling.BOX)
+    _write_under_ground(image, camera, title, caption)
+    return image
+
+
+def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption: str) -> None:
+    """Title at the left, caption at the right, where the ground leaves room for a line."""
+    size_px = max(9, round(camera.width_px / 80))
+    ground = camera.position_m - camera.position_m[2] * camera.axes[1]
+    top = round(float(camera.project(ground)[0, 1]) + 0.7 * size_px)
+    if top + 1.4 * size_px > camera.height_px:
+        return
+    ink = (int(255 * INK[0]), int(255 * INK[1]), int(255 * INK[2]))
+    edge = round(0.02 * camera.width_px)
+    roman, italic = font("roman", size_px), font("italic", size_px)
+    left = camera.width_px - edge - round(text_width(caption, italic))
+    draw = ImageDraw.Draw(image)
+    if left > 2 * edge + text_width(title, roman):
+        draw.text((left, top), caption, fill=ink, font=italic)
+    draw.text((edge, top), title, fill=ink, font=roman)
+
+
+def look(parts: list[Part], camera: Camera, sun: Floats, fineness: int) -> Seen:
+    """Rays through a grid ``fineness`` times as fine as the camera's pixels."""
+    caster = Caster(parts)
+    wide, tall = camera.width_px * fineness, camera.height_px * fineness
+    step = camera.metres_per_pixel / fineness
+    right, up, forward = camera.axes
+    u = (np.arange(wide) + 0.5 - wide / 2.0) * step + camera.shift_x * camera.ortho_width_m
+    v = (tall / 2.0 - np.arange(tall) - 0.5) * step + camera.shift_y * camera.ortho_width_m
+    depth = np.full((tall, wide), np.inf, dtype=np.float32)
+    normals = np.zeros((tall, wide, 3), dtype=np.float32)
+    owner = np.full((tall, wide), -1, dtype=np.int32)
+    lit: Bools = np.zeros((tall, wide), dtype=np.bool_)
+    start = np.asarray(camera.position_m)
+    rows = max(1, _RAYS_AT_ONCE // wide)
+    for top in range(0, tall, rows):
+        band = slice(top, min(top + rows, tall))
+        across, rise = np.meshgrid(u, v[band])
+        origins = start + across.reshape(-1, 1) * right + rise.reshape(-1, 1) * up
+        hits = caster.first_hit(origins, forward)
+        met = hits.owner >= 0
+        shape = across.shape
+        depth[band] = np.where(met, (hits.points - origins) @ forward, np.inf).reshape(shape)
+        facing = np.where((hits.normals @ forward < 0.0)[:, None], hits.normals, -hits.normals)
+        normals[band] = np.nan_to_num(facing).reshape(*shape, 3)
+        owner[band] = hits.owner.reshape(shape)
+        sunlit = np.zeros(len(met), dtype=bool)
+        sunlit[met] = caster.lit(hits.points[met], facing[met], sun)
+        lit[band] = sunlit.reshape(shape)
+    return Seen(depth, normals, owner, lit, step)
+
+
+# --- ink -----------------------------------------------------------------------------------
+
+
+def _lines(seen: Seen, parts: list[Part], camera: Camera) -> Singles:
+    """Ink on the fine grid, 0 to 1."""
+    jump, crease, profile = edges(seen, camera)
+    field = _of_roles(seen, parts, _FIELDS)
+    unit = seen.depth.shape[1] / 1000.0
+    ink = np.zeros(seen.depth.shape, dtype=np.float32)
+    strength = np.where(field, FIELD_STRENGTH, CREASE_STRENGTH)
+    ink = np.maximum(ink, _thick(crease, 0.30 * unit) * strength)
+    for least, weight in WEIGHTS:
+        within = 1.0 if least >= 0.15 else np.where(field, FIELD_STRENGTH, 0.85)
+        ink = np.maximum(ink, _thick(jump >= least, weight * unit) * within)
+    ink = np.maximum(ink, _thick(profile, PROFILE_WEIGHT * unit))
+    ground = np.abs(_heights(seen, camera)) < 0.5 * GROUND_WEIGHT * unit * seen.step_m
+    ink[ground] = 1.0
+    return ink
+
+
+def edges(seen: Seen, camera: Camera) -> tuple[Singles, Bools, Bools]:
+    """Where lines run, kept on the nearer side of each.
+
+    Returns:
+        Depth of the jump in metres (0 where there is none), whether the face turns, and
+        whether the sky begins.
+    """
+    right, up, forward = camera.axes.astype(np.float32)
+    jump = np.zeros(seen.depth.shape, dtype=np.float32)
+    crease = np.zeros(seen.depth.shape, dtype=bool)
+    profile = np.zeros(seen.depth.shape, dtype=bool)
+    for axis, direction in ((1, right), (0, -up)):
+        here, there = _neighbours(axis)
+        d0, d1 = seen.depth[here], seen.depth[there]
+        n0, n1 = seen.normals[here], seen.normals[there]
+        solid0, solid1 = np.isfinite(d0), np.isfinite(d1)
+        both = solid0 & solid1
+        with np.errstate(invalid="ignore"):
+            fall = np.where(both, d1 - d0, 0.0)
+        move = fall[..., None] * forward + seen.step_m * direction
+        off = np.minimum(np.abs((move * n0).sum(-1)), np.abs((move * n1).sum(-1)))
+        apart = np.where(both & (off > 0.6 * seen.step_m + 0.002), np.abs(fall), 0.0)
+        nearer0 = d0 <= d1
+        jump[here] = np.maximum(jump[here], np.where(nearer0, apart, 0.0))
+        jump[there] = np.maximum(jump[there], np.where(nearer0, 0.0, apart))
+        turned = both & ((n0 * n1).sum(-1) < CREASE_COSINE) & (apart == 0.0)
+        crease[here] |= turned
+        profile[here] |= solid0 & ~solid1
+        profile[there] |= solid1 & ~solid0
+    return jump, crease, profile
+
+
+def _neighbours(axis: int) -> tuple[tuple[slice, slice], tuple[slice, slice]]:
+    whole, first, last = slice(None), slice(0, -1), slice(1, None)
+    if axis == 1:
+        return (whole, first), (whole, last)
+    return (first, whole), (last, whole)
+
+
+def _thick(line: Bools, width: float) -> Singles:
+    """A line one ray wide drawn ``width`` rays wide; thinner ones are fainter instead."""
+    if width <= 1.0:
+        return line.astype(np.float32) * np.float32(max(width, 0.35))
+    size = max(1, round(width))
+    reach = np.zeros(line.shape, dtype=bool)
+    low = -(size // 2)
+    for dy in range(low, low + size):
+        for dx in range(low, low + size):
+            reach |= np.roll(line, (dy, dx), axis=(0, 1))
+    return reach.astype(np.float32)
+
+
+# --- washes --------------------------------------------------------------------------------
+
+
+def role_wash(role: str, notes: Mapping[str, str]) -> tuple[float, float, float]:
+    """The wash of a role; tiles and walls take their kind from a model's notes."""
+    first = role.split("/")[0]
+    kind = {"tile": notes.get("roof colour"), "wall": notes.get("walls")}.get(first)
+    keys = (role if "/" in role else f"{role}/{kind}", first)
+    return next((ROLE_WASHES[k] for k in keys if k in ROLE_WASHES), (1.0, 1.0, 1.0))
+
+
+def _washes(
+    seen: Seen, parts: list[Part], camera: Camera, sun: Floats, notes: Mapping[str, str]
+) -> Singles:
+    """Paper with its washes on the fine grid ``(h, w, 3)``."""
+    tall, wide = seen.depth.shape
+    sheet = np.broadcast_to(PAPER, (tall, wide, 3)).copy()
+    solid = seen.owner >= 0
+    height = _heights(seen, camera)
+    above = height >= 0.0
+
+    table = np.ones((len(parts) + 1, 3), dtype=np.float32)
+    for i, part in enumerate(parts):
+        table[i] = role_wash(part.role, notes)
+    sheet *= table[seen.owner]
+
+    incidence = seen.normals @ sun.astype(np.float32)
+    away = solid & (incidence <= 0.0)
+    cast = solid & ~seen.lit & ~away
+    # Round things turn from the light by degrees; a flat wash would make them flat.
+    turning = 1.0 - 0.16 * np.clip(1.0 - incidence / 0.55, 0.0, 1.0)
+    sheet *= np.where(seen.lit, turning, 1.0)[..., None]
+    for mask, wash in ((away, SHADE_WASH), (cast, CAST_WASH)):
+        sheet *= 1.0 - _flooded(mask, wide)[..., None] * (1.0 - wash)
+
+    sky = ~solid & above
+    fall = np.clip(height / max(float(height.max()), 1e-6), 0.0, 1.0) ** 0.8
+    sheet *= 1.0 - (sky * fall)[..., None] * (1.0 - SKY_WASH)
+    below = np.clip(1.0 + height / (0.06 * camera.ortho_width_m), 0.0, 1.0)
+    sheet[~above] = PAPER
+    sheet *= 1.0 - (~above * below * 0.8)[..., None] * (1.0 - EARTH_WASH)
+    return sheet * _grain(tall, wide)[..., None]
+
+
+def _flooded(mask: Bools, wide: int) -> Singles:
+    """A wash's strength: even, with the darker rim that it dries to."""
+    soft = Image.fromarray(mask.astype(np.uint8) * 255).filter(
+        ImageFilter.BoxBlur(max(1, wide // 500))
+    )
+    rim = mask * (1.0 - np.asarray(soft, dtype=np.float32) / 255.0)
+    return (mask * 0.96 + 0.22 * rim).astype(np.float32)
+
+
+def _grain(tall: int, wide: int) -> Singles:
+    """The paper's tooth and the unevenness of large washes; the same on every sheet."""
+    rng = np.random.default_rng(1914)
+    grain = np.ones((tall, wide), dtype=np.float32)
+    for cells, depth in ((12, 0.018), (90, 0.010), (420, 0.012)):
+        coarse = rng.uniform(-1.0, 1.0, (max(2, cells * tall // wide), cells)).astype(np.float32)
+        smooth = Image.fromarray(coarse, "F").resize((wide, tall), Image.Resampling.BICUBIC)
+        grain += depth * np.asarray(smooth, dtype=np.float32)
+    return grain
+
+
+def _heights(seen: Seen, camera: Camera) -> Singles:
+    """Height above the ground of each row of rays, as a column ``(h, 1)`` over all its width."""
+    tall, wide = seen.depth.shape
+    v = (tall / 2.0 - np.arange(tall) - 0.5) * seen.step_m
+    z = camera.position_m[2] + v + camera.shift_y * camera.ortho_width_m
+    return np.broadcast_to(z[:, None].astype(np.float32), (tall, wide))
+
+
+def _of_roles(seen: Seen, parts: list[Part], roles: tuple[str, ...]) -> Bools:
+    table = np.array([*(part.role.split("/")[0] in roles for part in parts), False])
+    return table[seen.owner]
