@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
@@ -18,8 +19,11 @@ from massing.parts.chimney import chimney, chimney_hole
 from massing.parts.column import column
 from massing.parts.door import door
 from massing.parts.entablature import cornice, entablature
+from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
+from massing.parts.french import french_window
 from massing.parts.ground import ground, walk
+from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
 from massing.parts.pediment import pediment
 from massing.parts.plates import lay_plates
@@ -33,9 +37,10 @@ from massing.parts.roof import (
 )
 from massing.parts.seam import lay_seams
 from massing.parts.setting import hedge, neighbour, tree
+from massing.parts.shutter import shutters
 from massing.parts.steps import steps
 from massing.parts.tiles import lay_tiles
-from massing.parts.wall import opening_frame, walls
+from massing.parts.wall import opening_frame, wall_frame, walls
 from massing.roofplanes import (
     RoofPlanes,
     gable_planes,
@@ -43,12 +48,16 @@ from massing.roofplanes import (
     lean_to_planes,
     porch_gable_planes,
 )
-from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
+from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.sections import BELT_M
 from massing.solids import prism, sweep, translations
+from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
 
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
 EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
 FLAT_FALL = 1.0 / 96.0
+FACING_M = 0.03  # how far a wall's facing stands before it
+COVERING_M = 0.2  # a roof's covering and flashing where it meets a wall
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
 
@@ -59,10 +68,12 @@ def build(design: Design) -> Model:
     Raises:
         ValueError: parts of the design collide.
     """
+    porch = _porch(design)
     parts = [
         *_house(design.house, design.roof),
         *_under("house", _eaves(design.house, design.porch.highest)),
-        *_under("porch", _porch(design)),
+        *_facing(design, porch),
+        *_under("porch", porch),
         *_setting(design),
     ]
     notes = {"walls": design.house.walls, "roof colour": design.roof.colour}
@@ -96,7 +107,113 @@ def _openings(house: HouseDesign) -> list[Part]:
             at = opening_frame(house, opening)
             leaf = door(opening, house.reveal_m, house.wall_thickness_m)
             parts += [p.moved(at) for p in leaf]
+    parts += _alike(house, "french window", "french", french_window)
+    parts += _alike(house, "shutters", "window", _shutters)
+    parts += _alike(house, "head", "window", _head)
     return parts
+
+
+def _alike(
+    house: HouseDesign,
+    name: str,
+    kind: str,
+    make: Callable[[Opening, float, float], list[Part]],
+) -> list[Part]:
+    """What belongs to each opening of a kind, made once for all that are alike."""
+    frames: dict[Opening, list[Floats]] = {}
+    for opening in house.openings:
+        if opening.kind == kind:
+            pattern = replace(opening, name=name, wall="front", along_m=0.0, sill_z_m=0.0)
+            frames.setdefault(pattern, []).append(opening_frame(house, opening))
+    parts: list[Part] = []
+    number = 0
+    for pattern, places in frames.items():
+        made = make(pattern, house.reveal_m, house.wall_thickness_m)
+        number += bool(made)
+        parts += [p.placed(np.array(places)).under(f"{name} {number}") for p in made]
+    return parts
+
+
+def _shutters(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
+    if opening.shutters == "none":
+        return []
+    return shutters(opening, opening.shutters, closed=opening.shutters_closed)
+
+
+def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
+    return [] if opening.head == "casing" else head(opening, opening.head, opening.rise_m)
+
+
+def _facing(design: Design, porch: list[Part]) -> list[Part]:
+    """Boards or bricks in relief, quoins and belt courses, clear of openings and of the porch."""
+    house = design.house
+    if not (house.relief or house.quoins or house.belt_courses_z_m):
+        return []
+    top_z = house.wall_top_z_m - house.cornice.height_m
+    frames = {name: wall_frame(house, name) for name in WALL_NAMES}
+    met = _against_wall(design, porch)
+    clear: dict[str, list[Cut]] = {name: [] for name in WALL_NAMES}
+    for opening in house.openings:
+        if opening.kind == "window":
+            clear[opening.wall] += head_cut(opening)
+    clear["front"] += met
+    parts: list[Part] = []
+    for z in house.belt_courses_z_m:
+        taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in met]
+        gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
+        reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
+        parts.append(belt_course(house, z, reach))
+        for name in WALL_NAMES:
+            half = run_m(house, name) / 2.0
+            clear[name].append((-half, z - BELT_M, half, z))
+    if house.quoins:
+        parts += quoins(house, top_z)
+        for name in WALL_NAMES:
+            clear[name] += quoin_cut(house, name, top_z)
+    if house.relief and house.walls == "clapboard":
+        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear)
+    if house.relief and house.walls == "brick":
+        parts += bricks(house, frames, top_z, house.bond, clear)
+    return parts
+
+
+def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
+    """What the porch covers of the front, in the wall's frame (which is the house's own)."""
+    found: list[Cut] = []
+    for part in parts:
+        if part.name.startswith("roof/"):
+            continue
+        for low, high in _boxes(part):
+            if high[1] > -FACING_M and high[2] > design.house.floor_z_m:
+                found.append((float(low[0]), float(low[2]), float(high[0]), float(high[2])))
+    return found + _roof_on_wall(design)
+
+
+def _boxes(part: Part) -> Floats:
+    """Bounds ``(k, 2, 3)`` of each copy of a part."""
+    box = part.mesh.bounds
+    if part.placements is None:
+        return box[None]
+    corners = np.array([[box[i, 0], box[j, 1], box[k, 2]] for i, j, k in np.ndindex(2, 2, 2)])
+    world = np.einsum("kij,nj->kni", part.placements[:, :3, :3], corners)
+    world += part.placements[:, None, :3, 3]
+    return np.stack([world.min(axis=1), world.max(axis=1)], axis=1)
+
+
+def _roof_on_wall(design: Design) -> list[Cut]:
+    """What the porch's roof and its flashing take of the wall."""
+    porch = design.porch.highest
+    if porch.roof == "flat":
+        return []
+    half = -_porch_path(porch, -porch.order.cornice_projection_m)[0, 0] + design.roof.overhang_m
+    eaves_z = porch.top_z_m
+    run = half if porch.roof == "pediment" else min(half, porch.depth_m + half - porch.axes_m[-1])
+    slope = porch.roof_slope
+
+    def reach(z: float) -> float:
+        return half - min(max(z - eaves_z - COVERING_M, 0.0) / slope, run) + COVERING_M
+
+    return [Flare(0.0, eaves_z - COVERING_M, eaves_z + slope * run + 1.5 * COVERING_M, reach)]
 
 
 def _outline(house: HouseDesign, out_m: float) -> Floats:

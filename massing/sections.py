@@ -6,6 +6,7 @@ remembered value that was not looked up.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from massing.units import INCH_M
@@ -45,6 +46,7 @@ SILL_WASH = 1.0 / 8.0  # fall over run: practice
 THRESHOLD_M = 0.75 * INCH_M  # practice
 FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
 CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M  # practice
+BELT_M = 8.0 * INCH_M  # height of a belt course: practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
 
@@ -83,3 +85,39 @@ class ShutterSections:
 
 
 SHUTTER = ShutterSections()
+
+
+# A jack arch is at least 4 in and an inch for each foot of span deep, and 8 in, in three to
+# five courses; a segmental arch at least an inch to the foot, and 4 in (Modern Masonry,
+# p. 299, g-wonlinetextbooks.com: read). A keystone stands above its neighbours by a third of
+# the depth at most (Masonry Magazine, October 1995, p. 37: read).
+HEADS = ("casing", "jack arch", "stone jack arch", "lintel", "segmental arch")
+BRICK_COURSE_M = 8.0 * INCH_M / 3.0  # three courses to 8 in: practice
+SKEWBACK = 0.4  # run over rise of a jack arch's end joint: practice
+KEY_RISE_OF_DEPTH = 1.0 / 6.0  # practice, within the rule
+LINTEL_M = 10.0 * INCH_M  # practice
+LINTEL_BEARING_M = 6.0 * INCH_M  # practice
+SEGMENT_OF_WIDTH = 1.0 / 8.0  # rise of a segmental arch over its opening: practice
+
+
+def arch_depth(opening_width_m: float, head: str) -> float:
+    """Depth of an arch over an opening, metres: whole courses, by the rules of thumb."""
+    per_foot = opening_width_m / 12.0
+    if head == "segmental arch":
+        return max(per_foot, 8.0 * INCH_M)  # practice: a brick on end
+    least = max(4.0 * INCH_M + per_foot, 8.0 * INCH_M)
+    courses = min(max(math.ceil(least / BRICK_COURSE_M - 1e-9), 3), 5)
+    return courses * BRICK_COURSE_M
+
+
+def head_reach(opening_width_m: float, head: str) -> tuple[float, float]:
+    """How far what frames or spans an opening goes beyond it: to each side, and above, metres."""
+    if head == "casing":
+        face = casing_width(opening_width_m)
+        return face, face
+    if head == "lintel":
+        return LINTEL_BEARING_M, LINTEL_M
+    deep = arch_depth(opening_width_m, head)
+    if head == "segmental arch":
+        return deep, deep
+    return SKEWBACK * deep, deep * (1.0 + KEY_RISE_OF_DEPTH)

@@ -10,6 +10,7 @@ from massing.parts.facing import (
     belt_course,
     bricks,
     clapboards,
+    quoin_cut,
     quoins,
 )
 from massing.parts.opening import windows
@@ -63,10 +64,10 @@ def test_bricks_are_closed_and_clear_of_the_openings(bond):
 
 
 def test_three_courses_of_brick_make_eight_inches():
-    # Common practice, no source: the course of a common brick with 3/8 in joints.
+    # Common practice, no source: the mason's gauge.
     front = next(p for p in bricks(DESIGN, FRAMES, TOP_M) if p.name.endswith("stretchers"))
     z = np.unique(np.round(front.placements[:, 2, 3], 6))
-    assert z[3] - z[0] == pytest.approx(7.875 * INCH_M, abs=1e-5)
+    assert z[3] - z[0] == pytest.approx(8.0 * INCH_M, abs=1e-5)
     assert BRICK_M[1] < np.diff(z).min()
 
 
@@ -89,7 +90,11 @@ def test_quoins_meet_at_the_corner_and_alternate():
     assert_closed(parts)
     assert body_overlaps(parts) == []
     assert extent(parts)[:, 2] == pytest.approx([0.7, TOP_M])
-    assert parts[0].count == parts[1].count or abs(parts[0].count - parts[1].count) == 4
+    # Bricks cut to them share nothing with them.
+    cut = {wall: quoin_cut(DESIGN, wall, TOP_M) for wall in WALL_NAMES}
+    assert clashes(bricks(DESIGN, FRAMES, TOP_M, keep_out=cut), parts) == []
+    left = [p for p in parts if p.mesh.bounds[1, 0] > 0.4]
+    assert 0 < sum(p.count for p in left) < sum(p.count for p in parts)
 
 
 def test_a_belt_course_goes_round_the_house():
@@ -97,6 +102,10 @@ def test_a_belt_course_goes_round_the_house():
     assert_closed([belt])
     assert belt.mesh.bounds[1, 2] == pytest.approx(4.0)
     assert belt.mesh.bounds[0, 0] < -7.0
+    parted = belt_course(DESIGN, 4.0, (-2.0, 2.0))
+    assert_closed([parted])
+    front = parted.mesh.vertices[parted.mesh.vertices[:, 1] < -0.01]
+    assert np.abs(front[:, 0]).min() == pytest.approx(2.0)
 
 
 @pytest.mark.parametrize(

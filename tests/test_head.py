@@ -5,9 +5,10 @@ from hypothesis import strategies as st
 
 from massing.joinery import segment
 from massing.parts.facing import bricks
-from massing.parts.head import KINDS, arch_depth, head, head_cut
+from massing.parts.head import KINDS, head, head_cut
 from massing.parts.opening import window, windows
 from massing.parts.wall import opening_frame, wall_frame, walls
+from massing.sections import arch_depth
 from massing.wallfaces import WALL_NAMES
 from tests.house_designs import house, window_at
 from tests.shapes import assert_closed, body_overlaps, overlaps

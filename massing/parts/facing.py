@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 import numpy as np
 
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import HouseDesign
-from massing.sections import CLAPBOARD_EXPOSURE_M
+from massing.sections import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
 from massing.solids import box_between, extrude, loft, sweep, translations
 from massing.units import INCH_M
 from massing.wallfaces import WALL_NAMES, Cut, blocks, run_m, strips, taken
@@ -23,10 +24,11 @@ _BRICK_PROUD_M = 0.006
 _HOUSED_M = 0.002
 BONDS = ("running", "flemish", "common")
 _HEADER_COURSE = 6  # every sixth course of common bond is headers
-_QUOIN_M = (16.0 * INCH_M, 10.0 * INCH_M, 11.0 * INCH_M)  # long face, short face, height
+_QUOIN_M = (16.0 * INCH_M, 10.0 * INCH_M)  # long face, short face
+_QUOIN_COURSES = 4
 _QUOIN_PROUD_M = 1.0 * INCH_M
 _QUOIN_BEVEL_M = 0.5 * INCH_M
-_BELT_M, _BELT_PROUD_M = 8.0 * INCH_M, 1.25 * INCH_M
+_BELT_PROUD_M = 1.25 * INCH_M
 
 KeepOut = Mapping[str, Sequence[Cut]]
 
@@ -78,13 +80,13 @@ def _corner_boards(house: HouseDesign, top_z_m: float) -> Part:
     t, w = _CORNER_THICK_M, _CORNER_M - _CORNER_THICK_M
     angle = np.array([(w, 0.0), (0.0, 0.0), (0.0, w), (-t, w), (-t, -t), (w, -t)])
     x, depth = house.width_m / 2.0, house.depth_m
-    tall = top_z_m - house.floor_z_m
     corners = [(-x, 0.0, 1, 1), (x, 0.0, -1, 1), (x, depth, -1, -1), (-x, depth, 1, -1)]
     meshes = []
     for cx, cy, sx, sy in corners:
         outline = angle * [sx, sy] + [cx, cy]
         ring = outline if sx * sy < 0 else outline[::-1]
-        meshes.append(extrude(ring, tall).shifted(z_m=house.floor_z_m))
+        for low_z, high_z in _between_belts(house, top_z_m):
+            meshes.append(extrude(ring, high_z - low_z).shifted(z_m=low_z))
     return Part("house/corner boards", "trim", merged(meshes))
 
 
@@ -107,7 +109,7 @@ def bricks(
     """
     if bond not in BONDS:
         raise ValueError(f"{bond!r} is not a bond; allowed: {', '.join(BONDS)}")
-    course = BRICK_M[1] + _JOINT_M
+    course = BRICK_COURSE_M
     whole: dict[str, list[Floats]] = {"stretchers": [], "headers": []}
     parts = []
     for wall in walls:
@@ -137,17 +139,17 @@ def bricks(
 def _bricks_of(rows: Floats, foot_z: float, course_m: float, bond: str, half_m: float) -> Floats:
     """Bricks ``(n, 4)`` x from, x to, z from, z to in the strips of a wall."""
     found = []
-    joint = _JOINT_M / 2.0
+    joint, bed = _JOINT_M / 2.0, (course_m - BRICK_M[1]) / 2.0
     for x0, x1, z0, z1, foot in rows:
         k = round((foot - foot_z) / course_m)
         edges = _perpends(k, bond, half_m)
         inside = edges[(edges > x0 + 1e-6) & (edges < x1 - 1e-6)]
         a = np.concatenate([[x0], inside])
         b = np.concatenate([inside, [x1]])
-        low = max(z0, foot + joint)
-        high = min(z1, foot + course_m - joint)
+        low = max(z0, foot + bed)
+        high = min(z1, foot + course_m - bed)
         keep = b - a > 4.0 * joint
-        if high - low > 2.0 * joint and keep.any():
+        if high - low > 2.0 * bed and keep.any():
             a, b = a[keep] + joint, b[keep] - joint
             found.append(np.column_stack([a, b, np.full(len(a), low), np.full(len(a), high)]))
     return np.concatenate(found) if found else np.empty((0, 4))
@@ -179,28 +181,60 @@ def _brick_blocks(laid: Floats) -> Mesh:
 
 
 def quoins(house: HouseDesign, top_z_m: float) -> list[Part]:
-    """Dressed corner stones, long and short by turns on each face, equal up the wall."""
-    long, short, about = _QUOIN_M
-    tall = top_z_m - house.floor_z_m
-    count = max(1, round(tall / about))
-    height = tall / count
+    """Dressed corner stones, long and short by turns on each face, four brick courses high.
+
+    The uppermost under a belt course or cornice takes what is left.
+    """
     x, depth = house.width_m / 2.0, house.depth_m
     corners = [(-x, 0.0, 0), (x, 0.0, 1), (x, depth, 2), (-x, depth, 3)]
-    kinds: list[list[Floats]] = [[], []]
+    levels = _quoin_levels(house, top_z_m)
+    kinds: dict[tuple[int, float], list[Floats]] = {}
     for cx, cy, quarter in corners:
         c, s = np.cos(quarter * np.pi / 2.0), np.sin(quarter * np.pi / 2.0)
-        for k in range(count):
+        for k, (z0, z1) in enumerate(levels):
             frame = np.eye(4)
             frame[:2, :2] = np.round([[c, -s], [s, c]])
-            frame[:3, 3] = cx, cy, house.floor_z_m + k * height
-            kinds[(k + quarter) % 2].append(frame)
+            frame[:3, 3] = cx, cy, z0
+            kinds.setdefault(((k + quarter) % 2, round(z1 - z0, 9)), []).append(frame)
     return [
-        Part(f"house/quoins/{name}", "stone", _quoin(a, b, height), np.array(frames))
-        for name, a, b, frames in (
-            ("long", long, short, kinds[0]),
-            ("short", short, long, kinds[1]),
+        Part(
+            f"house/quoins/{i + 1}",
+            "stone",
+            _quoin(_QUOIN_M[turn], _QUOIN_M[1 - turn], height),
+            np.array(frames),
         )
+        for i, ((turn, height), frames) in enumerate(kinds.items())
     ]
+
+
+def _between_belts(house: HouseDesign, top_z_m: float) -> list[tuple[float, float]]:
+    """Heights of the wall from the floor to ``top_z_m`` that belt courses leave."""
+    feet = [house.floor_z_m, *house.belt_courses_z_m]
+    tops = [*(z - BELT_M for z in house.belt_courses_z_m), top_z_m]
+    return [(low, high) for low, high in zip(feet, tops, strict=True) if high > low + 0.01]
+
+
+def _quoin_levels(house: HouseDesign, top_z_m: float) -> list[tuple[float, float]]:
+    height = _QUOIN_COURSES * BRICK_COURSE_M
+    found: list[tuple[float, float]] = []
+    for low, high in _between_belts(house, top_z_m):
+        whole = max(1, int((high - low) / height + 0.5))
+        found += pairwise([*(low + height * np.arange(whole)), high])
+    return found
+
+
+def quoin_cut(house: HouseDesign, wall: str, top_z_m: float) -> list[Cut]:
+    """What the quoins take of a wall's facing, in the wall's frame."""
+    half = run_m(house, wall) / 2.0
+    left = WALL_NAMES.index(wall)
+    found: list[Cut] = []
+    for k, (z0, z1) in enumerate(_quoin_levels(house, top_z_m)):
+        # A stone runs along the wall to the right of its corner and along the one before it.
+        at_left = _QUOIN_M[(k + left) % 2]
+        at_right = _QUOIN_M[1 - (k + left + 1) % 2]
+        found.append((-half, z0, -half + at_left, z1))
+        found.append((half - at_right, z0, half, z1))
+    return found
 
 
 def _quoin(along_x_m: float, along_y_m: float, height_m: float) -> Mesh:
@@ -217,11 +251,22 @@ def _quoin(along_x_m: float, along_y_m: float, height_m: float) -> Mesh:
     return loft(np.array(sections))
 
 
-def belt_course(house: HouseDesign, z_m: float) -> Part:
-    """A plain stone band round the house, its top weathered; ``z_m`` is its top."""
-    out, deep = _BELT_PROUD_M, _BELT_M
+def belt_course(house: HouseDesign, z_m: float, gap_m: tuple[float, float] | None = None) -> Part:
+    """A plain band round the house, of stone or on clapboards of wood, its top weathered.
+
+    ``z_m`` is its top.
+
+    ``gap_m`` is a part of the front, from x to x, that it leaves to the porch.
+    """
+    out, deep = _BELT_PROUD_M, BELT_M
     x, depth = house.width_m / 2.0, house.depth_m
-    profile = [(-_HOUSED_M, -deep), (out, -deep), (out, -0.4 * out), (-_HOUSED_M, 0.0)]
+    profile = np.array([(-_HOUSED_M, -deep), (out, -deep), (out, -0.4 * out), (-_HOUSED_M, 0.0)])
     plan = np.array([[-x, 0.0], [x, 0.0], [x, depth], [-x, depth]])
-    mesh = sweep(np.array(profile), plan, closed=True).shifted(z_m=z_m)
-    return Part("house/belt course", "stone", mesh)
+    if gap_m is None:
+        mesh = sweep(profile, plan, closed=True)
+    else:
+        left, right = gap_m
+        ends = np.array([[right, 0.0], *plan[1:], plan[0], [left, 0.0]])
+        mesh = sweep(profile, ends)
+    role = "trim" if house.walls == "clapboard" else "stone"
+    return Part("house/belt course", role, mesh.shifted(z_m=z_m))

@@ -14,27 +14,25 @@ from numpy.typing import ArrayLike
 from massing.joinery import segment
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
+from massing.sections import (
+    KEY_RISE_OF_DEPTH,
+    LINTEL_BEARING_M,
+    LINTEL_M,
+    SKEWBACK,
+    arch_depth,
+)
 from massing.solids import prism
 from massing.units import INCH_M
 from massing.wallfaces import Cut, Flare
 
 KINDS = ("jack arch", "stone jack arch", "lintel", "segmental arch")
 
-# A jack arch is at least 4 in and an inch for each foot of span deep, and 8 in, in three to
-# five courses; a segmental arch at least an inch to the foot, and 4 in (Modern Masonry,
-# p. 299, g-wonlinetextbooks.com: read). A keystone stands above its neighbours by a third of
-# the depth at most (Masonry Magazine, October 1995, p. 37: read). The rest is common practice,
-# no source.
-_COURSE_M = 8.0 * INCH_M / 3.0
+# Common practice, no source; the depths and reaches are in massing/sections.py.
 _VOUSSOIR_M = {"brick": 2.6 * INCH_M, "stone": 9.0 * INCH_M}
 _JOINT_M = {"brick": 0.25 * INCH_M, "stone": 0.1875 * INCH_M}
 _PROUD_M = {"brick": 0.35 * INCH_M, "stone": 0.75 * INCH_M}
-_SKEW = 0.4  # run over rise of a jack arch's end joint
 _KEY_PROUD_M = 1.5 * INCH_M
-_KEY_RISE_OF_DEPTH = 1.0 / 6.0
 _KEY_FOOT_M = 6.0 * INCH_M
-_BEARING_M = 6.0 * INCH_M
-_LINTEL_M = 10.0 * INCH_M
 _HOUSED_M = 0.003
 
 
@@ -65,26 +63,6 @@ def head(opening: Opening, kind: str, rise_m: float = 0.0) -> list[Part]:
     raise ValueError(f"{kind!r} is not a head; allowed: {', '.join(KINDS)}")
 
 
-def arch_depth(opening_width_m: float, kind: str) -> float:
-    """Depth of an arch over an opening, metres: whole courses, by the rules of thumb."""
-    per_foot = opening_width_m / 12.0
-    if kind == "segmental arch":
-        return max(per_foot, 8.0 * INCH_M)  # practice: a brick on end
-    least = max(4.0 * INCH_M + per_foot, 8.0 * INCH_M)
-    return float(np.clip(np.ceil(least / _COURSE_M - 1e-9), 3, 5)) * _COURSE_M
-
-
-def head_reach(opening: Opening, kind: str) -> tuple[float, float]:
-    """How far a head goes beyond the opening: to each side, and above it, metres."""
-    if kind == "lintel":
-        return _BEARING_M, _LINTEL_M
-    if kind == "segmental arch":
-        deep = arch_depth(opening.width_m, kind)
-        return deep, deep
-    deep = arch_depth(opening.width_m, kind)
-    return _SKEW * deep, deep * (1.0 + _KEY_RISE_OF_DEPTH)
-
-
 def head_cut(opening: Opening) -> list[Cut]:
     """What a window's head takes of the wall's facing, in the wall's frame."""
     kind, x, foot = opening.head, opening.along_m, opening.head_z_m
@@ -92,7 +70,7 @@ def head_cut(opening: Opening) -> list[Cut]:
     if kind == "casing":
         return []
     if kind == "lintel":
-        return [(x - half - _BEARING_M, foot, x + half + _BEARING_M, foot + _LINTEL_M)]
+        return [(x - half - LINTEL_BEARING_M, foot, x + half + LINTEL_BEARING_M, foot + LINTEL_M)]
     deep = arch_depth(opening.width_m, kind)
     if kind == "segmental arch":
         radius, centre, reach = segment(opening.width_m, foot, opening.rise_m)
@@ -106,11 +84,11 @@ def head_cut(opening: Opening) -> list[Cut]:
         lower = Flare(x, foot - opening.rise_m, shoulder, ring)
         return [lower, Flare(x, shoulder, foot + deep, ring)]
     top = foot + deep
-    focus = foot - half / _SKEW
-    rise = top + _KEY_RISE_OF_DEPTH * deep
+    focus = foot - half / SKEWBACK
+    rise = top + KEY_RISE_OF_DEPTH * deep
     key = _key_half(opening) * (rise - focus) / (foot - focus)
     stone = (x - key, top, x + key, rise)
-    return [Flare(x, foot, top, lambda z: half + _SKEW * (z - foot)), stone]
+    return [Flare(x, foot, top, lambda z: half + SKEWBACK * (z - foot)), stone]
 
 
 def _raised(outline: ArrayLike, proud_m: float) -> Mesh:
@@ -122,7 +100,7 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
     half, foot = opening.width_m / 2.0, opening.height_m
     deep = arch_depth(opening.width_m, "jack arch")
     top = foot + deep
-    focus = foot - half / _SKEW
+    focus = foot - half / SKEWBACK
 
     def along(x: float, z: float) -> tuple[float, float]:
         """The point at height z on the joint that starts from x on the soffit."""
@@ -142,7 +120,7 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
         ]
         right = np.array(ring)
         blocks += [right, right[::-1] * [-1.0, 1.0]]
-    rise = top + _KEY_RISE_OF_DEPTH * deep
+    rise = top + KEY_RISE_OF_DEPTH * deep
     stone = [along(-key + gap, foot), along(key - gap, foot), along(key - gap, rise)]
     stone.append(along(-key + gap, rise))
     return [
@@ -156,8 +134,8 @@ def _key_half(opening: Opening) -> float:
 
 
 def _lintel(opening: Opening) -> Part:
-    x, foot = opening.width_m / 2.0 + _BEARING_M, opening.height_m
-    top = foot + _LINTEL_M
+    x, foot = opening.width_m / 2.0 + LINTEL_BEARING_M, opening.height_m
+    top = foot + LINTEL_M
     outline = [(-x, foot), (x, foot), (x, top), (-x, top)]
     return Part("head/lintel", "stone", _raised(outline, _PROUD_M["stone"]))
 

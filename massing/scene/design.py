@@ -10,7 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from massing.canon import FittedCornice, FittedOrder
-from massing.sections import CLAPBOARD_EXPOSURE_M, casing_width
+from massing.sections import (
+    CLAPBOARD_EXPOSURE_M,
+    SILL_HEIGHT_M,
+    casing_width,
+    head_reach,
+    sill_length,
+)
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,28 @@ class Opening:
     def face_m(self) -> float:
         """Face of the architrave round it; a window under an arch or lintel has none."""
         return casing_width(self.width_m) if self.head == "casing" else 0.0
+
+    @property
+    def top_z_m(self) -> float:
+        """Top of its casing, arch or lintel above the ground."""
+        return self.head_z_m + head_reach(self.width_m, self.head)[1]
+
+    @property
+    def foot_z_m(self) -> float:
+        """Foot of its sill, or of the panel below, above the ground."""
+        sill_m = SILL_HEIGHT_M if self.kind == "window" else 0.0
+        return self.sill_z_m - sill_m - self.panel_below_m
+
+    @property
+    def reach_m(self) -> float:
+        """Its middle to the farthest of sill, head and opened shutter."""
+        half = self.width_m / 2.0
+        beside = [half + head_reach(self.width_m, self.head)[0]]
+        if self.kind == "window":
+            beside.append(sill_length(self.width_m, self.face_m) / 2.0)
+        if self.shutters != "none" and not self.shutters_closed:
+            beside.append(self.width_m)
+        return max(beside)
 
 
 @dataclass(frozen=True)

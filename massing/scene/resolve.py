@@ -43,7 +43,13 @@ from massing.scene.spec import (
     UpperPorch,
     Window,
 )
-from massing.sections import CLAPBOARD_EXPOSURE_M, casing_width, sill_length
+from massing.sections import (
+    BELT_M,
+    CLAPBOARD_EXPOSURE_M,
+    SEGMENT_OF_WIDTH,
+    SILL_HEIGHT_M,
+    head_reach,
+)
 from massing.times import time_zone_at
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -89,6 +95,7 @@ NEXT_LIGHTER = {
 }
 CHIMNEY_M = (2.5 * FOOT_M, 2.0 * FOOT_M, 3.0 * FOOT_M)  # width, depth, height above the ridge
 CHIMNEY_GAP_M = 0.6
+FRENCH_PANE_M = (11 * INCH_M, 15 * INCH_M)
 SETTING_GAP_M = 0.1
 CHEEK_M = 16 * INCH_M
 WALK_M = 30.0
@@ -538,7 +545,22 @@ def _house(
             )
         )
     ceilings = _ceilings(levels, levels[-1] - cornice.height_m, porch)
-    openings = _openings(house, levels, ceilings, bays, wall, origins)
+    if house.belt_courses:
+        ceilings = (
+            *(min(c, z - BELT_M) for c, z in zip(ceilings[:-1], levels[1:-1], strict=True)),
+            ceilings[-1],
+        )
+    if house.quoins and house.walls == "clapboard":
+        raise DesignError("house.quoins", "quoins", "only with walls of masonry or stucco")
+    if house.relief and house.walls not in ("clapboard", "brick"):
+        raise DesignError("house.relief", "relief", "only with walls: clapboard or brick")
+    if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
+        raise DesignError(
+            "house.clapboard_exposure",
+            format_length(house.clapboard_exposure, origins.units),
+            "2 in to 12 in",
+        )
+    openings = _openings(house, levels, ceilings, bays, wall, porch.axes_m[-1], origins)
     return HouseDesign(
         width_m=house.width,
         depth_m=house.depth,
@@ -703,6 +725,7 @@ def _openings(
     ceilings: tuple[float, ...],
     bays: tuple[float, ...],
     wall_m: float,
+    porch_half_m: float,
     origins: _Origins,
 ) -> tuple[Opening, ...]:
     """Windows on all four walls, a door in the middle bay of the front."""
@@ -723,7 +746,8 @@ def _openings(
         sill = origins.choose(
             ("house", "windows", i, "sill"), window.sill, SILL_M, "common practice: 2 ft"
         )
-        room = ceilings[i] - HEAD_CLEARANCE_M - casing_width(width) - floor_z - sill
+        above = head_reach(width, window.head)[1]
+        room = ceilings[i] - HEAD_CLEARANCE_M - above - floor_z - sill
         rule = 2.0 * width if height is None else height * UPPER_WINDOW_RATIO
         why = (
             "twice the width (Palladio, by a 19th-century house book)"
@@ -743,7 +767,25 @@ def _openings(
                 f"1 ft to {format_length(max(room, 0.0), origins.units)} on the {storeys[i]} "
                 "storey, under the floor, cornice or porch ceiling above",
             )
-        half = sill_length(width) / 2.0
+        upper, lower = window.lights or ((3, 2), (3, 2))
+        rise = 0.0
+        if window.head == "segmental arch":
+            rise = origins.choose(
+                ("house", "windows", i, "rise"),
+                window.rise,
+                SEGMENT_OF_WIDTH * width,
+                "an eighth of the width (common practice)",
+            )
+        pattern = Opening(
+            "", "front", "window", 0.0, floor_z + sill, width, height, upper, lower,
+            head=window.head,
+            rise_m=rise,
+            shutters=window.shutters,
+            shutters_closed=window.shutters_closed,
+            panel_below_m=window.panel_below or 0.0,
+        )  # fmt: skip
+        _check_window(window, pattern, floor_z, i, origins)
+        half = pattern.reach_m
         for field, centres, length in (
             ("bay_spacing", bays, house.width),
             ("side_bays", _side_centres(house), house.depth),
@@ -753,12 +795,10 @@ def _openings(
             if reach > length / 2.0 - wall_m - 1e-6 or 2.0 * half > between - 1e-6:
                 raise DesignError(
                     f"house.{field}",
-                    f"a window {format_length(2.0 * half, origins.units)} wide over its sill "
+                    f"a window {format_length(2.0 * half, origins.units)} wide over all "
                     f"in {len(centres)} bays of {format_length(length, origins.units)}",
                     "bays that hold it, clear of its neighbour and of the corner",
                 )
-        upper, lower = window.lights or ((3, 2), (3, 2))
-        pattern = Opening("", "front", "window", 0.0, floor_z + sill, width, height, upper, lower)
         for wall, centres in (
             ("front", bays),
             ("right", _side_centres(house)),
@@ -771,8 +811,60 @@ def _openings(
                     openings.append(_door(house.door, floor_z, head_z, spacing, origins))
                     continue
                 name = f"{wall}/{storeys[i]}/window {j + 1}"
-                openings.append(replace(pattern, name=name, wall=wall, along_m=along))
+                made = replace(pattern, name=name, wall=wall, along_m=along)
+                on_porch = wall == "front" and abs(along) + half < porch_half_m
+                if window.kind == "french" and i == 0 and on_porch:
+                    made = _french(made, floor_z)
+                openings.append(made)
     return tuple(openings)
+
+
+def _french(window: Opening, floor_z: float) -> Opening:
+    """A pair of leaves in the place of a sash, from the floor to the same head."""
+    height = window.head_z_m - floor_z
+    across = max(1, round(window.width_m / 2.0 / FRENCH_PANE_M[0]))
+    up = max(2, round(0.75 * height / FRENCH_PANE_M[1]))
+    return replace(
+        window,
+        kind="french",
+        sill_z_m=floor_z,
+        height_m=height,
+        lower_lights=(across, up),
+        head="casing",
+        rise_m=0.0,
+        shutters="none",
+        panel_below_m=0.0,
+    )
+
+
+def _check_window(
+    window: Window, pattern: Opening, floor_z: float, i: int, origins: _Origins
+) -> None:
+    """Raise DesignError for what a window's own fields cannot have together."""
+    at = f"house.windows.{i}"
+    if pattern.sill_z_m - floor_z < SILL_HEIGHT_M - 1e-9:
+        raise DesignError(
+            f"{at}.sill",
+            format_length(pattern.sill_z_m - floor_z, origins.units),
+            f"at least {format_length(SILL_HEIGHT_M, origins.units)}, the depth of its stone",
+        )
+    low = pattern.sill_z_m - floor_z - SILL_HEIGHT_M
+    if pattern.panel_below_m > low + 1e-9:
+        raise DesignError(
+            f"{at}.panel_below",
+            format_length(pattern.panel_below_m, origins.units),
+            f"at most {format_length(max(low, 0.0), origins.units)}, from the sill to the floor",
+        )
+    if window.rise is not None and window.head != "segmental arch":
+        raise DesignError(f"{at}.rise", "a rise", "only with head: segmental arch")
+    if pattern.rise_m > min(pattern.width_m / 2.0, 0.3 * pattern.height_m):
+        raise DesignError(
+            f"{at}.rise",
+            format_length(pattern.rise_m, origins.units),
+            "at most half the window's width and three tenths of its height",
+        )
+    if window.kind == "french" and i > 0:
+        raise DesignError(f"{at}.kind", "french", "sash: only the ground storey opens on a porch")
 
 
 def _side_centres(house: House) -> tuple[float, ...]:
@@ -880,11 +972,11 @@ def _check_openings(
         if opening.wall != "front" or near > half_width:
             continue
         foot_z = porch.column_top_z_m if far > inner else porch.ceiling_z_m
-        top_z = opening.head_z_m + casing_width(opening.width_m)
-        if opening.sill_z_m < roof_z and top_z > foot_z:
+        top_z = opening.top_z_m
+        if opening.foot_z_m < roof_z and top_z > foot_z:
             raise DesignError(
                 field,
                 f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
                 f"and crosses {opening.name}",
-                f"clear of its {length(opening.sill_z_m)} to {length(top_z)}, casing and all",
+                f"clear of its {length(opening.foot_z_m)} to {length(top_z)}, sill and head and all",
             )
