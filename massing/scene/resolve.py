@@ -978,5 +978,5 @@ def _check_openings(
                 field,
                 f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
                 f"and crosses {opening.name}",
-                f"clear of its {length(opening.foot_z_m)} to {length(top_z)}, sill and head and all",
+                f"clear of its {length(opening.foot_z_m)} to {length(top_z)}, sill to head",
             )
