@@ -107,6 +107,11 @@ def sleeve(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
     return np.column_stack([out1 + (out0 - out1) * reach, height * t])
 
 
+def rising_sleeve(out0: float, out1: float, height: float, steps: int = 8) -> Floats:
+    """The sleeve turned over: from a neck up to a belly."""
+    return sleeve(out1, out0, height, steps)[::-1] * [1.0, -1.0] + [0.0, height]
+
+
 CURVES: dict[str, Curve] = {
     "fillet": fillet,
     "ovolo": ovolo,
@@ -117,6 +122,7 @@ CURVES: dict[str, Curve] = {
     "bead": torus,
     "scotia": scotia,
     "sleeve": sleeve,
+    "rising sleeve": rising_sleeve,
 }
 
 

@@ -79,10 +79,14 @@ def test_a_guard_between_columns_has_no_pedestals():
         check_solid(part)
 
 
-@settings(max_examples=20)
-@given(height=st.floats(0.3, 1.5), slender=st.floats(0.1, 0.5))
-def test_a_baluster_has_the_height_and_belly_asked(height, slender):
-    mesh = baluster(height, slender * height)
+@settings(max_examples=30)
+@given(
+    height=st.floats(0.3, 1.5),
+    slender=st.floats(0.1, 0.5),
+    profile=st.sampled_from(["vase", "double", "column"]),
+)
+def test_a_baluster_has_the_height_and_belly_asked(height, slender, profile):
+    mesh = baluster(height, slender * height, profile)
     assert mesh.to_trimesh().is_watertight
     low, high = mesh.bounds
     assert high[2] - low[2] == pytest.approx(height)
@@ -97,3 +101,39 @@ def test_bad_designs_are_refused():
     flat = BalustradeDesign(0.3, 0.2, 0.1, 0.4, 0.28, 0.2)
     with pytest.raises(ValueError, match="no height"):
         balustrade(flat, POINTS, [(0, 1)])
+
+
+def test_half_balusters_stand_against_the_dies_at_the_same_spacing():
+    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1), (1, 2)], half_balusters=True))
+    for part in parts.values():
+        check_solid(part)
+    halves = parts["balustrade/half balusters"]
+    whole = parts["balustrade/balusters"]
+    assert halves.mesh.volume_m3 == pytest.approx(whole.mesh.volume_m3 / 2.0, rel=1e-3)
+    x = np.sort(np.concatenate([p.placements[:, 0, 3] for p in (halves, whole)]))
+    first = x[x < 3.0]
+    assert first[0] == pytest.approx(DESIGN.pedestal_width_m / 2.0)
+    steps = np.diff(first)
+    assert steps == pytest.approx(np.full(len(steps), steps[0]))
+    assert steps[0] <= DESIGN.baluster_spacing_m + 1e-9
+    half_die = DESIGN.pedestal_width_m / 2.0
+    for frame in halves.placements:  # each turns its round side into the run
+        inside = frame[0, 3] + 0.01 * frame[0, 0]
+        assert min(abs(inside - p[0]) for p in POINTS) > half_die
+
+
+def test_panels_are_sunk_in_the_dies():
+    plain = by_name(balustrade(DESIGN, POINTS, [(0, 1)]))["balustrade/dies"]
+    sunk = by_name(balustrade(DESIGN, POINTS, [(0, 1)], panelled=True))["balustrade/dies"]
+    check_solid(sunk)
+    panel = (0.4 - 2 * 0.08) * (0.606 - 2 * 0.08) * 0.02
+    assert plain.mesh.volume_m3 - sunk.mesh.volume_m3 == pytest.approx(4 * panel)
+
+
+def test_a_parapet_fills_the_run_between_the_dies():
+    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1), (1, 2)], filling="parapet"))
+    assert "balustrade/balusters" not in parts
+    wall = parts["balustrade/parapet"]
+    check_solid(wall)
+    assert wall.mesh.bounds[:, 0] == pytest.approx([0.2, 5.8])
+    assert wall.mesh.bounds[:, 2] == pytest.approx([0.2, 0.8])

@@ -182,8 +182,10 @@ def test_unknown_spacing_lists_what_is_allowed():
         spacing_axis_m(fit_order("tuscan", diameter_m=1.0), "gothic")
 
 
-def test_balustrade_tables_fill_their_height():
-    table = balustrade_table("vase")
+@pytest.mark.parametrize("name", ["vase", "double", "column"])
+def test_balustrade_tables_fill_their_height(name):
+    table = balustrade_table(name)
+    assert table.source
     for group in (table.baluster, table.base, table.rail):
         assert sum(m.height for m in group) == pytest.approx(1.0, abs=1e-12)
     with pytest.raises(ValueError, match="vase"):

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 from math import ceil
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon import balustrade_table
 from massing.canon.tables import scaled
+from massing.cutting import cut_copies, less
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.profiles import stack
 from massing.scene.design import BalustradeDesign
-from massing.solids import box_between, lathe, loft, prism, translations, union
+from massing.solids import box_between, lathe, loft, prism, translations, turned_about_z, union
 
 BALUSTER_SEGMENTS = 24
+Filling = Literal["balusters", "parapet"]
 _HOUSED_M = 0.003  # die into base and cap, baluster into plinth course and rail
 
 
@@ -87,6 +90,9 @@ def balustrade(
     *,
     free_ends: ArrayLike = (),
     profile: str = "vase",
+    half_balusters: bool = False,
+    panelled: bool = False,
+    filling: Filling = "balusters",
 ) -> list[Part]:
     """Pedestals and the runs between them, standing on z = 0.
 
@@ -98,11 +104,14 @@ def balustrade(
             ``free_ends``.
         free_ends: ``(m, 2)`` plan points where a run ends against a wall or column.
         profile: name of the baluster's table.
+        half_balusters: a half baluster against each pedestal, the whole ones evenly between.
+        panelled: a sunk panel in each face of the dies, where they are big enough.
+        filling: ``balusters``, or ``parapet`` for a solid wall with a sunk panel to each run.
 
     Returns:
         ``balustrade/base`` (plinth course and pedestal bases in one), ``balustrade/dies``,
-        ``balustrade/balusters``, ``balustrade/rail`` (with the pedestals' caps); those that
-        there are.
+        ``balustrade/balusters``, ``balustrade/half balusters`` or ``balustrade/parapet``, and
+        ``balustrade/rail`` (with the pedestals' caps); those that there are.
 
     Raises:
         ValueError: a run is too short for its pedestals, heights leave no baluster, or
@@ -123,6 +132,8 @@ def balustrade(
     bases = [_square(base, half_die).shifted(*c) for c in centres if half_die > 0.0]
     caps = [_square(rail, half_die).shifted(*c) for c in centres if half_die > 0.0]
     stands: list[Floats] = []
+    halves: list[Floats] = []
+    walls: list[Mesh] = []
     for i, j in runs:
         start, end = points[i], points[j]
         length = float(np.linalg.norm(end - start))
@@ -134,8 +145,17 @@ def balustrade(
                 f"pedestals {design.pedestal_width_m:.3f} m wide leave no room in a run of "
                 f"{length:.3f} m"
             )
-        at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
-        stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
+        if filling == "parapet":
+            walls.append(_parapet(design, start + inset[0] * along, end - inset[1] * along))
+        elif half_balusters:
+            steps = max(1, ceil(clear / design.baluster_spacing_m - 1e-9))
+            at = inset[0] + clear * np.arange(1, steps) / steps
+            stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
+            for point, way in ((start + inset[0] * along, along), (end - inset[1] * along, -along)):
+                halves.append(_turned_stand(point, way, design.plinth_m))
+        else:
+            at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
+            stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
         bases.append(_bar(base, half_bar, start, end))
         caps.append(_bar(rail, half_bar, start, end))
 
@@ -145,14 +165,61 @@ def balustrade(
             (-half_die, -half_die, design.plinth_m - _HOUSED_M),
             (half_die, half_die, rail_z + _HOUSED_M),
         )
+        if panelled:
+            die = _with_panels(die)
         places = translations(np.column_stack([centres, np.zeros(len(centres))]))
         parts.append(Part("balustrade/dies", "order", die, places))
+    turned = baluster(design.baluster_m, design.belly_m, profile)
     if stands:
-        turned = baluster(design.baluster_m, design.belly_m, profile)
         parts.append(Part("balustrade/balusters", "order", turned, np.array(stands)))
+    if halves:
+        half = cut_copies(turned, np.eye(4)[None], [(np.array([1.0, 0.0, 0.0]), 0.0)])
+        parts.append(Part("balustrade/half balusters", "order", half, np.array(halves)))
+    if walls:
+        parts.append(Part("balustrade/parapet", "order", merged(walls)))
     if caps:
         parts.append(Part("balustrade/rail", "order", union(caps)))
     return parts
+
+
+_PANEL_MARGIN = 0.2  # of a die's width: common practice
+_LEAST_PANEL_M = 0.08
+
+
+def _with_panels(block: Mesh) -> Mesh:
+    """A block with a sunk panel in each upright face that has room for one."""
+    low, high = block.bounds
+    width, height = float(high[0] - low[0]), float(high[2] - low[2])
+    margin, depth = _PANEL_MARGIN * width, 0.05 * width
+    if min(width, height) - 2.0 * margin < _LEAST_PANEL_M:
+        return block
+    x = width / 2.0 - margin
+    cutter = box_between(
+        (-x, low[1] - depth, low[2] + margin), (x, low[1] + depth, high[2] - margin)
+    )
+    for turn in range(4):
+        block = less(block, cutter.moved(turned_about_z(turn * np.pi / 2.0)))
+    return block
+
+
+def _parapet(design: BalustradeDesign, start: Floats, end: Floats) -> Mesh:
+    """A solid wall from plinth course to rail, a sunk panel on either side where it has room."""
+    length = float(np.linalg.norm(end - start))
+    half, low = 0.42 * design.belly_m, design.plinth_m
+    high = design.height_m - design.rail_m
+    wall = box_between((0.0, -half, low), (length, half, high))
+    margin, depth = 0.22 * (high - low), 0.12 * half
+    if min(length, high - low) - 2.0 * margin >= _LEAST_PANEL_M:
+        for side in (-1.0, 1.0):
+            face = side * half
+            wall = less(
+                wall,
+                box_between(
+                    (margin, face - depth, low + margin),
+                    (length - margin, face + depth, high - margin),
+                ),
+            )
+    return wall.moved(_turned_stand(start, (end - start) / length, 0.0))
 
 
 def _turned_stand(point: Floats, along: Floats, z_m: float) -> Floats:
