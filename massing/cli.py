@@ -248,8 +248,8 @@ def _series(options: argparse.Namespace) -> int:
     for outcome in outcomes:
         for path in outcome.made:
             console.print(str(path), soft_wrap=True)
-        for path, error in outcome.failed.items():
-            _say(FAILED, f"{path}: {error}")
+        for name, error in outcome.failed.items():
+            _say(FAILED, f"{name}: {error}")
     return FAILED if any(outcome.failed for outcome in outcomes) else FINE
 
 
