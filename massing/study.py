@@ -195,7 +195,8 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
                     if look == DRAWN and not is_drawable(camera):
                         continue
                     light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
-                    key = _hash(shape, camera.to_json(), light, look, quality, _code_hash("render"))
+                    code = _code_hash("present" if look == DRAWN else "render")
+                    key = _hash(shape, camera.to_json(), light, look, quality, code)
                     name = _file_name(view, sun, look)
                     path = f"{slug(design.name)}/{name}"
                     made.append(Picture(design.name, view, sun, look, camera, path, key))

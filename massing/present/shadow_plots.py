@@ -366,7 +366,9 @@ def outline_mask(caster: Caster, design: Design, step_m: float = 0.025) -> tuple
 
 
 def _draw_outlines(axes: Axes, edges: Bools, elevation: Elevation) -> None:
-    axes.imshow(_washed(0.55 * edges), extent=_extent(elevation), interpolation="antialiased")
+    axes.imshow(
+        _washed(np.where(edges, 0.55, 0.0)), extent=_extent(elevation), interpolation="antialiased"
+    )
 
 
 def _washed(strength: Floats) -> Floats:
