@@ -95,6 +95,45 @@ def ionic(order: FittedOrder) -> list[Part]:
     ]
 
 
+def ionic_angular(order: FittedOrder) -> list[Part]:
+    """The Ionic capital with four like faces, its volutes on the diagonals (Scamozzi's manner).
+
+    For corner columns, where the plain capital would show its side; the volutes keep their
+    size, the abacus is hollowed over the channel. How far the volutes stand out along the
+    diagonals is common practice.
+    """
+    echinus, channel, rim, *abacus = order.capital
+    eye = (channel.height + rim.height) / 4.0
+    foot = echinus.height
+    top = foot + channel.height + rim.height
+    reach = 1.12 * abacus[-1].reach
+    hollow = 0.9 * abacus[-1].reach
+    outline = horned_outline(reach, hollow)
+    t = np.linspace(0.0, 1.0, 7)
+    inset = abacus[-1].reach * 0.1
+    band = _horned(
+        np.column_stack([inset + 0.9 * eye * np.sin(np.pi * t), foot + (top - foot) * t]), outline
+    )
+    thick = 2.4 * eye
+    plate = volute_face(eye, thick)
+    tip = float(np.linalg.norm(outline, axis=1).max())
+    one = [plate.moved(_shift(tip - 7.2 * eye, -thick))]
+    one += [m.moved(_MIRROR_Y) for m in one]
+    turns = np.array([turned_about_z(np.pi / 4.0 + i * np.pi / 2.0) for i in range(4)])
+    edge = stack(
+        [
+            replace(m, foot=m.foot - abacus[-1].reach, head=m.head - abacus[-1].reach)
+            for m in abacus
+        ],
+        top,
+    )
+    return [
+        Part("column/capital", "order", merged([lathe(stack([echinus]), _SEGMENTS), band])),
+        Part("column/capital/volutes", "order", merged(one), turns),
+        Part("column/abacus", "order", _horned(edge * [-1.0, 1.0], outline)),
+    ]
+
+
 def _cushion(eye: float, half_length: float) -> Mesh:
     """The scroll's side from face to face: drawn in to a strap at the middle."""
     outline = volute_outline(eye)

@@ -105,3 +105,19 @@ def test_tuscan_is_plain_and_a_pier_upright():
     assert profile[:, 0].min() == pytest.approx(tuscan.upper_diameter_m / 2.0)
     pier = shaft_profile(fit_order("pier", diameter_m=1.0))
     assert np.ptp(pier[:, 0]) == 0.0
+
+
+def test_an_angular_ionic_capital_is_alike_on_all_four_faces():
+    fitted = fit_order("ionic", diameter_m=0.5)
+    plain, angular = column(fitted), column(fitted, angular=True)
+    for part in angular:
+        check_solid(part)
+    for parts, alike in ((plain, False), (angular, True)):
+        boxes = np.array([p.world_mesh().bounds for p in parts if "capital" in p.name])
+        width, depth, _ = boxes[:, 1].max(axis=0) - boxes[:, 0].min(axis=0)
+        assert (abs(width - depth) < 1e-6) == alike
+    top = max(p.world_mesh().bounds[1, 2] for p in angular)
+    assert top == pytest.approx(fitted.column_height_m)
+    assert [p.name for p in column(fit_order("doric", diameter_m=0.5), angular=True)] == [
+        p.name for p in column(fit_order("doric", diameter_m=0.5))
+    ]

@@ -9,7 +9,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.entasis import CURVES as ENTASIS
-from massing.capitals import CARVED, square_lathe
+from massing.capitals import CARVED, ionic_angular, square_lathe
 from massing.cutting import cut_copies
 from massing.mesh import Floats, Mesh, Part
 from massing.profiles import stack, without_repeats
@@ -20,18 +20,21 @@ _SHAFT_STEPS = 24
 _FLUTE_STEPS = 8
 
 
-def column(order: FittedOrder, *, fluted: bool | None = None) -> list[Part]:
+def column(order: FittedOrder, *, fluted: bool | None = None, angular: bool = False) -> list[Part]:
     """One column or pier on its axis, standing on z = 0, in parts named bottom to top.
 
     ``column/plinth``, ``column/base``, ``column/shaft``, ``column/capital`` and
     ``column/abacus``; a square pier has ``base``, ``shaft`` and ``capital`` only. ``fluted``
-    defaults to the plate's own: Doric channelled, Tuscan plain.
+    defaults to the plate's own: Doric channelled, Tuscan plain. ``angular`` gives an Ionic
+    capital four like faces, for a corner; other orders look alike from all sides as they are.
     """
     foot = order.base_height_m
     neck = foot + order.shaft_height_m
     flutes = order.flutes if fluted is None else (order.flutes or 20) if fluted else 0
     parts = _mouldings(order.base, 0.0, ("base", "plinth"), order.square)
     parts.append(Part("column/shaft", "order", _shaft(order, flutes).shifted(z_m=foot)))
+    if angular and order.capital_kind == "ionic":
+        return parts + [p.moved(_raise(neck)) for p in ionic_angular(order)]
     if order.capital_kind in CARVED:
         return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order)]
     return parts + _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
