@@ -268,8 +268,10 @@ def _washes(
     incidence = seen.normals @ sun.astype(np.float32)
     away = solid & (incidence <= 0.0)
     cast = solid & ~seen.lit & ~away
-    # Round things turn from the light by degrees; a flat wash would make them flat.
-    turning = 1.0 - 0.16 * np.clip(1.0 - incidence / 0.55, 0.0, 1.0)
+    # Round things turn from the light by degrees; a flat wash would make them flat. The front
+    # itself stays white, however the sun stands to it.
+    square = float(np.clip(-camera.axes[2] @ sun, 0.2, 0.55))
+    turning = 1.0 - 0.16 * np.clip(1.0 - incidence / square, 0.0, 1.0)
     sheet *= np.where(seen.lit, turning, 1.0)[..., None]
     for mask, wash in ((away, SHADE_WASH), (cast, CAST_WASH)):
         sheet *= 1.0 - _flooded(mask, wide)[..., None] * (1.0 - wash)
