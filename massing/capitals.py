@@ -13,7 +13,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.ornament import acanthus, rosette, scroll, volute_face, volute_outline
+from massing.ornament import acanthus, egg_and_dart, rosette, scroll, volute_face, volute_outline
 from massing.profiles import stack
 from massing.solids import box_between, lathe, loft, offset_directions, prism, turned_about_z
 
@@ -64,7 +64,13 @@ def beyond_face(members: Sequence[Member], radius: float) -> tuple[Member, ...]:
 # --- Ionic ---------------------------------------------------------------------------------
 
 
-def ionic(order: FittedOrder) -> list[Part]:
+def _turned_echinus(order: FittedOrder, member: Member, foot: float, enriched: bool) -> Mesh:
+    """The echinus, plain or carved with an egg over every flute."""
+    edge = stack([member], foot)
+    return egg_and_dart(edge, order.flutes or 24) if enriched else lathe(edge, _SEGMENTS)
+
+
+def ionic(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """Echinus, channel with its four volutes and their cushions, and abacus."""
     echinus, channel, rim, *abacus = order.capital
     sizes = dict(order.capital_sizes)
@@ -72,7 +78,7 @@ def ionic(order: FittedOrder) -> list[Part]:
     x, face = sizes["eye"], sizes["face"]
     foot, top = echinus.height, echinus.height + channel.height + rim.height
 
-    round_ = lathe(stack([echinus]), _SEGMENTS)
+    round_ = _turned_echinus(order, echinus, 0.0, enriched)
     t = np.linspace(0.0, 1.0, 9)
     hollow = np.column_stack(
         [face - 4.0 * eye * (0.05 + 0.17 * np.sin(np.pi * t)), foot + channel.height * t]
@@ -95,7 +101,7 @@ def ionic(order: FittedOrder) -> list[Part]:
     ]
 
 
-def ionic_angular(order: FittedOrder) -> list[Part]:
+def ionic_angular(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """The Ionic capital with four like faces, its volutes on the diagonals (Scamozzi's manner).
 
     For corner columns, where the plain capital would show its side; the volutes keep their
@@ -128,7 +134,11 @@ def ionic_angular(order: FittedOrder) -> list[Part]:
         top,
     )
     return [
-        Part("column/capital", "order", merged([lathe(stack([echinus]), _SEGMENTS), band])),
+        Part(
+            "column/capital",
+            "order",
+            merged([_turned_echinus(order, echinus, 0.0, enriched), band]),
+        ),
         Part("column/capital/volutes", "order", merged(one), turns),
         Part("column/abacus", "order", _horned(edge * [-1.0, 1.0], outline)),
     ]
@@ -245,7 +255,7 @@ def _fleurons(order: FittedOrder, middle_z: float) -> Part:
 # --- Corinthian ----------------------------------------------------------------------------
 
 
-def corinthian(order: FittedOrder) -> list[Part]:
+def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """Bell, two rows of leaves, stalks with their volutes and helices, and horned abacus."""
     *under, abacus = order.capital
     sizes = dict(order.capital_sizes)
@@ -295,7 +305,7 @@ def _stalk(bell: float, part: float, leaf: float, angle: float) -> Mesh:
 # --- Composite -----------------------------------------------------------------------------
 
 
-def composite(order: FittedOrder) -> list[Part]:
+def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """Bell and leaves of the Corinthian under the echinus and four diagonal scrolls."""
     *under, abacus = order.capital
     sizes = dict(order.capital_sizes)
@@ -306,7 +316,8 @@ def composite(order: FittedOrder) -> list[Part]:
         np.array([[sizes["bell"], 0.0], [sizes["bell"], 0.7 * leaf], [sizes["bell"] + part, leaf]]),
         _SEGMENTS,
     )
-    round_ = lathe(stack([astragal, echinus], leaf), _SEGMENTS)
+    ring = lathe(stack([astragal], leaf), _SEGMENTS)
+    round_ = _turned_echinus(order, echinus, leaf + astragal.height, enriched)
     outline = horned_outline(0.9 * sizes["abacus"], 0.9 * sizes["hollow"])
     t = np.linspace(0.0, 1.0, 7)
     z = top - channel.height
@@ -327,7 +338,7 @@ def composite(order: FittedOrder) -> list[Part]:
         (reach, thick * 0.8, top + 0.2 * abacus.height),
     )
     return [
-        Part("column/capital", "order", merged([bell, round_, band])),
+        Part("column/capital", "order", merged([bell, ring, round_, band])),
         *_leaves(order),
         Part("column/capital/scrolls", "order", merged([diagonal, neck]), turns),
         _fleurons(order, top + 0.5 * abacus.height),
@@ -501,7 +512,7 @@ WALLED: dict[str, Callable[[FittedOrder, float, float], list[Part]]] = {
     "composite": _walled_composite,
 }
 
-CARVED: dict[str, Callable[[FittedOrder], list[Part]]] = {
+CARVED: dict[str, Callable[[FittedOrder, bool], list[Part]]] = {
     "ionic": ionic,
     "corinthian": corinthian,
     "composite": composite,

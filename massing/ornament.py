@@ -67,6 +67,46 @@ def gutta(top_m: float, bottom_m: float, height_m: float) -> Mesh:
     return lathe([[bottom_m / 2.0, -height_m], [top_m / 2.0, 0.0]], 12)
 
 
+# --- eggs and darts ------------------------------------------------------------------------
+
+_EGG_STEPS = 18
+
+
+def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
+    """A turned ovolo carved with ``eggs`` eggs in their shells, a dart between each two.
+
+    ``edge`` ``(n, 2)`` is the ovolo's profile, (radius, z) from its foot to its head. An egg
+    stands on the axis at the front. The carving is cut in from the profile, and fades at
+    foot and head; its proportions are common practice.
+    """
+    profile = np.asarray(edge, dtype=float)
+    run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(profile, axis=0), axis=1))])
+    s = np.linspace(0.0, 1.0, 17)
+    radius, z = (np.interp(s, run / run[-1], profile[:, k]) for k in (0, 1))
+    tangent = np.gradient(np.column_stack([radius, z]), axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+    count = eggs * _EGG_STEPS
+    angle = 2.0 * np.pi * np.arange(count) / count - np.pi / 2.0
+    phase = (np.arange(count) / _EGG_STEPS + 0.5) % 1.0 - 0.5  # 0 in the middle of an egg
+    across, up = np.meshgrid(phase, s)
+    egg = np.hypot(across / 0.27, (up - 0.62) / 0.6)  # 1 on the egg's outline
+    shell = np.hypot(across / 0.43, (up - 0.66) / 0.74)
+    depth = 0.17 * run[-1]
+    relief = np.full_like(across, -1.0)
+    relief = np.where(shell < 1.0, -0.25, relief)
+    relief = np.where(egg < 1.12, -1.0, relief)
+    relief = np.where(egg < 1.0, -0.9 + 0.9 * np.sqrt(np.clip(1.0 - egg**2, 0.0, 1.0)), relief)
+    dart = 1.0 - np.abs(np.abs(across) - 0.5) / (0.025 + 0.05 * up)
+    relief = np.maximum(relief, np.where(up > 0.08, -1.0 + 0.85 * np.clip(dart, 0, 1), -1.0))
+    fade = np.minimum(np.minimum(s / 0.08, (1.0 - s) / 0.06), 1.0)[:, None]
+    lift = depth * relief * np.clip(fade, 0.0, 1.0)
+    reach = radius[:, None] + lift * tangent[:, 1:]
+    height = z[:, None] - lift * tangent[:, :1]
+    rings = np.stack([reach * np.cos(angle), reach * np.sin(angle), height], axis=-1)
+    rings[0, :, 2], rings[-1, :, 2] = z[0], z[-1]
+    return loft(rings)
+
+
 # --- the volute ----------------------------------------------------------------------------
 
 

@@ -229,3 +229,19 @@ def test_rounding_too_coarse_is_refused():
 def test_what_follows_the_canon_departs_from_nothing():
     for canon, order in EVERY:
         assert departures(fit_order(order, canon, order_height_m=5.0)) == []
+
+
+@given(key=st.sampled_from(EVERY), height=st.floats(3.0, 12.0))
+def test_the_whole_height_takes_in_the_pedestal(key, height):
+    fitted = fit_order(key[1], key[0], whole_height_m=height)
+    assert fitted.whole_height_m == pytest.approx(height, rel=1e-12)
+    again = fit_order(key[1], key[0], diameter_m=fitted.diameter_m, pedestal=True)
+    assert again.whole_height_m == pytest.approx(height, rel=1e-9)
+    slim = fit_order(key[1], key[0], whole_height_m=height, diameter_m=0.9 * fitted.diameter_m)
+    assert slim.whole_height_m == pytest.approx(height, rel=1e-12)
+    assert slim.order_height_m == pytest.approx(fitted.order_height_m, rel=1e-12)
+
+
+def test_two_heights_at_once_are_refused():
+    with pytest.raises(ValueError, match="not both"):
+        fit_order("tuscan", whole_height_m=5.0, order_height_m=4.0)

@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.canon import FittedOrder, fit_order, plates
-from massing.parts.column import column, shaft_profile
+from massing.ornament import egg_and_dart
+from massing.parts.column import column, pedestal, shaft_profile
 
 EVERY = sorted(plates())
 
@@ -121,3 +122,40 @@ def test_an_angular_ionic_capital_is_alike_on_all_four_faces():
     assert [p.name for p in column(fit_order("doric", diameter_m=0.5), angular=True)] == [
         p.name for p in column(fit_order("doric", diameter_m=0.5))
     ]
+
+
+@pytest.mark.parametrize("order", ["ionic", "composite"])
+def test_eggs_are_carved_out_of_the_echinus(order):
+    fitted = fit_order(order, diameter_m=0.5)
+    for angular in (False, True):
+        for part in column(fitted, enriched=True, angular=angular):
+            check_solid(part)
+    plain, carved = (volume(fitted, "capital", enriched=e) for e in (False, True))
+    assert 0.9 * plain < carved < plain
+
+
+def test_an_egg_stands_over_every_flute():
+    """Twenty-four alike, one at the front: the ring repeats after a twenty-fourth of a turn."""
+    edge = np.column_stack([1.0 + 0.3 * np.sin(np.linspace(0, np.pi / 2, 9)), np.linspace(0, 1, 9)])
+    mesh = egg_and_dart(edge, 24)
+    level = mesh.vertices[np.isclose(mesh.vertices[:, 2], mesh.vertices[:, 2].max())]
+    assert len(level) % 24 == 0
+    turn = 2 * np.pi / 24
+    spin = np.array([[np.cos(turn), -np.sin(turn), 0], [np.sin(turn), np.cos(turn), 0], [0, 0, 1]])
+    before = np.sort(np.round(mesh.vertices, 9).view("f8,f8,f8"), axis=0)
+    after = np.sort(np.round(mesh.vertices @ spin.T, 9).view("f8,f8,f8"), axis=0)
+    gaps = np.abs(before.view("f8") - after.view("f8"))
+    assert np.median(gaps) < 1e-8
+    front = mesh.vertices[np.argmin(mesh.vertices[:, 1])]
+    assert front[0] == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(("canon", "order"), EVERY)
+def test_a_pedestal_carries_the_plinth(canon, order):
+    fitted = fit_order(order, canon, diameter_m=0.5, pedestal=True)
+    (stand,) = pedestal(fitted)
+    check_solid(stand)
+    assert stand.mesh.bounds[:, 2] == pytest.approx([0.0, fitted.pedestal_height_m])
+    die = next(m for m in fitted.pedestal if m.name == "die")
+    assert 2 * die.reach == pytest.approx(fitted.plinth_width_m)
+    assert pedestal(fit_order(order, canon, diameter_m=0.5)) == []

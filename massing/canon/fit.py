@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
-from massing.canon.tables import Plate, plate, scaled, spacings
+from massing.canon.tables import PEDESTAL, Plate, plate, scaled, spacings
 
 __all__ = [
     "Departure",
@@ -103,6 +103,11 @@ def _heights(
     return size, origin
 
 
+def _whole_ratio(table: Plate) -> float:
+    """Pedestal, column and entablature over column and entablature."""
+    return 1.0 + table.pedestal_diameters / (table.column_diameters + table.entablature_diameters)
+
+
 def _rule(table: Plate) -> str:
     return f"{table.order}, {table.canon}"
 
@@ -115,14 +120,19 @@ def fit_order(
     column_height_m: float | None = None,
     entablature_m: float | None = None,
     order_height_m: float | None = None,
+    whole_height_m: float | None = None,
+    pedestal: bool = False,
 ) -> FittedOrder:
     """A plate scaled to metres from any subset of its main dimensions.
 
     From any one the rest follows by the canon. Base, capital and all reaches of the column
     keep to the diameter, and the shaft takes up what is left of a pinned column height;
     the entablature is scaled as a whole by its height, so that its mouldings keep their
-    character. With the whole height and the diameter pinned, the height is shared between
+    character. With the order's height and the diameter pinned, the height is shared between
     column and entablature as in the canon.
+
+    With ``pedestal`` the column stands on one; with ``whole_height_m`` in place of
+    ``order_height_m``, that height takes it in, in the canon's share.
 
     >>> fitted = fit_order("tuscan", column_height_m=3.5)
     >>> fitted.diameter_m, round(fitted.entablature_height_m, 6)
@@ -133,6 +143,10 @@ def fit_order(
             other, the column is too short for its diameter, or order or canon is unknown.
     """
     table = plate(order, canon)
+    if whole_height_m is not None:
+        if order_height_m is not None:
+            raise ValueError("an order is scaled by its height with or without pedestal, not both")
+        order_height_m, pedestal = whole_height_m / _whole_ratio(table), True
     size, origin = _heights(
         table.entablature_diameters / table.column_diameters,
         table.column_diameters,
@@ -159,6 +173,14 @@ def fit_order(
         tuple(scaled(m, beam, beam) for m in table.groups[g])
         for g in ("architrave", "frieze", "cornice")
     )
+    stand: tuple[Member, ...] = ()
+    if whole_height_m is not None:
+        origin["order_height_m"] = f"whole height / {_whole_ratio(table):.4g} ({_rule(table)})"
+        rest = whole_height_m - size["order_height_m"]
+        rise = rest / table.group_height(PEDESTAL)
+        stand = tuple(scaled(m, rise, part) for m in table.groups[PEDESTAL])
+    elif pedestal:
+        stand = tuple(scaled(m, part, part) for m in table.groups[PEDESTAL])
     triglyphs = [m.row.width for m in frieze if m.row and m.row.kind == "triglyph"]
     origin["upper_diameter_m"] = (
         f"{table.upper_radius / table.parts_per_module:.4g} of the lower diameter ({_rule(table)})"
@@ -185,6 +207,7 @@ def fit_order(
         clear_spacing_diameters=table.clear_spacing_diameters,
         capital_kind=table.capital_kind,
         capital_sizes=tuple((name, size * part) for name, size in table.capital_sizes),
+        pedestal=stand,
     )
 
 
@@ -312,6 +335,7 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
         architrave=group(fitted.architrave),
         frieze=group(fitted.frieze),
         cornice=group(fitted.cornice),
+        pedestal=group(fitted.pedestal) if fitted.pedestal else (),
     )
 
 

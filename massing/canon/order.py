@@ -108,6 +108,7 @@ class FittedOrder:
     clear_spacing_diameters: float = 0.0  # the canon's own intercolumniation
     capital_kind: str = "turned"  # turned, ionic, corinthian or composite
     capital_sizes: tuple[tuple[str, float], ...] = ()  # of its carving, from the axis
+    pedestal: tuple[Member, ...] = ()  # beneath the base; empty where there is none
 
     @property
     def base_height_m(self) -> float:
@@ -148,6 +149,16 @@ class FittedOrder:
     def order_height_m(self) -> float:
         """Column and entablature."""
         return self.column_height_m + self.entablature_height_m
+
+    @property
+    def pedestal_height_m(self) -> float:
+        """Sum of the pedestal's members; nothing where there is none."""
+        return sum(m.height for m in self.pedestal)
+
+    @property
+    def whole_height_m(self) -> float:
+        """Pedestal, column and entablature."""
+        return self.pedestal_height_m + self.order_height_m
 
     @property
     def cornice_projection_m(self) -> float:

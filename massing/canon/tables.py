@@ -13,6 +13,7 @@ from ruamel.yaml import YAML
 from massing.canon.order import Member, Row
 
 GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
+PEDESTAL = "pedestal"  # beneath them, and not counted in an order's height
 
 
 @dataclass(frozen=True)
@@ -57,6 +58,11 @@ class Plate:
         return parts / self.diameter
 
     @property
+    def pedestal_diameters(self) -> float:
+        """Height of the pedestal in lower diameters."""
+        return self.group_height(PEDESTAL) / self.diameter
+
+    @property
     def entablature_diameters(self) -> float:
         """Height of the entablature in lower diameters."""
         return sum(self.group_height(g) for g in GROUPS[2:]) / self.diameter
@@ -94,7 +100,7 @@ def _member(row: Mapping[str, Any]) -> Member:
 def _plate(data: Mapping[str, Any]) -> Plate:
     shaft, flutes = data["shaft"], data.get("flutes", {})
     marks = {"plate": data["mark"], "upper radius": data["upper_radius"]["mark"]}
-    marks |= {g: data[g]["mark"] for g in GROUPS} | {"shaft": shaft["mark"]}
+    marks |= {g: data[g]["mark"] for g in (*GROUPS, PEDESTAL, "shaft")}
     marks["clear spacing"] = data["clear_spacing"]["mark"]
     return Plate(
         order=data["order"],
@@ -103,7 +109,7 @@ def _plate(data: Mapping[str, Any]) -> Plate:
         parts_per_module=float(data["parts_per_module"]),
         upper_radius=float(data["upper_radius"]["parts"]),
         shaft_height=float(shaft["height"]),
-        groups={g: tuple(_member(m) for m in data[g]["members"]) for g in GROUPS},
+        groups={g: tuple(_member(m) for m in data[g]["members"]) for g in (*GROUPS, PEDESTAL)},
         shaft_foot=tuple(_member(m) for m in shaft.get("foot", [])),
         shaft_head=tuple(_member(m) for m in shaft.get("head", [])),
         entasis=data["entasis"],
@@ -130,7 +136,7 @@ def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any])
         out["cornice"] = totals["projection"] * d / max(m.reach for m in plate.groups["cornice"])
     groups = {
         g: tuple(scaled(m, height.get(g, 1.0), out[g]) for m in plate.groups[g]) for g in GROUPS
-    }
+    } | {PEDESTAL: plate.groups[PEDESTAL]}
     shaft = totals["column"] * d - sum(m.height for g in ("base", "capital") for m in groups[g])
     mark = f"totals {totals['mark']}; members of {plate.canon}, scaled"
     return replace(

@@ -20,13 +20,21 @@ _SHAFT_STEPS = 24
 _FLUTE_STEPS = 8
 
 
-def column(order: FittedOrder, *, fluted: bool | None = None, angular: bool = False) -> list[Part]:
+def column(
+    order: FittedOrder,
+    *,
+    fluted: bool | None = None,
+    angular: bool = False,
+    enriched: bool = True,
+) -> list[Part]:
     """One column or pier on its axis, standing on z = 0, in parts named bottom to top.
 
     ``column/plinth``, ``column/base``, ``column/shaft``, ``column/capital`` and
     ``column/abacus``; a square pier has ``base``, ``shaft`` and ``capital`` only. ``fluted``
     defaults to the plate's own: Doric channelled, Tuscan plain. ``angular`` gives an Ionic
     capital four like faces, for a corner; other orders look alike from all sides as they are.
+    ``enriched`` carves the echinus of Ionic and Composite with eggs and darts. A pedestal is a
+    part of its own, :func:`pedestal`.
     """
     foot = order.base_height_m
     neck = foot + order.shaft_height_m
@@ -34,10 +42,17 @@ def column(order: FittedOrder, *, fluted: bool | None = None, angular: bool = Fa
     parts = _mouldings(order.base, 0.0, ("base", "plinth"), order.square)
     parts.append(Part("column/shaft", "order", _shaft(order, flutes).shifted(z_m=foot)))
     if angular and order.capital_kind == "ionic":
-        return parts + [p.moved(_raise(neck)) for p in ionic_angular(order)]
+        return parts + [p.moved(_raise(neck)) for p in ionic_angular(order, enriched)]
     if order.capital_kind in CARVED:
-        return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order)]
+        return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order, enriched)]
     return parts + _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
+
+
+def pedestal(order: FittedOrder) -> list[Part]:
+    """The order's pedestal on z = 0, under the column's axis; nothing where it has none."""
+    if not order.pedestal:
+        return []
+    return [Part("pedestal", "order", square_lathe(stack(order.pedestal)))]
 
 
 def engaged_column(

@@ -138,6 +138,44 @@ def test_second_table_of_whole_orders(order, inches):
     assert fitted.diameter_m / 0.0254 == pytest.approx(inches, rel=0.002)
 
 
+@pytest.mark.parametrize(
+    ("order", "parts", "thirds"),
+    [
+        ("tuscan", 56, True),
+        ("doric", 64, True),
+        ("ionic", 108, True),
+        ("corinthian", 126, False),
+        ("composite", 126, False),
+    ],
+)
+def test_pedestals(order, parts, thirds):
+    """A third of the column (read, Vignola's Canon at vitruvius.be), but for the Corinthian
+    plate's 7 modules; heights in parts from memory."""
+    table = plate(order)
+    assert table.group_height("pedestal") == pytest.approx(parts)
+    ratio = table.pedestal_diameters / table.column_diameters
+    assert (ratio == pytest.approx(1 / 3)) == thirds
+
+
+@pytest.mark.parametrize(
+    ("order", "inches"), [("tuscan", 34.25), ("doric", 30.0), ("ionic", 26.625)]
+)
+def test_second_table_with_pedestal(order, inches):
+    """Building Trades Pocketbook, table II (read): diameters of orders 31 ft 8 in high with
+    their pedestals of a third of the column."""
+    fitted = fit_order(order, whole_height_m=380 * 0.0254)
+    assert fitted.diameter_m / 0.0254 == pytest.approx(inches, rel=0.002)
+
+
+@pytest.mark.parametrize("order", ["tuscan", "doric", "ionic"])
+def test_whole_order_in_nineteen_parts(order):
+    """Pedestal 4, column 12, entablature 3 (read, Vignola's Canon at vitruvius.be)."""
+    fitted = fit_order(order, whole_height_m=19.0)
+    assert (fitted.pedestal_height_m, fitted.column_height_m, fitted.entablature_height_m) == (
+        pytest.approx((4.0, 12.0, 3.0))
+    )
+
+
 # Member heights in parts, bottom to top, from memory save where a line says read; their sums
 # are the totals above.
 MEMBERS = {
