@@ -47,6 +47,14 @@ class Covering:
     section_m: tuple[tuple[float, float], ...]
     minimum_slope: float
 
+    @property
+    def rise_m(self) -> float:
+        """About how far it stands above the deck."""
+        section = max((z for _, z in self.section_m), default=0.0)
+        if self.kind == "barrel":
+            return 0.85 * self.width_m
+        return section + self.seam_m + 3.0 * self.thickness_m
+
 
 @cache
 def coverings() -> dict[str, Covering]:
