@@ -136,7 +136,7 @@ def _fluted(order: FittedOrder, profile: Floats, count: int) -> Mesh:
     Arris: arcs of 60 degrees meeting in a sharp edge (Ware, The American Vignola, pp. 11-14).
     Fillet: semicircles parted by fillets a third of their width.
     """
-    ring, depth = _flute_ring(count, order.flute_kind or "arris")
+    ring, depth, side = _flute_ring(count, order.flute_kind or "arris")
     radius = order.diameter_m / 2.0
     end = 2.0 * np.pi * radius / count / 2.0  # the channel's ends are half rounds
     low = _height(order.shaft_foot) + 0.1 * end
@@ -155,14 +155,17 @@ def _fluted(order: FittedOrder, profile: Floats, count: int) -> Mesh:
     rank = np.argsort(heights[keep], kind="stable")
     z, r = heights[keep][rank], radii[keep][rank]
     up, down = np.clip((z - low) / end, 0.0, 1.0), np.clip((high - z) / end, 0.0, 1.0)
-    sunk = np.sqrt(1.0 - (1.0 - np.minimum(up, down)) ** 2)
-    plan = r[:, None, None] * (ring[None] + sunk[:, None, None] * depth[None])
+    short = 1.0 - np.minimum(up, down)  # of full depth, along the channel: 1 at its very end
+    left = np.clip(1.0 - side[None] ** 2 - short[:, None] ** 2, 0.0, None)
+    sunk = np.sqrt(left / np.maximum(1.0 - side[None] ** 2, 1e-12))
+    plan = r[:, None, None] * (ring[None] + sunk[..., None] * depth[None])
     rise = np.broadcast_to(z[:, None, None], (len(z), len(ring), 1))
     return loft(np.concatenate([plan, rise], axis=-1))
 
 
-def _flute_ring(count: int, kind: str) -> tuple[Floats, Floats]:
-    """Unit circle points ``(n, 2)`` and the way from each down into its channel."""
+def _flute_ring(count: int, kind: str) -> tuple[Floats, Floats, Floats]:
+    """Unit circle points ``(n, 2)``, the way from each down into its channel, and how far each
+    lies from the channel's middle, ``(n,)`` from -1 to 1."""
     pitch = 2.0 * np.pi / count
     channel = pitch if kind == "arris" else 0.75 * pitch
     half_arc = np.pi / 6.0 if kind == "arris" else np.pi / 2.0
@@ -185,4 +188,4 @@ def _flute_ring(count: int, kind: str) -> tuple[Floats, Floats]:
     )
     ring = np.einsum("kij,nj->kni", turned, surface).reshape(-1, 2)
     sunk = np.einsum("kij,nj->kni", turned, hollow).reshape(-1, 2)
-    return ring, sunk - ring
+    return ring, sunk - ring, np.tile(across / np.abs(across).max(), count)
