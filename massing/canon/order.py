@@ -171,6 +171,11 @@ class FittedOrder:
         return 2.0 * max(m.reach for m in self.base)
 
     @property
+    def foot_width_m(self) -> float:
+        """Width of what stands on the floor: the pedestal, or else the base."""
+        return 2.0 * max(m.reach for m in self.pedestal or self.base)
+
+    @property
     def abacus_width_m(self) -> float:
         """Width of the capital's widest member."""
         return 2.0 * max(m.reach for m in self.capital)

@@ -78,7 +78,8 @@ class Spacing:
     mark: str
 
 
-def _read(name: str) -> Any:
+def read_table(name: str) -> Any:
+    """A YAML table of this package, as plain values."""
     text = resources.files("massing.canon").joinpath(name).read_text(encoding="utf-8")
     return YAML(typ="safe").load(text)
 
@@ -179,7 +180,7 @@ def scaled(member: Member, up: float, out: float) -> Member:
 def plates() -> Mapping[tuple[str, str], Plate]:
     """Every plate by (canon, order)."""
     names = sorted(f.name for f in resources.files("massing.canon").iterdir())
-    data = {n: _read(n) for n in names if n.endswith(".yaml")}
+    data = {n: read_table(n) for n in names if n.endswith(".yaml")}
     found = {}
     for table in data.values():
         if "order" in table:
@@ -196,7 +197,7 @@ def plates() -> Mapping[tuple[str, str], Plate]:
 @cache
 def spacings() -> Mapping[str, Spacing]:
     """The named intercolumniations."""
-    table = _read("spacings.yaml")
+    table = read_table("spacings.yaml")
     return {
         name: Spacing(row["clear"], row.get("centre"), table["source"], row["mark"])
         for name, row in table["names"].items()
@@ -236,7 +237,7 @@ def balustrade_table(name: str = "vase") -> BalustradeTable:
     Raises:
         ValueError: the name is unknown.
     """
-    tables = _read("balusters.yaml")
+    tables = read_table("balusters.yaml")
     if name not in tables:
         raise ValueError(f"baluster {name!r} is unknown; allowed: {', '.join(tables)}")
     row = tables[name]
@@ -275,4 +276,4 @@ class Rule:
 @cache
 def rules() -> Mapping[str, Rule]:
     """The limits that findings speak of, by name; lengths in metres."""
-    return {name: Rule(**row) for name, row in _read("rules.yaml").items()}
+    return {name: Rule(**row) for name, row in read_table("rules.yaml").items()}

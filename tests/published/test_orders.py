@@ -8,6 +8,11 @@ import pytest
 
 from massing.canon import fit_order, plate, rules, spacing_axis_m, spacings
 from massing.canon.entasis import CURVES, arc, bent_rule, conchoid, quarter_circle
+from massing.canon.vitruvius import (
+    architrave_height_m,
+    slenderness_by_spacing,
+    upper_diameter_ratio,
+)
 from massing.capitals import horned_outline
 from massing.ornament import volute_line
 from massing.parts.column import shaft_profile
@@ -380,6 +385,51 @@ def test_own_intercolumniation(order, clear):
     spacings of 2 1/2 modules."""
     axis, _ = spacing_axis_m(fit_order(order, diameter_m=1.0), "canon")
     assert axis - 1.0 == pytest.approx(clear)
+
+
+FOOT_M = 0.2957  # the Roman foot, from memory
+
+
+@pytest.mark.parametrize(
+    ("feet", "ratio"),
+    [
+        (12, 5 / 6),
+        (15, 5 / 6),
+        (15.1, 5.5 / 6.5),
+        (20, 5.5 / 6.5),
+        (25, 6 / 7),
+        (35, 6.5 / 7.5),
+        (45, 7 / 8),
+        (60, 7 / 8),
+    ],
+)
+def test_diminution_by_height(feet, ratio):
+    """Vitruvius III.3.12 (read, all five steps); beyond 50 ft the last is kept."""
+    assert upper_diameter_ratio(feet * FOOT_M) == pytest.approx(ratio)
+
+
+@pytest.mark.parametrize(("feet", "parts"), [(18, 13), (22, 12.5), (28, 12)])
+def test_architrave_by_height(feet, parts):
+    """Vitruvius III.5.8 (read, all four steps): half a diameter to 15 ft, then parts of the
+    column's height."""
+    assert architrave_height_m(feet * FOOT_M, 0.5) == pytest.approx(feet * FOOT_M / parts)
+    assert architrave_height_m(14 * FOOT_M, 0.5) == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize(
+    ("name", "diameters"),
+    [
+        ("araeostyle", 8),
+        ("diastyle", 8.5),
+        ("eustyle", 8.5),
+        ("systyle", 9.5),
+        ("pycnostyle", 10),
+    ],
+)
+def test_column_height_by_spacing(name, diameters):
+    """Vitruvius III.3.7, Gwilt: eustyle 8 1/2 (read; Wilkins has 9 1/2); systyle 9 1/2 (read);
+    the others III.3.10 from memory."""
+    assert slenderness_by_spacing(name) == diameters
 
 
 # Entasis. R = 1/2, r = 5/12, a shaft of 7 diameters; formulas derived from the constructions
