@@ -5,8 +5,9 @@ from __future__ import annotations
 import bpy
 import numpy as np
 
+from massing.cutaway import CUT_ROLE
 from massing.mesh import Model
-from massing.render.materials import Rgb
+from massing.render.materials import CUT, Rgb
 from massing.render.scene import OWN, ROLE
 from massing.views import Camera
 
@@ -57,12 +58,26 @@ def show_sheet(camera: Camera, exposure_stops: float, parent: bpy.types.Collecti
         made = _quad(name, corners(depth, low, high), parent)
         made[OWN] = name
         made.hide_viewport = True
-        made.data.materials.append(_glowing(name, colour, gain))
-        made.visible_diffuse = made.visible_glossy = made.visible_shadow = False
-        made.visible_transmission = False
+        made.data.materials.append(glowing(name, colour, gain))
+        made.visible_shadow = False
+        seen_by_camera_only(made)
 
 
-def _glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
+def seen_by_camera_only(made: bpy.types.Object) -> None:
+    """Keep a glowing object from lighting others."""
+    made.visible_diffuse = made.visible_glossy = made.visible_transmission = False
+
+
+def wash_cuts(objects: list[bpy.types.Object], exposure_stops: float) -> None:
+    """The faces of a section in one even tone, as a draughtsman washes them."""
+    for made in objects:
+        if made[ROLE] == CUT_ROLE:
+            made.data.materials[0] = glowing("cut", CUT, 2.0**-exposure_stops)
+            seen_by_camera_only(made)
+
+
+def glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
+    """A material of an even tone, whatever the light."""
     material = next((m for m in bpy.data.materials if m.get(OWN) == name), None)
     if material is None:
         material = bpy.data.materials.new(name)

@@ -15,7 +15,7 @@ from massing.render.labels import write_metadata
 from massing.render.light import exposure_stops, facing_sun, set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
-from massing.render.setting import add_horizon, show_sheet
+from massing.render.setting import add_horizon, show_sheet, wash_cuts
 from massing.render.settings import set_colour, set_device, set_engine, set_file
 from massing.render.shots import DRAWN, Shot
 
@@ -48,7 +48,9 @@ class Studio:
             opened = self.cut is not None
             apply_look(self.objects, shot.look, self.model.notes, opened=opened)
             self.look = shot.look
-        set_up(self.scene, shot, self.scene.collection)
+        exposure = set_up(self.scene, shot, self.scene.collection)
+        if self.cut is not None:
+            wash_cuts(self.objects, exposure)
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its file, which appears whole or not at all."""
@@ -83,8 +85,11 @@ class Studio:
         image.save(path, quality=92)
 
 
-def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> None:
-    """Set the camera, light, sheet (under ``parent``), engine, colour and file of a shot."""
+def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> float:
+    """Set the camera, light, sheet (under ``parent``), engine, colour and file of a shot.
+
+    Returns the exposure in stops.
+    """
     place_camera(scene, shot.camera)
     beam, diffuse = set_light(
         scene,
@@ -102,3 +107,4 @@ def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> 
     set_engine(scene, shot.quality)
     set_colour(scene, exposure)
     set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)
+    return exposure
