@@ -5,7 +5,7 @@ from math import radians
 from pathlib import Path
 
 import bpy
-from bpy.props import EnumProperty, StringProperty
+from bpy.props import BoolProperty, EnumProperty, StringProperty
 from mathutils import Euler
 
 from massing.render.shots import QUALITIES
@@ -110,6 +110,7 @@ class MASSING_OT_write(_Open, _Reporting, bpy.types.Operator):
 
     filepath: StringProperty(name="Scene file", subtype="FILE_PATH")
     filter_glob: StringProperty(default=_ENDINGS, options={"HIDDEN"})
+    check_existing: BoolProperty(default=True, options={"HIDDEN"})
 
     def invoke(self, context, event):
         """Ask for the file, by default the one in hand."""

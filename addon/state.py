@@ -21,6 +21,7 @@ from massing.scene.spec import MAX_LENGTH_M, Scene
 from . import session
 from .fields import FIELDS, Field
 
+_said: dict[str, str] = {}  # what the status bar shows of ours
 _kept: dict[str, list[tuple[Any, ...]]] = {}  # Blender reads dynamic choices after we return
 
 
@@ -45,9 +46,11 @@ def _following(
 
 def say(context: bpy.types.Context, state: Any) -> None:
     """Put what is at fault, if anything, in the status bar."""
+    fault = state.fault or state.time_fault
     workspace = getattr(context, "workspace", None)
-    if workspace is not None and not bpy.app.background:
-        workspace.status_text_set(state.fault or state.time_fault or None)
+    if workspace is not None and not bpy.app.background and fault != _said.get("fault", ""):
+        workspace.status_text_set(fault or None)
+        _said["fault"] = fault
 
 
 def _pick_design(scene: bpy.types.Scene) -> None:
