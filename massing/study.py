@@ -41,8 +41,9 @@ from massing.scene.design import Design
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene
 from massing.scene.resolve import resolve
+from massing.scene.spec import OwnCamera
 from massing.sun import SunTime, sun_time
-from massing.views import Camera, camera_for
+from massing.views import Camera, camera_for, looking
 
 MANIFEST = "study.json"
 RENDER_LOG = "render.log"
@@ -157,7 +158,7 @@ def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
     kinds: dict[str, Sequence[str]] = {
         "designs": [design.name for design in study.designs],
         "times": scene.times,
-        "views": scene.views,
+        "views": [*scene.views, *(camera.name for camera in scene.cameras)],
         "looks": scene.looks,
     }
     picked: dict[str, set[str]] = {kind: set() for kind in kinds}
@@ -182,10 +183,11 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
     width_px, height_px = size_px or SIZES_PX[quality]
     scene = study.loaded.scene
     focus = focus_points(study.designs)
-    cameras = {
+    cameras: dict[str, Camera] = {
         view: camera_for(view, study.bounds_m, width_px=width_px, height_px=height_px, focus=focus)
         for view in dict.fromkeys(scene.views)
     }
+    cameras |= {own.name: own_camera(own, width_px, height_px) for own in scene.cameras}
     made = []
     for design in study.designs:
         shape = model_hash(study.models[design.name])
@@ -201,6 +203,19 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
                     path = f"{slug(design.name)}/{name}"
                     made.append(Picture(design.name, view, sun, look, camera, path, key))
     return made
+
+
+def own_camera(own: OwnCamera, width_px: int, height_px: int) -> Camera:
+    """A scene's own camera in the house's frame."""
+    stand, target = ((p.along, -p.before, p.height) for p in (own.stand, own.look_at))
+    return looking(
+        own.name,
+        stand,
+        target,
+        focal_mm=1000.0 * own.lens,
+        width_px=width_px,
+        height_px=height_px,
+    )
 
 
 def _file_name(view: str, sun: SunTime, look: str) -> str:

@@ -7,7 +7,7 @@ Every field that is left out gets its value from a rule when the scene is resolv
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import (
     BaseModel,
@@ -16,6 +16,7 @@ from pydantic import (
     Field,
     WithJsonSchema,
     field_validator,
+    model_validator,
 )
 
 from massing.units import COMPASS_FORMS, LENGTH_FORMS, parse_compass, parse_length
@@ -247,6 +248,9 @@ class Balustrade(_Strict):
 
     height: PositiveLength | None = None
     baluster_spacing: PositiveLength | None = Field(default=None, description="Axis to axis")
+    panelled: bool = Field(default=False, description="A sunk panel in each pedestal's faces")
+    half_balusters: bool = Field(default=False, description="A half baluster at each pedestal")
+    filling: Literal["balusters", "parapet"] = "balusters"
 
 
 class Steps(_Strict):
@@ -275,7 +279,12 @@ class Porch(_Strict):
 
     order: OrderName = "tuscan"
     canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    shape: Literal["straight", "semicircular"] = "straight"
     columns: int = Field(default=4, ge=2, le=16)
+    pedestals: bool = Field(default=False, description="Each column on a pedestal")
+    responds: Literal["none", "pilasters", "half columns"] = Field(
+        default="none", description="On the wall, behind the end columns"
+    )
     spacing: Spacing = Field(
         default="bays", validate_default=True, description="Axis to axis, or a named spacing"
     )
@@ -378,6 +387,39 @@ ViewName = Literal[
 LookName = Literal["clay", "materials", "drawn"]
 
 
+class Spot(_Strict):
+    """A point about the house."""
+
+    along: Length = Field(description="Right of the front's middle")
+    before: Length = Field(description="Before the front wall's face; negative behind")
+    height: Length = Field(default="1.6 m", validate_default=True, description="Above the ground")
+
+
+class OwnCamera(_Strict):
+    """A view of one's own, in perspective and level, so that upright lines stay upright."""
+
+    name: str = Field(min_length=1)
+    stand: Spot = Field(description="Where the eye is")
+    look_at: Spot = Field(description="What comes to the middle of the picture")
+    lens: PositiveLength = Field(
+        default="35 mm", validate_default=True, description="Focal length, for a 36 mm wide film"
+    )
+
+    @field_validator("name")
+    @classmethod
+    def _own_name(cls, value: str) -> str:
+        if value in get_args(ViewName):
+            raise ValueError(f"{value!r} is a view; allowed: a name that no view has")
+        return value
+
+    @model_validator(mode="after")
+    def _looks_somewhere(self) -> OwnCamera:
+        a, b = self.stand, self.look_at
+        if abs(a.along - b.along) < 0.01 and abs(a.before - b.before) < 0.01:
+            raise ValueError("camera looks up or down; allowed: look_at clear of stand in plan")
+        return self
+
+
 class Design_(_Strict):
     """The parts of a scene that an alternative may change."""
 
@@ -395,9 +437,19 @@ class Scene(Design_):
     site: Site
     times: list[str] = Field(min_length=1, description="Such as: summer solstice 10:00")
     views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
+    cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
     looks: list[LookName] = Field(default=["clay", "materials"], min_length=1)
     scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
     as_drawn: str = Field(
         default="as drawn", min_length=1, description="What to call the design before changes"
     )
     alternatives: dict[str, dict[str, Any]] = Field(default_factory=dict)
+
+    @field_validator("cameras")
+    @classmethod
+    def _named_apart(cls, value: list[OwnCamera]) -> list[OwnCamera]:
+        names = [camera.name for camera in value]
+        twice = next((name for name in names if names.count(name) > 1), None)
+        if twice is not None:
+            raise ValueError(f"{twice!r} twice; allowed: a name for each, not {twice} twice")
+        return value
