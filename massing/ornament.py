@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.mesh import Floats, Mesh, merged
-from massing.solids import lathe, loft, prism
+from massing.solids import frame, lathe, loft, prism
 
 HOUSED_M = 0.002  # how far an applied ornament enters what it stands against
 
@@ -213,6 +213,7 @@ def acanthus(
     out_m: float,
     drop_m: float,
     bell_radius_m: float,
+    detail: float = 1.0,
 ) -> Mesh:
     """An acanthus leaf on a bell, its root on z = 0, facing -Y; the axis is at the origin.
 
@@ -225,9 +226,10 @@ def acanthus(
         out_m: tip's reach beyond the bell.
         drop_m: how far the tip hangs below the top.
         bell_radius_m: radius of the bell at the root.
+        detail: share of the full fineness of its grid.
     """
-    s = np.linspace(0.0, 1.0, _LEAF_ALONG)
-    w = np.linspace(-1.0, 1.0, _LEAF_ACROSS)
+    s = np.linspace(0.0, 1.0, round(detail * _LEAF_ALONG))
+    w = np.linspace(-1.0, 1.0, 2 * round(detail * (_LEAF_ACROSS - 1) / 2.0) + 1)
     side = np.abs(w)[None, :]
     rank = s[:, None]
     # rows of the grid are veins: they leave the midrib and sweep up towards the edge
@@ -368,20 +370,34 @@ def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
         [[[0.0, 0.0], [-HOUSED_M, 0.0], [-HOUSED_M, -back]], belly[1:], roll[1:]]
     )
     body = prism(outline, (width_m / 2.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), width_m)
-    boss = 0.04 * width_m
-    rolls = []
-    for radius, out, drop in (
-        (0.42 * front, 0.86 * length_m, front / 2.0),
-        (0.36 * back, 0.42 * back, 0.52 * back),
-    ):
-        edge = [(0.45, 0.0), (0.45, 1.0), (0.7, 0.55), (0.9, 0.9), (1.0, 0.9), (1.0, 0.0)]
-        ring = np.array([(radius * r, width_m / 2.0 - boss + 2.0 * boss * h) for r, h in edge])
-        half = lathe(
-            np.concatenate([[ring[-1], ring[-2]], ring[3::-1][1:], [[0.0, ring[1, 1]]]]), 20
-        )
-        for sign in (1.0, -1.0):
-            turn = np.array(
-                [[0, 0, sign, 0], [0, sign, 0, -out], [-1.0, 0, 0, -drop], [0, 0, 0, 1.0]]
-            )
-            rolls.append(half.moved(turn))
-    return merged([body, *rolls])
+    rolls = [
+        _roll(0.42 * front, width_m, (0.86 * length_m, front / 2.0)),
+        _roll(0.36 * back, width_m, (0.42 * back, 0.52 * back)),
+    ]
+    # the leaf lies along the underside: it grows outwards and faces down
+    flat = 40.0 * width_m
+    leaf = acanthus(0.84 * length_m, 0.84 * width_m, 0.5 * front, 0.3 * front, flat, detail=0.5)
+    fall = np.arctan2(back - front, 0.86 * length_m)
+    c, s = np.cos(fall), np.sin(fall)
+    lay = frame(
+        (0.0, flat * s - 0.03 * length_m, flat * c - back),
+        (1.0, 0.0, 0.0),
+        (0.0, s, c),
+        (0.0, -c, s),
+    )
+    return merged([body, *rolls, leaf.moved(lay)])
+
+
+def _roll(radius_m: float, width_m: float, centre: tuple[float, float]) -> Mesh:
+    """A roll across a bracket, standing a little proud of its two sides with a turned end.
+
+    ``centre`` is its distance (out, down) from the bracket's root.
+    """
+    half, proud = width_m / 2.0, 0.04 * width_m
+    end = [(1.0, half - proud), (1.0, half + 0.8 * proud), (0.9, half + 0.8 * proud), (0.7, half),
+           (0.45, half + proud), (0.0, half + proud)]  # fmt: skip
+    edge = np.array([(radius_m * r, x) for r, x in end])
+    both = np.concatenate([(edge * [1.0, -1.0])[::-1], edge])
+    out, down = centre
+    turn = np.array([[0, 0, 1.0, 0], [0, 1.0, 0, -out], [-1.0, 0, 0, -down], [0, 0, 0, 1.0]])
+    return lathe(both, 20).moved(turn)
