@@ -19,6 +19,7 @@ from PIL import Image
 from massing.mesh import Model, Part
 from massing.modelfile import load_model, save_model
 from massing.render import run
+from massing.render.exposure import EXPOSURE_AT_NOON, exposure_stops, facing_sun
 from massing.render.labels import write_metadata
 from massing.render.run import check_blender, render_shots
 from massing.render.shots import Shot
@@ -252,6 +253,29 @@ def test_clear_sky_table_is_pvlibs_simplified_solis() -> None:
     for altitude in (1.0, 10.0, 40.0, 90.0):
         sky = simplified_solis(altitude, aod700=0.1, precipitable_water=1.0)
         assert clear_sky_w_m2(altitude) == pytest.approx((sky["dni"], sky["dhi"]), rel=2e-3)
+
+
+def test_exposure_follows_hour_and_view_and_keeps_noon_at_its_mark() -> None:
+    noon = exposure_stops(895.5, 115.2)
+    assert noon == pytest.approx(EXPOSURE_AT_NOON)
+    hours = [exposure_stops(*clear_sky_w_m2(altitude)) for altitude in (60, 30, 10, 4, 1)]
+    assert hours == sorted(hours)
+    # Less than full adaptation: an evening still looks darker than noon.
+    light = [0.7 * beam + sky for beam, sky in map(clear_sky_w_m2, (60, 30, 10, 4, 1))]
+    seen = [np.log2(e) + stops for e, stops in zip(light, hours, strict=True)]
+    assert seen == sorted(seen, reverse=True)
+    assert seen[0] - seen[-1] < 1.5
+
+
+def test_a_front_in_its_own_shade_gets_more_exposure_without_a_jump() -> None:
+    camera = elevation(100, 60)
+    before = [facing_sun(camera, sun_towards(20.0, turn)) for turn in (0.0, 60.0, 90.0, 150.0)]
+    assert before[0] == pytest.approx(np.cos(np.radians(20.0)))
+    assert before[1] == pytest.approx(np.cos(np.radians(20.0)) * 0.5)
+    assert before[2:] == pytest.approx([0.0, 0.0], abs=1e-12)
+    steps = [exposure_stops(649.0, 77.0, facing) for facing in np.linspace(0.0, 1.0, 101)]
+    assert steps[0] - steps[-1] > 0.5
+    assert np.max(np.abs(np.diff(steps))) < 0.05
 
 
 @pytest.mark.parametrize(("suffix", "mode"), [(".png", "RGB"), (".png", "I;16"), (".jpg", "RGB")])

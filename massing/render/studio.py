@@ -11,8 +11,9 @@ from massing.cutaway import cut_model
 from massing.mesh import Model
 from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
+from massing.render.exposure import exposure_stops, facing_sun
 from massing.render.labels import write_metadata
-from massing.render.light import exposure_stops, facing_sun, set_light
+from massing.render.light import set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
 from massing.render.setting import add_horizon, show_sheet, wash_cuts
