@@ -16,8 +16,7 @@ from statistics import median
 
 import numpy as np
 
-from massing.canon import fit_order, spacing_axis_m
-from massing.canon.tables import plates
+from massing.canon import fit_order, plates, spacing_axis_m
 from massing.mesh import Floats, Part
 from massing.parts.balustrade import balustrade
 from massing.parts.column import column
@@ -74,7 +73,6 @@ def triangles(parts: list[Part]) -> Floats:
 
 def main() -> int:
     """Print the figures; 1 when the porch takes longer than it may."""
-    plates.cache_clear()
     began = time.perf_counter()
     count = len(plates())
     print(f"reading the canon: {count} plates in {time.perf_counter() - began:.2f} s")

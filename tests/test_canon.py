@@ -155,6 +155,13 @@ def test_unknown_names_list_what_is_allowed(order, canon, words):
         fit_order(order, canon, diameter_m=1.0)
 
 
+def test_every_order_and_canon_has_its_plates():
+    found = plates()
+    assert {o for _, o in found} == set(ORDERS)
+    assert {c for c, _ in found} - {"common practice"} == set(CANONS)
+    assert {o for c, o in found if c == "vignola"} == set(ORDERS) - {"pier"}
+
+
 def test_a_pier_serves_every_canon():
     for canon in CANONS:
         assert fit_order("pier", canon, diameter_m=0.4).square

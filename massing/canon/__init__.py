@@ -10,24 +10,21 @@ from massing.canon.fit import (
 )
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import (
-    PRACTICE,
     BalustradeTable,
     Plate,
     Rule,
     Spacing,
     balustrade_table,
+    canons,
     plate,
     plates,
     rules,
     spacings,
 )
 
-CANONS: tuple[str, ...] = tuple(sorted({c for c, _ in plates()} - {PRACTICE}))
-ORDERS: tuple[str, ...] = tuple(
-    o
-    for o in ("pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite")
-    if any(o == name for _, name in plates())
-)
+CANONS = canons()
+ORDERS = ("pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite")
+"""From the stoutest to the slightest."""
 
 __all__ = [
     "CANONS",

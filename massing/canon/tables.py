@@ -13,6 +13,8 @@ from ruamel.yaml import YAML
 from massing.canon.order import Member, Row
 
 GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
+PRACTICE = "common practice"
+_OUTSIDE = ("pier",)  # plates that belong to no author
 PEDESTAL = "pedestal"  # beneath them, and not counted in an order's height
 
 
@@ -177,21 +179,48 @@ def scaled(member: Member, up: float, out: float) -> Member:
 
 
 @cache
+def _files() -> Mapping[tuple[str, str], str]:
+    """The file of each plate by (canon, order), by the files' names; totals by (canon, "")."""
+    found = {}
+    for file in resources.files("massing.canon").iterdir():
+        stem, _, ending = file.name.partition(".")
+        canon, _, rest = stem.partition("_")
+        if ending != "yaml" or not (rest or stem in _OUTSIDE):
+            continue
+        key = (canon, rest.replace("_", " ")) if rest else (PRACTICE, stem)
+        found[(canon, "") if rest == "totals" else key] = file.name
+    return found
+
+
+@cache
+def _totals(canon: str) -> Mapping[str, Any]:
+    return dict(read_table(_files()[canon, ""]))
+
+
+@cache
+def _find(canon: str, order: str) -> Plate | None:
+    """A plate, read from its file or made from another's by totals; None if there is none."""
+    if (canon, order) in _files() and order:
+        return _plate(read_table(_files()[canon, order]))
+    if (canon, "") not in _files() or order not in _totals(canon)["orders"]:
+        return None
+    table = _totals(canon)
+    members = _find(table["members_of"], order)
+    if members is None:
+        raise ValueError(f"{table['members_of']} has no {order} for {canon} to scale")
+    return _by_totals(members, canon, table["source"], table["orders"][order])
+
+
 def plates() -> Mapping[tuple[str, str], Plate]:
     """Every plate by (canon, order)."""
-    names = sorted(f.name for f in resources.files("massing.canon").iterdir())
-    data = {n: read_table(n) for n in names if n.endswith(".yaml")}
-    found = {}
-    for table in data.values():
-        if "order" in table:
-            found[table["canon"], table["order"]] = _plate(table)
-    for table in data.values():
-        for order, totals in table.get("orders", {}).items():
-            plate = found[table["members_of"], order]
-            found[table["canon"], order] = _by_totals(
-                plate, table["canon"], table["source"], totals
-            )
-    return found
+    keys = [key for key in _files() if key[1]]
+    keys += [(c, order) for c, none in _files() if not none for order in _totals(c)["orders"]]
+    return {(c, o): found for c, o in sorted(keys) if (found := _find(c, o)) is not None}
+
+
+def canons() -> tuple[str, ...]:
+    """The names of the canons."""
+    return tuple(sorted({canon for canon, _ in _files()} - {PRACTICE}))
 
 
 @cache
@@ -245,23 +274,19 @@ def balustrade_table(name: str = "vase") -> BalustradeTable:
     return BalustradeTable(**groups, source=row["source"], mark=row["mark"])
 
 
-PRACTICE = "common practice"
-
-
 def plate(order: str, canon: str = "vignola") -> Plate:
     """The plate of an order; a pier's stands outside the canons and serves all of them.
 
     Raises:
         ValueError: the canon is unknown, or has no such order.
     """
-    canons = sorted({c for c, _ in plates()} - {PRACTICE})
-    if canon not in (*canons, PRACTICE):
-        raise ValueError(f"canon {canon!r} is unknown; allowed: {', '.join(canons)}")
-    for key in ((canon, order), (PRACTICE, order)):
-        if key in plates():
-            return plates()[key]
-    known = sorted({o for c, o in plates() if c in (canon, PRACTICE)})
-    raise ValueError(f"canon {canon!r} has no order {order!r}; allowed: {', '.join(known)}")
+    if canon not in (*canons(), PRACTICE):
+        raise ValueError(f"canon {canon!r} is unknown; allowed: {', '.join(canons())}")
+    found = _find(canon, order) or _find(PRACTICE, order)
+    if found is None:
+        known = sorted({o for c, o in plates() if c in (canon, PRACTICE)})
+        raise ValueError(f"canon {canon!r} has no order {order!r}; allowed: {', '.join(known)}")
+    return found
 
 
 @dataclass(frozen=True)
