@@ -90,7 +90,8 @@ def _held(text: str, places: list[FieldPath], rest: FieldPath, value: Any) -> st
         owner = _found(_parsed(text), tuple(above))
         assert isinstance(owner, MappingNode)
         if last == _MERGE:
-            text = _inserted(text, owner, str(rest[0]), _laid(None, rest[1:], value))
+            was = _plain(_found(owner, rest[:1]))
+            text = _inserted(text, owner, str(rest[0]), _laid(was, rest[1:], value))
         else:
             key, inner = _own(owner, last) or (owner, owner)
             text = _overridden(text, key, inner, rest, value)
