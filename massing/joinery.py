@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike
 
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.sections import (
+    CASING_FASCIA_M,
     CASING_PROJECTION_M,
     FOUNDATION_PROJECTION_M,
     SASH,
@@ -28,7 +29,7 @@ def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh
     """An architrave of two fasciae and a fillet round jambs and head, standing on the sill."""
     face = casing_width(width_m) if face_m is None else face_m
     out = CASING_PROJECTION_M
-    step, fillet = 0.25 * out, 0.14 * face
+    step, fillet = (out - CASING_FASCIA_M) / 2.0, 0.14 * face
     section = [
         (0.0, 0.0),
         (face, 0.0),

@@ -37,6 +37,7 @@ SASH = SashSections()
 CASING_OF_WIDTH = 1.0 / 6.0
 CASING_MAX_M = 8.0 * INCH_M  # practice
 CASING_PROJECTION_M = 1.25 * INCH_M  # practice
+CASING_FASCIA_M = 0.5 * CASING_PROJECTION_M  # its inner fascia before the wall: practice
 
 SILL_HEIGHT_M = 4.0 * INCH_M  # practice, 4 to 5 in of stone
 SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip

@@ -52,6 +52,9 @@ JOINTS = (
     ("lights", "glass"),
     ("stiles and rails", "panels"),  # tongues in their grooves
     ("roof/flat", "balustrade/base"),  # bedded in the sheet metal's fall
+    ("leaves", "panels"),
+    ("leaves", "glass"),
+    ("tree/trunk", "tree/crown"),
 )
 
 
@@ -65,8 +68,9 @@ def joined(a: Part, b: Part) -> bool:
 
 
 def solids(model: Model) -> list[Part]:
-    """What a builder puts up; tiles among themselves are tested with the roof."""
-    return [p for p in model.parts if p.solid and "tile" not in p.role and p.role != "mortar"]
+    """What a builder puts up; coverings and bricks are tested with roof and facing."""
+    many = ("/tiles/", "/bricks/", "/pots")
+    return [p for p in model.parts if p.solid and not any(m in p.name for m in many)]
 
 
 def test_every_solid_is_closed_and_looks_outward(model: Model) -> None:

@@ -13,8 +13,8 @@ import numpy as np
 from massing.joinery import grid_plate, raised_panel
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
-from massing.sections import CASING_PROJECTION_M, SHUTTER
-from massing.solids import lathe, prism, translations, turned_about_z
+from massing.sections import CASING_FASCIA_M, CASING_PROJECTION_M, SHUTTER
+from massing.solids import box_between, lathe, prism, translations, turned_about_z
 from massing.units import INCH_M
 
 KINDS = ("louvred", "panelled", "board")
@@ -67,8 +67,21 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     parts = [
         Part("shutters/leaves", "shutter", leaf, np.array(frames)),
         Part("shutters/hinges", "metal", barrel, barrels),
+        Part("shutters/pintles", "metal", *_pintles(opening, barrels)),
     ]
     return parts if closed else [*parts, _hold_backs(opening, width)]
+
+
+def _pintles(opening: Opening, barrels: Floats) -> tuple[Mesh, Floats]:
+    """Plates that hold the hinges, on the casing's inner fascia or on the wall itself."""
+    back = -CASING_FASCIA_M if opening.face_m else 0.0
+    front = _hinge_y() + _BARREL_M
+    half, reach = 0.0165, opening.width_m / 2.0 - 0.003
+    plate = box_between((-half, front, 0.01), (half, back, 0.07))
+    places = barrels.copy()
+    places[:, 0, 3] = np.sign(barrels[:, 0, 3]) * (reach + half)
+    places[:, 1, 3] = 0.0
+    return plate, places
 
 
 def _hinge_y() -> float:

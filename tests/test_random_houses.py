@@ -1,0 +1,145 @@
+"""Houses drawn at random: each is built whole and closed, or refused in one clear line."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any
+
+from hypothesis import HealthCheck, event, given, settings
+from hypothesis import strategies as st
+
+from massing.coverings import coverings
+from massing.model import build
+from massing.scene.design import Design, Opening
+from massing.scene.errors import DesignError
+from massing.scene.resolve import resolve
+from massing.scene.spec import Scene
+from tests.shapes import assert_closed
+
+
+def inches(low: int, high: int) -> st.SearchStrategy[str]:
+    return st.integers(low, high).map(lambda n: f"{n} in")
+
+
+def maybe(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    return st.none() | strategy
+
+
+WINDOW = st.fixed_dictionaries(
+    {},
+    optional={
+        "width": inches(26, 54),
+        "height": inches(30, 60),
+        "sill": inches(4, 40),
+        "lights": st.sampled_from(["1 over 1", "2 over 2", "6 over 6", "6 over 9", "3x2 over 3x3"]),
+        "kind": st.sampled_from(["sash", "french"]),
+        "head": st.sampled_from(["casing", "jack arch", "lintel", "segmental arch"]),
+        "shutters": st.sampled_from(["none", "louvred", "panelled", "board"]),
+        "shutters_closed": st.booleans(),
+        "panel_below": inches(8, 14),
+    },
+)
+HOUSE = st.fixed_dictionaries(
+    {
+        "width": inches(480, 1000),
+        "depth": inches(240, 600),
+        "storeys": st.lists(inches(126, 170), min_size=1, max_size=3),
+        "walls": st.sampled_from(["stucco", "clapboard", "brick", "limestone"]),
+        "bays": st.integers(3, 7),
+        "side_bays": st.integers(0, 4),
+    },
+    optional={
+        "windows": st.lists(WINDOW, max_size=3),
+        "belt_courses": st.booleans(),
+        "quoins": st.booleans(),
+        "relief": st.booleans(),
+        "bond": st.sampled_from(["running", "flemish", "common"]),
+        "chimneys": st.lists(
+            st.fixed_dictionaries({"along": inches(-300, 300), "back": inches(20, 500)}), max_size=2
+        ),
+    },
+)
+PORCH = st.fixed_dictionaries(
+    {
+        "order": st.sampled_from(["pier", "tuscan"]),
+        "columns": st.sampled_from([2, 4]),
+        "roof": st.sampled_from(["flat", "hipped"]),
+    }
+)
+ROOF = st.fixed_dictionaries(
+    {
+        "form": st.sampled_from(["hip", "gable"]),
+        "covering": st.sampled_from([*coverings(), "plain"]),
+        "pitch": st.sampled_from(["4:12", "7:12", "12:12"]),
+    }
+)
+
+
+def sensible(house: dict[str, Any]) -> dict[str, Any]:
+    """Without what its walls cannot have; those refusals have their own tests."""
+    masonry = house["walls"] != "clapboard"
+    return {
+        **house,
+        "relief": house.get("relief", False) and house["walls"] in ("clapboard", "brick"),
+        "quoins": house.get("quoins", False) and masonry,
+    }
+
+
+def drawn(house: dict[str, Any], porch: dict[str, Any], roof: dict[str, Any]) -> Design:
+    return resolve(
+        Scene.model_validate(
+            {
+                "title": "Any house",
+                "site": {
+                    "place": "Natchez",
+                    "latitude": 31.56,
+                    "longitude": -91.4,
+                    "front_faces": "S",
+                },
+                "house": house,
+                "porch": porch,
+                "roof": roof,
+                "times": ["equinox 10:00"],
+            }
+        ),
+        "any",
+    )
+
+
+def apart(one: Opening, other: Opening) -> bool:
+    return (
+        one.wall != other.wall
+        or abs(one.along_m - other.along_m) >= one.width_m / 2 + other.width_m / 2
+        or one.head_z_m <= other.foot_z_m
+        or other.head_z_m <= one.foot_z_m
+    )
+
+
+@settings(
+    deadline=None,
+    max_examples=40,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+@given(house=HOUSE.map(sensible), porch=PORCH, roof=ROOF)
+def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof):
+    said = ""
+    try:
+        design = drawn(house, porch, roof)
+    except DesignError as refusal:
+        said = str(refusal)
+    if said:
+        assert "\n" not in said
+        assert "allowed" in said
+        event("refused: " + said.split(":")[0])
+        return
+    event("built")
+    model = build(design)
+    assert_closed(model.parts)
+    body = design.house
+    for opening in body.openings:
+        long = body.width_m if opening.wall in ("front", "back") else body.depth_m
+        assert abs(opening.along_m) + opening.width_m / 2 < long / 2 - body.wall_thickness_m
+        floors = [z for z in (*body.storey_floors_z_m, body.wall_top_z_m) if z > opening.sill_z_m]
+        assert opening.head_z_m < min(z for z in floors if z > opening.sill_z_m + 1e-6)
+        assert opening.foot_z_m > body.floor_z_m - 1e-6
+    assert all(apart(a, b) for a, b in combinations(body.openings, 2))
