@@ -58,7 +58,7 @@ def test_every_member_and_mark_is_on_the_plate():
         t.get_text() for t in figure.texts
     ]
     words = " ".join(texts)
-    for name in ("plinth", "torus", "echinus", "abacus", "taenia", "corona", "dentil band"):
+    for name in ("die", "plinth", "torus", "echinus", "abacus", "taenia", "corona", "dentil band"):
         assert name in texts
     assert "The Doric Order" in words
     assert re.search(r"Frieze: .*read", words)

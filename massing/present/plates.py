@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from massing.canon import FittedOrder, Member, Plate, fit_order, plate
+from massing.capitals import square_lathe
 from massing.linework import front_lines
 from massing.mesh import Floats, Part
 from massing.parts.column import column
@@ -25,9 +27,11 @@ from massing.present.plot_style import (
     quiet_axis,
     save_plot,
 )
+from massing.profiles import stack
 
 SHEET_IN = (11.7, 16.5)  # A3
 _FINE, _HAIR = 0.55, 0.35
+_LABEL = 0.17  # least distance of two labels, modules
 
 
 def in_parts(value: float) -> str:
@@ -74,9 +78,9 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
         ValueError: order or canon is unknown.
     """
     table = plate(order, canon)
-    fitted = fit_order(order, canon, diameter_m=table.diameter)  # a part is a metre
+    fitted = fit_order(order, canon, diameter_m=table.diameter, pedestal=True)  # parts as metres
     shaft = column(fitted)
-    span = 0.85 * table.diameter
+    span = 0.95 * table.diameter
     half = fitted.upper_diameter_m / 2.0
     path = [(-half, span), (-half, -half), (span, -half)]
     axes = [(0.0, 0.0), (0.0, 4.0 * span)]
@@ -122,7 +126,7 @@ def _heading(figure: Figure, table: Plate) -> None:
 
 
 def _footer(figure: Figure, table: Plate) -> None:
-    groups = ("shaft", "base", "capital", "architrave", "frieze", "cornice")
+    groups = ("pedestal", "shaft", "base", "capital", "architrave", "frieze", "cornice")
     lines = [f"Source: {table.source}. {_sentence(table.marks['plate'])}"]
     lines += [f"{g.title()}: {_sentence(table.marks[g])}" for g in groups]
     text = "\n".join(_wrapped(line, 205) for line in lines)
@@ -170,7 +174,7 @@ def _whole(axes: Axes, parts: Sequence[Part], fitted: FittedOrder, table: Plate)
 def _details(
     axes: Axes, shaft: Sequence[Part], beam: Sequence[Part], fitted: FittedOrder, table: Plate
 ) -> None:
-    """Entablature, capital and base enlarged to one scale, one over the other."""
+    """Entablature, capital, and base on its pedestal, enlarged to one scale."""
     quiet_axis(axes)
     axes.set_aspect("equal", anchor="C")
     m, half = table.parts_per_module, fitted.upper_diameter_m / 2.0
@@ -178,30 +182,50 @@ def _details(
     neck = fitted.base_height_m + fitted.shaft_height_m
     head = sum(x.height for x in fitted.shaft_head) + 0.25 * m
     foot = sum(x.height for x in fitted.shaft_foot) + 0.3 * m
-    base_top = fitted.base_height_m + foot
+    stand, die = _shortened(fitted.pedestal, 0.9 * m)
+    stand_m = sum(x.height for x in stand)
+    spare = [
+        _LABEL * m * len(g) - h for g, h in ((stand, stand_m), (fitted.base, fitted.base_height_m))
+    ]
+    base_z = stand_m + gap + sum(max(0.0, x) for x in spare) / 2.0
+    base_top = base_z + fitted.base_height_m + foot
     capital_z = base_top + gap - (neck - head)
     beam_z = fitted.column_height_m + capital_z + gap
     lines = front_lines(shaft)
-    for low, high, shift in ((0.0, base_top, 0.0), (neck - head, np.inf, capital_z)):
-        kept = _between(lines, low, high)
-        _strokes(axes, kept + [0.0, shift])
-    cut = 0.8 * table.diameter
+    bands = ((0.0, base_top - base_z, base_z), (neck - head, np.inf, capital_z))
+    for low, high, shift in bands:
+        _strokes(axes, _between(lines, low, high) + [0.0, shift])
+    below = front_lines([Part("pedestal", "order", square_lathe(stack(stand)))])
+    for low, high in ((0.0, die - 0.06 * m), (die + 0.06 * m, np.inf)):
+        _strokes(axes, _between(below, low, high))
+    reach = next(x.reach for x in stand if x.name == "die")
+    _break(axes, reach, die - 0.06 * m)
+    _break(axes, reach, die + 0.06 * m)
+    cut = 0.9 * table.diameter
     _strokes(axes, _left_of(front_lines(beam), cut) + [0.0, beam_z])
     _break(axes, fitted.diameter_m / 2.0, base_top)
     _break(axes, half, neck - head + capital_z)
 
     # figures stand at the left, where the cornice reaches farthest
     column_x = -(fitted.cornice_projection_m + half) - 0.5 * m
-    _figure_column(axes, fitted.base, 0.0, 0.0, column_x, m, "from the axis")
+    _figure_column(axes, stand, 0.0, 0.0, column_x, m, "pedestal, from the axis", fitted.pedestal)
+    _figure_column(axes, fitted.base, base_z, 0.0, column_x, m, "base, from the axis")
     upper = (*fitted.shaft_head, *fitted.capital)
     start = fitted.base_height_m + fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
-    _figure_column(axes, upper, start + capital_z, 0.0, column_x, m, "from the axis")
+    _figure_column(axes, upper, start + capital_z, 0.0, column_x, m, "capital, from the axis")
     members = (*fitted.architrave, *fitted.frieze, *fitted.cornice)
-    _figure_column(axes, members, beam_z, half, column_x, m, "from the frieze")
+    _figure_column(axes, members, beam_z, half, column_x, m, "entablature, from the frieze")
     axes.plot([0.0, 0.0], [-0.3 * m, beam_z - 0.2 * m], color=RULE_COLOUR, linewidth=_HAIR,
               linestyle=(0, (12, 3, 2, 3)), zorder=0)  # fmt: skip
     axes.set_xlim(column_x - 3.9 * m, cut)
     axes.set_ylim(-0.6 * m, beam_z + fitted.entablature_height_m + 1.4 * m)
+
+
+def _shortened(members: Sequence[Member], die_m: float) -> tuple[list[Member], float]:
+    """A pedestal's members with the die cut short to ``die_m``, and the height of the cut."""
+    short = [replace(x, height=die_m) if x.name == "die" else x for x in members]
+    index = next(i for i, x in enumerate(short) if x.name == "die")
+    return short, sum(x.height for x in short[:index]) + die_m / 2.0
 
 
 def _between(lines: Floats, low: float, high: float) -> Floats:
@@ -239,12 +263,16 @@ def _figure_column(
     x: float,
     m: float,
     from_what: str,
+    named: Sequence[Member] = (),
 ) -> None:
-    """Each member's height, reach and name beside it, on leaders from its edges."""
+    """Each member's height, reach and name beside it, on leaders from its edges.
+
+    ``named`` are the members as they are, where one of ``members`` is drawn shortened.
+    """
     heights = np.array([k.height for k in members])
     edges = foot + np.concatenate([[0.0], np.cumsum(heights)])
     middles = (edges[:-1] + edges[1:]) / 2.0
-    places = spread_labels(middles.tolist(), 0.17 * m)
+    places = spread_labels(middles.tolist(), _LABEL * m)
     ends = [members[0].foot, *(k.reach for k in members)]
     for z, reach in zip(edges, ends, strict=True):
         axes.plot([x, -(face + reach) - 0.08 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR,
@@ -252,7 +280,7 @@ def _figure_column(
     axes.plot([x, x], [edges[0], edges[-1]], color=PALE_COLOUR, linewidth=_HAIR)
     for z in edges:
         axes.plot([x - 0.08 * m, x + 0.08 * m], [z, z], color=PALE_COLOUR, linewidth=_HAIR)
-    for member, middle, place in zip(members, middles, places, strict=True):
+    for member, middle, place in zip(named or members, middles, places, strict=True):
         axes.plot([x - 0.1 * m, x - 0.4 * m], [middle, place], color=RULE_COLOUR,
                   linewidth=_HAIR)  # fmt: skip
         for offset, text in (
@@ -262,6 +290,6 @@ def _figure_column(
         ):
             axes.text(x - offset * m, place, text, ha="right", va="center", fontsize=9)
     top = max(edges[-1], places[-1]) + 0.2 * m
-    for offset, text in ((0.5, "high"), (1.2, "out"), (1.8, f"parts, {from_what}")):
+    for offset, text in ((0.5, "high"), (1.2, "out"), (1.8, from_what)):
         axes.text(x - offset * m, top, text, ha="right", va="bottom", fontsize=8,
                   color=PALE_COLOUR, style="italic")  # fmt: skip
