@@ -41,7 +41,7 @@ house:
   floor: 2 ft
   storeys: [11 ft, 10 ft]
   bays: 5
-porch: {order: tuscan, columns: 4, height: 12 ft, depth: 8 ft}
+porch: {order: tuscan, columns: 4, height: 11.75 ft, depth: 8 ft}
 roof: {covering: plain}
 """
 

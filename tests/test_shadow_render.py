@@ -32,7 +32,7 @@ house:
   floor: 2 ft
   storeys: [11 ft, 9 ft]
   bays: 5
-porch: {order: doric, columns: 4, height: 12 ft, depth: 8 ft, balustrade: {}}
+porch: {order: doric, columns: 4, height: 11.75 ft, depth: 8 ft, balustrade: {}}
 roof: {covering: barrel tile}
 """
 SUNS = np.array(
