@@ -1,0 +1,176 @@
+"""What common practice and the codes say of the house behind the porch, in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from massing.canon import rules
+from massing.proportion import Finding
+from massing.scene.design import Design, HouseDesign, Opening
+from massing.sections import SASH
+from massing.units import format_length
+
+_LOCAL = "local codes and licensed practice decide"
+_PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True)
+class SashSizes:
+    """What a double-hung window comes to, in metres."""
+
+    pane_width_m: float
+    pane_height_m: float
+    glass_foot_m: float  # above the opening's foot
+    clear_width_m: float  # with the lower sash raised
+    clear_height_m: float
+
+
+def sash_sizes(opening: Opening) -> SashSizes:
+    """Panes and clear opening of a double-hung window, by its members' sections."""
+    s = SASH
+    wide = opening.width_m - 2.0 * s.jamb_face_m
+    tall = opening.height_m - opening.rise_m - 2.0 * s.jamb_face_m
+    across, up = opening.lower_lights
+    rows = up + opening.upper_lights[1]
+    solid = s.bottom_rail_m + s.meeting_rail_m + s.stile_m + (rows - 2) * s.bar_m
+    pane = (tall - solid) / rows
+    lower = s.bottom_rail_m + up * pane + (up - 1) * s.bar_m
+    return SashSizes(
+        pane_width_m=(wide - 2.0 * s.stile_m - (across - 1) * s.bar_m) / across,
+        pane_height_m=pane,
+        glass_foot_m=s.jamb_face_m + s.bottom_rail_m,
+        clear_width_m=wide,
+        clear_height_m=min(lower, tall - lower),
+    )
+
+
+def house_findings(design: Design) -> Iterator[Finding]:
+    """Remarks on bays, heads, windows, glazing and chimneys."""
+    house = design.house
+    yield from _of_bays(house)
+    yield from _of_heads(house)
+    patterns = _patterns(house)
+    for opening in patterns:
+        if opening.kind == "window":
+            yield from _of_glass(opening, house, design.units)
+            yield from _of_falls(opening, house, design.units)
+            yield from _of_escape(opening, house, design.units)
+    yield from _of_doors(patterns)
+    yield from _of_chimneys(design)
+
+
+def _patterns(house: HouseDesign) -> list[Opening]:
+    """One opening for each kind and storey, in the order they stand."""
+    kinds: dict[tuple[object, ...], Opening] = {}
+    for o in house.openings:
+        kinds.setdefault((o.kind, o.sill_z_m, o.width_m, o.height_m), o)
+    return list(kinds.values())
+
+
+def _storey(opening: Opening, house: HouseDesign) -> int:
+    return sum(z <= opening.sill_z_m + 1e-6 for z in house.storey_floors_z_m) - 1
+
+
+def _above_floor(opening: Opening, house: HouseDesign) -> float:
+    return opening.sill_z_m - house.storey_floors_z_m[_storey(opening, house)]
+
+
+def _of_bays(house: HouseDesign) -> Iterator[Finding]:
+    count = len(house.bay_centres_m)
+    if count > 1 and count % 2 == 0:
+        yield Finding(
+            "even bays", "check",
+            f"The front has {count} bays: none in the middle for the door to stand in.",
+            _PRACTICE,
+        )  # fmt: skip
+
+
+def _of_heads(house: HouseDesign) -> Iterator[Finding]:
+    heads = sorted({o.head for o in house.openings if o.kind == "window" and o.wall == "front"})
+    arches = [h for h in heads if h != "casing"]
+    if len(arches) > 1:
+        yield Finding(
+            "mixed heads", "note",
+            f"The front mixes {' and '.join(arches)} heads; one kind to a front, or one to a "
+            "storey from the heavier below, is more usual.",
+            _PRACTICE,
+        )  # fmt: skip
+
+
+def _of_glass(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
+    area, low, high = (rules()[f"safety_pane_{k}"] for k in ("area", "bottom", "top"))
+    sizes = sash_sizes(opening)
+    foot = _above_floor(opening, house) + sizes.glass_foot_m
+    big = sizes.pane_width_m * sizes.pane_height_m > area.value
+    if big and foot < low.value and foot + sizes.pane_height_m > high.value:
+        yield Finding(
+            "safety glazing", "caution",
+            f"The panes of {opening.name} are large and begin {format_length(foot, units)} above "
+            f"the floor: safety glazing; {_LOCAL}.",
+            area.source,
+        )  # fmt: skip
+
+
+def _of_falls(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
+    sill, grade = rules()["fall_sill"], rules()["fall_grade"]
+    above = _above_floor(opening, house) + SASH.jamb_face_m
+    if above < sill.value and opening.sill_z_m > grade.value:
+        yield Finding(
+            "window fall", "caution",
+            f"{opening.name} opens {format_length(above, units)} above its floor and "
+            f"{format_length(opening.sill_z_m, units)} above the ground: it wants a guard or a "
+            f"limiter; {_LOCAL}.",
+            f"{sill.source} (from memory)",
+        )  # fmt: skip
+
+
+def _of_escape(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
+    if _storey(opening, house) == 0:
+        return
+    area, height, width, sill = (
+        rules()[f"escape_{k}"] for k in ("area", "height", "width", "sill")
+    )
+    sizes = sash_sizes(opening)
+    wide, tall = sizes.clear_width_m, sizes.clear_height_m
+    if (
+        wide * tall < area.value
+        or tall < height.value
+        or wide < width.value
+        or _above_floor(opening, house) > sill.value
+    ):
+        yield Finding(
+            "escape window", "caution",
+            f"{opening.name} opens {format_length(wide, units)} by {format_length(tall, units)} "
+            f"clear: too little for a bedroom's way of escape; {_LOCAL}.",
+            area.source,
+        )  # fmt: skip
+
+
+def _of_doors(patterns: list[Opening]) -> Iterator[Finding]:
+    glazed = [o for o in patterns if o.kind == "french" or (o.kind == "door" and o.sidelights)]
+    if glazed:
+        names = " and ".join(
+            "the French windows" if o.kind == "french" else "the entrance's sidelights"
+            for o in glazed
+        )
+        yield Finding(
+            "door glazing", "caution",
+            f"Glass in {names} is safety glazing; {_LOCAL}.",
+            rules()["safety_door"].source,
+        )  # fmt: skip
+
+
+def _of_chimneys(design: Design) -> Iterator[Finding]:
+    rule = rules()["chimney_above"]
+    house, roof = design.house, design.roof
+    run = house.depth_m if roof.form == "gable" else min(house.depth_m, house.width_m)
+    ridge_z = house.wall_top_z_m + roof.slope * (run / 2.0 + house.cornice.projection_m)
+    for i, stack in enumerate(house.chimneys):
+        if stack.top_z_m - ridge_z < rule.value:
+            yield Finding(
+                "low chimney", "caution",
+                f"Chimney {i + 1} tops the ridge by less than "
+                f"{format_length(rule.value, design.units)}; {_LOCAL}.",
+                f"{rule.source} (from memory)",
+            )  # fmt: skip

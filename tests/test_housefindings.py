@@ -1,0 +1,104 @@
+from dataclasses import replace
+
+import pytest
+
+from massing.housefindings import house_findings, sash_sizes
+from massing.parts.opening import window
+from massing.scene.design import ChimneyDesign, Design, RoofDesign, SiteDesign
+from tests.house_designs import door_at, house, porch, window_at
+
+INCH, FOOT = 0.0254, 0.3048
+
+
+def design(openings=(), **changes):
+    return Design(
+        name="test",
+        site=SiteDesign("Natchez", 31.56, -91.4, 60.0, "America/Chicago", 180.0, 2026),
+        house=house(tuple(openings), **changes),
+        porch=porch(),
+        roof=RoofDesign("hip", 0.5, 0.05, "barrel tile", "terracotta"),
+    )
+
+
+def keys(made):
+    return {f.key for f in house_findings(made)}
+
+
+def test_even_bays_are_questioned():
+    # Common practice, no source.
+    assert "even bays" in keys(design(bay_centres_m=(-3.0, -1.0, 1.0, 3.0)))
+    assert "even bays" not in keys(design())
+
+
+def test_heads_of_two_kinds_are_noted():
+    # Common practice, no source.
+    one = [window_at(-4.0, head="lintel"), window_at(4.0, head="lintel")]
+    mixed = [window_at(-4.0, head="lintel"), window_at(4.0, 4.9, head="jack arch", height_m=1.5)]
+    assert "mixed heads" not in keys(design(one))
+    assert "mixed heads" in keys(design(mixed))
+
+
+def test_sizes_are_those_of_the_built_sash():
+    o = window_at(upper_lights=(3, 2), lower_lights=(3, 3), height_m=2.2)
+    glass = next(p for p in window(o, 0.1, 0.3) if p.name == "glass").mesh.to_trimesh().split()
+    from massing.sections import SASH
+
+    sizes = sash_sizes(o)
+    wide, _, tall = glass[0].extents - [2 * SASH.rebate_m, 0, 2 * SASH.rebate_m]
+    assert (sizes.pane_width_m, sizes.pane_height_m) == pytest.approx((wide, tall))
+    foot = min(b.bounds[0, 2] for b in glass) + SASH.rebate_m
+    assert sizes.glass_foot_m == pytest.approx(foot)
+
+
+@pytest.mark.parametrize(
+    ("sill", "lights", "wants"),
+    [(0.15, (1, 1), True), (0.15, (3, 2), False), (0.7, (1, 1), False)],
+)
+def test_large_low_panes_want_safety_glass(sill, lights, wants):
+    # IRC R308.4.3 (read): over 9 sq ft, bottom under 18 in, top over 36 in.
+    o = window_at(
+        sill_z_m=0.7 + sill, width_m=1.4, height_m=2.4, upper_lights=lights, lower_lights=lights
+    )
+    assert ("safety glazing" in keys(design([o]))) is wants
+
+
+@pytest.mark.parametrize(("sill", "wants"), [(0.4, True), (0.75, False)])
+def test_low_sills_high_up_want_a_guard(sill, wants):
+    # IRC R312.2.1 (from memory): under 24 in above the floor, over 72 in above the ground.
+    assert ("window fall" in keys(design([window_at(0.0, 4.0 + sill)]))) is wants
+    assert "window fall" not in keys(design([window_at(0.0, 0.7 + sill)]))
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "wants"), [(1.05, 1.6, False), (0.9, 1.0, True), (0.55, 1.9, True)]
+)
+def test_small_upper_windows_are_no_way_of_escape(width, height, wants):
+    # IRC R310 (read): 5.7 sq ft clear, 24 in high, 20 in wide.
+    o = window_at(0.0, 4.8, width_m=width, height_m=height)
+    assert ("escape window" in keys(design([o]))) is wants
+    below = window_at(0.0, 1.4, width_m=width, height_m=height)
+    assert "escape window" not in keys(design([below]))
+
+
+def test_glass_in_and_beside_doors_is_named():
+    # IRC R308.4.1-.2 (read).
+    assert "door glazing" in keys(design([door_at()]))
+    assert "door glazing" not in keys(design([door_at(sidelights=False)]))
+    assert "door glazing" in keys(design([door_at(kind="french")]))
+
+
+def test_a_low_chimney_is_named():
+    # IRC R1003.9 (from memory): 2 ft above anything within 10 ft.
+    made = design()
+    ridge = 7.0 + 0.5 * (4.5 + 0.3)
+    for top, wants in ((ridge + 0.5, True), (ridge + 0.7, False)):
+        stack = ChimneyDesign((-0.4, 4.0), (0.4, 5.0), top)
+        changed = replace(made, house=replace(made.house, chimneys=(stack,)))
+        assert ("low chimney" in keys(changed)) is wants
+
+
+def test_cautions_defer_to_local_codes():
+    openings = [door_at(), window_at(-4.0, 4.3, width_m=0.6)]
+    said = [f for f in house_findings(design(openings)) if f.severity == "caution"]
+    assert said
+    assert all("local codes and licensed practice decide" in f.text for f in said)
