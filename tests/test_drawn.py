@@ -9,6 +9,7 @@ import pytest
 
 from massing.mesh import Model, Part
 from massing.present.drawn import draw_elevation, edges, look, role_wash
+from massing.rays import Caster
 from massing.solids import box_between, lathe
 from massing.views import Camera
 
@@ -48,7 +49,7 @@ def test_the_cast_wash_ends_at_the_depth_of_the_profile_angle(right_deg: float) 
 
 def test_lines_run_where_depth_jumps_and_faces_turn_and_nowhere_on_a_plane() -> None:
     parts = list(slab_over_wall().parts)
-    seen = look(parts, CAMERA, towards(45.0, 0.0), 1)
+    seen = look(Caster(parts), CAMERA, towards(45.0, 0.0), 1)
     jump, crease, profile = edges(seen, CAMERA)
     row = int(CAMERA.project([[0.0, 0.0, EDGE_Z_M]])[0, 1])
     assert np.max(jump[row - 1 : row + 2, 140]) == pytest.approx(PROJECTION_M, abs=1e-3)
@@ -63,7 +64,7 @@ def test_a_turned_shaft_has_an_outline_and_no_lines_within() -> None:
     wall = box_between([-3.0, 1.0, 0.0], [3.0, 1.3, 3.5])
     shaft = lathe([(0.4, 0.0), (0.4, 3.0)], 48)
     parts = [Part("wall", "wall", wall), Part("shaft", "order", shaft)]
-    seen = look(parts, CAMERA, towards(45.0, 30.0), 1)
+    seen = look(Caster(parts), CAMERA, towards(45.0, 30.0), 1)
     jump, crease, _ = edges(seen, CAMERA)
     row = int(CAMERA.project([[0.0, 0.0, 1.5]])[0, 1])
     lined = np.flatnonzero(jump[row] > 0.0)

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
-from massing.mesh import Floats, Model, Part
+from massing.mesh import Floats, Ints, Model, Part
 from massing.present.paper import font, text_width
 from massing.rays import Caster
 from massing.views import Camera
@@ -65,6 +65,7 @@ CREASE_STRENGTH = 0.55
 FIELD_STRENGTH = 0.35  # lines within a roof's covering or a wall's bricks, which are many
 _FIELDS = ("tile", "slate", "shingle", "brick", "siding", "foliage", "mortar")
 _RAYS_AT_ONCE = 1_000_000
+_LAP_PX = 12  # rows that bands share, more than lines and the rims of washes reach
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,13 +77,15 @@ class Seen:
         normals: ``(h, w, 3)`` of the faces met.
         owner: index of the part, -1 for none.
         lit: in direct sun.
+        height_m: ``(h,)`` of each row above the ground.
         step_m: from ray to ray.
     """
 
     depth: Singles
     normals: Singles
-    owner: NDArray[np.int32]
+    owner: Ints
     lit: Bools
+    height_m: Singles
     step_m: float
 
 
@@ -108,13 +111,30 @@ def draw_elevation(
     if camera.kind != "ortho" or camera.pitch_rad != 0.0:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     sun = np.asarray(sun_direction, dtype=float)
+    sun = sun / np.linalg.norm(sun)
     parts = [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
-    seen = look(parts, camera, sun / np.linalg.norm(sun), fineness)
-    sheet = _washes(seen, parts, camera, sun, model.notes)
-    ink = _lines(seen, parts, camera)
-    inked = np.clip(sheet * (1.0 - ink[..., None]) + INK * ink[..., None], 0.0, 1.0)
-    fine = Image.fromarray((inked * 255.0 + 0.5).astype(np.uint8), "RGB")
-    image = fine.resize((camera.width_px, camera.height_px), Image.Resampling.BOX)
+    caster = Caster(parts)
+    picture = np.empty((camera.height_px, camera.width_px, 3), dtype=np.float32)
+    # Band by band, or the fine grid of a large sheet would fill the memory.
+    rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
+    lap = _LAP_PX * fineness
+    for top in range(0, camera.height_px, rows):
+        band = range(top, min(top + rows, camera.height_px))
+        fine = range(
+            max(0, band.start * fineness - lap),
+            min(camera.height_px * fineness, band.stop * fineness + lap),
+        )
+        seen = look(caster, camera, sun, fineness, fine)
+        sheet = _washes(seen, parts, camera, sun, model.notes)
+        ink = _lines(seen, parts, camera)[..., None]
+        sheet *= 1.0 - ink
+        sheet += INK * ink
+        first = band.start * fineness - fine.start
+        kept = sheet[first : first + len(band) * fineness]
+        small = kept.reshape(len(band), fineness, camera.width_px, fineness, 3).mean(axis=(1, 3))
+        picture[band.start : band.stop] = small
+    picture *= _grain(camera.height_px, camera.width_px)[..., None]
+    image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
     _write_under_ground(image, camera, title, caption)
     return image
 
@@ -136,35 +156,34 @@ def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption:
     draw.text((edge, top), title, fill=ink, font=roman)
 
 
-def look(parts: list[Part], camera: Camera, sun: Floats, fineness: int) -> Seen:
-    """Rays through a grid ``fineness`` times as fine as the camera's pixels."""
-    caster = Caster(parts)
+def look(
+    caster: Caster, camera: Camera, sun: Floats, fineness: int, rows: range | None = None
+) -> Seen:
+    """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it."""
     wide, tall = camera.width_px * fineness, camera.height_px * fineness
+    rows = range(tall) if rows is None else rows
     step = camera.metres_per_pixel / fineness
     right, up, forward = camera.axes
     u = (np.arange(wide) + 0.5 - wide / 2.0) * step + camera.shift_x * camera.ortho_width_m
-    v = (tall / 2.0 - np.arange(tall) - 0.5) * step + camera.shift_y * camera.ortho_width_m
-    depth = np.full((tall, wide), np.inf, dtype=np.float32)
-    normals = np.zeros((tall, wide, 3), dtype=np.float32)
-    owner = np.full((tall, wide), -1, dtype=np.int32)
-    lit: Bools = np.zeros((tall, wide), dtype=np.bool_)
-    start = np.asarray(camera.position_m)
-    rows = max(1, _RAYS_AT_ONCE // wide)
-    for top in range(0, tall, rows):
-        band = slice(top, min(top + rows, tall))
-        across, rise = np.meshgrid(u, v[band])
-        origins = start + across.reshape(-1, 1) * right + rise.reshape(-1, 1) * up
-        hits = caster.first_hit(origins, forward)
-        met = hits.owner >= 0
-        shape = across.shape
-        depth[band] = np.where(met, (hits.points - origins) @ forward, np.inf).reshape(shape)
-        facing = np.where((hits.normals @ forward < 0.0)[:, None], hits.normals, -hits.normals)
-        normals[band] = np.nan_to_num(facing).reshape(*shape, 3)
-        owner[band] = hits.owner.reshape(shape)
-        sunlit = np.zeros(len(met), dtype=bool)
-        sunlit[met] = caster.lit(hits.points[met], facing[met], sun)
-        lit[band] = sunlit.reshape(shape)
-    return Seen(depth, normals, owner, lit, step)
+    v = (tall / 2.0 - np.array(rows) - 0.5) * step + camera.shift_y * camera.ortho_width_m
+    across, rise = np.meshgrid(u, v)
+    origins = np.asarray(camera.position_m) + across.reshape(-1, 1) * right
+    origins += rise.reshape(-1, 1) * up
+    hits = caster.first_hit(origins, forward)
+    met = hits.owner >= 0
+    depth = np.where(met, (hits.points - origins) @ forward, np.inf)
+    facing = np.where((hits.normals @ forward < 0.0)[:, None], hits.normals, -hits.normals)
+    lit = np.zeros(len(met), dtype=np.bool_)
+    lit[met] = caster.lit(hits.points[met], facing[met], sun)
+    shape = across.shape
+    return Seen(
+        depth.astype(np.float32).reshape(shape),
+        np.nan_to_num(facing).astype(np.float32).reshape(*shape, 3),
+        hits.owner.reshape(shape),
+        lit.reshape(shape),
+        (camera.position_m[2] + v).astype(np.float32),
+        step,
+    )
 
 
 # --- ink -----------------------------------------------------------------------------------
@@ -182,8 +201,7 @@ def _lines(seen: Seen, parts: list[Part], camera: Camera) -> Singles:
         within = 1.0 if least >= 0.15 else np.where(field, FIELD_STRENGTH, 0.85)
         ink = np.maximum(ink, _thick(jump >= least, weight * unit) * within)
     ink = np.maximum(ink, _thick(profile, PROFILE_WEIGHT * unit))
-    ground = np.abs(_heights(seen, camera)) < 0.5 * GROUND_WEIGHT * unit * seen.step_m
-    ink[ground] = 1.0
+    ink[np.abs(seen.height_m) < 0.5 * GROUND_WEIGHT * unit * seen.step_m] = 1.0
     return ink
 
 
@@ -257,7 +275,7 @@ def _washes(
     tall, wide = seen.depth.shape
     sheet = np.broadcast_to(PAPER, (tall, wide, 3)).copy()
     solid = seen.owner >= 0
-    height = _heights(seen, camera)
+    height = np.broadcast_to(seen.height_m[:, None], (tall, wide))
     above = height >= 0.0
 
     table = np.ones((len(parts) + 1, 3), dtype=np.float32)
@@ -277,12 +295,12 @@ def _washes(
         sheet *= 1.0 - _flooded(mask, wide)[..., None] * (1.0 - wash)
 
     sky = ~solid & above
-    fall = np.clip(height / max(float(height.max()), 1e-6), 0.0, 1.0) ** 0.8
+    fall = np.clip(height / max(_highest(camera), 1e-6), 0.0, 1.0) ** 0.8
     sheet *= 1.0 - (sky * fall)[..., None] * (1.0 - SKY_WASH)
     below = np.clip(1.0 + height / (0.06 * camera.ortho_width_m), 0.0, 1.0)
     sheet[~above] = PAPER
     sheet *= 1.0 - (~above * below * 0.8)[..., None] * (1.0 - EARTH_WASH)
-    return sheet * _grain(tall, wide)[..., None]
+    return sheet
 
 
 def _flooded(mask: Bools, wide: int) -> Singles:
@@ -305,12 +323,10 @@ def _grain(tall: int, wide: int) -> Singles:
     return grain
 
 
-def _heights(seen: Seen, camera: Camera) -> Singles:
-    """Height above the ground of each row of rays, as a column ``(h, 1)`` over all its width."""
-    tall, wide = seen.depth.shape
-    v = (tall / 2.0 - np.arange(tall) - 0.5) * seen.step_m
-    z = camera.position_m[2] + v + camera.shift_y * camera.ortho_width_m
-    return np.broadcast_to(z[:, None].astype(np.float32), (tall, wide))
+def _highest(camera: Camera) -> float:
+    """Height of the picture's upper edge above the ground, metres."""
+    half = 0.5 * camera.height_px * camera.metres_per_pixel
+    return float(camera.position_m[2] + camera.shift_y * camera.ortho_width_m + half)
 
 
 def _of_roles(seen: Seen, parts: list[Part], roles: tuple[str, ...]) -> Bools:
