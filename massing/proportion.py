@@ -227,6 +227,8 @@ def _window_figures(design: Design) -> Iterator[Figure]:
 
 def findings(design: Design) -> list[Finding]:
     """Remarks on a design, gravest first: cautions, checks, notes."""
+    from massing.housefindings import house_findings  # which builds on this module
+
     porch = design.porch
     storeys = [("", porch)] + ([("upper ", porch.upper)] if porch.upper else [])
     every = [
@@ -239,6 +241,7 @@ def findings(design: Design) -> list[Finding]:
         *(f for which, p in storeys for f in _of_guard(p, which, design.units)),
         *_of_steps(design),
         *_of_roof(design),
+        *house_findings(design),
         _of_structure(),
     ]
     rank = {"caution": 0, "check": 1, "note": 2}
