@@ -78,17 +78,32 @@ def strips(
         ``(n, 5)`` x from, x to, z from, z to, and foot of the course it belongs to. A course
         that a rectangle only partly covers comes in strips that butt.
     """
-    rows = []
+    rows: list[tuple[float, ...]] = []
     count = int(np.ceil((high[1] - low[1]) / course_m - 1e-9))
     for k in range(count):
         z0, z1 = low[1] + k * course_m, min(low[1] + (k + 1) * course_m, high[1])
         shapes = [c.over(z0, z1) if isinstance(c, Flare) else c for c in cut]
-        near = [r for r in shapes if r[1] < z1 and r[3] > z0]
-        edges = sorted({z0, z1, *(z for r in near for z in (r[1], r[3]) if z0 < z < z1)})
-        for a, b in pairwise(edges):
-            mine = [(r[0], r[2]) for r in near if r[1] < b - 1e-9 and r[3] > a + 1e-9]
-            rows += [(x0, x1, a, b, z0) for x0, x1 in _free(low[0], high[0], mine)]
+        near = [r for r in shapes if r[1] < z1 and r[3] > z0 and r[0] < high[0] and r[2] > low[0]]
+        rows += [(*run, z0) for run in _course(low[0], high[0], z0, z1, near)]
     return np.array(rows, dtype=float).reshape(-1, 5)
+
+
+def _course(
+    x0: float, x1: float, z0: float, z1: float, near: list[Rectangle]
+) -> list[tuple[float, float, float, float]]:
+    """Free strips (x from, x to, z from, z to) of one course; split only beside what cuts it."""
+    edges = sorted({x0, x1, *(x for r in near for x in (r[0], r[2]) if x0 < x < x1)})
+    found: list[tuple[float, float, float, float]] = []
+    before: list[tuple[float, float]] = []
+    start = x0
+    for a, b in pairwise(edges):
+        mine = [(r[1], r[3]) for r in near if r[0] < b - 1e-9 and r[2] > a + 1e-9]
+        here = _free(z0, z1, mine)
+        if here != before:
+            found += [(start, a, c, d) for c, d in before]
+            start, before = a, here
+    found += [(start, x1, c, d) for c, d in before]
+    return [r for r in found if r[1] - r[0] > 1e-4]
 
 
 def _free(low: float, high: float, taken_: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -59,7 +59,7 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     half = np.array([spread_m / 2.0, spread_m / 2.0, (top - base) / 2.0])
     blobs = [_blob(middle, 0.6 * half, rng)]
     golden = np.pi * (3.0 - np.sqrt(5.0))
-    count = 60
+    count = 48
     for k in range(count):
         z = 1.0 - 2.0 * (k + 0.5) / count
         turn = golden * k + rng.uniform(-0.3, 0.3)
@@ -76,7 +76,7 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
 
 def _blob(centre: Floats, half: Floats, rng: np.random.Generator) -> Mesh:
     """A rounded mass with an uneven surface inside the ellipsoid of half axes ``half``."""
-    rings, round_ = 6, 10
+    rings, round_ = 9, 14
     lat = np.linspace(-np.pi / 2.0, np.pi / 2.0, rings + 2)[1:-1]
     lon = np.linspace(0.0, 2.0 * np.pi, round_, endpoint=False)
     way = np.stack(
