@@ -5,41 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
-from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
 from massing.canon import FittedCornice, Member
 from massing.coverings import covering
 from massing.mesh import Floats, Model, Part
-from massing.parts.balustrade import balustrade
-from massing.parts.ceiling import ceiling
 from massing.parts.chimney import chimney, chimney_hole
-from massing.parts.column import column
 from massing.parts.door import door
-from massing.parts.entablature import cornice, entablature
+from massing.parts.entablature import cornice
 from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
 from massing.parts.french import french_window
 from massing.parts.ground import ground, walk
 from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
-from massing.parts.pediment import pediment
-from massing.parts.plates import lay_plates
-from massing.parts.porch_floor import porch_floor
 from massing.parts.roof import (
-    FLAT_SLAB_M,
-    flat_roof,
     gable_roof,
     hip_roof,
-    lean_to_hip,
 )
-from massing.parts.seam import lay_seams
 from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.shutter import shutters
-from massing.parts.steps import steps
-from massing.parts.tiles import lay_tiles
 from massing.parts.wall import opening_frame, wall_frame, walls
 from massing.placing import (
     EAVES_EDGE_M,
@@ -52,19 +38,15 @@ from massing.placing import (
 from massing.porch import porch_parts
 from massing.porchplan import FRIEZE_BOARD_M, frieze_path, joints, path_before
 from massing.roofplanes import (
-    RoofPlanes,
     gable_planes,
     hip_planes,
-    lean_to_planes,
-    porch_gable_planes,
 )
 from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
 from massing.sections import BELT_M
-from massing.solids import prism, sweep, translations
 from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
 
 FACING_M = 0.03  # how far a wall's facing stands before it
-FLASHING_M = 0.13  # a porch roof's flashing above its covering, on the wall
+FLASHING_M = 0.16  # a porch roof's flashing above its covering, on the wall
 VERGE_M = 0.08  # its covering beyond its deck
 
 
@@ -259,7 +241,6 @@ def _main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
         holes = np.array([chimney_hole(c.low_m, c.high_m) for c in house.chimneys])
         planes = replace(planes, holes=holes)
     return under("roof", covered(body, planes, roof)) + stacks
-
 
 
 # --- the setting -------------------------------------------------------------------------

@@ -82,7 +82,7 @@ class Finding:
 def clear_intercolumniations(design: Design) -> tuple[float, ...]:
     """Clear distances between neighbouring shafts at the foot, in lower diameters."""
     d = design.porch.order.diameter_m
-    return tuple((b - a) / d - 1.0 for a, b in pairwise(design.porch.axes_m))
+    return tuple(gap / d - 1.0 for gap in design.porch.gaps_m)
 
 
 def slenderness(design: Design) -> float:
@@ -367,8 +367,7 @@ def _of_triglyphs(design: Design) -> Iterator[Finding]:
         if member.row is None or member.row.kind != "triglyph":
             continue
         worst = max(
-            (_metope(b - a, member.row.spacing) - member.row.width for a, b in
-             pairwise(design.porch.axes_m)),
+            (_metope(gap, member.row.spacing) - member.row.width for gap in design.porch.gaps_m),
             key=lambda w: abs(w - order.frieze_height_m),
         )  # fmt: skip
         shape = worst / order.frieze_height_m

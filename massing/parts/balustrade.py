@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
 from math import ceil
 from typing import Literal
 
@@ -16,7 +16,16 @@ from massing.cutting import cut_copies, less
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.profiles import stack
 from massing.scene.design import BalustradeDesign
-from massing.solids import box_between, lathe, loft, prism, translations, turned_about_z, union
+from massing.solids import (
+    box_between,
+    lathe,
+    loft,
+    prism,
+    sweep,
+    translations,
+    turned_about_z,
+    union,
+)
 
 BALUSTER_SEGMENTS = 24
 Filling = Literal["balusters", "parapet"]
@@ -180,6 +189,66 @@ def balustrade(
     if caps:
         parts.append(Part("balustrade/rail", "order", union(caps)))
     return parts
+
+
+def round_balustrade(
+    design: BalustradeDesign,
+    path: ArrayLike,
+    pedestals: ArrayLike,
+    *,
+    profile: str = "vase",
+    panelled: bool = False,
+) -> list[Part]:
+    """A balustrade on a curve about the origin, its pedestals square to the curve.
+
+    Args:
+        design: heights, widths and spacing.
+        path: ``(k, 2)`` plan points of its middle line.
+        pedestals: ``(m, 2)`` plan centres in the path's order, on the path, the ends included.
+        profile, panelled: as for :func:`balustrade`, as are the parts returned.
+
+    Raises:
+        ValueError: balusters leave no gap.
+    """
+    line, centres = np.asarray(path, dtype=float), np.asarray(pedestals, dtype=float)
+    marks = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    bearing = np.unwrap(np.arctan2(line[:, 1], line[:, 0]))
+    posts = np.interp(np.unwrap(np.arctan2(centres[:, 1], centres[:, 0])), bearing, marks)
+    table = balustrade_table(profile)
+    base = stack([scaled(m, design.plinth_m, design.plinth_m) for m in table.base])
+    rail_z = design.height_m - design.rail_m
+    rail = stack([scaled(m, design.rail_m, design.rail_m) for m in table.rail], rail_z)
+    half_die = design.pedestal_width_m / 2.0
+
+    def stands(at: Floats, z_m: float) -> Floats:
+        x, y = np.interp(at, marks, line[:, 0]), np.interp(at, marks, line[:, 1])
+        turn = np.arctan2(y, x)
+        along = np.column_stack([-np.sin(turn), np.cos(turn)])
+        points = np.column_stack([x, y])
+        return np.array([_turned_stand(p, a, z_m) for p, a in zip(points, along, strict=True)])
+
+    squares = stands(posts, 0.0)
+    courses = []
+    for edge in (base, rail):
+        right = edge + [design.belly_m / 2.0, 0.0]
+        section = np.concatenate([right, (right * [-1.0, 1.0])[::-1]])
+        blocks = [_square(edge, half_die).moved(m) for m in squares]
+        courses.append(union([sweep(section, line), *blocks]))
+    die = box_between(
+        (-half_die, -half_die, design.plinth_m - _HOUSED_M),
+        (half_die, half_die, rail_z + _HOUSED_M),
+    )
+    at = [
+        a + half_die + spread(b - a - 2.0 * half_die, design.belly_m, design.baluster_spacing_m)
+        for a, b in pairwise(posts)
+    ]
+    turned = baluster(design.baluster_m, design.belly_m, profile)
+    return [
+        Part("balustrade/base", "order", courses[0]),
+        Part("balustrade/dies", "order", _with_panels(die) if panelled else die, squares),
+        Part("balustrade/balusters", "order", turned, stands(np.concatenate(at), design.plinth_m)),
+        Part("balustrade/rail", "order", courses[1]),
+    ]
 
 
 _PANEL_MARGIN = 0.2  # of a die's width: common practice

@@ -7,7 +7,7 @@ import numpy as np
 from massing.mesh import Floats, Mesh, Part
 from massing.scene.design import PorchDesign
 from massing.sections import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
-from massing.solids import box_between, loft, translations
+from massing.solids import box_between, extrude, loft, translations
 from massing.units import INCH_M
 
 _BORDER_M = 14.0 * INCH_M  # practice
@@ -80,3 +80,25 @@ def eased_stone(width_m: float, depth_m: float, height_m: float) -> Mesh:
         for inset, z in rings
     ]
     return loft(np.array(sections))
+
+
+def round_floor(
+    radius_m: float, floor_z_m: float, back_y_m: float = -FOUNDATION_PROJECTION_M
+) -> list[Part]:
+    """Base and paving of a semicircular porch about the origin; ``radius_m`` is the nosing's.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    bed = floor_z_m - PAVING_M
+    if not bed > 0.0:
+        raise ValueError(f"a floor {floor_z_m:.3f} m up is lower than its paving is thick")
+    base = extrude(_half_disc(radius_m - NOSING_M, back_y_m), bed)
+    paving = extrude(_half_disc(radius_m, back_y_m), PAVING_M).shifted(z_m=bed)
+    return [Part("floor/base", "stone", base), Part("floor/paving", "stone", paving)]
+
+
+def _half_disc(radius_m: float, back_y_m: float, steps: int = 96) -> Floats:
+    start = np.arcsin(-back_y_m / radius_m)
+    turn = np.linspace(np.pi - start, start, steps + 1)
+    return radius_m * np.column_stack([np.cos(turn), -np.sin(turn)])

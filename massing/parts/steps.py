@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.mesh import Mesh, Part, merged
+from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import StepsDesign
-from massing.sections import NOSING_M, PAVING_M
-from massing.solids import box_between, prism
+from massing.sections import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
+from massing.solids import box_between, prism, sweep
 from massing.units import INCH_M
 
 CHEEK_WIDTH_M = 14.0 * INCH_M  # practice
@@ -78,3 +78,39 @@ def _cheeks(
         Part("steps/cheek walls", "stone", merged(walls)),
         Part("steps/cheek caps", "stone", merged(caps)),
     ]
+
+
+def round_steps(design: StepsDesign, floor_z_m: float, radius_m: float) -> list[Part]:
+    """Concentric steps all round a semicircular floor whose nosing has ``radius_m``.
+
+    Raises:
+        ValueError: the risers do not add up to the floor.
+    """
+    n, riser, going = design.risers, design.riser_m, design.tread_m
+    if abs(n * riser - floor_z_m) > 1e-6:
+        raise ValueError(f"{n} risers of {riser:.4f} m do not make {floor_z_m:.4f} m")
+    inner = radius_m - NOSING_M
+    start = np.arcsin(FOUNDATION_PROJECTION_M / inner)
+    turn = np.linspace(np.pi - start, start, 97)
+    path = inner * np.column_stack([np.cos(turn), -np.sin(turn)])
+    behind = path[[0, -1]] + [0.0, 1.0]
+    rings, nose = [], _nosing()
+    for k in range(1, n):
+        out, top = (n - k) * going, k * riser
+        face = [
+            (0.0, top - riser),
+            (out, top - riser),
+            (out, top - PAVING_M),
+            (0.0, top - PAVING_M),
+        ]
+        tread = np.concatenate([[(0.0, top - PAVING_M)], nose + [out, top], [(0.0, top)]])
+        rings += [sweep(s, path, before=behind[0], after=behind[1]) for s in (face, tread)]
+    return [Part("steps/rings", "stone", merged(rings))] if rings else []
+
+
+def _nosing() -> Floats:
+    """Half-round edge of a tread ``(n, 2)`` as (out, up) from its riser's face and its top."""
+    radius = PAVING_M / 2.0
+    angle = np.radians(np.linspace(-90.0, 90.0, 9))
+    round_ = radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    return round_ + [NOSING_M - radius, -radius]

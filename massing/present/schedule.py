@@ -137,8 +137,10 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         side = "left of the middle" if where < 0 else "right of the middle"
         item = f"Axis {i + 1}, {side if where else 'in the middle'}"
         rows.append(Size(group, item, 1, across_m=abs(where), across_of="axis"))
-    for i, (a, b) in enumerate(pairwise(porch.axes_m)):
-        gap = rounded(b, step) - rounded(a, step)
+    curved = porch.shape == "semicircular"
+    axes = [rounded(axis, step) for axis in porch.axes_m]
+    for i, (chord, (a, b)) in enumerate(zip(porch.gaps_m, pairwise(axes), strict=True)):
+        gap = rounded(chord, step) if curved else b - a
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )

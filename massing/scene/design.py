@@ -7,7 +7,10 @@ the middle of the front wall's outer face.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Literal
 
 from massing.canon import FittedCornice, FittedOrder
 from massing.sections import (
@@ -134,6 +137,9 @@ class BalustradeDesign:
     pedestal_width_m: float
     baluster_spacing_m: float
     belly_m: float  # widest diameter of the baluster
+    panelled: bool = False
+    half_balusters: bool = False
+    filling: Literal["balusters", "parapet"] = "balusters"
 
     @property
     def baluster_m(self) -> float:
@@ -167,6 +173,8 @@ class PorchDesign:
     roof_slope: float  # rise over run
     side_columns: int = 0  # on each return, between the corner column and the wall
     upper: PorchDesign | None = None  # a second order standing on this one
+    shape: str = "straight"  # or semicircular, depth_m being then the radius to the axes
+    responds: str = "none"  # on the wall, where the entablature meets it
 
     @property
     def highest(self) -> PorchDesign:
@@ -182,6 +190,8 @@ class PorchDesign:
     @property
     def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
         """All column axes (x, y) in order round the porch, from the wall's left to its right."""
+        if self.shape == "semicircular":
+            return tuple((x, -math.sqrt(self.depth_m**2 - x**2)) for x in self.axes_m)
         left, right = self.axes_m[0], self.axes_m[-1]
         return (
             *((left, y) for y in reversed(self.return_axes_m)),
@@ -190,9 +200,23 @@ class PorchDesign:
         )
 
     @property
+    def gaps_m(self) -> tuple[float, ...]:
+        """Axis to axis of the front's columns, left to right."""
+        axes = self.perimeter_axes_m
+        if self.shape == "straight":
+            axes = axes[self.side_columns : len(axes) - self.side_columns]
+        return tuple(math.dist(a, b) for a, b in pairwise(axes))
+
+    @property
+    def half_width_m(self) -> float:
+        """Middle of the front to the frieze's face at its farthest."""
+        reach = self.depth_m if self.shape == "semicircular" else self.axes_m[-1]
+        return reach + self.frieze_half_depth_m
+
+    @property
     def column_top_z_m(self) -> float:
         """Underside of the architrave above the ground."""
-        return self.floor_z_m + self.order.column_height_m
+        return self.floor_z_m + self.order.pedestal_height_m + self.order.column_height_m
 
     @property
     def top_z_m(self) -> float:

@@ -67,6 +67,7 @@ LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's window
 UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
 MAX_LEAF_WIDTH_M = 3.5 * FOOT_M  # single leaf (Edinburgh Encyclopaedia, doors)
 PORCH_STEP_DOWN_M = 2 * INCH_M
+CLEAR_OF_WALL_M = 2.5 * INCH_M  # an end column's foot to the wall
 FLOOR_BEYOND_PLINTH_M = 3 * INCH_M
 RISER_M = 6.5 * INCH_M
 TREAD_M = 13 * INCH_M
@@ -230,27 +231,30 @@ def _porch(
             f"at most the ground floor's {format_length(levels[0], scene.units)}",
         )
     order = _fit(porch, floor_z, levels, ("porch",), origins)
-    axes = _axes(porch, order, bays, origins)
-    gaps = [b - a for a, b in pairwise(axes)]
-    spacing = max(gaps)
-    depth = origins.choose(
-        ("porch", "depth"),
-        porch.depth,
-        (porch.side_columns + 1) * spacing,
-        "one intercolumniation to each bay of the returns (common practice)",
-    )
+    axis_gaps = _gaps(porch, order, bays, origins)
+    if porch.shape == "semicircular":
+        _check_semicircular(porch)
+        depth, axes = _on_a_semicircle(porch, order, axis_gaps, origins)
+    else:
+        axes = _in_line(axis_gaps)
+        depth = origins.choose(
+            ("porch", "depth"),
+            porch.depth,
+            (porch.side_columns + 1) * max(axis_gaps),
+            "one intercolumniation to each bay of the returns (common practice)",
+        )
     if depth < 1.5 * order.diameter_m:
         raise DesignError(
             "porch.depth",
             format_length(depth, scene.units),
             f"at least 1 1/2 diameters, {format_length(1.5 * order.diameter_m, scene.units)}",
         )
-    clear = min(*gaps, depth / (porch.side_columns + 1)) - order.plinth_width_m
-    if clear < 0.1:
+    closest = min(*axis_gaps, depth / (porch.side_columns + 1))
+    if closest - order.foot_width_m < 0.1:
         raise DesignError(
             "porch.spacing",
-            format_length(min(gaps), scene.units),
-            f"wider than the plinths' {format_length(order.plinth_width_m, scene.units)}",
+            format_length(closest, scene.units),
+            f"wider than the plinths' {format_length(order.foot_width_m, scene.units)}",
         )
     if porch.roof_pitch is not None and porch.roof == "flat":
         raise DesignError("porch.roof_pitch", "a pitch", "only with a hipped roof or a pediment")
@@ -261,13 +265,15 @@ def _porch(
         axes_m=axes,
         depth_m=depth,
         floor_z_m=floor_z,
-        floor_edge_m=order.plinth_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
+        floor_edge_m=order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
         steps=_steps(porch.steps, floor_z, axes, order, origins),
         balustrade=_crowning(porch.balustrade, order, origins),
         guard=_guard(porch.guard, order, origins),
         roof=porch.roof,
         roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPES[porch.roof],
         side_columns=porch.side_columns,
+        shape=porch.shape,
+        responds=porch.responds,
     )
     if porch.upper is None:
         return lower
@@ -357,7 +363,9 @@ def _fit(
             diameter_m=porch.diameter,
             column_height_m=porch.column_height,
             entablature_m=porch.entablature,
-            order_height_m=height,
+            order_height_m=None if porch.pedestals else height,
+            whole_height_m=height if porch.pedestals else None,
+            pedestal=porch.pedestals,
         )
     except ValueError as error:
         raise DesignError(
@@ -376,10 +384,54 @@ def _fit(
     return order
 
 
-def _axes(
-    porch: Porch, order: FittedOrder, bays: tuple[float, ...], origins: _Origins
-) -> tuple[float, ...]:
+def _in_line(gaps: list[float]) -> tuple[float, ...]:
     """Column axes along the front, left to right, symmetrical about the middle."""
+    positions = [-sum(gaps) / 2.0]
+    for gap in gaps:
+        positions.append(positions[-1] + gap)
+    return tuple(positions)
+
+
+def _on_a_semicircle(
+    porch: Porch, order: FittedOrder, gaps: list[float], origins: _Origins
+) -> tuple[float, tuple[float, ...]]:
+    """Radius to the axes and their places along the front, the end columns by the wall."""
+    by_wall = order.foot_width_m / 2.0 + CLEAR_OF_WALL_M
+    radius = origins.choose(
+        ("porch", "depth"),
+        porch.depth,
+        (sum(gaps) + 2.0 * by_wall) / math.pi,
+        "the radius on which the columns keep their spacing",
+    )
+    if radius < 2.0 * by_wall:
+        raise DesignError(
+            "porch.depth",
+            format_length(radius, origins.units),
+            f"a radius of {format_length(2.0 * by_wall, origins.units)} or more",
+        )
+    end = math.asin(by_wall / radius)
+    step = (math.pi - 2.0 * end) / (porch.columns - 1)
+    return radius, tuple(-radius * math.cos(end + k * step) for k in range(porch.columns))
+
+
+def _check_semicircular(porch: Porch) -> None:
+    for field, asked, allowed in (
+        ("roof", porch.roof != "flat", "flat, over a semicircular porch"),
+        ("guard", porch.guard is not None, "none, on a semicircular porch"),
+        ("upper", porch.upper is not None, "none, over a semicircular porch"),
+        ("side_columns", porch.side_columns > 0, "none, on a semicircular porch"),
+        ("centre_spacing", porch.centre_spacing is not None, "none, on a semicircular porch"),
+    ):
+        if asked:
+            raise DesignError(f"porch.{field}", getattr(porch, field), allowed)
+    if porch.balustrade is not None and porch.balustrade.filling != "balusters":
+        raise DesignError("porch.balustrade.filling", "parapet", "balusters, on a curve")
+
+
+def _gaps(
+    porch: Porch, order: FittedOrder, bays: tuple[float, ...], origins: _Origins
+) -> list[float]:
+    """Axis to axis of successive columns, left to right."""
     path = ("porch", "spacing")
     centre: float | None = porch.centre_spacing
     if porch.spacing == "bays":
@@ -405,11 +457,7 @@ def _axes(
             centre,
             origins.given(("porch", "centre_spacing")) if porch.centre_spacing else why,
         )
-    half = sum(gaps) / 2.0
-    positions = [-half]
-    for gap in gaps:
-        positions.append(positions[-1] + gap)
-    return tuple(positions)
+    return gaps
 
 
 def _steps(
@@ -426,7 +474,7 @@ def _steps(
         width_m=origins.choose(
             ("porch", "steps", "width"),
             steps.width,
-            2.0 * outer - order.plinth_width_m,
+            2.0 * outer - order.foot_width_m,
             "the middle bay, or three of five or more, between plinths (common practice)",
         ),
         risers=count,
@@ -461,6 +509,9 @@ def _crowning(
             "gaps of two fifths of the belly",
         ),
         belly_m=BELLY_OF_BALUSTER * baluster,
+        panelled=balustrade.panelled,
+        half_balusters=balustrade.half_balusters,
+        filling=balustrade.filling,
     )
 
 
@@ -917,7 +968,7 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
     def length(value_m: float) -> str:
         return format_length(value_m, scene.units)
 
-    reach = max(porch.axes_m[-1] + p.frieze_half_depth_m for p in (porch, porch.highest))
+    reach = max(porch.half_width_m, porch.highest.half_width_m)
     room = house.width_m / 2.0
     if reach > room + 1e-9:
         raise DesignError(
@@ -963,7 +1014,7 @@ def _check_openings(
     length: Callable[[float], str],
 ) -> None:
     """Raise DesignError where ceiling, beam or roof of one order crosses an opening."""
-    reach = porch.axes_m[-1] + porch.frieze_half_depth_m
+    reach = porch.half_width_m
     half_width = reach + porch.order.cornice_projection_m
     inner = reach - porch.order.upper_diameter_m
     for opening in house.openings:

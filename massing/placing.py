@@ -1,0 +1,49 @@
+"""What house and porch share in being put together: names, heights, outlines, coverings."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from massing.coverings import covering
+from massing.mesh import Floats, Part
+from massing.parts.plates import lay_plates
+from massing.parts.seam import lay_seams
+from massing.parts.tiles import lay_tiles
+from massing.porchplan import FRIEZE_BOARD_M
+from massing.roofplanes import RoofPlanes
+from massing.scene.design import HouseDesign, RoofDesign
+from massing.solids import translations
+
+EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
+_LAY = {"barrel": lay_tiles, "plate": lay_plates, "seam": lay_seams}
+
+
+def under(prefix: str, parts: list[Part]) -> list[Part]:
+    """The parts with ``prefix/`` before their names."""
+    return [p.under(prefix) for p in parts]
+
+
+def raised(parts: list[Part], z_m: float) -> list[Part]:
+    """The parts lifted by ``z_m``."""
+    return [p.moved(translations([(0.0, 0.0, z_m)])[0]) for p in parts]
+
+
+def house_outline(house: HouseDesign, out_m: float) -> Floats:
+    """The house's plan, ``out_m`` before its walls, from the back left corner round the front."""
+    x, back = house.width_m / 2.0 + out_m, house.depth_m + out_m
+    return np.array([(-x, back), (-x, -out_m), (x, -out_m), (x, back)])
+
+
+def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
+    """The wall's face to the roof's edge."""
+    return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
+
+
+def covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
+    """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt."""
+    if roof.covering == "plain":
+        return [replace(p, role="roofing") if p.name == "deck" else p for p in body]
+    chosen = covering(roof.covering)
+    return [*body, *_LAY[chosen.kind](planes, chosen)]

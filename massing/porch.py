@@ -1,0 +1,253 @@
+"""The porch, put together: floor, steps, order, ceiling, roof, balustrades."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+
+from massing.mesh import Floats, Part
+from massing.parts.balustrade import balustrade, round_balustrade
+from massing.parts.ceiling import ceiling
+from massing.parts.column import column, engaged_column, pedestal
+from massing.parts.entablature import entablature
+from massing.parts.pediment import pediment
+from massing.parts.pilaster import pilaster
+from massing.parts.porch_floor import porch_floor, round_floor
+from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
+from massing.parts.steps import round_steps, steps
+from massing.placing import EAVES_EDGE_M, covered, eaves_reach, house_outline, raised, under
+from massing.porchplan import FRIEZE_BOARD_M, frieze_path, path_before
+from massing.roofplanes import lean_to_planes, porch_gable_planes
+from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
+from massing.solids import extrude, prism, sweep, translations
+
+FLAT_FALL = 1.0 / 96.0
+_CEILING_M = 0.02
+_POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
+_RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
+
+
+def porch_parts(design: Design) -> list[Part]:
+    """Every part of the porch, in its place.
+
+    Raises:
+        ValueError: parts of the design collide.
+    """
+    porch, highest = design.porch, design.porch.highest
+    parts = _floor(porch)
+    if porch.upper is not None:
+        parts += _storey(porch, None)
+        parts += _deck(porch)
+        parts += under("upper", _storey(highest, design.house))
+    else:
+        parts += _storey(porch, design.house)
+    return parts + _roof(highest, design) + _crowning(highest, design)
+
+
+def _floor(porch: PorchDesign) -> list[Part]:
+    edge = porch.depth_m + porch.floor_edge_m
+    if porch.shape == "semicircular":
+        floor = round_floor(edge, porch.floor_z_m)
+        return floor + round_steps(porch.steps, porch.floor_z_m, edge)
+    return porch_floor(porch) + steps(porch.steps, porch.floor_z_m, -edge)
+
+
+def _axes(porch: PorchDesign) -> Floats:
+    return np.array(porch.perimeter_axes_m)
+
+
+def _storey(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
+    """One order with its ceiling and guards; ``house`` where it may carry its cornice round."""
+    parts = _columns(porch) + _responds(porch)
+    parts += raised(_entablature(porch, house), porch.column_top_z_m)
+    return parts + _ceiling(porch) + _guards(porch)
+
+
+def _columns(porch: PorchDesign) -> list[Part]:
+    """Columns on their pedestals; an Ionic porch's corners have four-faced capitals."""
+    order, axes = porch.order, _axes(porch)
+    feet = np.column_stack([axes, np.full(len(axes), porch.floor_z_m)])
+    heads = translations(feet + [0.0, 0.0, order.pedestal_height_m])
+    if porch.shape == "semicircular":
+        heads[:, :2, :2] = _turned_outwards(axes)
+    parts = [p.placed(translations(feet)) for p in pedestal(order)]
+    at_corner = np.isin(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
+    if order.capital_kind != "ionic" or porch.shape == "semicircular":
+        return parts + [p.placed(heads) for p in column(order)]
+    corner = [replace(p, name=f"corner {p.name}") for p in column(order, angular=True)]
+    parts += [p.placed(heads[at_corner]) for p in corner]
+    if (~at_corner).any():
+        parts += [p.placed(heads[~at_corner]) for p in column(order)]
+    return parts
+
+
+def _turned_outwards(axes: Floats) -> Floats:
+    """Plan rotations ``(k, 2, 2)`` that face columns on a curve about the origin outwards."""
+    out = axes / np.linalg.norm(axes, axis=1)[:, None]
+    return np.stack([np.column_stack([-out[:, 1], out[:, 0]]), -out], axis=-1)
+
+
+def _responds(porch: PorchDesign) -> list[Part]:
+    """Pilasters or half columns on the wall, where the entablature comes home to it."""
+    make = {"none": None, "pilasters": pilaster, "half columns": engaged_column}[porch.responds]
+    if make is None:
+        return []
+    z = porch.floor_z_m + porch.order.pedestal_height_m
+    x = porch.half_width_m - porch.frieze_half_depth_m
+    places = translations([(-x, 0.0, z), (x, 0.0, z)])
+    return [p.placed(places) for p in make(porch.order)]
+
+
+def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
+    """Mouldings round the porch and the plain beam behind them, from z = 0 at the soffit."""
+    path, order = frieze_path(porch), porch.order
+    kept: dict[str, Any] = {"column_axes": _axes(porch), "back_m": FRIEZE_BOARD_M}
+    if house is not None and house.cornice_continues_porch:
+        _, before, after, _ = house_outline(house, FRIEZE_BOARD_M)
+        meeting = path_before(porch, -FRIEZE_BOARD_M)
+        parts = entablature(order, path, groups=("architrave",), **kept)
+        parts += entablature(
+            order, meeting, groups=("frieze", "cornice"), before=before, after=after, **kept
+        )
+    elif porch.roof == "pediment":
+        parts = _under_pediment(porch, path, kept)
+    else:
+        parts = entablature(order, path, **kept)
+    height = order.architrave_height_m + order.frieze_height_m
+    inner = FRIEZE_BOARD_M - order.upper_diameter_m
+    beam = [(inner, 0.0), (0.0, 0.0), (0.0, height), (inner, height)]
+    core = sweep(beam, frieze_path(porch, FRIEZE_BOARD_M))
+    return [*parts, Part("entablature/beam", "order", core)]
+
+
+def _under_pediment(porch: PorchDesign, path: Floats, kept: dict[str, Any]) -> list[Part]:
+    """An entablature whose front cornice is a pediment, its side cornices mitred to it."""
+    order, (wall_left, left, right, wall_right) = porch.order, path
+    foot_m = order.entablature_height_m - order.cornice_height_m
+    parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
+    for run, before, after in (
+        ([wall_left, left], None, right),
+        ([right, wall_right], left, None),
+    ):
+        parts += entablature(
+            order, np.array(run), groups=("cornice",), before=before, after=after, **kept
+        )
+    front = pediment(
+        order.cornice,
+        float(right[0] - left[0]),
+        back_m=FRIEZE_BOARD_M,
+        slope=porch.roof_slope,
+    )
+    at = translations([(0.0, left[1], foot_m)])[0]
+    return [*parts, *(p.moved(at) for p in front)]
+
+
+def _ceiling(porch: PorchDesign) -> list[Part]:
+    inner = frieze_path(porch, porch.order.upper_diameter_m)
+    if porch.shape == "semicircular":
+        board = extrude(inner, _CEILING_M).shifted(z_m=porch.ceiling_z_m)
+        return [Part("ceiling", "ceiling", board)]
+    return ceiling(inner[1], (inner[2, 0], 0.0), porch.ceiling_z_m)
+
+
+def _deck(porch: PorchDesign) -> list[Part]:
+    """The level floor over a lower order, on which the upper one stands."""
+    outline = frieze_path(porch, FRIEZE_BOARD_M)
+    floor = extrude(outline, FLAT_SLAB_M).shifted(z_m=porch.top_z_m - FLAT_SLAB_M)
+    return [Part("deck", "floor", floor)]
+
+
+def _roof(porch: PorchDesign, design: Design) -> list[Part]:
+    roof, house = design.roof, design.house
+    if porch.roof == "hipped":
+        path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
+        low, high, eaves_z = path[1], np.array([path[2, 0], 0.0]), porch.top_z_m
+        planes = lean_to_planes(low, high, eaves_z + EAVES_EDGE_M, porch.roof_slope)
+        body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
+        return under("roof", covered(body, planes, roof))
+    if porch.roof == "pediment":
+        return under("roof", _gable_behind_pediment(porch, roof))
+    back_y = -eaves_reach(house, roof) if house.cornice_continues_porch else 0.0
+    outline = path_before(porch, back_y, FRIEZE_BOARD_M)
+    foot_z = porch.top_z_m - FLAT_SLAB_M
+    if porch.shape == "semicircular":
+        flat = [Part("flat", "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
+    else:
+        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, FLAT_FALL)
+    return under("roof", flat)
+
+
+def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
+    """Boarding on the raking cornices' backs, run to the wall, and the covering on it."""
+    slope, edge = porch.roof_slope, EAVES_EDGE_M
+    top = frieze_path(porch, -porch.order.cornice_projection_m)
+    half = top[2, 0] + roof.overhang_m
+    front_y = top[1, 1] - roof.overhang_m
+    eaves_z = porch.top_z_m - slope * roof.overhang_m
+    peak_z = eaves_z + slope * half
+    section = [(-half, eaves_z), (0.0, peak_z), (half, eaves_z)]
+    section += [(half, eaves_z + edge), (0.0, peak_z + edge), (-half, eaves_z + edge)]
+    boards = prism(section, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
+    low, high = (-half, front_y), (half, 0.0)
+    planes = porch_gable_planes(low, high, eaves_z + edge, slope)
+    return covered([Part("deck", "trim", boards)], planes, roof)
+
+
+def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
+    """The balustrade over the entablature, with a pedestal over each column."""
+    rail, house = porch.balustrade, design.house
+    if rail is None:
+        return []
+    die = rail.pedestal_width_m
+    back_y = -die / 2.0
+    if house.cornice_continues_porch:
+        back_y -= eaves_reach(house, design.roof) + _RAIL_CLEARANCE_M
+    room_y = back_y - 1.5 * die  # a nearer pedestal would crowd the one at the back
+    axes = porch.perimeter_axes_m
+    if porch.shape == "semicircular":
+        pedestals = [(x, y) for x, y in axes if y < room_y]
+        path = path_before(porch, back_y, porch.frieze_half_depth_m)
+        pedestals = [tuple(path[0]), *pedestals, tuple(path[-1])]
+        parts = round_balustrade(rail, path, np.array(pedestals), panelled=rail.panelled)
+        return raised(parts, porch.top_z_m)
+    pedestals = [(x, y) for x, y in axes if y == -porch.depth_m or y < room_y]
+    if -porch.depth_m < room_y:
+        left, right = porch.axes_m[0], porch.axes_m[-1]
+        pedestals = [(left, back_y), *pedestals, (right, back_y)]
+    runs = list(pairwise(range(len(pedestals))))
+    parts = balustrade(
+        rail,
+        np.array(pedestals),
+        runs,
+        panelled=rail.panelled,
+        half_balusters=rail.half_balusters,
+        filling=rail.filling,
+    )
+    return raised(parts, porch.top_z_m)
+
+
+def _guards(porch: PorchDesign) -> list[Part]:
+    """Guards on the floor between the columns and back to the wall, open at the steps."""
+    guard = porch.guard
+    if guard is None:
+        return []
+    half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
+    by_column = porch.order.foot_width_m / 2.0 + half_post
+    wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
+    stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
+    posts = []
+    for start, end in pairwise(stops):
+        along = (end - start) / np.linalg.norm(end - start)
+        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < porch.steps.width_m
+        pair = [
+            start + along * (half_post if start[1] == 0.0 else by_column),
+            end - along * (half_post if end[1] == 0.0 else by_column),
+        ]
+        if not at_steps and (pair[1] - pair[0]) @ along > 4.0 * half_post:
+            posts += pair
+    runs = [(i, i + 1) for i in range(0, len(posts), 2)]
+    parts = balustrade(guard, np.array(posts).reshape(-1, 2), runs)
+    return raised(under("guard", parts), porch.floor_z_m)

@@ -1,0 +1,99 @@
+"""The porch's shapes and what may be added to it: each stands closed, clear and on something."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from massing.mesh import Model
+from massing.model import build
+from massing.porchplan import frieze_path, path_before
+from tests.test_model import (
+    test_every_solid_is_closed_and_looks_outward as all_closed,
+)
+from tests.test_model import test_nothing_floats as none_floats
+from tests.test_model import test_nothing_passes_through_its_neighbour as none_clash
+from tests.test_resolve import design
+
+PORCHES: dict[str, dict[str, Any]] = {
+    "semicircular": {
+        "shape": "semicircular",
+        "order": "ionic",
+        "columns": 6,
+        "spacing": "1.15 m",
+        "height": "3.4 m",
+        "balustrade": {},
+    },
+    "semicircular to the eaves": {
+        "shape": "semicircular",
+        "order": "doric",
+        "columns": 6,
+        "height": "eaves",
+        "spacing": "2.2 m",
+    },
+    "two orders": {"order": "doric", "upper": {}, "columns": 4},
+    "pediment": {"order": "ionic", "roof": "pediment", "columns": 2, "height": "2.9 m"},
+    "returns": {"side_columns": 1, "height": "eaves", "balustrade": {"panelled": True}},
+    "pilasters": {"responds": "pilasters", "order": "doric", "height": "eaves"},
+    "half columns": {"responds": "half columns", "height": "eaves"},
+    "pedestals": {"pedestals": True, "order": "tuscan", "height": "eaves"},
+    "parapet": {"height": "eaves", "balustrade": {"filling": "parapet"}},
+    "guards": {"guard": {}, "height": "eaves", "columns": 4, "steps": {"width": "2 m"}},
+}
+
+
+@pytest.fixture(scope="module", params=PORCHES)
+def model(request: pytest.FixtureRequest) -> Model:
+    return build(design(porch=PORCHES[request.param]))
+
+
+def test_every_porch_is_sound(model: Model) -> None:
+    all_closed(model)
+    none_clash(model)
+    none_floats(model)
+
+
+def test_columns_on_a_semicircle_keep_one_radius_and_one_gap() -> None:
+    porch = design(porch=PORCHES["semicircular"]).porch
+    radii = np.linalg.norm(porch.perimeter_axes_m, axis=1)
+    assert radii == pytest.approx(np.full(6, porch.depth_m))
+    assert np.ptp(porch.gaps_m) < 1e-9
+    # Round the curve the asked spacing holds between the columns.
+    assert porch.depth_m * np.pi > 5 * 1.15
+
+
+def test_the_frieze_keeps_its_distance_from_the_axes() -> None:
+    for name in ("semicircular", "returns"):
+        porch = design(porch=PORCHES[name]).porch
+        inner = frieze_path(porch, porch.frieze_half_depth_m)
+        for axis in porch.perimeter_axes_m:
+            starts, steps = inner[:-1], np.diff(inner, axis=0)
+            share = ((axis - starts) * steps).sum(axis=1) / (steps**2).sum(axis=1)
+            nearest = starts + np.clip(share, 0.0, 1.0)[:, None] * steps
+            assert np.linalg.norm(nearest - axis, axis=1).min() < 2e-3
+
+
+def test_a_path_cut_before_the_wall_ends_on_the_line() -> None:
+    porch = design(porch=PORCHES["semicircular"]).porch
+    cut = path_before(porch, -0.5)
+    assert cut[[0, -1], 1] == pytest.approx([-0.5, -0.5])
+    assert np.linalg.norm(cut[[0, -1]], axis=1) == pytest.approx([porch.half_width_m] * 2)
+
+
+def test_the_upper_order_is_the_lighter_and_stands_on_the_lower() -> None:
+    porch = design(porch=PORCHES["two orders"]).porch
+    assert porch.upper is not None
+    assert (porch.order.order, porch.upper.order.order) == ("doric", "ionic")
+    assert porch.upper.floor_z_m == pytest.approx(porch.top_z_m)
+    assert porch.upper.perimeter_axes_m == porch.perimeter_axes_m
+
+
+def test_a_pedestal_takes_its_share_of_the_height() -> None:
+    # W. R. Ware, The American Vignola, p. 38 (read): the pedestal a third of the column;
+    # Vignola's Tuscan plate, 56 of 12 parts on a column of 168 (from memory).
+    porch = design(porch=PORCHES["pedestals"]).porch
+    share = porch.order.pedestal_height_m / porch.order.column_height_m
+    assert share == pytest.approx(1 / 3, rel=0.01)
+    assert porch.top_z_m == pytest.approx(design().house.wall_top_z_m)
