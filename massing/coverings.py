@@ -1,4 +1,4 @@
-"""Roof coverings as data: true sizes, exposures and the least slope they may lie on."""
+"""Roof coverings as data: true sizes, exposures and how they are laid."""
 
 from __future__ import annotations
 
@@ -45,7 +45,6 @@ class Covering:
     starter: bool
     widths_m: tuple[float, ...]
     section_m: tuple[tuple[float, float], ...]
-    minimum_slope: float
 
     @property
     def rise_m(self) -> float:
@@ -79,7 +78,6 @@ def _covering(row: dict[str, Any]) -> Covering:
     def length(key: str, otherwise: str = "0 in") -> float:
         return parse_length(str(row.get(key, otherwise)))
 
-    rise, run = str(row["minimum_slope"]).split(":")
     return Covering(
         name=row["name"],
         kind=row["kind"],
@@ -100,5 +98,4 @@ def _covering(row: dict[str, Any]) -> Covering:
         starter=bool(row.get("starter", False)),
         widths_m=tuple(parse_length(w) for w in row.get("widths", ())),
         section_m=tuple((x * INCH_M, z * INCH_M) for x, z in row.get("section", ())),
-        minimum_slope=float(rise) / float(run),
     )

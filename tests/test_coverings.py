@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from massing.canon import rules
 from massing.coverings import covering, coverings
 from massing.mesh import Part
 from massing.parts.plates import lay_plates
@@ -63,7 +64,6 @@ def test_slate_is_laid_by_the_published_rule():
     assert (slate.width_m, slate.length_m) == pytest.approx((10 * INCH_M, 20 * INCH_M))
     assert slate.exposure_m == pytest.approx((slate.length_m - 3 * INCH_M) / 2)
     assert 3 / 16 * INCH_M <= slate.thickness_m <= INCH_M / 4 + 1e-9
-    assert slate.minimum_slope == pytest.approx(4 / 12)  # ncslate.com (read)
 
 
 def test_shingles_keep_three_layers():
@@ -73,13 +73,15 @@ def test_shingles_keep_three_layers():
     assert shingle.length_m >= 3 * shingle.exposure_m
     # Estimator's page 149 at flipbuilder.com (read): five butts make 2 1/4 in.
     assert 5 * shingle.thickness_m == pytest.approx(2.25 * INCH_M)
-    assert shingle.minimum_slope == pytest.approx(3 / 12)
 
 
-@pytest.mark.parametrize("name", ["s tile", "interlocking tile", "barrel tile"])
-def test_clay_tile_is_not_for_flatter_than_the_code_has_it(name):
-    # IRC R905.3.2 as quoted (read): 2 1/2 in 12.
-    assert covering(name).minimum_slope == pytest.approx(2.5 / 12)
+def test_every_covering_has_its_least_slope():
+    # IRC R905.3.2 as quoted (read): clay tile 2 1/2 in 12; ncslate.com (read): slate 4 in 12;
+    # jlconline.com (read): shingles 3 in 12.
+    limits = rules()
+    assert limits["tile_slope"].value == pytest.approx(2.5 / 12)
+    assert limits["slate_slope"].value == pytest.approx(4 / 12)
+    assert limits["wood_shingle_slope"].value == pytest.approx(3 / 12)
 
 
 def test_slates_break_joint():
