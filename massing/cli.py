@@ -98,12 +98,16 @@ def _study(options: argparse.Namespace) -> int:
             device=options.device,
             progress=progress,
             say=lambda text: print(text, file=sys.stderr),
+            shadows=not options.only,
         )
     print_figures(console, study.designs, study.suns)
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
-    made = sum(path.endswith(".png") for path in outcome.made) - sheets
+    measured = sum(path.startswith("shadows/") for path in outcome.made)
+    made = sum(path.endswith(".png") for path in outcome.made if not path.startswith("shadows/"))
+    made -= sheets
     console.print(
-        f"{made} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets laid out "
+        f"{made} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets laid out, "
+        f"{measured} files of shadows "
         f"in {duration(time.monotonic() - began)}: {folder}",
         soft_wrap=True,
     )
@@ -280,7 +284,7 @@ def _check(options: argparse.Namespace) -> int:
 
     study = read_study(options.scene)
     study.build()
-    others = ", ".join(design.name for design in study.designs[1:]) or "no alternatives"
+    others = "; ".join(design.name for design in study.designs[1:]) or "no alternatives"
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
     return FINE
 
