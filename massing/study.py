@@ -46,6 +46,7 @@ from massing.sun import SunTime, sun_time
 from massing.views import Camera, camera_for, looking
 
 MANIFEST = "study.json"
+SHADOWS = "shadows"
 RENDER_LOG = "render.log"
 SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
 
@@ -283,6 +284,7 @@ def run_study(
     size_px: tuple[int, int] | None = None,
     progress: Callable[[int, int, str], object] = lambda done, total, what: None,
     say: Callable[[str], object] = lambda text: None,
+    shadows: bool = False,
     **render_options: Any,
 ) -> Outcome:
     """Make what is new: pictures, sheets, figures and findings.
@@ -294,6 +296,7 @@ def run_study(
         size_px: width and height of a picture, else by quality.
         progress: told how many pictures are done, of how many, and which is in hand or done.
         say: told what a designer should know meanwhile.
+        shadows: also measure sun and shadow on the models, in ``shadows/``.
         render_options: handed to :func:`massing.render.run.render_shots`.
 
     Raises:
@@ -316,6 +319,8 @@ def run_study(
         made, failed = _render(study, folder, manifest, todo, quality, progress, render_options)
         made += _sheets(study, folder, manifest, asked, picked)
         made += _write_figures(study, folder)
+        if shadows:
+            made += _measure_shadows(study, folder, manifest, say)
         kept = [p.path for p in picked if p.path not in made and p.path not in failed]
     return Outcome(folder, tuple(made), tuple(kept), failed)
 
@@ -426,6 +431,25 @@ def _sheets(
     return made
 
 
+def _measure_shadows(
+    study: Study, folder: Path, manifest: dict[str, str], say: Callable[[str], object]
+) -> list[str]:
+    """Sun and shadow on the models, measured again only when models, suns or code changed."""
+    from massing.shadow_report import write_shadows
+
+    shapes = [model_hash(study.models[design.name]) for design in study.designs]
+    suns = [[sun.label, sun.when and sun.when.isoformat(), sun.direction] for sun in study.suns]
+    code = [_code_hash("."), _code_hash("present")]
+    key = _hash(shapes, suns, asdict(study.designs[0].site), study.loaded.scene.units, code)
+    mark = f"{SHADOWS}/shadows.csv"
+    if _current(folder, manifest, mark, key):
+        return []
+    report = write_shadows(study, folder / SHADOWS, say=say)
+    manifest[mark] = key
+    _write_manifest(folder, manifest)
+    return [f"{SHADOWS}/{name}" for name in report.made]
+
+
 def _write_figures(study: Study, folder: Path) -> list[str]:
     """Figures and findings, as files that are touched only when they change."""
     contents = {
@@ -459,7 +483,7 @@ def model_hash(model: Model) -> str:
 
 @cache
 def _code_hash(room: str) -> str:
-    """A hash of one room's code, and of Blender's version for the one that renders."""
+    """A hash of one room's code, ``.`` being the hall; for the one that renders, of Blender too."""
     digest = hashlib.sha256()
     for source in sorted((Path(__file__).parent / room).glob("*.py")):
         digest.update(source.read_bytes())
