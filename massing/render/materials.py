@@ -24,7 +24,7 @@ Rgb = tuple[float, float, float]
 # 0.23, window glass 0.08 from a published list of finishes (cool-de.com/archiver/tid-50000.html);
 # limestone 0.35-0.55, grass 0.06 and concrete 0.20-0.32 from memory. The rest is choice.
 WHITE_PAINT: Rgb = (0.78, 0.76, 0.70)
-CLAY_WHITE: Rgb = (0.80, 0.79, 0.77)
+CLAY_WHITE: Rgb = (0.60, 0.59, 0.57)
 CLAY_GROUND: Rgb = (0.30, 0.28, 0.25)
 STUCCO: Rgb = (0.66, 0.59, 0.47)
 CLAPBOARD: Rgb = (0.70, 0.69, 0.63)
@@ -473,7 +473,7 @@ MATERIALS: dict[str, Maker] = {
 
 # Stops added to the hour's exposure: a model all of white wants less light than painted wood
 # among brick and grass. The same for every alternative and hour.
-LOOK_EXPOSURE = {"clay": -0.3, "materials": 0.0, "drawn": -0.3}
+LOOK_EXPOSURE = {"clay": -0.1, "materials": 0.0, "drawn": -0.1}
 
 # What is to be drawn stands in Blender as a clay model.
 LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS, "drawn": CLAY}
