@@ -252,14 +252,4 @@ _CLASSES = (
     MASSING_OT_render_study,
 )
 
-
-def register():
-    """Add the operators."""
-    for kind in _CLASSES:
-        bpy.utils.register_class(kind)
-
-
-def unregister():
-    """Take the operators away."""
-    for kind in reversed(_CLASSES):
-        bpy.utils.unregister_class(kind)
+register, unregister = bpy.utils.register_classes_factory(_CLASSES)

@@ -175,14 +175,4 @@ _CLASSES = (
     MASSING_PT_proportions,
 )
 
-
-def register():
-    """Add the panel."""
-    for kind in _CLASSES:
-        bpy.utils.register_class(kind)
-
-
-def unregister():
-    """Take the panel away."""
-    for kind in reversed(_CLASSES):
-        bpy.utils.unregister_class(kind)
+register, unregister = bpy.utils.register_classes_factory(_CLASSES)

@@ -17,7 +17,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.mesh import Floats, Ints, Model
-from massing.model import build
 from massing.rays import Bools, Caster, Hits
 from massing.scene.design import Design, Opening
 
@@ -109,9 +108,9 @@ def casting_parts(model: Model) -> list:
     return [p for p in model.parts if not p.name.startswith("setting/figure")]
 
 
-def ready_front(design: Design, model: Model | None = None) -> Front:
-    """Build a design, unless its model is given, and place points and lines on its front."""
-    caster = Caster(casting_parts(build(design) if model is None else model))
+def ready_front(design: Design, model: Model) -> Front:
+    """Place points and lines on the front of a design's model."""
+    caster = Caster(casting_parts(model))
     surfaces = [
         *_entablature_surfaces(design, caster),
         _columns_surface(design, caster),
@@ -306,14 +305,19 @@ def _down_lines(
     length = top_z - foot_z
     along = _along(length)
     hits, kept = _seen(caster, xs, top_z - along, from_y, owned)
-    shape = (len(xs), len(along))
+    return _lines(name, hits, kept, along, length)
+
+
+def _lines(name: str, hits: Hits, kept: Bools, along: Floats, length_m: float) -> Lines:
+    """Hits that run line by line, as lines."""
+    shape = (-1, len(along))
     return Lines(
         name,
         hits.points.reshape(*shape, 3),
         hits.normals.reshape(*shape, 3),
         kept.reshape(shape),
         along,
-        length,
+        length_m,
     )
 
 
@@ -390,15 +394,7 @@ def _floor_lines(design: Design, caster: Caster) -> Lines:
     along = _along(length)
     x, y = np.meshgrid(xs, -along, indexing="ij")
     hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
-    shape = (len(xs), len(along))
-    return Lines(
-        FLOOR,
-        hits.points.reshape(*shape, 3),
-        hits.normals.reshape(*shape, 3),
-        kept.reshape(shape),
-        along,
-        length,
-    )
+    return _lines(FLOOR, hits, kept, along, length)
 
 
 # --- measuring -----------------------------------------------------------------------------

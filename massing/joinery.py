@@ -213,3 +213,33 @@ def raised_panel(
         y += front_m
         sections.append([(a, y, c), (b, y, c), (b, y, d), (a, y, d)])
     return loft(np.array(sections))
+
+
+def doorway_frame(
+    half: float,
+    height: float,
+    cells: list[tuple[float, float, float, float]],
+    front_m: float,
+    back_m: float,
+) -> Mesh:
+    """Jambs, mullions, head and transom bar of a doorway, standing on the threshold.
+
+    ``cells`` are its holes (x0, x1, z0, z1); those from the threshold up are open at the foot.
+    """
+    foot = THRESHOLD_M
+    lower = sorted(c for c in cells if c[2] == foot)
+    outline = [(-half, foot)]
+    for x0, x1, z0, z1 in lower:
+        outline += [(x0, z0), (x0, z1), (x1, z1), (x1, z0)]
+    outline += [(half, foot), (half, height), (-half, height)]
+    holes = [
+        np.array([(x0, z0), (x1, z0), (x1, z1), (x0, z1)]) for x0, x1, z0, z1 in cells if z0 > foot
+    ]
+    return prism(
+        np.array(outline),
+        (0.0, back_m, 0.0),
+        (1.0, 0.0, 0.0),
+        (0.0, 0.0, 1.0),
+        back_m - front_m,
+        holes,
+    )

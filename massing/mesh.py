@@ -7,7 +7,7 @@ Nothing downstream of a :class:`Model` knows about orders, windows or tiles.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -158,8 +158,3 @@ class Model:
         return np.array(
             [np.min([b[0] for b in boxes], axis=0), np.max([b[1] for b in boxes], axis=0)]
         )
-
-    def world_triangles(self, parts: Sequence[Part] | None = None) -> Floats:
-        """``(m, 3, 3)`` triangles of all copies of ``parts`` (default: all), metres."""
-        chosen = self.parts if parts is None else parts
-        return np.concatenate([p.world_mesh().triangles for p in chosen])

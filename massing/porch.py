@@ -74,7 +74,7 @@ def _columns(porch: PorchDesign) -> list[Part]:
     if porch.shape == "semicircular":
         heads[:, :2, :2] = _turned_outwards(axes)
     parts = [p.placed(translations(feet)) for p in pedestal(order)]
-    at_corner = np.isin(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
+    at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
     if order.capital_kind != "ionic" or porch.shape == "semicircular":
         return parts + [p.placed(heads) for p in column(order)]
     corner = [replace(p, name=f"corner {p.name}") for p in column(order, angular=True)]

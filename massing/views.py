@@ -82,10 +82,6 @@ class Camera:
         y = self.height_px / 2.0 - (frame[:, 1] / across - self.shift_y) * self.width_px
         return np.column_stack([x, y])
 
-    def resized(self, width_px: int, height_px: int) -> Camera:
-        """The same view at another size of the same or a wider shape."""
-        return Camera(**{**asdict(self), "width_px": width_px, "height_px": height_px})
-
     def to_json(self) -> dict[str, Any]:
         """Plain values, for :meth:`from_json`."""
         return asdict(self)

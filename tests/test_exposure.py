@@ -25,6 +25,7 @@ from massing.exposure import (
     sun_reaches,
     surface_hours,
 )
+from massing.model import build
 from massing.profiles import stack
 from massing.scene.load import load_scene
 from massing.scene.resolve import resolve
@@ -50,7 +51,8 @@ roof: {covering: plain}
 def front() -> Front:
     loaded = load_scene("porch.yaml", SCENE)
     (name, spec), *_ = loaded.designs.items()
-    return ready_front(resolve(spec, name, loaded.lines[name]))
+    found = resolve(spec, name, loaded.lines[name])
+    return ready_front(found, build(found))
 
 
 def depth_of(front: Front, name: str, sun: np.ndarray) -> Depth:

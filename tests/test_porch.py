@@ -97,3 +97,14 @@ def test_a_pedestal_takes_its_share_of_the_height() -> None:
     share = porch.order.pedestal_height_m / porch.order.column_height_m
     assert share == pytest.approx(1 / 3, rel=0.01)
     assert porch.top_z_m == pytest.approx(design().house.wall_top_z_m)
+
+
+# 13'-6" leaves the two corners unlike in their last digit.
+@pytest.mark.parametrize(("columns", "spacing"), [(2, "3 m"), (3, "2.9 m"), (4, "13'-6\"")])
+def test_an_ionic_porch_turns_its_corners_with_four_faced_capitals(
+    columns: int, spacing: str
+) -> None:
+    ionic = {"order": "ionic", "columns": columns, "height": "eaves", "spacing": spacing}
+    parts = {p.name: p.count for p in build(design(porch=ionic)).parts}
+    assert parts["porch/corner column/shaft"] == 2
+    assert parts.get("porch/column/shaft", 0) == columns - 2

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.joinery import grid_plate, raised_panel, sash, surround, threshold
+from massing.joinery import doorway_frame, grid_plate, raised_panel, sash, surround, threshold
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.sections import SASH, THRESHOLD_M
-from massing.solids import lathe, prism
+from massing.solids import lathe
 from massing.units import INCH_M
 
 # Members of a six-panelled door: common practice, no source.
@@ -63,37 +63,10 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
     return [
         Part("threshold", "stone", threshold(half, reveal_m, back)),
         *surround(opening.width_m, height),
-        Part("frame", "trim", _frame(half, height, list(cells.values()), front, back)),
+        Part("frame", "trim", doorway_frame(half, height, list(cells.values()), front, back)),
         *_leaf(opening, reveal_m, foot + _CLEAR_M),
         *_lights(cells, reveal_m, opening.leaf_height_m),
     ]
-
-
-def _frame(
-    half: float,
-    height: float,
-    cells: list[tuple[float, float, float, float]],
-    front_m: float,
-    back_m: float,
-) -> Mesh:
-    """Jambs, mullions, head and transom bar, standing on the threshold."""
-    foot = THRESHOLD_M
-    lower = sorted(c for c in cells if c[2] == foot)
-    outline = [(-half, foot)]
-    for x0, x1, z0, z1 in lower:
-        outline += [(x0, z0), (x0, z1), (x1, z1), (x1, z0)]
-    outline += [(half, foot), (half, height), (-half, height)]
-    holes = [
-        np.array([(x0, z0), (x1, z0), (x1, z1), (x0, z1)]) for x0, x1, z0, z1 in cells if z0 > foot
-    ]
-    return prism(
-        np.array(outline),
-        (0.0, back_m, 0.0),
-        (1.0, 0.0, 0.0),
-        (0.0, 0.0, 1.0),
-        back_m - front_m,
-        holes,
-    )
 
 
 def _leaf(opening: Opening, reveal_m: float, foot_m: float) -> list[Part]:

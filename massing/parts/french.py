@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.joinery import grid_plate, raised_panel, sash, surround, threshold
+from massing.joinery import doorway_frame, grid_plate, raised_panel, sash, surround, threshold
 from massing.mesh import Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.sections import SASH, THRESHOLD_M
-from massing.solids import prism
 from massing.units import INCH_M
 
 # Common practice, no source.
@@ -65,7 +64,7 @@ def french_window(
     return [
         Part("threshold", "stone", threshold(half, reveal_m, back)),
         *surround(opening.width_m, height),
-        Part("frame", "trim", _frame(half, height, cells, front, back)),
+        Part("frame", "trim", doorway_frame(half, height, cells, front, back)),
         Part("leaves", "sash", merged(wood).shifted(y_m=reveal_m)),
         Part("panels", "sash", merged(panels).shifted(y_m=reveal_m)),
         Part("glass", "glass", merged(panes).shifted(y_m=reveal_m)),
@@ -85,21 +84,3 @@ def _leaf(
         (xs[1], zs[1]), (xs[2], zs[2]), 0.004, SASH.thickness_m - 0.004, 0.9 * INCH_M
     )
     return merged([lower, upper]), panel, panes
-
-
-def _frame(
-    half: float,
-    height: float,
-    cells: list[tuple[float, float, float, float]],
-    front_m: float,
-    back_m: float,
-) -> Mesh:
-    """Jambs, head and transom bar on the threshold."""
-    foot = THRESHOLD_M
-    x0, x1, _, z1 = cells[0]
-    outline = [(-half, foot), (x0, foot), (x0, z1), (x1, z1), (x1, foot), (half, foot)]
-    outline += [(half, height), (-half, height)]
-    holes = [np.array([(a, c), (b, c), (b, d), (a, d)]) for a, b, c, d in cells[1:]]
-    return prism(
-        np.array(outline), (0.0, back_m, 0.0), (1.0, 0, 0), (0, 0, 1.0), back_m - front_m, holes
-    )
