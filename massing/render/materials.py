@@ -47,7 +47,7 @@ SHUTTER: Rgb = (0.018, 0.035, 0.028)
 GRAVEL: Rgb = (0.40, 0.36, 0.29)
 PATINA: Rgb = (0.19, 0.36, 0.29)
 COPPER: Rgb = (0.30, 0.17, 0.11)
-MORTAR_TINTED: Rgb = (0.33, 0.29, 0.24)
+MORTAR_TINTED: Rgb = (0.19, 0.165, 0.14)
 FELT: Rgb = (0.09, 0.09, 0.09)
 METAL: Rgb = (0.16, 0.17, 0.17)
 CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
@@ -385,16 +385,14 @@ PANE_IOR = 1.79
 def _pane(colour: Rgb) -> Maker:
     """A pane seen from outside by day: a dark room behind, the sky on its face.
 
-    Drawn glass is never quite flat; without its slow waves a pane square to the view would
-    mirror the horizon alone.
+    A pane square to the view would show the horizon as an edge; a little roughness blends sky
+    and ground there, as the unevenness of drawn glass does.
     """
 
     def make(name: str) -> bpy.types.Material:
         graph = _Graph(name)
-        waves = graph.bump(graph.noise(1.2, 0.0), 0.02)
-        node = graph.node("BsdfPrincipled", Roughness=0.02, IOR=PANE_IOR)
+        node = graph.node("BsdfPrincipled", Roughness=0.18, IOR=PANE_IOR)
         graph.feed(node.inputs["Base Color"], colour)
-        graph.feed(node.inputs["Normal"], waves)
         output = graph.node("OutputMaterial")
         graph.tree.links.new(node.outputs[0], output.inputs["Surface"])
         return graph.material
