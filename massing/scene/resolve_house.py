@@ -1,0 +1,190 @@
+"""The house of a design: levels, bays, walls, cornice, chimneys, from what the scene says."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from massing.canon import FittedCornice, fit_cornice
+from massing.scene.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.resolve_openings import openings_of, window_ceilings
+from massing.scene.resolve_setting import plans_meet
+from massing.scene.spec import House
+from massing.sections import BELT_M, CLAPBOARD_EXPOSURE_M
+from massing.units import FOOT_M, INCH_M, format_length
+
+# Common practice, no source, unless a line says otherwise.
+FLOOR_M = 2.0 * FOOT_M
+WALL_THICKNESS_M = {"stucco": 12 * INCH_M, "clapboard": 6 * INCH_M}
+MASONRY_THICKNESS_M = 14 * INCH_M
+REVEAL_M = {"clapboard": 1.5 * INCH_M}
+MASONRY_REVEAL_M = 4 * INCH_M
+CORNICE_OF_WALL = 1.0 / 18.0
+FRIEZE_BOARD_M = 1 * INCH_M
+CHIMNEY_M = (2.5 * FOOT_M, 2.0 * FOOT_M, 3.0 * FOOT_M)  # width, depth, height above the ridge
+CHIMNEY_GAP_M = 0.6
+
+
+def floor_levels(house: House, origins: Origins) -> tuple[float, ...]:
+    """Heights of the floors and, last, of the wall top, above the ground."""
+    levels = [origins.choose(("house", "floor"), house.floor, FLOOR_M, "common practice: 2 ft up")]
+    for i, storey in enumerate(house.storeys):
+        origins.note(f"house.storeys.{i}", storey, origins.given(("house", "storeys", i)))
+        levels.append(levels[-1] + storey)
+    origins.note("house.wall_top", levels[-1], "floor and storeys added up")
+    return tuple(levels)
+
+
+def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
+    spacing = origins.choose(
+        ("house", "bay_spacing"),
+        house.bay_spacing,
+        house.width / house.bays,
+        "width over the number of bays",
+    )
+    centres = tuple((i - (house.bays - 1) / 2.0) * spacing for i in range(house.bays))
+    if centres[-1] + 0.3 > house.width / 2.0:
+        raise DesignError(
+            "house.bay_spacing",
+            format_length(spacing, origins.units),
+            f"{house.bays} bays inside a width of {format_length(house.width, origins.units)}",
+        )
+    return centres
+
+
+def house_design(
+    house: House,
+    levels: tuple[float, ...],
+    bays: tuple[float, ...],
+    porch: PorchDesign,
+    origins: Origins,
+) -> HouseDesign:
+    wall = origins.choose(
+        ("house", "wall_thickness"),
+        house.wall_thickness,
+        WALL_THICKNESS_M.get(house.walls, MASONRY_THICKNESS_M),
+        f"common practice for {house.walls}",
+    )
+    reveal = origins.choose(
+        ("house", "reveal"),
+        house.reveal,
+        REVEAL_M.get(house.walls, MASONRY_REVEAL_M),
+        f"common practice for {house.walls}",
+    )
+    if reveal > wall - 0.1:
+        raise DesignError(
+            "house.reveal",
+            format_length(reveal, origins.units),
+            f"at most {format_length(wall - 0.1, origins.units)} in a wall of "
+            f"{format_length(wall, origins.units)}, to leave room for the sash",
+        )
+    for field, size in (("width", house.width), ("depth", house.depth)):
+        if size < 4 * wall + 1.0:
+            raise DesignError(
+                f"house.{field}",
+                format_length(size, origins.units),
+                f"at least {format_length(4 * wall + 1.0, origins.units)} with these walls",
+            )
+    highest = porch.highest
+    continues = abs(highest.top_z_m - levels[-1]) < 1e-6
+    if continues:
+        cornice = FittedCornice((*highest.order.frieze, *highest.order.cornice))
+        origins.note(
+            "house.cornice", cornice.height_m, "the porch's frieze and cornice carried round"
+        )
+    else:
+        cornice = fit_cornice(
+            origins.choose(
+                ("house", "cornice"),
+                house.cornice,
+                CORNICE_OF_WALL * levels[-1],
+                "an eighteenth of the wall (common practice)",
+            )
+        )
+    ceilings = window_ceilings(levels, levels[-1] - cornice.height_m, porch)
+    if house.belt_courses:
+        ceilings = (
+            *(min(c, z - BELT_M) for c, z in zip(ceilings[:-1], levels[1:-1], strict=True)),
+            ceilings[-1],
+        )
+    if house.quoins and house.walls == "clapboard":
+        raise DesignError("house.quoins", "quoins", "only with walls of masonry or stucco")
+    if house.relief and house.walls not in ("clapboard", "brick"):
+        raise DesignError("house.relief", "relief", "only with walls: clapboard or brick")
+    if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
+        raise DesignError(
+            "house.clapboard_exposure",
+            format_length(house.clapboard_exposure, origins.units),
+            "2 in to 12 in",
+        )
+    openings = openings_of(house, levels, ceilings, bays, wall, porch.axes_m[-1], origins)
+    return HouseDesign(
+        width_m=house.width,
+        depth_m=house.depth,
+        wall_thickness_m=wall,
+        reveal_m=reveal,
+        walls=house.walls,
+        floor_z_m=levels[0],
+        storey_floors_z_m=levels[:-1],
+        wall_top_z_m=levels[-1],
+        bay_centres_m=bays,
+        openings=openings,
+        cornice=cornice,
+        cornice_continues_porch=continues,
+        relief=house.relief,
+        bond=house.bond,
+        clapboard_exposure_m=origins.choose(
+            ("house", "clapboard_exposure"),
+            house.clapboard_exposure,
+            CLAPBOARD_EXPOSURE_M,
+            "common practice",
+        ),
+        quoins=house.quoins,
+        belt_courses_z_m=levels[1:-1] if house.belt_courses else (),
+    )
+
+
+def chimney_designs(
+    spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins
+) -> tuple[ChimneyDesign, ...]:
+    """Stacks within the walls, each topping the ridge."""
+    reach = FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
+    sides = (house.width_m, house.depth_m) if roof.form == "hip" else (house.depth_m,)
+    ridge_z = house.wall_top_z_m + roof.slope * (min(sides) / 2.0 + reach)
+    made = []
+    for i, chimney in enumerate(spec.chimneys):
+        at = ("house", "chimneys", i)
+        width, depth, height = (
+            origins.choose((*at, field), given, rule, "common practice")
+            for field, given, rule in (
+                ("width", chimney.width, CHIMNEY_M[0]),
+                ("depth", chimney.depth, CHIMNEY_M[1]),
+                ("height", chimney.height, CHIMNEY_M[2]),
+            )
+        )
+        for field, off, half, limit in (
+            ("along", abs(chimney.along), width / 2.0, house.width_m / 2.0),
+            ("back", abs(chimney.back - house.depth_m / 2.0), depth / 2.0, house.depth_m / 2.0),
+        ):
+            if off + half > limit:
+                raise DesignError(
+                    f"house.chimneys.{i}.{field}",
+                    format_length(getattr(chimney, field), origins.units),
+                    "a stack within the walls of the house",
+                )
+        made.append(
+            ChimneyDesign(
+                low_m=(chimney.along - width / 2.0, chimney.back - depth / 2.0),
+                high_m=(chimney.along + width / 2.0, chimney.back + depth / 2.0),
+                top_z_m=ridge_z + height,
+            )
+        )
+    for (i, one), (j, other) in combinations(enumerate(made), 2):
+        if plans_meet((*one.low_m, *one.high_m), (*other.low_m, *other.high_m), CHIMNEY_GAP_M):
+            raise DesignError(
+                f"house.chimneys.{j}.along",
+                format_length(spec.chimneys[j].along, origins.units),
+                f"clear of chimney {i + 1}",
+            )
+    return tuple(made)
