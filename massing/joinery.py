@@ -1,6 +1,7 @@
 """Joinery that windows and doors share: architraves, sashes with bars and panes, panels.
 
-All stand in a wall's own frame: x right as seen from outside, y into the wall, z up.
+All stand in a wall's own frame: x right as seen from outside, y into the wall, z up. The line
+of a curved head is in :mod:`massing.soffits`.
 """
 
 from __future__ import annotations
@@ -20,13 +21,19 @@ from massing.sections import (
     SashSections,
     casing_width,
 )
+from massing.soffits import Soffit
 from massing.solids import box_between, loft, prism, sweep
 
 _BLOCK_OF_FACE = 1.25  # plinth block under an architrave: practice
 
 
-def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh:
-    """An architrave of two fasciae and a fillet round jambs and head, standing on the sill."""
+def casing(
+    width_m: float, height_m: float, face_m: float | None = None, soffit: Soffit | None = None
+) -> Mesh:
+    """An architrave of two fasciae and a fillet round jambs and head, standing on the sill.
+
+    It follows ``soffit`` where the head is curved, ``height_m`` being then its crown's height.
+    """
     face = casing_width(width_m) if face_m is None else face_m
     out = CASING_PROJECTION_M
     step, fillet = (out - CASING_FASCIA_M) / 2.0, 0.14 * face
@@ -41,7 +48,8 @@ def casing(width_m: float, height_m: float, face_m: float | None = None) -> Mesh
         (0.0, out - 2.0 * step),
     ]
     half = width_m / 2.0
-    path = np.array([(half, 0.0), (half, height_m), (-half, height_m), (-half, 0.0)])
+    top = Soffit(width_m, height_m) if soffit is None else soffit
+    path = np.array([(half, 0.0), *top.line(), (-half, 0.0)])
     upright = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
     return sweep(np.array(section), path).moved(upright)
 
@@ -74,24 +82,6 @@ def surround(width_m: float, height_m: float) -> list[Part]:
         Part("casing", "trim", architrave),
         Part("plinth blocks", "trim", merged(blocks)),
     ]
-
-
-def segment(width_m: float, crown_z_m: float, rise_m: float) -> tuple[float, float, float]:
-    """Radius, height of the centre, and half angle of a segmental arch's soffit.
-
-    From the chord: r = (w^2 / 4 + h^2) / 2 h.
-    """
-    radius = (width_m**2 / 4.0 + rise_m**2) / (2.0 * rise_m)
-    return radius, crown_z_m - radius, float(np.arcsin(min(width_m / 2.0 / radius, 1.0)))
-
-
-def head_line(width_m: float, crown_z_m: float, rise_m: float = 0.0, steps: int = 16) -> Floats:
-    """The soffit of an opening from right to left, ``(n, 2)`` of (x, z): level or a segment."""
-    if rise_m <= 0.0:
-        return np.array([(width_m / 2.0, crown_z_m), (-width_m / 2.0, crown_z_m)])
-    radius, centre_z, reach = segment(width_m, crown_z_m, rise_m)
-    angle = np.linspace(reach, -reach, steps + 1)
-    return np.column_stack([radius * np.sin(angle), centre_z + radius * np.cos(angle)])
 
 
 def sash(

@@ -11,6 +11,7 @@ import numpy as np
 from massing.mesh import Floats, Mesh
 from massing.scene.design import HouseDesign, Opening
 from massing.sections import SILL_HEIGHT_M, sill_length
+from massing.soffits import Soffit
 
 Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in the wall's frame
 
@@ -43,21 +44,48 @@ def run_m(house: HouseDesign, wall: str) -> float:
     return house.width_m if wall in ("front", "back") else house.depth_m
 
 
-def taken_by(opening: Opening) -> list[Rectangle]:
-    """Rectangles of the wall's face that an opening, its casing and its sill cover."""
+def taken_by(opening: Opening) -> list[Cut]:
+    """What an opening, its casing and its sill cover of the wall's face."""
     half, face = opening.width_m / 2.0, opening.face_m
     x, z = opening.along_m, opening.sill_z_m
-    around = (x - half - face, z, x + half + face, z + opening.height_m + face)
+    top = opening.soffit.shifted(z)
+    around: list[Cut] = [(x - half - face, z, x + half + face, top.springing_z_m)]
+    if top.level:
+        around = [(x - half - face, z, x + half + face, z + opening.height_m + face)]
+    else:
+        around += arched(top, face, x)
     if opening.kind != "window":
-        return [around]
+        return around
     lug, bed = sill_length(opening.width_m, face) / 2.0, z - SILL_HEIGHT_M
     below = [(x - half, bed - opening.panel_below_m, x + half, bed)]
-    return [around, (x - lug, bed, x + lug, z), *(below if opening.panel_below_m else [])]
+    return [*around, (x - lug, bed, x + lug, z), *(below if opening.panel_below_m else [])]
+
+
+def arched(top: Soffit, out_m: float, x_m: float) -> list[Cut]:
+    """What a curved band ``out_m`` deep about a soffit takes of the wall, above its springing.
+
+    Its ends are square to the curve, as skewbacks are; ``top`` stands in the wall's heights and
+    ``x_m`` is its middle.
+    """
+    edge = top.moved_out(out_m, 4 * top.steps)[: 2 * top.steps + 1]
+    spring, shoulder, crown = top.springing_z_m, float(edge[0, 1]), top.crown_z_m + out_m
+
+    def extrados(z: float) -> float:
+        return float(np.interp(z, edge[:, 1], edge[:, 0]))
+
+    def skewback(z: float) -> float:
+        share = (z - spring) / (shoulder - spring)
+        return float(top.width_m / 2.0 + share * (edge[0, 0] - top.width_m / 2.0))
+
+    upper = Flare(x_m, shoulder, crown, extrados)
+    if shoulder - spring < 1e-6:
+        return [upper]
+    return [Flare(x_m, spring, shoulder, skewback), upper]
 
 
 def taken(house: HouseDesign, wall: str, extra: Sequence[Cut] = ()) -> list[Cut]:
     """All that is cut out of a wall's face."""
-    own: list[Cut] = [r for o in house.openings if o.wall == wall for r in taken_by(o)]
+    own = [r for o in house.openings if o.wall == wall for r in taken_by(o)]
     return own + list(extra)
 
 

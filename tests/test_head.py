@@ -3,12 +3,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.joinery import segment
 from massing.parts.facing import bricks
 from massing.parts.head import KINDS, head, head_cut
 from massing.parts.opening import window, windows
 from massing.parts.wall import opening_frame, wall_frame, walls
 from massing.sections import arch_depth
+from massing.soffits import segment
 from massing.wallfaces import WALL_NAMES
 from tests.house_designs import house, window_at
 from tests.shapes import assert_closed, body_overlaps, overlaps

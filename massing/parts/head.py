@@ -11,7 +11,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.joinery import segment
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.sections import (
@@ -21,9 +20,10 @@ from massing.sections import (
     SKEWBACK,
     arch_depth,
 )
+from massing.soffits import segment
 from massing.solids import prism
 from massing.units import INCH_M
-from massing.wallfaces import Cut, Flare
+from massing.wallfaces import Cut, Flare, arched
 
 KINDS = ("jack arch", "stone jack arch", "lintel", "segmental arch")
 
@@ -73,16 +73,7 @@ def head_cut(opening: Opening) -> list[Cut]:
         return [(x - half - LINTEL_BEARING_M, foot, x + half + LINTEL_BEARING_M, foot + LINTEL_M)]
     deep = arch_depth(opening.width_m, kind)
     if kind == "segmental arch":
-        radius, centre, reach = segment(opening.width_m, foot, opening.rise_m)
-        outer = radius + deep
-
-        def ring(z: float) -> float:
-            skew = (z - centre) * np.tan(reach)
-            return float(min(skew, np.sqrt(max(outer**2 - (z - centre) ** 2, 0.0))))
-
-        shoulder = centre + outer * np.cos(reach)  # where the skewback meets the extrados
-        lower = Flare(x, foot - opening.rise_m, shoulder, ring)
-        return [lower, Flare(x, shoulder, foot + deep, ring)]
+        return arched(opening.soffit.shifted(opening.sill_z_m), deep, x)
     top = foot + deep
     focus = foot - half / SKEWBACK
     rise = top + KEY_RISE_OF_DEPTH * deep

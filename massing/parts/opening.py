@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.joinery import casing, grid_plate, head_line, raised_panel, sash
+from massing.joinery import casing, grid_plate, raised_panel, sash
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import Opening
 from massing.sections import SASH, SILL_HEIGHT_M, SILL_PROJECTION_M, SILL_WASH, sill_length
@@ -36,7 +36,7 @@ def windows(
     kinds: dict[tuple[object, ...], list[int]] = {}
     for i, o in enumerate(openings):
         lengths = (o.width_m, o.height_m, o.rise_m, o.panel_below_m)
-        size = (*(round(m, 6) for m in lengths), o.upper_lights, o.lower_lights, o.head)
+        size = (*(round(m, 6) for m in lengths), o.curve, o.upper_lights, o.lower_lights, o.head)
         kinds.setdefault(size, []).append(i)
     parts = []
     for letter, members in enumerate(kinds.values()):
@@ -70,7 +70,8 @@ def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[P
     sashes, glass = _sashes(opening, reveal_m)
     parts = [Part("sill", "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
     if opening.head == "casing":
-        parts.append(Part("casing", "trim", casing(opening.width_m, opening.height_m)))
+        made = casing(opening.width_m, opening.height_m, soffit=opening.soffit)
+        parts.append(Part("casing", "trim", made))
     if opening.panel_below_m:
         parts.append(Part("panel below", "trim", panel_below(opening)))
     return [
@@ -144,8 +145,7 @@ def _daylight(opening: Opening) -> tuple[Floats, Floats]:
 
 def _frame(opening: Opening, front_m: float, back_m: float) -> Mesh:
     half = opening.width_m / 2.0
-    head = head_line(opening.width_m, opening.height_m, opening.rise_m)
-    outline = np.concatenate([[(-half, 0.0), (half, 0.0)], head])
+    outline = np.concatenate([[(-half, 0.0), (half, 0.0)], opening.soffit.line()])
     hole = _ring(*_daylight(opening))
     return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m, [hole])
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.joinery import head_line
 from massing.mesh import Floats, Part
 from massing.scene.design import HouseDesign, Opening
 from massing.sections import FOUNDATION_PROJECTION_M, SILL_HEIGHT_M, sill_length
@@ -83,7 +82,8 @@ def _wall(house: HouseDesign, wall: str) -> Part:
     for o in openings:
         left, right = o.along_m - o.width_m / 2.0, o.along_m + o.width_m / 2.0
         if o.kind != "window" and o.sill_z_m <= low + _TOUCH_M:
-            outline += [(left, low), (left, o.head_z_m), (right, o.head_z_m), (right, low)]
+            top = o.soffit.line()[::-1] + [o.along_m, o.sill_z_m]
+            outline += [(left, low), *(tuple(p) for p in top), (right, low)]
         else:
             holes.append(_hole(o))
     outline += [(half, low), (half, high), (-half, high)]
@@ -97,7 +97,7 @@ def _wall(house: HouseDesign, wall: str) -> Part:
 def _hole(opening: Opening) -> Floats:
     """Outline of a hole in the wall's plane, with the slot of the sill below a window."""
     x, foot = opening.width_m / 2.0, opening.sill_z_m
-    top = head_line(opening.width_m, opening.head_z_m, opening.rise_m)
+    top = opening.soffit.shifted(foot).line()
     ring = [(x, foot), *(tuple(p) for p in top), (-x, foot)]
     if opening.kind == "window":
         lug, bed = sill_length(opening.width_m, opening.face_m) / 2.0, foot - SILL_HEIGHT_M

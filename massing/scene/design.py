@@ -20,6 +20,7 @@ from massing.sections import (
     head_reach,
     sill_length,
 )
+from massing.soffits import Curve, Soffit
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,8 @@ class Opening:
     sidelights: bool = False
     transom: bool = False
     head: str = "casing"  # windows: an architrave round it, or an arch or lintel over it
-    rise_m: float = 0.0  # of a segmental head, whose crown is the opening's top
+    rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
+    curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
     shutters: str = "none"  # windows: none, louvred, panelled, board
     shutters_closed: bool = False
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
@@ -65,6 +67,11 @@ class Opening:
     def head_z_m(self) -> float:
         """The opening's top above the ground."""
         return self.sill_z_m + self.height_m
+
+    @property
+    def soffit(self) -> Soffit:
+        """The line of its top in the opening's own frame, z from its foot."""
+        return Soffit(self.width_m, self.height_m, self.rise_m, self.curve)
 
     @property
     def face_m(self) -> float:
