@@ -8,40 +8,23 @@ from functools import lru_cache
 
 import numpy as np
 
-from massing.canon import FittedCornice, Member
 from massing.coverings import covering
+from massing.houseroof import eaves, main_roof
 from massing.mesh import Floats, Model, Part
-from massing.parts.chimney import chimney, chimney_hole
 from massing.parts.door import door
-from massing.parts.entablature import cornice
 from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
 from massing.parts.french import french_window
 from massing.parts.ground import ground, walk
 from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
-from massing.parts.roof import (
-    gable_roof,
-    hip_roof,
-)
 from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.shutter import shutters
 from massing.parts.wall import opening_frame, wall_frame, walls
-from massing.placing import (
-    EAVES_EDGE_M,
-    covered,
-    eaves_reach,
-    house_outline,
-    raised,
-    under,
-)
+from massing.placing import EAVES_EDGE_M, under
 from massing.porch import porch_parts
-from massing.porchplan import FRIEZE_BOARD_M, frieze_path, joints, path_before
-from massing.roofplanes import (
-    gable_planes,
-    hip_planes,
-)
-from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.porchplan import frieze_path
+from massing.scene.design import Design, HouseDesign, Opening, RoofDesign
 from massing.sections import BELT_M
 from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
 
@@ -59,7 +42,7 @@ def build(design: Design) -> Model:
     porch = porch_parts(design)
     parts = [
         *_house(design.house, design.roof),
-        *under("house", _eaves(design.house, design.porch.highest)),
+        *under("house", eaves(design.house, design.porch.highest)),
         *_facing(design, porch),
         *under("porch", porch),
         *_setting(design),
@@ -75,7 +58,7 @@ def build(design: Design) -> Model:
 def _house(house: HouseDesign, roof: RoofDesign) -> tuple[Part, ...]:
     """What does not look at the porch: kept, so that a change of the porch builds the porch."""
     openings = under("house", _openings(house))
-    return (*walls(house), *openings, *under("house", _main_roof(house, roof)))
+    return (*walls(house), *openings, *under("house", main_roof(house, roof)))
 
 
 def _openings(house: HouseDesign) -> list[Part]:
@@ -195,52 +178,6 @@ def _roof_on_wall(design: Design) -> list[Cut]:
         return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
 
     return [Flare(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
-
-
-def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
-    """Members without the triglyphs, which belong over columns."""
-    return tuple(
-        replace(m, row=None) if m.row is not None and m.row.kind == "triglyph" else m
-        for m in members
-    )
-
-
-def _eaves(house: HouseDesign, porch: PorchDesign) -> list[Part]:
-    """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
-    crown = FittedCornice(_plain(house.cornice.members))
-    foot_z = house.wall_top_z_m - crown.height_m
-    corners = house_outline(house, FRIEZE_BOARD_M)
-    if house.cornice_continues_porch:
-        left, right = joints(porch)
-        turn = path_before(porch, -FRIEZE_BOARD_M)
-        path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
-        runs = cornice(crown, path, back_m=FRIEZE_BOARD_M, before=turn[-2], after=turn[1])
-    else:
-        runs = cornice(crown, corners, closed=True, back_m=FRIEZE_BOARD_M)
-    return raised(runs, foot_z)
-
-
-def _main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
-    corners = house_outline(house, eaves_reach(house, roof))
-    low, high, eaves_z = corners.min(axis=0), corners.max(axis=0), house.wall_top_z_m
-    if roof.form == "gable":
-        half = house.width_m / 2.0
-        planes = gable_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
-        body = gable_roof(
-            low, high, eaves_z, roof.slope, (-half, half), house.wall_thickness_m, EAVES_EDGE_M
-        )
-    else:
-        planes = hip_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
-        body = hip_roof(low, high, eaves_z, roof.slope, EAVES_EDGE_M)
-    deck = body[0].mesh
-    stacks = []
-    for i, stack in enumerate(house.chimneys):
-        made = chimney(stack.low_m, stack.high_m, deck, stack.top_z_m)
-        stacks += under(f"chimneys/{i + 1}", made)
-    if house.chimneys:
-        holes = np.array([chimney_hole(c.low_m, c.high_m) for c in house.chimneys])
-        planes = replace(planes, holes=holes)
-    return under("roof", covered(body, planes, roof)) + stacks
 
 
 # --- the setting -------------------------------------------------------------------------
