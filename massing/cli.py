@@ -272,6 +272,29 @@ def _sizes(options: argparse.Namespace) -> int:
     return FINE
 
 
+def _overlay(options: argparse.Namespace) -> int:
+    from massing.overlay import make_overlay, read_sheet
+    from massing.study import read_study
+
+    study = read_study(options.scene)
+    wanted = (options.design or study.designs[0].name).lower()
+    design = next((d for d in study.designs if d.name.lower() == wanted), None)
+    if design is None:
+        names = ", ".join(d.name for d in study.designs)
+        return _say(BAD_INPUT, f"--design: given {options.design}, allowed: {names}")
+    folder = options.out or DEFAULT_FOLDER / study.loaded.name / "overlay"
+    if folder.exists() and not folder.is_dir():
+        return _say(BAD_INPUT, f"--out: given {folder}, a file, allowed: a folder")
+    read_sheet(study.loaded)  # a drawing that cannot be used is said before anything is built
+    made, said = make_overlay(study, design, folder)
+    console = _console()
+    for line in said:
+        console.print(line[:1].upper() + line[1:], soft_wrap=True)
+    for path in made:
+        console.print(str(path), soft_wrap=True)
+    return FINE
+
+
 def _schema(options: argparse.Namespace) -> int:
     from massing.scene.schema import scene_schema
 
@@ -280,10 +303,13 @@ def _schema(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from massing.overlay import read_sheet
     from massing.study import read_study
 
     study = read_study(options.scene)
     study.build()
+    if study.loaded.scene.drawing is not None:
+        read_sheet(study.loaded)
     others = "; ".join(design.name for design in study.designs[1:]) or "no alternatives"
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
     return FINE
@@ -378,6 +404,14 @@ def _parser() -> argparse.ArgumentParser:
 
     sizes = _command(commands, "sizes", _sizes, "print the builder's schedule of every member")
     sizes.add_argument("--format", choices=("table", "csv"), default="table", help="default: table")
+
+    overlay = _command(
+        commands, "overlay", _overlay, "lay the model's front over the builder's drawing"
+    )
+    overlay.add_argument("--design", metavar="NAME", help="one alternative (default: as drawn)")
+    overlay.add_argument(
+        "--out", type=Path, metavar="FOLDER", help="where to (default: renders/, scene, overlay)"
+    )
 
     _command(commands, "check", _check, "say whether a scene file is valid")
     plate = _command(

@@ -8,7 +8,7 @@ is needed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -112,10 +112,54 @@ def draw_elevation(
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     sun = np.asarray(sun_direction, dtype=float)
     sun = sun / np.linalg.norm(sun)
-    parts = [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
-    caster = Caster(parts)
-    picture = np.empty((camera.height_px, camera.width_px, 3), dtype=np.float32)
-    # Band by band, or the fine grid of a large sheet would fill the memory.
+    parts = _drawable(model)
+
+    def washed(seen: Seen) -> Singles:
+        sheet = _washes(seen, parts, camera, sun, model.notes)
+        ink = _lines(seen, parts, camera)[..., None]
+        sheet *= 1.0 - ink
+        sheet += INK * ink
+        return sheet
+
+    picture = _by_bands(Caster(parts), camera, sun, fineness, washed)
+    picture *= _grain(camera.height_px, camera.width_px)[..., None]
+    image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
+    _write_under_ground(image, camera, title, caption)
+    return image
+
+
+def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
+    """The model's elevation in line alone, as ink ``(h, w)`` from 0 to 1, at the camera's size.
+
+    Raises:
+        ValueError: the camera is not a level orthographic one.
+    """
+    if camera.kind != "ortho" or camera.pitch_rad != 0.0:
+        raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
+    parts = _drawable(model)
+
+    def inked(seen: Seen) -> Singles:
+        return _lines(seen, parts, camera)[..., None]
+
+    return _by_bands(Caster(parts), camera, None, fineness, inked)[..., 0]
+
+
+def _drawable(model: Model) -> list[Part]:
+    return [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
+
+
+def _by_bands(
+    caster: Caster,
+    camera: Camera,
+    sun: Floats | None,
+    fineness: int,
+    made: Callable[[Seen], Singles],
+) -> Singles:
+    """What ``made`` makes of the fine grid ``(h, w, c)``, averaged to the camera's pixels.
+
+    Band by band, or the fine grid of a large sheet would fill the memory.
+    """
+    done = []
     rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
     lap = _LAP_PX * fineness
     for top in range(0, camera.height_px, rows):
@@ -124,19 +168,12 @@ def draw_elevation(
             max(0, band.start * fineness - lap),
             min(camera.height_px * fineness, band.stop * fineness + lap),
         )
-        seen = look(caster, camera, sun, fineness, fine)
-        sheet = _washes(seen, parts, camera, sun, model.notes)
-        ink = _lines(seen, parts, camera)[..., None]
-        sheet *= 1.0 - ink
-        sheet += INK * ink
+        sheet = made(look(caster, camera, sun, fineness, fine))
         first = band.start * fineness - fine.start
         kept = sheet[first : first + len(band) * fineness]
-        small = kept.reshape(len(band), fineness, camera.width_px, fineness, 3).mean(axis=(1, 3))
-        picture[band.start : band.stop] = small
-    picture *= _grain(camera.height_px, camera.width_px)[..., None]
-    image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
-    _write_under_ground(image, camera, title, caption)
-    return image
+        small = kept.reshape(len(band), fineness, camera.width_px, fineness, -1)
+        done.append(small.mean(axis=(1, 3)))
+    return np.concatenate(done)
 
 
 def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption: str) -> None:
@@ -157,9 +194,12 @@ def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption:
 
 
 def look(
-    caster: Caster, camera: Camera, sun: Floats, fineness: int, rows: range | None = None
+    caster: Caster, camera: Camera, sun: Floats | None, fineness: int, rows: range | None = None
 ) -> Seen:
-    """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it."""
+    """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it.
+
+    Without a ``sun`` nothing is lit.
+    """
     wide, tall = camera.width_px * fineness, camera.height_px * fineness
     rows = range(tall) if rows is None else rows
     step = camera.metres_per_pixel / fineness
@@ -174,7 +214,8 @@ def look(
     depth = np.where(met, (hits.points - origins) @ forward, np.inf)
     facing = np.where((hits.normals @ forward < 0.0)[:, None], hits.normals, -hits.normals)
     lit = np.zeros(len(met), dtype=np.bool_)
-    lit[met] = caster.lit(hits.points[met], facing[met], sun)
+    if sun is not None:
+        lit[met] = caster.lit(hits.points[met], facing[met], sun)
     shape = across.shape
     return Seen(
         depth.astype(np.float32).reshape(shape),
@@ -250,10 +291,12 @@ def _thick(line: Bools, width: float) -> Singles:
         return line.astype(np.float32) * np.float32(max(width, 0.35))
     size = max(1, round(width))
     reach = np.zeros(line.shape, dtype=bool)
-    low = -(size // 2)
-    for dy in range(low, low + size):
-        for dx in range(low, low + size):
-            reach |= np.roll(line, (dy, dx), axis=(0, 1))
+    low = size // 2
+    wider = np.pad(line, ((size - 1 - low, low), (size - 1 - low, low)))
+    tall, wide = line.shape
+    for dy in range(size):
+        for dx in range(size):
+            reach |= wider[dy : dy + tall, dx : dx + wide]
     return reach.astype(np.float32)
 
 

@@ -57,6 +57,8 @@ def written(info: FieldInfo, value: Any, units: str) -> str:
         return f"{12.0 * value:g}:12"
     if isinstance(value, float) and COMPASS_FORMS in forms:
         return f"{value:g}° ({compass_point(value)})"
+    if isinstance(value, tuple) and isinstance(value[0], float):
+        return ", ".join(f"{v:g}" for v in value)
     if isinstance(value, tuple):
         return " over ".join(f"{across}x{up}" for across, up in value)
     if isinstance(value, list):
