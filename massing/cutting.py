@@ -8,7 +8,6 @@ import manifold3d
 import numpy as np
 
 from massing.mesh import Floats, Ints, Mesh, Part
-from massing.solids import box_between
 
 Plane = tuple[Floats, float]  # unit normal (3,) and offset: what has n.p >= offset is kept
 _OFF_PLANE_M = 1e-9
@@ -57,12 +56,6 @@ def mesh_of(solid: manifold3d.Manifold) -> Mesh:
 def less(mesh: Mesh, other: Mesh) -> Mesh:
     """What is left of a closed mesh where another is taken out of it."""
     return mesh_of(solid_of(mesh) - solid_of(other))
-
-
-def shaft(low: Floats, high: Floats, z_m: Floats) -> Mesh:
-    """An upright block over the plan rectangle ``low``-``high``, past both heights ``z_m``."""
-    bottom, top = float(z_m[0]) - 1.0, float(z_m[1]) + 1.0
-    return box_between((*low, bottom), (*high, top))
 
 
 def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> Mesh:

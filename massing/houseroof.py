@@ -57,7 +57,5 @@ def main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     for i, stack in enumerate(house.chimneys):
         made = chimney(stack.low_m, stack.high_m, deck, stack.top_z_m)
         stacks += under(f"chimneys/{i + 1}", made)
-    if house.chimneys:
-        holes = np.array([chimney_hole(c.low_m, c.high_m) for c in house.chimneys])
-        planes = replace(planes, holes=holes)
-    return under("roof", covered(body, planes, roof)) + stacks
+    holes = tuple(chimney_hole(c.low_m, c.high_m) for c in house.chimneys)
+    return under("roof", covered(body, replace(planes, holes=holes), roof)) + stacks

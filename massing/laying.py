@@ -9,45 +9,49 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.cutting import Plane, cut_copies, less, shaft
+from massing.cutting import Plane, cut_copies, mesh_of, solid_of
+from massing.holes import INSETS_M, opened, outwards
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
-from massing.solids import loft, prism
+from massing.solids import extrude, loft, prism
 
 Bools = NDArray[np.bool_]
 
 PLAY_M = 0.002  # deck, mortar and metal keep this far from what is laid
-_ABUTMENT_M = 0.012  # covering to a wall
 _SCRAP_M = 0.04  # a piece with less than this left is not laid
+_SCRAP = 0.03  # nor one of which less than this share is left round a hole
 _SAME_M = 1e-7
-_LEAD_M, _LEAD_OUT_M, _LEAD_UP_M = 0.003, 0.15, 0.12
 
 
-def _unit(vector: Floats) -> Floats:
+def unit(vector: Floats) -> Floats:
+    """The vector made one long."""
     return np.asarray(vector / np.linalg.norm(vector), dtype=float)
 
 
 def _level(vector: Floats) -> Floats:
-    return _unit(vector * [1.0, 1.0, 0.0])
+    return unit(vector * [1.0, 1.0, 0.0])
 
 
-def _same(a: Floats, b: Floats) -> bool:
+def same(a: Floats, b: Floats) -> bool:
+    """Whether two points are one."""
     return bool((np.abs(a - b) < _SAME_M).all())
 
 
 def _same_line(line: Floats, a: Floats, b: Floats) -> bool:
     low, high = line
-    return (_same(low, a) and _same(high, b)) or (_same(low, b) and _same(high, a))
+    return (same(low, a) and same(high, b)) or (same(low, b) and same(high, a))
 
 
-def _on_any(lines: Sequence[Floats], a: Floats, b: Floats) -> bool:
+def lies_on(lines: Sequence[Floats], a: Floats, b: Floats) -> bool:
+    """Whether an edge is one of the lines ``(2, 3)``."""
     return any(_same_line(line, a, b) for line in lines)
 
 
-def _sides(ring: Floats) -> list[tuple[Floats, Floats]]:
+def sides(ring: Floats) -> list[tuple[Floats, Floats]]:
     """A slope's edges but its eave."""
     return list(zip(ring[1:], np.roll(ring, -1, axis=0)[1:], strict=True))
 
@@ -60,13 +64,14 @@ class Field:
     """One slope to cover, with the upright planes that bound it.
 
     ``normals`` ``(k, 3)`` look inwards, level; a point p is on the roof where n.p >= offset.
+    ``holes`` are convex plan polygons in the world, in which nothing is laid.
     """
 
     frame: Floats
     ring: Floats
     normals: Floats
     offsets: Floats
-    holes: Floats
+    holes: list[Floats]
 
     @classmethod
     def of(cls, ring: Floats, planes: RoofPlanes, channel_m: float, verge_m: float) -> Field:
@@ -78,23 +83,25 @@ class Field:
             channel_m: covering to a hip or ridge line.
             verge_m: covering to the verge; negative to pass over it.
         """
-        u = _unit(ring[1] - ring[0])
-        normal = _unit(np.cross(u, ring[-1] - ring[0]))
+        u = unit(ring[1] - ring[0])
+        normal = unit(np.cross(u, ring[-1] - ring[0]))
         matrix = np.eye(4)
         matrix[:3, 0], matrix[:3, 1], matrix[:3, 2] = u, np.cross(normal, u), normal
         matrix[:3, 3] = ring[0]
         lines = [*planes.hips, *planes.ridges]
         normals, offsets = [], []
-        for a, b in _sides(ring):
-            level = _unit(np.cross([0.0, 0.0, 1.0], b - a))
-            inset = _ABUTMENT_M
-            if _on_any(lines, a, b):
+        for a, b in sides(ring):
+            level = unit(np.cross([0.0, 0.0, 1.0], b - a))
+            inset = INSETS_M["wall"]
+            if lies_on(lines, a, b):
                 inset = channel_m
-            elif _on_any(list(planes.verges), a, b):
+            elif lies_on(list(planes.verges), a, b):
                 inset = verge_m
+            elif lies_on([v.line for v in planes.valleys], a, b):
+                inset = INSETS_M["valley"]
             normals.append(level)
             offsets.append(level @ a + inset)
-        return cls(matrix, ring, np.array(normals), np.array(offsets), planes.holes)
+        return cls(matrix, ring, np.array(normals), np.array(offsets), opened(planes.holes))
 
     def planes(self) -> list[Plane]:
         """The bounds, for cutting."""
@@ -138,15 +145,17 @@ class Field:
         crossed, laid = self.crossings(mesh, frames)
         world = self.frame @ (frames if hand is None else frames @ hand)
         crossed, world = crossed[laid], world[laid]
+        near, gone = near_holes(mesh, world, self.holes)
+        crossed, world, near = crossed[~gone], world[~gone], near[~gone]
         bounded = crossed.any(axis=1)
-        near = near_holes(mesh, world, self.holes)
+        scrap = _SCRAP * mesh.volume_m3
         cut = []
         # Each group of pieces meets only its own planes and holes: a cut costs by the piece.
         groups = np.column_stack([crossed, near])
         for group in np.unique(groups[bounded | near], axis=0):
             met = [q for q, yes in zip(self.planes(), group[:-1], strict=True) if yes]
             made = cut_copies(mesh, world[(groups == group).all(axis=1)], met)
-            cut.append(without_holes(made, self.holes) if group[-1] else made)
+            cut.append(without_holes(made, self.holes, scrap) if group[-1] else made)
         return world[~bounded & ~near], [m for m in cut if len(m.faces)]
 
     def crossings(self, mesh: Mesh, frames: Floats) -> tuple[Bools, Bools]:
@@ -162,27 +171,43 @@ class Field:
         return crossed, (distance + reach.max(axis=0) > _SCRAP_M).all(axis=1)
 
 
-def near_holes(mesh: Mesh, frames: Floats, holes: Floats) -> Bools:
-    """Which copies of a piece reach over one of the roof's holes, ``(k,)``."""
-    near = np.zeros(len(frames), dtype=bool)
+def near_holes(mesh: Mesh, frames: Floats, holes: Sequence[Floats]) -> tuple[Bools, Bools]:
+    """Which copies ``(k,)`` of a piece reach over a hole, and which lie wholly in one."""
+    near, gone = np.zeros((2, len(frames)), dtype=bool)
     reach = float(np.linalg.norm(mesh.vertices, axis=1).max())
-    for low, high in holes:
-        place = frames[:, :2, 3]
-        maybe = ((place > low - reach) & (place < high + reach)).all(axis=1)
+    place = frames[:, :2, 3]
+    for ring in holes:
+        low, high = ring.min(axis=0) - reach, ring.max(axis=0) + reach
+        maybe = ((place > low) & (place < high)).all(axis=1)
         corners = np.einsum("kij,nj->kni", frames[maybe, :2, :3], mesh.vertices)
         corners += frames[maybe, None, :2, 3]
-        meets = (corners.min(axis=1) < high).all(axis=1) & (corners.max(axis=1) > low).all(axis=1)
-        near[maybe] |= meets
-    return near
+        normal = outwards(ring)
+        beyond = corners @ normal.T - np.einsum("ij,ij->i", normal, ring)
+        boxes = (corners.min(axis=1) < ring.max(axis=0)) & (corners.max(axis=1) > ring.min(axis=0))
+        near[maybe] |= (beyond.min(axis=1) < 0.0).all(axis=1) & boxes.all(axis=1)
+        gone[maybe] |= (beyond <= 0.0).all(axis=(1, 2))
+    return near, gone
 
 
-def without_holes(mesh: Mesh, holes: Floats) -> Mesh:
-    """A mesh of closed bodies less what stands in the roof's holes."""
-    for low, high in holes:
-        box = mesh.bounds[:, :2] if len(mesh.faces) else np.array([[np.inf] * 2, [-np.inf] * 2])
-        if (box[0] < high).all() and (box[1] > low).all():
-            mesh = less(mesh, shaft(low, high, mesh.bounds[:, 2]))
-    return mesh
+def without_holes(mesh: Mesh, holes: Sequence[Floats], scrap_m3: float = 0.0) -> Mesh:
+    """A mesh of closed bodies less what stands in the holes, and less scraps of the cutting."""
+    if not len(mesh.faces):
+        return mesh
+    (x0, y0, z0), (x1, y1, z1) = mesh.bounds
+    met = [
+        solid_of(extrude(ring, z1 - z0 + 2.0).shifted(z_m=z0 - 1.0))
+        for ring in holes
+        if (ring.min(axis=0) < (x1, y1)).all() and (ring.max(axis=0) > (x0, y0)).all()
+    ]
+    if not met:
+        return mesh
+    solid = manifold3d.Manifold.batch_boolean([solid_of(mesh), *met], manifold3d.OpType.Subtract)
+    if scrap_m3 > 0.0:
+        bodies = solid.decompose()
+        kept = [b for b in bodies if b.volume() > scrap_m3]
+        if len(kept) < len(bodies):
+            solid = manifold3d.Manifold.compose(kept)
+    return mesh_of(solid)
 
 
 def at(u: Floats, v: Floats, w_m: float, turn: Floats | None = None) -> Floats:
@@ -230,7 +255,8 @@ class Line:
         ends: planes that keep it off its neighbours and off walls.
         open_foot: its low end stands free at the eaves.
         verge_side: for a verge, +1 or -1: the side (x) on which the roof lies; else 0.
-        holes: the roof's holes, ``(k, 2, 2)``.
+        holes: convex plan polygons in which nothing is laid.
+        skew: how much farther its end may be cut than square across, where it runs to valleys.
     """
 
     frame: Floats
@@ -239,7 +265,8 @@ class Line:
     ends: list[Plane]
     open_foot: bool
     verge_side: float
-    holes: Floats
+    holes: list[Floats]
+    skew: float = 1.0
 
 
 def roof_lines(planes: RoofPlanes) -> list[Line]:
@@ -248,11 +275,12 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
     segments += [(line, "ridge") for line in planes.ridges]
     segments += [(line, "verge") for line in planes.verges]
     walls = _abutments(planes)
+    holes, skew = opened(planes.holes), _skew(planes)
     lines = []
     for segment, kind in segments:
         a, b = segment
-        y = _unit(b - a)
-        x = _unit(np.cross(y, [0.0, 0.0, 1.0]))
+        y = unit(b - a)
+        x = unit(np.cross(y, [0.0, 0.0, 1.0]))
         matrix = np.eye(4)
         matrix[:3, 0], matrix[:3, 1], matrix[:3, 2], matrix[:3, 3] = x, y, np.cross(x, y), a
         ends = list(walls)
@@ -261,8 +289,8 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
             for other, _ in segments:
                 for k in (0, 1):
                     far = other[1 - k]
-                    if _same(other[k], end) and not _same(far, other_end):
-                        normal = _unit(own - _level(far - end))
+                    if same(other[k], end) and not same(far, other_end):
+                        normal = unit(own - _level(far - end))
                         ends.append((normal, float(normal @ end)))
         fall, side = _fall(planes, segment, x, matrix[:3, 2])
         lines.append(
@@ -273,30 +301,46 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
                 ends,
                 kind != "ridge",
                 side if kind == "verge" else 0.0,
-                planes.holes,
+                holes,
+                skew,
             )
         )
     return lines
 
 
+def _skew(planes: RoofPlanes) -> float:
+    """Length over width of the flattest valley, in plan; at least 1."""
+    steps = [np.abs(v.line[1, :2] - v.line[0, :2]) for v in planes.valleys]
+    return max([1.0, *(float(s.max() / max(s.min(), 0.1 * s.max())) for s in steps)])
+
+
 def _abutments(planes: RoofPlanes) -> list[Plane]:
-    """Upright planes of the walls that slopes run against."""
+    """Upright planes of the walls, and of the other roof's covering, that slopes run against."""
     found: list[Plane] = []
     shared = [*planes.hips, *planes.ridges, *planes.verges]
+    valleys = [v.line for v in planes.valleys]
     for ring in planes.slopes:
-        for a, b in _sides(ring):
-            if not _on_any(shared, a, b):
-                level = _unit(np.cross([0.0, 0.0, 1.0], b - a))
-                offset = float(level @ a) + _ABUTMENT_M
-                if not any(_same(level, n) and abs(offset - o) < _SAME_M for n, o in found):
+        for a, b in sides(ring):
+            if not lies_on(shared, a, b):
+                level = unit(np.cross([0.0, 0.0, 1.0], b - a))
+                away = INSETS_M["wall"]
+                if lies_on(valleys, a, b):
+                    away = PLAY_M - INSETS_M["valley"]
+                offset = float(level @ a) + away
+                if not any(same(level, n) and abs(offset - o) < _SAME_M for n, o in found):
                     found.append((level, offset))
+    for valley in planes.valleys:  # and nothing goes down into the other roof
+        up = unit(np.cross(valley.other[1] - valley.other[0], valley.other[-1] - valley.other[0]))
+        offset = float(up @ valley.other[0]) + 1.5 * PLAY_M
+        if not any(same(up, n) and abs(offset - o) < _SAME_M for n, o in found):
+            found.append((up, offset))
     return found
 
 
 def _fall(planes: RoofPlanes, segment: Floats, x: Floats, z: Floats) -> tuple[float, float]:
     """Fall away from a line of the slopes that meet on it, and the side one of them lies."""
     for ring in planes.slopes:
-        for a, b in _sides(ring):
+        for a, b in sides(ring):
             if _same_line(segment, a, b):
                 normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
                 side = float(np.sign((ring.mean(axis=0) - segment[0]) @ x))
@@ -313,16 +357,17 @@ def along(line: Line, length_m: float, exposure_m: float, overhang_m: float) -> 
 
 def lay_along(line: Line, mesh: Mesh, local: Floats, free_m: float) -> tuple[Floats, list[Mesh]]:
     """Lay pieces along a line; those within ``free_m`` of an end that meets others are cut."""
+    free_m *= line.skew
     reach = mesh.bounds[:, 1]
     y = local[:, 1, 3]
     away = y + reach[1] < line.length_m - free_m
     away &= line.open_foot | (y + reach[0] > free_m)
     frames = line.frame @ local
-    near = near_holes(mesh, frames, line.holes)
+    near, gone = near_holes(mesh, frames, line.holes)
     cut = [] if away.all() else [cut_copies(mesh, frames[~away], line.ends)]
-    if (away & near).any():
-        cut.append(cut_copies(mesh, frames[away & near], []))
-    cut = [without_holes(m, line.holes) for m in cut]
+    if (away & near & ~gone).any():
+        cut.append(cut_copies(mesh, frames[away & near & ~gone], []))
+    cut = [without_holes(m, line.holes, _SCRAP * mesh.volume_m3) for m in cut]
     return frames[away & ~near], [m for m in cut if len(m.faces)]
 
 
@@ -502,37 +547,3 @@ def lay_caps(
     if cut:
         parts.append(Part("tiles/caps cut", role, merged(cut)))
     return [p for p in parts if p.count]
-
-
-def lay_aprons(planes: RoofPlanes, field_top_m: float, stop_m: float) -> list[Part]:
-    """Lead aprons where a covering runs against a wall: up the wall, and out over it.
-
-    They stop ``stop_m`` short of a hip or ridge that comes to the wall, and short of where
-    the hip runs before them.
-    """
-    shared = [*planes.hips, *planes.ridges, *planes.verges]
-    tops = [p for line in [*planes.hips, *planes.ridges] for p in line]
-    sheets = []
-    for ring in planes.slopes:
-        normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
-        for a, b in _sides(ring):
-            if _on_any(shared, a, b):
-                continue
-            y = _unit(a - b)
-            x = _unit(np.cross(y, [0.0, 0.0, 1.0]))
-            z = np.cross(x, y)
-            fall = float(normal @ x / (normal @ z))
-            base = field_top_m * np.hypot(1.0, fall) + PLAY_M
-            t, out, up = _LEAD_M, _LEAD_OUT_M, _LEAD_UP_M
-            section = [(0.0, base), (out, base - fall * out), (out, base - fall * out + t)]
-            section += [(t, base - fall * t + t), (t, base + up), (0.0, base + up)]
-            stop = stop_m + (out if abs(a[2] - b[2]) > _SAME_M else 0.0)
-            stop *= float(np.linalg.norm(a - b) / np.linalg.norm((a - b)[:2]))
-            low, high = (stop * any(_same(p, top) for top in tops) for p in (b, a))
-            run = float(np.linalg.norm(a - b)) - low - high
-            if run > 0.5 * out:
-                matrix = np.eye(4)
-                matrix[:3, 0], matrix[:3, 1], matrix[:3, 2], matrix[:3, 3] = x, y, z, b
-                sheet = prism(np.array(section), (0, low + run, 0), (1.0, 0, 0), (0, 0, 1.0), run)
-                sheets.append(sheet.moved(matrix))
-    return [Part("tiles/flashing", "metal", merged(sheets))] if sheets else []

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.holes import Hole
 from massing.mesh import Floats
 
 _POINT_M = 1e-6  # a ridge shorter than this is a point
@@ -25,14 +26,27 @@ class RoofPlanes:
         hips: ``(k, 2, 3)`` lines where two slopes meet and shed water apart, low end first.
         ridges: ``(k, 2, 3)`` level lines, the same.
         verges: ``(k, 2, 3)`` free sloping edges of a gable, the same.
-        holes: ``(k, 2, 2)`` low and high plan corners of what comes through the roof.
+        holes: what comes through the roof.
+        valleys: where its slopes run into those of another roof, and shed water together.
     """
 
     slopes: tuple[Floats, ...]
     hips: Floats
     ridges: Floats
     verges: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
-    holes: Floats = field(default_factory=lambda: np.empty((0, 2, 2)))
+    holes: tuple[Hole, ...] = ()
+    valleys: tuple[Valley, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Valley:
+    """A line ``(2, 3)`` on which a slope meets that of another roof, low end first.
+
+    ``other`` is the polygon ``(n, 3)`` of the other roof's slope.
+    """
+
+    line: Floats
+    other: Floats
 
 
 def hip_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:

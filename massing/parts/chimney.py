@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.cutting import less
+from massing.holes import Hole, clear_hole
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.solids import box_between, extrude, lathe, translations
 from massing.units import INCH_M
@@ -19,10 +20,10 @@ _CAP_M = 3.0 * INCH_M
 _POT_M = (0.13, 0.10, 0.35)  # foot and head radius, height
 
 
-def chimney_hole(low: ArrayLike, high: ArrayLike) -> Floats:
-    """The hole ``(2, 2)`` that a chimney of that plan asks of the roof's covering."""
+def chimney_hole(low: ArrayLike, high: ArrayLike) -> Hole:
+    """The hole that a chimney of that plan asks of the roof's covering."""
     grown = COLLAR_M + 0.003
-    return np.array([np.asarray(low, dtype=float) - grown, np.asarray(high, dtype=float) + grown])
+    return clear_hole(np.asarray(low, dtype=float) - grown, np.asarray(high, dtype=float) + grown)
 
 
 def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list[Part]:

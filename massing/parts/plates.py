@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from massing.coverings import Covering
+from massing.flashings import lay_flashings
 from massing.laying import (
     PLAY_M,
     Barrel,
@@ -16,7 +17,6 @@ from massing.laying import (
     Field,
     Hand,
     at,
-    lay_aprons,
     lay_barrel_lines,
     lay_caps,
     lay_rolls,
@@ -61,7 +61,7 @@ def lay_plates(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Pa
     if covering.section_m:
         parts += _closures(planes, lay)
     parts += _ridges(planes, lay)
-    parts += lay_aprons(planes, lay.top_m, 0.9 * covering.ridge_width_m)
+    parts += lay_flashings(planes, lay.top_m, 0.9 * covering.ridge_width_m)
     return [p for p in parts if p.count]
 
 

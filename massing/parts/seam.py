@@ -6,7 +6,8 @@ import numpy as np
 
 from massing.coverings import Covering
 from massing.cutting import cut_copies
-from massing.laying import PLAY_M, Field, at, lay_aprons, lay_rolls, without_holes
+from massing.flashings import lay_flashings
+from massing.laying import PLAY_M, Field, at, lay_rolls, without_holes
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
 from massing.solids import box_between
@@ -32,7 +33,7 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         foot, thick = -covering.overhang_m, covering.thickness_m
         sheet = box_between((low[0] - 0.1, foot, 0.0), (high[0] + 0.1, high[1] + 0.1, thick))
         sheet = cut_copies(sheet, field.frame[None], field.planes())
-        sheets.append(without_holes(sheet, planes.holes))
+        sheets.append(without_holes(sheet, field.holes))
         half = _SEAM_WIDTH_M / 2.0
         top = thick + covering.seam_m
         seam = box_between((-half, foot, thick), (half, high[1] + 0.1, top))
@@ -43,7 +44,7 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         Part("tiles/pans", covering.role, merged(sheets)),
         Part("tiles/seams", covering.role, merged(cut)),
         *lay_rolls(planes, top, _CHANNEL_M, covering.ridge_width_m / 2.0, covering.role),
-        *lay_aprons(planes, top, 0.9 * covering.ridge_width_m),
+        *lay_flashings(planes, top, 0.9 * covering.ridge_width_m, under_m=-PLAY_M),
     ]
 
 

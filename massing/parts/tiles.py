@@ -12,6 +12,7 @@ import numpy as np
 
 from massing.coverings import Covering
 from massing.cutting import cut_copies
+from massing.flashings import lay_flashings
 from massing.laying import (
     PLAY_M,
     Barrel,
@@ -19,8 +20,9 @@ from massing.laying import (
     Field,
     Hand,
     at,
-    lay_aprons,
     lay_barrel_lines,
+    near_holes,
+    without_holes,
 )
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
@@ -63,7 +65,8 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         u = np.unique(u)
         stop = at(u, np.zeros(len(u)), cover_axis)
         crossed, laid = field.crossings(cover, stop)
-        stops.append(field.frame @ stop[laid & ~crossed.any(axis=1)])
+        stop = field.frame @ stop[laid & ~crossed.any(axis=1)]
+        stops.append(stop[~near_holes(closure, stop, field.holes)[0]])
         starters.append(_starter(field, barrel))
     how = BarrelLines(
         barrel=_ridge_barrel(covering, barrel),
@@ -83,7 +86,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     if cut:
         parts.append(Part("tiles/cut", covering.role, merged(cut)))
     parts += lay_barrel_lines(planes, how)
-    parts += lay_aprons(planes, how.field_top_m, 0.75 * covering.ridge_width_m)
+    parts += lay_flashings(planes, how.field_top_m, 0.75 * covering.ridge_width_m)
     return [p for p in parts if p.count]
 
 
@@ -138,4 +141,4 @@ def _starter(field: Field, barrel: Barrel) -> Mesh:
     low, high = 0.032, 0.06
     height = barrel.wide_m - barrel.narrow_m - 4.0 * PLAY_M
     mesh = box_between((0.0, low, 0.0), (field.local[1, 0], high, height))
-    return cut_copies(mesh, field.frame[None], field.planes())
+    return without_holes(cut_copies(mesh, field.frame[None], field.planes()), field.holes)
