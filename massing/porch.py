@@ -92,13 +92,16 @@ def _turned_outwards(axes: Floats) -> Floats:
 
 def _responds(porch: PorchDesign) -> list[Part]:
     """Pilasters or half columns on the wall, where the entablature comes home to it."""
-    make = {"none": None, "pilasters": pilaster, "half columns": engaged_column}[porch.responds]
-    if make is None:
+    if porch.responds == "none":
         return []
     z = porch.floor_z_m + porch.order.pedestal_height_m
     x = porch.half_width_m - porch.frieze_half_depth_m
     places = translations([(-x, 0.0, z), (x, 0.0, z)])
-    return [p.placed(places) for p in make(porch.order)]
+    if porch.responds == "half columns":
+        made = engaged_column(porch.order)
+    else:
+        made = pilaster(porch.order, fluted=porch.responds_fluted)
+    return [p.placed(places) for p in made]
 
 
 def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:

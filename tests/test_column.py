@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.canon import FittedOrder, fit_order, plates
+from massing.canon import FittedOrder, fit_order, plates, with_shaft
+from massing.canon.entasis import CURVES as ENTASIS
 from massing.ornament import egg_and_dart
 from massing.parts.column import column, pedestal, shaft_profile
 
@@ -23,7 +24,9 @@ def check_solid(part):
 @pytest.mark.parametrize("fluted", [False, True])
 def test_members_are_solids_that_stand_on_each_other(canon, order, fluted):
     fitted = fit_order(order, canon, diameter_m=0.45)
-    parts = column(fitted, fluted=fluted)
+    if not fitted.square:
+        fitted = with_shaft(fitted, fluted=fluted)
+    parts = column(fitted)
     for part in parts:
         check_solid(part)
     z = 0.0
@@ -92,7 +95,35 @@ def test_doric_channels_are_twenty_and_meet_in_arrises():
     radius = np.linalg.norm(level[:, :2], axis=1)
     crest = radius > radius.max() - 1e-9
     assert crest.sum() == 20
-    assert volume(fitted, "shaft") < volume(fitted, "shaft", fluted=False)
+    assert volume(fitted, "shaft") < volume(with_shaft(fitted, fluted=False), "shaft")
+
+
+@pytest.mark.parametrize("name", sorted(ENTASIS))
+def test_the_shaft_takes_the_entasis_asked_for(name):
+    fitted = with_shaft(fit_order("tuscan", diameter_m=0.5), entasis=name)
+    (shaft,) = (p.mesh for p in column(fitted) if p.name == "column/shaft")
+    profile = shaft_profile(fitted)
+    rise = shaft.vertices[:, 2] - fitted.base_height_m
+    radius = np.linalg.norm(shaft.vertices[:, :2], axis=1)
+    off_axis = radius > 1e-9
+    expected = np.interp(rise[off_axis], profile[:, 1], profile[:, 0])
+    free = (rise[off_axis] > 0.3) & (rise[off_axis] < 2.7)
+    assert radius[off_axis][free] == pytest.approx(expected[free], abs=1e-9)
+    middle = float(np.interp(1.5, profile[:, 1], profile[:, 0]))
+    straight = with_shaft(fitted, entasis="none")
+    chord = float(np.interp(1.5, *shaft_profile(straight)[:, ::-1].T))
+    assert (middle == pytest.approx(chord)) == (name == "none")
+    assert middle >= chord - 1e-12
+
+
+def test_what_a_pier_cannot_have_is_refused():
+    pier = fit_order("pier", diameter_m=0.4)
+    for asked in ({"fluted": True}, {"entasis": "conchoid"}):
+        with pytest.raises(ValueError, match="square pier"):
+            with_shaft(pier, **asked)
+    assert with_shaft(pier, fluted=False, entasis="none") == pier
+    with pytest.raises(ValueError, match="lower third straight"):
+        with_shaft(fit_order("ionic", diameter_m=0.4), entasis="barrel")
 
 
 def _some_level(mesh, above):

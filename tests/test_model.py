@@ -55,6 +55,8 @@ JOINTS = (
     ("leaves", "panels"),
     ("leaves", "glass"),
     ("tree/trunk", "tree/crown"),
+    ("pilaster/capital", "capital/volutes"),  # carved of one block
+    ("foundation", "pilaster/base"),  # scribed to the plinth behind it
 )
 
 

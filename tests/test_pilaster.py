@@ -5,7 +5,7 @@ import pytest
 
 from massing.canon import fit_order, plates
 from massing.parts.column import column, engaged_column
-from massing.parts.pilaster import pilaster
+from massing.parts.pilaster import FLUTES, pilaster
 
 EVERY = sorted(plates())
 
@@ -33,6 +33,40 @@ def test_a_pilaster_stands_before_the_wall(canon, order):
     assert high[1] <= 1e-9
     assert low[2] == pytest.approx(0.0)
     assert high[2] == pytest.approx(fitted.column_height_m, abs=1e-6)
+
+
+@pytest.mark.parametrize(("canon", "order"), EVERY)
+def test_a_fluted_pilaster_has_seven_flutes_within_its_block(canon, order):
+    fitted = fit_order(order, canon, diameter_m=0.45)
+    plain, fluted = (
+        next(p.mesh for p in pilaster(fitted, fluted=f) if p.name == "pilaster/shaft")
+        for f in (False, True)
+    )
+    assert fluted.to_trimesh().is_watertight
+    assert fluted.to_trimesh().is_winding_consistent
+    assert fluted.bounds == pytest.approx(plain.bounds)
+    front = fluted.vertices[fluted.vertices[:, 1] < -1e-9]
+    at = np.unique(front[np.isclose(front[:, 1], front[:, 1].max()), 0].round(9))
+    assert len(at) == FLUTES == 7
+    assert np.ptp(np.diff(at)) < 1e-8
+    assert at == pytest.approx(-at[::-1], abs=1e-8)
+
+
+@pytest.mark.parametrize("projection_m", [0.01, 0.03, 0.2])
+def test_the_flutes_take_the_volume_of_half_round_channels(projection_m):
+    """Seven half cylinders (or half ellipses, where the pilaster is shallow) with rounded ends:
+    pi a b / 2 for each cross-section, pi a b / 3 (a quarter of an ellipsoid) lost to each end."""
+    fitted = fit_order("ionic", diameter_m=0.5)
+    plain, fluted = (
+        next(p.mesh for p in pilaster(fitted, projection_m, fluted=f) if "shaft" in p.name)
+        for f in (False, True)
+    )
+    a = fitted.upper_diameter_m / (7 + 8 / 3) / 2.0
+    b = min(a, 0.6 * projection_m)
+    ends = sum(m.height for m in (*fitted.shaft_foot, *fitted.shaft_head))
+    length = fitted.shaft_height_m - ends - 0.7 * a
+    channel = np.pi * a * b / 2.0 * (length - 2.0 * a) + 2.0 * np.pi * a * a * b / 3.0
+    assert plain.volume_m3 - fluted.volume_m3 == pytest.approx(7 * channel, rel=0.03)
 
 
 def test_its_side_stands_under_the_architrave():

@@ -38,6 +38,7 @@ PORCHES: dict[str, dict[str, Any]] = {
     "returns": {"side_columns": 1, "height": "eaves", "balustrade": {"panelled": True}},
     "pilasters": {"responds": "pilasters", "order": "doric", "height": "eaves"},
     "half columns": {"responds": "half columns", "height": "eaves"},
+    "fluted": {"responds": "pilasters", "order": "ionic", "fluted": True, "entasis": "conchoid"},
     "pedestals": {"pedestals": True, "order": "tuscan", "height": "eaves"},
     "parapet": {"height": "eaves", "balustrade": {"filling": "parapet"}},
     "guards": {"guard": {}, "height": "eaves", "columns": 4, "steps": {"width": "2 m"}},

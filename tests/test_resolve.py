@@ -76,6 +76,21 @@ def test_every_number_says_where_it_came_from() -> None:
     assert all(" · " in text for text in origins.values())
 
 
+def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
+    by_canon = design(porch={"order": "ionic"}).porch
+    assert (by_canon.order.flutes, by_canon.order.entasis) == (24, "lower third straight")
+    assert not by_canon.responds_fluted
+    plain = design(porch={"order": "ionic", "fluted": False, "entasis": "none"}).porch
+    assert (plain.order.flutes, plain.order.entasis) == (0, "none")
+    chosen = design(porch={"order": "tuscan", "fluted": True, "entasis": "from the base"}).porch
+    assert (chosen.order.flutes, chosen.order.flute_kind) == (20, "arris")
+    assert chosen.order.entasis == "from the base"
+    assert chosen.responds_fluted
+    for asked, field in (({"fluted": True}, "fluted"), ({"entasis": "conchoid"}, "entasis")):
+        with pytest.raises(DesignError, match=f"porch.{field}: given .*square pier"):
+            design(porch={"order": "pier", **asked})
+
+
 @pytest.mark.parametrize(
     ("house", "porch", "field"),
     [

@@ -7,6 +7,7 @@ from massing.canon.fit import (
     fit_order,
     rounded,
     spacing_axis_m,
+    with_shaft,
 )
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import (
@@ -48,4 +49,5 @@ __all__ = [
     "rules",
     "spacing_axis_m",
     "spacings",
+    "with_shaft",
 ]

@@ -1,7 +1,8 @@
 """The swelling of a shaft: published constructions as functions of height.
 
-All but the conchoid leave the lower third of the shaft straight. ``y`` runs from the foot of
-the shaft to ``height``; ``lower`` and ``upper`` are the radii there; any one unit of length.
+``y`` runs from the foot of the shaft to ``height``; ``lower`` and ``upper`` are the radii
+there; any one unit of length. :data:`CURVES` holds them by the names a designer chooses from:
+two leave the lower third of the shaft straight, two curve from the base.
 """
 
 from __future__ import annotations
@@ -61,14 +62,18 @@ def conchoid(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
     return lower * np.cos(np.interp(y, rise, angle))
 
 
-def arc(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
-    """One circular arc, upright at the lower third (derived)."""
+def from_the_base(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
+    """One circular arc, upright at the foot (derived).
+
+    >>> round(float(from_the_base(3.5, 7.0, 0.5, 5 / 12)), 5)
+    0.47917
+    """
+    y = np.asarray(y, dtype=float)
     drop = lower - upper
     if drop == 0.0:
-        return np.full_like(np.asarray(y, dtype=float), lower)
-    run = 2.0 * height / 3.0
-    radius = (run**2 + drop**2) / (2.0 * drop)
-    return lower - radius + np.sqrt(radius**2 - (run * _rise(y, height)) ** 2)
+        return np.full_like(y, lower)
+    radius = (height**2 + drop**2) / (2.0 * drop)
+    return lower - radius + np.sqrt(radius**2 - y**2)
 
 
 def bent_rule(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
@@ -83,8 +88,8 @@ def bent_rule(y: ArrayLike, height: float, lower: float, upper: float) -> Floats
 
 CURVES: dict[str, Curve] = {
     "none": straight,
-    "quarter circle": quarter_circle,
+    "lower third straight": quarter_circle,
+    "from the base": from_the_base,
     "conchoid": conchoid,
-    "arc": arc,
     "bent rule": bent_rule,
 }

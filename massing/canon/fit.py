@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from massing.canon.entasis import CURVES
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import PEDESTAL, Plate, plate, scaled, spacings
 
@@ -19,10 +20,12 @@ __all__ = [
     "fit_order",
     "rounded",
     "spacing_axis_m",
+    "with_shaft",
 ]
 
 _SUM_TOLERANCE_M = 5e-4  # half a millimetre: rounding of written feet and inches
 _LEAST_SHAFT = 2.0  # diameters; shorter is no column
+_DORIC_CHANNELS = 20  # for a shaft whose plate is plain
 
 
 def _heights(
@@ -209,6 +212,31 @@ def fit_order(
         capital_sizes=tuple((name, size * part) for name, size in table.capital_sizes),
         pedestal=stand,
     )
+
+
+def with_shaft(
+    fitted: FittedOrder, *, entasis: str | None = None, fluted: bool | None = None
+) -> FittedOrder:
+    """The order with its shaft's outline and flutes chosen; ``None`` keeps to the canon's.
+
+    A shaft whose plate is plain takes the Doric's channels. ``entasis`` is a key of
+    :data:`massing.canon.entasis.CURVES`.
+
+    >>> with_shaft(fit_order("tuscan", diameter_m=0.4), fluted=True).flutes
+    20
+
+    Raises:
+        ValueError: the entasis is unknown, or the order is a square pier, which has neither.
+    """
+    if fitted.square and (entasis not in (None, "none") or fluted):
+        raise ValueError("a square pier has neither entasis nor flutes")
+    if entasis is not None and entasis not in CURVES:
+        raise ValueError(f"entasis {entasis!r} is unknown; allowed: {', '.join(CURVES)}")
+    flutes, kind = fitted.flutes, fitted.flute_kind
+    if fluted is not None:
+        flutes = (flutes or _DORIC_CHANNELS) if fluted else 0
+        kind = kind or ("arris" if fluted else "")
+    return replace(fitted, entasis=entasis or fitted.entasis, flutes=flutes, flute_kind=kind)
 
 
 def fit_cornice(height_m: float, order: str = "tuscan", canon: str = "vignola") -> FittedCornice:

@@ -6,18 +6,23 @@ import numpy as np
 
 from massing.canon import FittedOrder
 from massing.capitals import WALLED, beyond_face, wall_block
+from massing.fluting import fluted_flat
 from massing.mesh import Floats, Part
 from massing.profiles import stack
 
 PROJECTION_OF_WIDTH = 1.0 / 6.0  # common practice; handbooks give a quarter to a sixth
+FLUTES = 7  # on the face, none on the sides; common practice, no source
 
 
-def pilaster(order: FittedOrder, projection_m: float | None = None) -> list[Part]:
+def pilaster(
+    order: FittedOrder, projection_m: float | None = None, *, fluted: bool = False
+) -> list[Part]:
     """A pilaster as wide as the shaft's neck, upright, with the order's own base and capital.
 
     It faces -Y from a wall whose face is on y = 0, its middle on x = 0, its foot on z = 0, and
     its sides stand under those of an architrave that returns to the wall. ``projection_m`` is
-    the shaft's from the wall, by default a sixth of its width. Shafts are plain.
+    the shaft's from the wall, by default a sixth of its width. With ``fluted`` the face has seven
+    flutes between fillets.
 
     Raises:
         ValueError: the projection is not positive.
@@ -39,9 +44,14 @@ def pilaster(order: FittedOrder, projection_m: float | None = None) -> list[Part
         edges.append(stack(neck, head_z))
     shaft = np.concatenate(edges)
     keep = np.concatenate([[True], np.abs(np.diff(shaft, axis=0)).sum(axis=1) > 1e-9])
+    if fluted:
+        rise = foot_z + sum(m.height for m in foot)
+        body = fluted_flat(shaft[keep], half, out, FLUTES, rise, head_z)
+    else:
+        body = wall_block(shaft[keep], half, out)
     parts = [
         Part("pilaster/base", "order", wall_block(stack(base), half, out)),
-        Part("pilaster/shaft", "order", wall_block(shaft[keep], half, out)),
+        Part("pilaster/shaft", "order", body),
     ]
     if order.capital_kind in WALLED:
         carved = WALLED[order.capital_kind](order, half, out)

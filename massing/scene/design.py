@@ -182,6 +182,7 @@ class PorchDesign:
     upper: PorchDesign | None = None  # a second order standing on this one
     shape: str = "straight"  # or semicircular, depth_m being then the radius to the axes
     responds: str = "none"  # on the wall, where the entablature meets it
+    responds_fluted: bool = False  # where they are pilasters
 
     @property
     def highest(self) -> PorchDesign:

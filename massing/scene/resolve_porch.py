@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 from itertools import pairwise
 
-from massing.canon import FittedOrder, fit_order, spacing_axis_m
+from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.scene.design import BalustradeDesign, PorchDesign, StepsDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -102,6 +102,7 @@ def porch_design(
         side_columns=porch.side_columns,
         shape=porch.shape,
         responds=porch.responds,
+        responds_fluted=bool(porch.fluted),
     )
     if porch.upper is None:
         return lower
@@ -136,6 +137,8 @@ def _upper(
             "column_height": upper.column_height,
             "entablature": upper.entablature,
             "upper": None,
+            "entasis": None if name == "pier" else porch.entasis,
+            "fluted": None if name == "pier" else porch.fluted,
         }
     )
     floor_z = lower.top_z_m
@@ -201,6 +204,10 @@ def _fit(
             format_length(height, origins.units) if height else "nothing",
             " ".join(str(error).split()),
         ) from None
+    if order.square and (porch.entasis not in (None, "none") or porch.fluted):
+        field = "fluted" if porch.fluted else "entasis"
+        asked = "true" if porch.fluted else porch.entasis
+        raise DesignError(f"{dotted}.{field}", asked, "neither entasis nor flutes on a square pier")
     for key, text in order.origins:
         field = "height" if key == "order_height_m" else key.removesuffix("_m")
         if text == "given":
@@ -209,7 +216,7 @@ def _fit(
                 text = _height_rule(porch)
         value_m = getattr(order, key.replace("entablature_m", "entablature_height_m"))
         origins.note(f"{dotted}.{field}", value_m, text)
-    return order
+    return with_shaft(order, entasis=porch.entasis, fluted=porch.fluted)
 
 
 def _in_line(gaps: list[float]) -> tuple[float, ...]:

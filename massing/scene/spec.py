@@ -240,6 +240,7 @@ class Chimney(_Strict):
     height: PositiveLength | None = Field(default=None, description="Top above the ridge")
 
 
+EntasisName = Literal["none", "lower third straight", "from the base", "conchoid", "bent rule"]
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
 
 
@@ -282,6 +283,12 @@ class Porch(_Strict):
     shape: Literal["straight", "semicircular"] = "straight"
     columns: int = Field(default=4, ge=2, le=16)
     pedestals: bool = Field(default=False, description="Each column on a pedestal")
+    entasis: EntasisName | None = Field(
+        default=None, description="The shaft's outline; default: the canon's"
+    )
+    fluted: bool | None = Field(
+        default=None, description="Columns and pilasters; default: columns as the canon's, no more"
+    )
     responds: Literal["none", "pilasters", "half columns"] = Field(
         default="none", description="On the wall, behind the end columns"
     )

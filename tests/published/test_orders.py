@@ -6,8 +6,8 @@ M is Vignola's module, half the lower diameter D; a part is M/12 (Tuscan, Doric)
 import numpy as np
 import pytest
 
-from massing.canon import fit_order, plate, rules, spacing_axis_m, spacings
-from massing.canon.entasis import CURVES, arc, bent_rule, conchoid, quarter_circle
+from massing.canon import fit_order, plate, rules, spacing_axis_m, spacings, with_shaft
+from massing.canon.entasis import CURVES, bent_rule, conchoid, from_the_base, quarter_circle
 from massing.canon.vitruvius import (
     architrave_height_m,
     slenderness_by_spacing,
@@ -15,7 +15,7 @@ from massing.canon.vitruvius import (
 )
 from massing.capitals import horned_outline
 from massing.ornament import volute_line
-from massing.parts.column import shaft_profile
+from massing.parts.column import column, shaft_profile
 
 pytestmark = pytest.mark.published
 
@@ -298,6 +298,57 @@ def test_composite_dentils():
     assert fitted.upper_diameter_m / 2 + row.reach == pytest.approx(3 / 4)
 
 
+# Flutes: 24 in the Ionic (Vitruvius III.5.14, read), so in Corinthian and Composite, 20 in the
+# Doric, none in the Tuscan (read: an encyclopaedia's article Flutings; Ware pp. 11-14).
+@pytest.mark.parametrize(
+    ("order", "flutes"),
+    [("tuscan", 0), ("doric", 20), ("mutular doric", 20), ("ionic", 24), ("corinthian", 24),
+     ("composite", 24)],
+)  # fmt: skip
+def test_number_of_flutes(order, flutes):
+    assert fit_order(order, diameter_m=1.0).flutes == flutes
+
+
+def channel(order):
+    """One channel of a shaft in plan, at the middle of its height: edges and what is between."""
+    fitted = with_shaft(fit_order(order, diameter_m=1.0), entasis="none")
+    (shaft,) = (p.mesh for p in column(fitted) if p.name == "column/shaft")
+    z = np.unique(shaft.vertices[:, 2].round(9))
+    level = shaft.vertices[np.isclose(shaft.vertices[:, 2], z[len(z) // 2])][:, :2]
+    angle = np.arctan2(level[:, 1], level[:, 0])
+    half = np.pi / fitted.flutes
+    points = level[np.abs(angle) < half * 1.001]
+    points = points[np.argsort(np.arctan2(points[:, 1], points[:, 0]))]
+    radius = np.linalg.norm(points, axis=1)
+    crest = np.isclose(radius, radius.max())
+    return points[crest], points[~crest], fitted
+
+
+@pytest.mark.parametrize("order", ["ionic", "corinthian", "composite"])
+def test_a_square_turns_in_a_flute(order):
+    """Vitruvius III.5.14 (read, Morgan and Gwilt): with its arms on the fillets' edges the
+    square's corner touches the hollow throughout, so the angle there is a right one. Fillets
+    a quarter to a third of the flute: Chambers, quoted in Rudiments of Ancient Architecture,
+    1810 (read); a third to a fifth, Encyclopaedia of Architecture, 1852 (read)."""
+    (a, b), hollow, fitted = channel(order)
+    to_a, to_b = a - hollow, b - hollow
+    cosine = np.sum(to_a * to_b, axis=1) / np.linalg.norm(to_a, axis=1)
+    assert cosine / np.linalg.norm(to_b, axis=1) == pytest.approx(0.0, abs=0.01)
+    flute = np.linalg.norm(b - a)
+    pitch = 2.0 * np.linalg.norm(a) * np.sin(np.pi / fitted.flutes)
+    assert 1 / 5 <= (pitch - flute) / flute <= 0.34
+
+
+def test_a_doric_channel_is_an_arc_of_sixty_degrees():
+    """Ware, pp. 11-14 (read): the chord subtends 60 degrees, so its radius is the chord; about
+    0.157 D wide at the foot."""
+    (a, b), hollow, fitted = channel("doric")
+    chord = np.linalg.norm(b - a)
+    depth = np.linalg.norm(a) * np.cos(np.pi / 20) - np.linalg.norm(hollow, axis=1).min()
+    assert depth / chord == pytest.approx(1.0 - np.cos(np.pi / 6), abs=0.003)
+    assert 2.0 * 0.5 * np.sin(np.pi / fitted.flutes) == pytest.approx(0.157, abs=0.001)
+
+
 def test_the_volute_stands_nine_above_its_eye_and_seven_below():
     """Vignola's sixteen parts, eye two (from memory), by Goldmann's twelve centres (from
     memory); three turns, radii falling, each quarter taking up where the last left off."""
@@ -439,16 +490,16 @@ def test_column_height_by_spacing(name, diameters):
     ("curve", "y", "radius"),
     [
         (quarter_circle, 14 / 3, 0.47871),
-        (arc, 14 / 3, 0.47917),
         (bent_rule, 14 / 3, 0.47396),
         (conchoid, 3.5, 0.47484),
+        (from_the_base, 3.5, 0.47917),
     ],
 )
 def test_entasis_at_mid_rise(curve, y, radius):
     assert float(curve(y, 7.0, 0.5, 5 / 12)) == pytest.approx(radius, abs=6e-6)
 
 
-@pytest.mark.parametrize("curve", [quarter_circle, arc, bent_rule], ids=lambda c: c.__name__)
+@pytest.mark.parametrize("curve", [quarter_circle, bent_rule], ids=lambda c: c.__name__)
 def test_entasis_rules(curve):
     """Straight to the lower third, then falling to the neck, convex and without a break."""
     y = np.linspace(0.0, 7.0, 2101)
@@ -463,9 +514,16 @@ def test_entasis_rules(curve):
     assert (x[upper] > chord[upper]).all()
 
 
-def test_conchoid_reaches_the_neck():
-    assert float(conchoid(0.0, 7.0, 0.5, 5 / 12)) == pytest.approx(0.5)
-    assert float(conchoid(7.0, 7.0, 0.5, 5 / 12)) == pytest.approx(5 / 12)
+@pytest.mark.parametrize("curve", [conchoid, from_the_base], ids=lambda c: c.__name__)
+def test_a_curve_from_the_base_runs_from_foot_to_neck(curve):
+    """Upright at the foot, falling all the way, never hollow."""
+    y = np.linspace(0.0, 7.0, 701)
+    x = curve(y, 7.0, 0.5, 5 / 12)
+    assert (x[0], x[-1]) == pytest.approx((0.5, 5 / 12))
+    slope = np.diff(x) / np.diff(y)
+    assert abs(slope[0]) < 1e-3
+    assert (slope < 0.0).all()
+    assert (np.diff(slope) < 1e-6).all()
 
 
 @pytest.mark.parametrize("name", sorted(set(CURVES) - {"none"}))
