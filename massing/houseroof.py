@@ -15,6 +15,7 @@ from massing.placing import EAVES_EDGE_M, covered, eaves_reach, house_outline, r
 from massing.porchplan import FRIEZE_BOARD_M, joints, path_before
 from massing.roofplanes import gable_planes, hip_planes
 from massing.scene.design import HouseDesign, PorchDesign, RoofDesign
+from massing.wings import eaves_path, wing_roof
 
 
 def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
@@ -25,12 +26,14 @@ def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
     )
 
 
-def eaves(house: HouseDesign, porch: PorchDesign) -> list[Part]:
+def eaves(house: HouseDesign, porch: PorchDesign | None) -> list[Part]:
     """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
     crown = FittedCornice(_plain(house.cornice.members))
     foot_z = house.wall_top_z_m - crown.height_m
     corners = house_outline(house, FRIEZE_BOARD_M)
-    if house.cornice_continues_porch:
+    if house.open_side:
+        runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
+    elif porch is not None and house.cornice_continues_porch:
         left, right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
@@ -43,7 +46,9 @@ def eaves(house: HouseDesign, porch: PorchDesign) -> list[Part]:
 def main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     corners = house_outline(house, eaves_reach(house, roof))
     low, high, eaves_z = corners.min(axis=0), corners.max(axis=0), house.wall_top_z_m
-    if roof.form == "gable":
+    if house.open_side:
+        body, planes = wing_roof(house, roof)
+    elif roof.form == "gable":
         half = house.width_m / 2.0
         planes = gable_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
         body = gable_roof(

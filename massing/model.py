@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
 from massing.coverings import covering
+from massing.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.houseroof import eaves, main_roof
 from massing.mesh import Floats, Model, Part
 from massing.parts.door import door
@@ -21,15 +22,16 @@ from massing.parts.opening import windows
 from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.shutter import shutters
 from massing.parts.wall import opening_frame, wall_frame, walls
-from massing.placing import EAVES_EDGE_M, under
+from massing.placing import under
 from massing.porch import porch_parts
 from massing.porchplan import frieze_path
 from massing.scene.design import Design, HouseDesign, Opening, RoofDesign
 from massing.sections import BELT_M
 from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
+from massing.wings import on_wing, outline_on_wall, scribed, wall_behind
 
 FACING_M = 0.03  # how far a wall's facing stands before it
-FLASHING_M = 0.16  # a porch roof's flashing above its covering, on the wall
+INTO_WALL_M = 0.005  # and less than this into it
 VERGE_M = 0.08  # its covering beyond its deck
 
 
@@ -43,7 +45,7 @@ def build(design: Design) -> Model:
     parts = [
         *_house(design.house, design.roof),
         *under("house", eaves(design.house, design.porch.highest)),
-        *_facing(design, porch),
+        *_facing(design.house, {"front": _against_wall(design, porch)}),
         *under("porch", porch),
         *_setting(design),
     ]
@@ -54,11 +56,17 @@ def build(design: Design) -> Model:
 # --- the house ---------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def _house(house: HouseDesign, roof: RoofDesign) -> tuple[Part, ...]:
     """What does not look at the porch: kept, so that a change of the porch builds the porch."""
     openings = under("house", _openings(house))
-    return (*walls(house), *openings, *under("house", main_roof(house, roof)))
+    foundation, *body = walls(house)
+    parts = [*scribed(house, [foundation]), *body, *openings]
+    parts += under("house", main_roof(house, roof))
+    for wing in house.wings:
+        own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None))]
+        parts += on_wing(wing, own)
+    return tuple(parts)
 
 
 def _openings(house: HouseDesign) -> list[Part]:
@@ -107,22 +115,25 @@ def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
     return [] if opening.head == "casing" else head(opening, opening.head, opening.rise_m)
 
 
-def _facing(design: Design, porch: list[Part]) -> list[Part]:
-    """Boards or bricks in relief, quoins and belt courses, clear of openings and of the porch."""
-    house = design.house
+def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
+    """Boards or bricks in relief, quoins and belt courses, clear of openings and wings.
+
+    ``met`` is what the porch covers of a wall.
+    """
     if not (house.relief or house.quoins or house.belt_courses_z_m):
         return []
     top_z = house.wall_top_z_m - house.cornice.height_m
     frames = {name: wall_frame(house, name) for name in WALL_NAMES}
-    met = _against_wall(design, porch)
-    clear: dict[str, list[Cut]] = {name: [] for name in WALL_NAMES}
+    clear: dict[str, list[Cut]] = {name: [*met.get(name, ())] for name in WALL_NAMES}
     for opening in house.openings:
         if opening.kind == "window":
             clear[opening.wall] += head_cut(opening)
-    clear["front"] += met
+    for wing in house.wings:
+        clear[wing.side].append(wall_behind(house, wing))
     parts: list[Part] = []
     for z in house.belt_courses_z_m:
-        taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in met]
+        front = met.get("front", ())
+        taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in front]
         gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
         reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
         parts.append(belt_course(house, z, reach))
@@ -136,7 +147,12 @@ def _facing(design: Design, porch: list[Part]) -> list[Part]:
     if house.relief and house.walls == "clapboard":
         parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear)
     if house.relief and house.walls == "brick":
-        parts += bricks(house, frames, top_z, house.bond, clear)
+        rims = {w.side: outline_on_wall(house, w) for w in house.wings}
+        near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
+        parts += bricks(house, frames, top_z, house.bond, clear, scribed=near)
+    parts = scribed(house, parts, INTO_WALL_M)
+    for wing in house.wings:
+        parts += on_wing(wing, _facing(wing.house, {}))
     return parts
 
 

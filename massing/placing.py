@@ -7,16 +7,16 @@ from dataclasses import replace
 import numpy as np
 
 from massing.coverings import covering
+from massing.eaves import EAVES_EDGE_M as EAVES_EDGE_M
+from massing.eaves import eaves_reach as eaves_reach
 from massing.mesh import Floats, Part
 from massing.parts.plates import lay_plates
 from massing.parts.seam import lay_seams
 from massing.parts.tiles import lay_tiles
-from massing.porchplan import FRIEZE_BOARD_M
 from massing.roofplanes import RoofPlanes
 from massing.scene.design import HouseDesign, RoofDesign
 from massing.solids import translations
 
-EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
 _LAY = {"barrel": lay_tiles, "plate": lay_plates, "seam": lay_seams}
 
 
@@ -34,11 +34,6 @@ def house_outline(house: HouseDesign, out_m: float) -> Floats:
     """The house's plan, ``out_m`` before its walls, from the back left corner round the front."""
     x, back = house.width_m / 2.0 + out_m, house.depth_m + out_m
     return np.array([(-x, back), (-x, -out_m), (x, -out_m), (x, back)])
-
-
-def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
-    """The wall's face to the roof's edge."""
-    return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
 
 
 def covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:

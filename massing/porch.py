@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from massing.eaves import EAVES_EDGE_M, eaves_reach
 from massing.mesh import Floats, Part
 from massing.parts.balustrade import balustrade, round_balustrade
 from massing.parts.ceiling import ceiling
@@ -18,7 +19,7 @@ from massing.parts.pilaster import pilaster
 from massing.parts.porch_floor import porch_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.steps import round_steps, steps
-from massing.placing import EAVES_EDGE_M, covered, eaves_reach, house_outline, raised, under
+from massing.placing import covered, house_outline, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, frieze_path, path_before
 from massing.roofplanes import lean_to_planes, porch_gable_planes
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign

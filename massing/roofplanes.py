@@ -144,6 +144,17 @@ def porch_gable_planes(
     )
 
 
+def turned(planes: RoofPlanes, matrix: Floats) -> RoofPlanes:
+    """The planes of a roof without holes under a ``(4, 4)`` placement upright as before."""
+    turn, shift = matrix[:3, :3], matrix[:3, 3]
+    return RoofPlanes(
+        tuple(ring @ turn.T + shift for ring in planes.slopes),
+        planes.hips @ turn.T + shift,
+        planes.ridges @ turn.T + shift,
+        planes.verges @ turn.T + shift,
+    )
+
+
 def rectangle(low: ArrayLike, high: ArrayLike, slope: float) -> tuple[Floats, Floats]:
     """Both corners ``(2,)`` as arrays, once they make a plan rectangle under a pitch.
 

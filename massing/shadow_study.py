@@ -192,11 +192,13 @@ class Year:
 
 def facade_grid(design: Design, points: int = FACADE_POINTS) -> tuple[Floats, Floats]:
     """Even steps ``(w,)`` across and ``(h,)`` down over a front, about ``points`` in all."""
-    half = design.house.width_m / 2.0 + design.house.cornice.projection_m
+    left, right = np.array(design.house.reach_x_m) + np.array([-1.0, 1.0]) * (
+        design.house.cornice.projection_m
+    )
     rail = design.porch.balustrade.height_m if design.porch.balustrade else 0.0
     top = max(design.house.wall_top_z_m, design.porch.top_z_m + rail)
-    step = np.sqrt(2.0 * half * top / points)
-    xs = np.arange(-half + step / 2.0, half, step)
+    step = np.sqrt((right - left) * top / points)
+    xs = np.arange(left + step / 2.0, right, step)
     zs = np.arange(top - step / 2.0, 0.0, -step)
     return xs, zs
 

@@ -44,6 +44,31 @@ def run_m(house: HouseDesign, wall: str) -> float:
     return house.width_m if wall in ("front", "back") else house.depth_m
 
 
+def plan_path(house: HouseDesign, plan: Floats) -> Floats:
+    """The way round a plan ``(4, 2)``, from front left counter-clockwise.
+
+    A wing's begins and ends at the main wall, its open side left out.
+    """
+    return np.roll(plan, {"right": -2}.get(house.open_side, 0), axis=0)
+
+
+def free_corners(house: HouseDesign) -> list[int]:
+    """Corners with two faces, numbered by the wall to whose left they stand."""
+    return [k for k in range(4) if house.open_side not in (WALL_NAMES[k], WALL_NAMES[k - 1])]
+
+
+def face_ends(
+    house: HouseDesign, wall: str, inset_m: float = 0.0, inner_m: float = 0.0
+) -> tuple[float, float]:
+    """From where to where a wall's face is covered, in its frame.
+
+    ``inset_m`` is left at each corner, ``inner_m`` where a wing's wall meets the main one.
+    """
+    k, free, half = WALL_NAMES.index(wall), free_corners(house), run_m(house, wall) / 2.0
+    left, right = (inset_m if c in free else inner_m for c in (k, (k + 1) % 4))
+    return -half + left, half - right
+
+
 def taken_by(opening: Opening) -> list[Cut]:
     """What an opening, its casing and its sill cover of the wall's face."""
     half, face = opening.width_m / 2.0, opening.face_m

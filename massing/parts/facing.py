@@ -12,11 +12,22 @@ from massing.scene.design import HouseDesign
 from massing.sections import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
 from massing.solids import box_between, extrude, loft, sweep, translations
 from massing.units import INCH_M
-from massing.wallfaces import WALL_NAMES, Cut, blocks, run_m, strips, taken
+from massing.wallfaces import (
+    WALL_NAMES,
+    Cut,
+    Rectangle,
+    blocks,
+    face_ends,
+    free_corners,
+    plan_path,
+    run_m,
+    strips,
+    taken,
+)
 
 # Common practice, no source, unless a source is named.
 _BUTT_M, _TOP_M = 9.0 / 16.0 * INCH_M, 3.0 / 16.0 * INCH_M
-_CORNER_M, _CORNER_THICK_M = 5.0 * INCH_M, 1.125 * INCH_M
+_CORNER_M, CORNER_THICK_M = 5.0 * INCH_M, 1.125 * INCH_M
 BRICK_M = (8.0 * INCH_M, 2.25 * INCH_M)  # length and height of a common brick
 _HEADER_M = 3.75 * INCH_M
 _JOINT_M = 3.0 / 8.0 * INCH_M
@@ -55,13 +66,17 @@ def clapboards(
     if not 2.0 * INCH_M <= exposure_m <= 12.0 * INCH_M:
         raise ValueError(f"clapboards of {exposure_m:.3f} m exposure; allowed: 0.051 to 0.305 m")
     parts = []
-    for wall in WALL_NAMES:
-        half = run_m(house, wall) / 2.0 - (_CORNER_M - _CORNER_THICK_M)
+    for wall in _faced(house):
+        low, high = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
-        rows = strips((-half, house.floor_z_m), (half, top_z_m), exposure_m, cut)
+        rows = strips((low, house.floor_z_m), (high, top_z_m), exposure_m, cut)
         boards = _boards(rows, exposure_m).moved(frames[wall])
         parts.append(Part(f"house/clapboards/{wall}", "siding", boards))
     return [*parts, _corner_boards(house, top_z_m)]
+
+
+def _faced(house: HouseDesign) -> list[str]:
+    return [wall for wall in WALL_NAMES if wall != house.open_side]
 
 
 def _boards(rows: Floats, exposure_m: float) -> Mesh:
@@ -76,14 +91,16 @@ def _boards(rows: Floats, exposure_m: float) -> Mesh:
 
 
 def _corner_boards(house: HouseDesign, top_z_m: float) -> Part:
-    """Two boards at each corner, as one angle."""
-    t, w = _CORNER_THICK_M, _CORNER_M - _CORNER_THICK_M
+    """Two boards at each corner, as one angle; a strip where a wing meets the main wall."""
+    t, w = CORNER_THICK_M, _CORNER_M - CORNER_THICK_M
     angle = np.array([(w, 0.0), (0.0, 0.0), (0.0, w), (-t, w), (-t, -t), (w, -t)])
     x, depth = house.width_m / 2.0, house.depth_m
     corners = [(-x, 0.0, 1, 1), (x, 0.0, -1, 1), (x, depth, -1, -1), (-x, depth, 1, -1)]
     meshes = []
-    for cx, cy, sx, sy in corners:
-        outline = angle * [sx, sy] + [cx, cy]
+    strip = np.array([(0.0, 0.0), (0.0, -t), (t, -t), (t, 0.0)])
+    free = free_corners(house)
+    for k, (cx, cy, sx, sy) in enumerate(corners):
+        outline = (angle if k in free else strip) * [sx, sy] + [cx, cy]
         ring = outline if sx * sy < 0 else outline[::-1]
         for low_z, high_z in _between_belts(house, top_z_m):
             meshes.append(extrude(ring, high_z - low_z).shifted(z_m=low_z))
@@ -97,12 +114,14 @@ def bricks(
     bond: str = "running",
     keep_out: KeepOut | None = None,
     walls: Sequence[str] = WALL_NAMES,
+    scribed: Mapping[str, Rectangle] | None = None,
 ) -> list[Part]:
     """Every brick of the walls' faces, standing a joint's depth before the wall.
 
     Whole stretchers and headers are instances; bricks cut at openings and corners are one
     mesh per wall. The bonds: running (stretchers, half lapped), flemish (stretcher and header
-    by turns), common (every sixth course headers).
+    by turns), common (every sixth course headers). Bricks that reach into a wall's rectangle in
+    ``scribed`` count as cut, for what meets the wall there to be taken out of them.
 
     Raises:
         ValueError: an unknown bond.
@@ -112,13 +131,16 @@ def bricks(
     course = BRICK_COURSE_M
     whole: dict[str, list[Floats]] = {"stretchers": [], "headers": []}
     parts = []
-    for wall in walls:
+    for wall in [w for w in walls if w != house.open_side]:
         half = run_m(house, wall) / 2.0
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         rows = strips((-half, house.floor_z_m), (half, top_z_m), course, cut)
         laid = _bricks_of(rows, house.floor_z_m, course, bond, half)
         size = {"stretchers": BRICK_M[0], "headers": _HEADER_M}
         full = np.abs(laid[:, 3] - laid[:, 2] - BRICK_M[1]) < 1e-6
+        if scribed and wall in scribed:
+            x0, z0, x1, z1 = scribed[wall]
+            full &= (laid[:, 1] < x0) | (laid[:, 0] > x1) | (laid[:, 3] < z0) | (laid[:, 2] > z1)
         cut_ones = np.ones(len(laid), dtype=bool)
         for name, length in size.items():
             same = full & (np.abs(laid[:, 1] - laid[:, 0] - length) < 1e-6)
@@ -187,6 +209,7 @@ def quoins(house: HouseDesign, top_z_m: float) -> list[Part]:
     """
     x, depth = house.width_m / 2.0, house.depth_m
     corners = [(-x, 0.0, 0), (x, 0.0, 1), (x, depth, 2), (-x, depth, 3)]
+    corners = [corners[k] for k in free_corners(house)]
     levels = _quoin_levels(house, top_z_m)
     kinds: dict[tuple[int, float], list[Floats]] = {}
     for cx, cy, quarter in corners:
@@ -226,14 +249,16 @@ def _quoin_levels(house: HouseDesign, top_z_m: float) -> list[tuple[float, float
 def quoin_cut(house: HouseDesign, wall: str, top_z_m: float) -> list[Cut]:
     """What the quoins take of a wall's facing, in the wall's frame."""
     half = run_m(house, wall) / 2.0
-    left = WALL_NAMES.index(wall)
+    left, free = WALL_NAMES.index(wall), free_corners(house)
     found: list[Cut] = []
     for k, (z0, z1) in enumerate(_quoin_levels(house, top_z_m)):
         # A stone runs along the wall to the right of its corner and along the one before it.
         at_left = _QUOIN_M[(k + left) % 2]
         at_right = _QUOIN_M[1 - (k + left + 1) % 2]
-        found.append((-half, z0, -half + at_left, z1))
-        found.append((half - at_right, z0, half, z1))
+        if left in free:
+            found.append((-half, z0, -half + at_left, z1))
+        if (left + 1) % 4 in free:
+            found.append((half - at_right, z0, half, z1))
     return found
 
 
@@ -251,6 +276,12 @@ def _quoin(along_x_m: float, along_y_m: float, height_m: float) -> Mesh:
     return loft(np.array(sections))
 
 
+def belt_section() -> Floats:
+    """Outline of a belt course, (out from the wall, up from its top)."""
+    out, deep = _BELT_PROUD_M, BELT_M
+    return np.array([(-_HOUSED_M, -deep), (out, -deep), (out, -0.4 * out), (-_HOUSED_M, 0.0)])
+
+
 def belt_course(house: HouseDesign, z_m: float, gap_m: tuple[float, float] | None = None) -> Part:
     """A plain band round the house, of stone or on clapboards of wood, its top weathered.
 
@@ -258,12 +289,11 @@ def belt_course(house: HouseDesign, z_m: float, gap_m: tuple[float, float] | Non
 
     ``gap_m`` is a part of the front, from x to x, that it leaves to the porch.
     """
-    out, deep = _BELT_PROUD_M, BELT_M
     x, depth = house.width_m / 2.0, house.depth_m
-    profile = np.array([(-_HOUSED_M, -deep), (out, -deep), (out, -0.4 * out), (-_HOUSED_M, 0.0)])
+    profile = belt_section()
     plan = np.array([[-x, 0.0], [x, 0.0], [x, depth], [-x, depth]])
     if gap_m is None:
-        mesh = sweep(profile, plan, closed=True)
+        mesh = sweep(profile, plan_path(house, plan), closed=not house.open_side)
     else:
         left, right = gap_m
         ends = np.array([[right, 0.0], *plan[1:], plan[0], [left, 0.0]])

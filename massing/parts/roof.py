@@ -81,6 +81,7 @@ def gable_roof(
     walls_x_m: tuple[float, float],
     wall_thickness_m: float,
     edge_m: float = FASCIA_M,
+    against: str = "",
 ) -> list[Part]:
     """A gabled roof with its ridge along x: deck, gable walls, barge boards.
 
@@ -93,13 +94,16 @@ def gable_roof(
         walls_x_m: outer faces of the left and right wall.
         wall_thickness_m: thickness of the gable walls.
         edge_m: upright edge of the deck.
+        against: the end, left or right, where the roof runs against a wall, without a gable.
 
     Raises:
         ValueError: the rectangle has no area, or the verges do not pass the walls.
     """
     (x0, y0), (x1, y1) = rectangle(low, high, slope)
     left, right = walls_x_m
-    if not x0 < left < right < x1:
+    ends = {"left": (x0, left), "right": (right, x1)}
+    free = [name for name in ends if name != against]
+    if left >= right or any(ends[name][0] >= ends[name][1] for name in free):
         raise ValueError(f"verges at {x0:.2f} and {x1:.2f} m do not pass the gables")
     middle, rise = (y0 + y1) / 2.0, slope * (y1 - y0) / 2.0
     under = [(y0, 0.0), (middle, rise), (y1, 0.0)]
@@ -107,6 +111,8 @@ def gable_roof(
     chevron = np.array(under + [(y, z + edge_m) for y, z in reversed(under)])
     parts = [Part("deck", "trim", prism(chevron, (x0, 0, eaves_z_m), across, up, x1 - x0))]
     for name, x in (("left", left), ("right", right - wall_thickness_m)):
+        if name == against:
+            continue
         gable = prism(np.array(under), (x, 0.0, eaves_z_m), across, up, wall_thickness_m)
         parts.append(Part(f"gable/{name}", "wall", gable))
     # A barge board hangs under the deck's end, clear of the eaves.
@@ -116,7 +122,9 @@ def gable_roof(
         board = [(y0 + foot, foot * slope), (middle, rise), (y1 - foot, foot * slope)]
         board += [(y1 - foot, 0.0), (middle, rise - deep), (y0 + foot, 0.0)]
         runs = [
-            prism(np.array(board), (x, 0.0, eaves_z_m), across, up, thick) for x in (x0, x1 - thick)
+            prism(np.array(board), (x, 0.0, eaves_z_m), across, up, thick)
+            for name, x in (("left", x0), ("right", x1 - thick))
+            if name in free
         ]
         parts.append(Part("barge boards", "trim", merged(runs)))
     return parts

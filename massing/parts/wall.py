@@ -8,6 +8,7 @@ from massing.mesh import Floats, Part
 from massing.scene.design import HouseDesign, Opening
 from massing.sections import FOUNDATION_PROJECTION_M, SILL_HEIGHT_M, sill_length
 from massing.solids import box_between, extrude, frame, prism, sweep
+from massing.wallfaces import plan_path
 
 WALL_NAMES = ("front", "right", "back", "left")
 _FLOOR_M = 0.25
@@ -53,18 +54,27 @@ def walls(house: HouseDesign) -> list[Part]:
     Raises:
         ValueError: an opening leaves its wall, meets a corner, or two openings collide.
     """
-    return [_foundation(house), *(_wall(house, name) for name in WALL_NAMES), *_inside(house)]
+    own = [_wall(house, name) for name in WALL_NAMES if name != house.open_side]
+    return [_foundation(house), *own, *_inside(house)]
 
 
 def _plan(house: HouseDesign, inset_m: float = 0.0) -> Floats:
-    x, low, high = house.width_m / 2.0 - inset_m, inset_m, house.depth_m - inset_m
-    return np.array([[-x, low], [x, low], [x, high], [-x, high]])
+    half, low, high = house.width_m / 2.0, inset_m, house.depth_m - inset_m
+    x0 = -half + inset_m * (house.open_side != "left")
+    x1 = half - inset_m * (house.open_side != "right")
+    return np.array([[x0, low], [x1, low], [x1, high], [x0, high]])
+
+
+def water_table(top_z_m: float) -> list[tuple[float, float]]:
+    """The foundation's face from the ground up, (out from the wall, height)."""
+    out = FOUNDATION_PROJECTION_M
+    return [(out, 0.0), (out, top_z_m - out), (0.0, top_z_m)]
 
 
 def _foundation(house: HouseDesign) -> Part:
-    out, top, back = FOUNDATION_PROJECTION_M, house.floor_z_m, -house.wall_thickness_m
-    profile = [(back, 0.0), (out, 0.0), (out, top - out), (0.0, top), (back, top)]
-    mesh = sweep(np.array(profile), _plan(house), closed=True)
+    top, back = house.floor_z_m, -house.wall_thickness_m
+    profile = [(back, 0.0), *water_table(top), (back, top)]
+    mesh = sweep(np.array(profile), plan_path(house, _plan(house)), closed=not house.open_side)
     return Part("house/foundation", "foundation", mesh)
 
 

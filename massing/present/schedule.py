@@ -52,6 +52,7 @@ def schedule(design: Design) -> list[Size]:
         *(_order(design.porch.upper, "Above", step) if design.porch.upper else ()),
         *_eaves(design, step),
         *_openings(design, step),
+        *_wings(design, step),
     ]
 
 
@@ -275,6 +276,21 @@ def _eaves(design: Design, step: float) -> list[Size]:
     foot = house.wall_top_z_m - house.cornice.height_m
     members, of = house.cornice.members, "projection from the wall"
     return _stacked("House: cornice", members, foot, "the ground", 1, step, of)
+
+
+def _wings(design: Design, step: float) -> list[Size]:
+    """Each wing as the house is scheduled, and where it stands."""
+    rows = []
+    for wing in design.house.wings:
+        own = replace(design, house=wing.house)
+        name = f"{wing.side} wing".capitalize()
+        back = rounded(wing.set_back_m, step)
+        rows.append(
+            Size(f"{name}: plan", "Set back", 1, across_m=back, across_of="behind the front")
+        )
+        for size in [*_levels(own, step), *_eaves(own, step), *_openings(own, step)]:
+            rows.append(replace(size, group=size.group.replace("House", name, 1)))
+    return rows
 
 
 # --- as text -------------------------------------------------------------------------------

@@ -383,8 +383,8 @@ def _washed(strength: Floats) -> Floats:
 
 def mask_view(front: Front, metres_per_pixel: float = 0.02) -> Elevation:
     """The elevation that masks of a front are made on, a point for each pixel."""
-    half = front.design.house.width_m / 2.0 + 1.5
-    xs = spaced(-half, half, metres_per_pixel)
+    left, right = front.design.house.reach_x_m
+    xs = spaced(left - 1.5, right + 1.5, metres_per_pixel)
     zs = spaced(0.0, _top_of(front.design), metres_per_pixel)[::-1]
     return see_elevation(front.caster, xs, zs)
 

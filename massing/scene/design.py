@@ -132,6 +132,30 @@ class HouseDesign:
     quoins: bool = False
     belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
     chimneys: tuple[ChimneyDesign, ...] = ()
+    wings: tuple[WingDesign, ...] = ()
+    open_side: str = ""  # of a wing: the side, left or right, that the main wall closes
+
+    @property
+    def reach_x_m(self) -> tuple[float, float]:
+        """Left and right end of the walls, wings and all."""
+        half = self.width_m / 2.0
+        wide = {wing.side: wing.house.width_m for wing in self.wings}
+        return -half - wide.get("left", 0.0), half + wide.get("right", 0.0)
+
+
+@dataclass(frozen=True)
+class WingDesign:
+    """A lower block against a side wall: a house in its own frame, without its inner wall.
+
+    Its frame is that of the main block, moved: the origin is on the ground at the middle of
+    its own front wall's outer face.
+    """
+
+    side: str  # left or right of the main block
+    x_m: float  # of its frame's origin
+    set_back_m: float  # its front behind the main front
+    house: HouseDesign
+    roof: RoofDesign
 
 
 @dataclass(frozen=True)

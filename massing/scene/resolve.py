@@ -16,6 +16,7 @@ from massing.scene.origins import Origins
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_setting import setting_design
+from massing.scene.resolve_wings import with_wings
 from massing.scene.spec import Scene, Site
 from massing.times import time_zone_at
 from massing.units import INCH_M, format_length
@@ -54,6 +55,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         colour=scene.roof.colour,
     )
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
+    house = with_wings(scene.house, house, roof, origins)
     return Design(
         name=name,
         site=site,

@@ -57,9 +57,10 @@ def house_design(
     house: House,
     levels: tuple[float, ...],
     bays: tuple[float, ...],
-    porch: PorchDesign,
+    porch: PorchDesign | None,
     origins: Origins,
 ) -> HouseDesign:
+    """The walls, openings and cornice of a house; without a porch, of a wing."""
     wall = origins.choose(
         ("house", "wall_thickness"),
         house.wall_thickness,
@@ -86,9 +87,9 @@ def house_design(
                 format_length(size, origins.units),
                 f"at least {format_length(4 * wall + 1.0, origins.units)} with these walls",
             )
-    highest = porch.highest
-    continues = abs(highest.top_z_m - levels[-1]) < 1e-6
-    if continues:
+    highest = porch.highest if porch else None
+    continues = highest is not None and abs(highest.top_z_m - levels[-1]) < 1e-6
+    if highest is not None and continues:
         cornice = FittedCornice((*highest.order.frieze, *highest.order.cornice))
         origins.note(
             "house.cornice", cornice.height_m, "the porch's frieze and cornice carried round"
@@ -118,7 +119,8 @@ def house_design(
             format_length(house.clapboard_exposure, origins.units),
             "2 in to 12 in",
         )
-    openings = openings_of(house, levels, ceilings, bays, wall, porch.axes_m[-1], origins)
+    porch_half = porch.axes_m[-1] if porch else None
+    openings = openings_of(house, levels, ceilings, bays, wall, porch_half, origins)
     return HouseDesign(
         width_m=house.width,
         depth_m=house.depth,

@@ -24,13 +24,13 @@ FRENCH_PANE_M = (11 * INCH_M, 15 * INCH_M)
 
 
 def window_ceilings(
-    levels: tuple[float, ...], cornice_z: float, porch: PorchDesign
+    levels: tuple[float, ...], cornice_z: float, porch: PorchDesign | None
 ) -> tuple[float, ...]:
     """What each storey's windows must stay under: floor, cornice or porch ceiling."""
     limits = []
     for floor_z, above_z in pairwise(levels):
         limit = min(above_z, cornice_z)
-        for ceiling_z in (porch.ceiling_z_m, porch.highest.ceiling_z_m):
+        for ceiling_z in (porch.ceiling_z_m, porch.highest.ceiling_z_m) if porch else ():
             if floor_z + LEAST_STOREY_M < ceiling_z < limit:
                 limit = ceiling_z
         limits.append(limit)
@@ -43,10 +43,13 @@ def openings_of(
     ceilings: tuple[float, ...],
     bays: tuple[float, ...],
     wall_m: float,
-    porch_half_m: float,
+    porch_half_m: float | None,
     origins: Origins,
 ) -> tuple[Opening, ...]:
-    """Windows on all four walls, a door in the middle bay of the front."""
+    """Windows on all four walls, a door in the middle bay of the front.
+
+    ``porch_half_m`` is None for a wing, which has neither porch nor entrance.
+    """
     storeys = ("ground", "first", "second")
     spacing = bays[1] - bays[0] if len(bays) > 1 else house.width
     openings: list[Opening] = []
@@ -124,13 +127,14 @@ def openings_of(
             ("left", _side_centres(house)),
         ):
             for j, along in enumerate(centres):
-                if wall == "front" and i == 0 and 2 * j == len(bays) - 1:
+                entrance = porch_half_m is not None and wall == "front" and i == 0
+                if entrance and 2 * j == len(bays) - 1:
                     head_z = floor_z + sill + height
                     openings.append(_door(house.door, floor_z, head_z, spacing, origins))
                     continue
                 name = f"{wall}/{storeys[i]}/window {j + 1}"
                 made = replace(pattern, name=name, wall=wall, along_m=along)
-                on_porch = wall == "front" and abs(along) + half < porch_half_m
+                on_porch = wall == "front" and abs(along) + half < (porch_half_m or 0.0)
                 if window.kind == "french" and i == 0 and on_porch:
                     made = _french(made, floor_z)
                 openings.append(made)

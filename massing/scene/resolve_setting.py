@@ -35,11 +35,21 @@ def plans_meet(one: Plan, other: Plan, gap_m: float = 0.0) -> bool:
 def setting_design(scene: Scene, house: HouseDesign, porch: PorchDesign) -> SettingDesign:
     """Hedges, trees and neighbours, clear of the house, the porch and the way to it."""
     half = house.width_m / 2.0 + SETTING_GAP_M
+    wings = {
+        f"{wing.side} wing": (
+            wing.x_m - wing.house.width_m / 2.0 - SETTING_GAP_M,
+            wing.set_back_m - SETTING_GAP_M,
+            wing.x_m + wing.house.width_m / 2.0 + SETTING_GAP_M,
+            wing.set_back_m + wing.house.depth_m + SETTING_GAP_M,
+        )
+        for wing in house.wings
+    }
     side = porch.axes_m[-1] + porch.floor_edge_m
     foot = -(porch.depth_m + porch.floor_edge_m + porch.steps.risers * porch.steps.tread_m)
     way = porch.steps.width_m / 2.0 + CHEEK_M
     taken: dict[str, Plan] = {
         "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
+        **wings,
         "porch": (-side, -(porch.depth_m + porch.floor_edge_m), side, 0.0),
         "steps and walk": (-way, foot - WALK_M, way, 0.0),
     }

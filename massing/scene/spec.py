@@ -195,6 +195,16 @@ class Door(_Strict):
     transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
 
 
+Covering = Literal[
+    "barrel tile",
+    "s tile",
+    "interlocking tile",
+    "plain tile",
+    "slate",
+    "wood shingle",
+    "standing seam",
+    "plain",
+]
 WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
 
 
@@ -228,6 +238,43 @@ class House(_Strict):
     quoins: bool = Field(default=False, description="Dressed stones at the corners")
     belt_courses: bool = Field(default=False, description="A band at each upper floor")
     chimneys: list[Chimney] = Field(default_factory=list, max_length=6)
+    wings: list[Wing] = Field(default_factory=list, max_length=2)
+
+
+class WingRoof(_Strict):
+    """The roof over a wing; what is left out is as on the main roof."""
+
+    form: Literal["hip", "gable"] | None = Field(
+        default=None, description="Of its outer end; the ridge runs into the main wall"
+    )
+    pitch: Pitch | None = None
+    overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
+    covering: Covering | None = None
+
+
+class Wing(_Strict):
+    """A lower block against a side wall, set back from the front; its walls as the main ones."""
+
+    side: Literal["left", "right", "both"] = Field(description="Both: the left mirrors the right")
+    width: PositiveLength | None = Field(default=None, description="Along the front")
+    depth: PositiveLength | None = None
+    set_back: PositiveLength | None = Field(
+        default=None, description="Its front wall behind the main front"
+    )
+    storeys: list[PositiveLength] | None = Field(
+        default=None, min_length=1, max_length=3, description="Floor to floor, from the main floor"
+    )
+    bays: int | None = Field(default=None, ge=1, le=15, description="Windows along its front")
+    bay_spacing: PositiveLength | None = None
+    side_bays: int | None = Field(default=None, ge=0, le=15, description="At its outer end")
+    windows: list[Window] | None = Field(
+        default=None, max_length=3, description="Default: as on the main block"
+    )
+    cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
+    roof: WingRoof = Field(default_factory=WingRoof)
+    chimneys: list[Chimney] = Field(
+        default_factory=list, max_length=2, description="Measured from the wing's own front"
+    )
 
 
 class Chimney(_Strict):
@@ -315,18 +362,6 @@ class Porch(_Strict):
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
     roof: Literal["flat", "hipped", "pediment"] = "flat"
     roof_pitch: Pitch | None = None
-
-
-Covering = Literal[
-    "barrel tile",
-    "s tile",
-    "interlocking tile",
-    "plain tile",
-    "slate",
-    "wood shingle",
-    "standing seam",
-    "plain",
-]
 
 
 class Roof(_Strict):
