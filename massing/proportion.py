@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from massing.canon import ORDERS, FittedOrder, balustrade_table, plate, rules, spacings
+from massing.canon import ORDERS, FittedOrder, balustrade_table, plate, rules, spacings, vitruvius
 from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
 from massing.units import format_feet_inches, format_length
 
@@ -22,6 +22,7 @@ Unit = Literal["length", "ratio", "fraction", "diameters", "degrees", "count"]
 Severity = Literal["note", "check", "caution"]
 
 _LOCAL = "local codes and licensed practice decide"
+_CLOSE = 0.005  # a half per cent: of diminutions, which differ by little
 _SLACK = 1.02  # departures under two per cent are not worth a word
 
 
@@ -155,12 +156,15 @@ def figures(design: Design) -> list[Figure]:
                "length", "at the foot of the shaft"),
         Figure("slenderness", f"{member.capitalize()}, width to height", _slenderness(order),
                "ratio", "lower diameter to height"),
+        *_slenderness_by_vitruvius(order, gaps),
         Figure("diminution", "Upper to lower diameter", order.upper_diameter_m / order.diameter_m,
                "fraction", "at the neck"),
+        *_diminution_by_vitruvius(order),
         Figure("entablature_height", "Entablature height", order.entablature_height_m, "length",
                "architrave, frieze and cornice"),
         Figure("entablature_ratio", f"Entablature to {member}", _entablature_ratio(order),
                "fraction", f"of the {member}'s height"),
+        *_architrave_by_vitruvius(order),
         Figure("cornice_projection", "Cornice projection", order.cornice_projection_m, "length",
                "from the frieze's face"),
         Figure("clear_widest", "Widest clear spacing", max(gaps), "diameters",
@@ -194,6 +198,34 @@ def figures(design: Design) -> list[Figure]:
                "count", "ground floor, seen square on")
     )  # fmt: skip
     return rows
+
+
+# Vitruvius' Doric (IV.3) and Tuscan (IV.7) have rules of their own.
+_ARCHITRAVE_BY_HEIGHT = ("ionic", "corinthian", "composite")
+
+
+def _diminution_by_vitruvius(order: FittedOrder) -> Iterator[Figure]:
+    if not order.square:
+        ratio = vitruvius.upper_diameter_ratio(order.column_height_m)
+        yield Figure("vitruvius_diminution", "… by Vitruvius for this height", ratio, "fraction",
+                     "Ten Books, III.3.12")  # fmt: skip
+
+
+def _slenderness_by_vitruvius(order: FittedOrder, gaps: tuple[float, ...]) -> Iterator[Figure]:
+    if not order.square:
+        spacing = vitruvius.nearest_spacing(min(gaps))
+        yield Figure("vitruvius_slenderness", "… by Vitruvius for this spacing",
+                     vitruvius.slenderness_by_spacing(spacing), "ratio",
+                     f"{spacing}, the nearest named spacing; III.3.7 and 10")  # fmt: skip
+
+
+def _architrave_by_vitruvius(order: FittedOrder) -> Iterator[Figure]:
+    if order.order in _ARCHITRAVE_BY_HEIGHT:
+        height = vitruvius.architrave_height_m(order.column_height_m, order.diameter_m)
+        yield Figure("architrave_height", "Architrave height", order.architrave_height_m,
+                     "length", "of the entablature")  # fmt: skip
+        yield Figure("vitruvius_architrave", "… by Vitruvius for this height", height, "length",
+                     "Ten Books, III.5.8")  # fmt: skip
 
 
 def _upper_figures(order: FittedOrder) -> list[Figure]:
@@ -234,6 +266,8 @@ def findings(design: Design) -> list[Finding]:
     every = [
         *(f for which, p in storeys for f in _of_columns(p.order, which)),
         *(f for which, p in storeys for f in _of_entablature(p.order, which, design.units)),
+        *(f for which, p in storeys for f in _of_height(p.order, which, design.units)),
+        *_of_slender_for_spacing(design),
         *_of_spacing(design),
         *_of_upper(porch),
         *_of_openings(design),
@@ -299,6 +333,50 @@ def _of_entablature(order: FittedOrder, which: str, units: str) -> Iterator[Find
             f"The {which}entablature, {height}, is {_as_fraction(ratio)} of the column's height, "
             f"deeper than the canons' quarter, {length(most.value)}.",
             most.source,
+        )  # fmt: skip
+
+
+def _of_height(order: FittedOrder, which: str, units: str) -> Iterator[Finding]:
+    """Tall columns diminish less and carry a deeper architrave."""
+    if order.square:
+        return
+    height = order.column_height_m
+    ratio, own = vitruvius.upper_diameter_ratio(height), order.upper_diameter_m / order.diameter_m
+    written = format_length(height, units)
+    if ratio > own * (1.0 + _CLOSE) and height > vitruvius.short_column_m():
+        neck = format_length(ratio * order.diameter_m, units)
+        yield Finding(
+            "diminution", "note",
+            f"The {which}columns are {written} high and diminish to {own:.3f}; Vitruvius lets "
+            f"columns of that height keep {ratio:.3f}, {neck} at the neck, for the eye's sake.",
+            "Vitruvius, Ten Books, III.3.12",
+        )  # fmt: skip
+    if order.order not in _ARCHITRAVE_BY_HEIGHT:
+        return
+    wanted = vitruvius.architrave_height_m(height, order.diameter_m)
+    if order.architrave_height_m < wanted / 1.1:
+        yield Finding(
+            "shallow architrave", "note",
+            f"The {which}architrave is {format_length(order.architrave_height_m, units)} high; "
+            f"for columns of {written} Vitruvius gives {format_length(wanted, units)}.",
+            "Vitruvius, Ten Books, III.5.8",
+        )  # fmt: skip
+
+
+def _of_slender_for_spacing(design: Design) -> Iterator[Finding]:
+    """The wider the spacing, the stouter the column."""
+    order = design.porch.order
+    if order.square:
+        return
+    clear = min(clear_intercolumniations(design))
+    name = vitruvius.nearest_spacing(clear)
+    wanted, ratio = vitruvius.slenderness_by_spacing(name), _slenderness(order)
+    if ratio > wanted * 1.1:
+        yield Finding(
+            "slender for spacing", "note",
+            f"The columns are 1:{ratio:.1f} and stand {clear:.1f} diameters apart; for {name}, "
+            f"the nearest named spacing, Vitruvius has 1:{wanted:g}: the wider, the stouter.",
+            "Vitruvius, Ten Books, III.3.10-11",
         )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from massing.canon import fit_cornice, fit_order
+from massing.present.tables import departure_rows
 from massing.proportion import (
     clear_gap_m,
     clear_intercolumniations,
@@ -282,3 +283,56 @@ def test_figures_are_unique_and_written_in_either_system():
     assert height.written("metric") == "4.200 m"
     assert height.written("feet") == "13'-9 3/8\""
     assert slenderness(made) == pytest.approx(7.0)
+
+
+def column(order, feet, **more):
+    return fit_order(order, column_height_m=feet * FOOT, **more)
+
+
+def value(design_, key):
+    return next((f.value for f in figures(design_) if f.key == key), None)
+
+
+@pytest.mark.parametrize(("feet", "ratio", "said"), [(13, 5 / 6, False), (25, 6 / 7, True)])
+def test_tall_columns_by_vitruvius(feet, ratio, said):
+    """III.3.12 (read): to 15 of his feet (14 1/2 of ours) 5/6, from 20 to 30 of them 6/7."""
+    tall = design(column("ionic", feet))
+    assert value(tall, "vitruvius_diminution") == pytest.approx(ratio)
+    assert ("diminution" in keys(tall)) == said
+    assert value(design(pier(16, 12)), "vitruvius_diminution") is None
+
+
+@pytest.mark.parametrize(("clear", "ratio"), [(1.5, 10.0), (2.0, 9.5), (3.0, 8.5), (4.2, 8.0)])
+def test_the_wider_the_stouter(clear, ratio):
+    """III.3.10 (systyle read, the others from memory)."""
+    order = fit_order("corinthian", column_height_m=4.0)
+    step = (clear + 1.0) * order.diameter_m
+    wide = design(order, axes=tuple(step * k for k in (-1.5, -0.5, 0.5, 1.5)))
+    assert value(wide, "vitruvius_slenderness") == ratio
+    assert ("slender for spacing" in keys(wide)) == (1.1 * ratio < 10.0)
+
+
+def test_a_tall_column_wants_a_deeper_architrave():
+    """III.5.8 (read): half a diameter to 15 ft; from 25 ft a twelfth of the column."""
+    low, high = (design(column("ionic", feet)) for feet in (13, 28))
+    assert value(low, "vitruvius_architrave") == pytest.approx(low.porch.order.diameter_m / 2)
+    height = high.porch.order.column_height_m
+    assert value(high, "vitruvius_architrave") == pytest.approx(height / 12)
+    shallow = design(column("ionic", 28, entablature_m=0.2 * 28 * FOOT * 0.6))
+    assert "shallow architrave" in keys(shallow) - keys(low)
+    assert value(design(column("doric", 28)), "vitruvius_architrave") is None
+
+
+def test_departures_say_by_how_much_and_from_whom():
+    pinned = fit_order("tuscan", "gibbs", diameter_m=0.4, column_height_m=3.5)
+    rows = dict(departure_rows([design(pinned), design()]))
+    assert rows["Order and canon"] == [
+        "tuscan, gibbs (totals; members of vignola, scaled)",
+        "tuscan, vignola",
+    ]
+    assert rows["Column height"][0].startswith("+25.0% (canon 9'-2")
+    assert rows["Column height"][1] == "–"
+    assert set(rows) >= {"Shaft height", "Architrave height", "Cornice projection"}
+    assert "Base height" not in rows
+    two = departure_rows([design(upper=design(pinned).porch)])
+    assert ("Above: column height", ["+25.0% (canon 9'-2 1/4\")"]) in two

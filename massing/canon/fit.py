@@ -112,7 +112,7 @@ def _whole_ratio(table: Plate) -> float:
 
 
 def _rule(table: Plate) -> str:
-    return f"{table.order}, {table.canon}"
+    return f"{table.order}, {table.canon}{' totals' if table.members_of else ''}"
 
 
 def fit_order(
@@ -302,25 +302,41 @@ class Departure:
         return self.fitted_m / self.canon_m - 1.0
 
 
+_MAIN = (
+    "pedestal_height_m",
+    "column_height_m",
+    "base_height_m",
+    "shaft_height_m",
+    "capital_height_m",
+    "upper_diameter_m",
+    "entablature_height_m",
+    "architrave_height_m",
+    "frieze_height_m",
+    "cornice_height_m",
+    "cornice_projection_m",
+)
+
+
 def departures(fitted: FittedOrder, tolerance: float = 0.005) -> list[Departure]:
     """Where an order leaves its canon by more than ``tolerance``, for the same diameter.
 
-    >>> pinned = fit_order("tuscan", diameter_m=0.4, column_height_m=3.5)
+    The members of a group are scaled together, so each departs as its group does.
+
+    >>> pinned = fit_order("tuscan", diameter_m=0.4, column_height_m=3.5, entablature_m=0.7)
     >>> [(d.name, round(d.share, 3)) for d in departures(pinned)]
-    [('column height', 0.25), ('shaft', 0.292), ('entablature', 0.25), ('cornice', 0.25)]
+    [('column height', 0.25), ('shaft height', 0.292)]
     """
-    canon = fit_order(fitted.order, fitted.canon, diameter_m=fitted.diameter_m)
+    canon = fit_order(
+        fitted.order, fitted.canon, diameter_m=fitted.diameter_m, pedestal=bool(fitted.pedestal)
+    )
     rows = [
-        Departure(name, getattr(canon, field), getattr(fitted, field))
-        for name, field in (
-            ("column height", "column_height_m"),
-            ("upper diameter", "upper_diameter_m"),
-            ("base", "base_height_m"),
-            ("shaft", "shaft_height_m"),
-            ("capital", "capital_height_m"),
-            ("entablature", "entablature_height_m"),
-            ("cornice", "cornice_height_m"),
+        Departure(
+            field.removesuffix("_m").replace("_", " "),
+            getattr(canon, field),
+            getattr(fitted, field),
         )
+        for field in _MAIN
+        if getattr(canon, field)
     ]
     return [row for row in rows if abs(row.share) > tolerance]
 
@@ -328,9 +344,10 @@ def departures(fitted: FittedOrder, tolerance: float = 0.005) -> list[Departure]
 def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
     """The order in whole steps of a builder's rule, such as a sixteenth of an inch.
 
-    Diameters, heights and reaches become multiples of ``step_m``. The members of a group still
-    add up to its rounded height, the largest taking up the difference, and none is lost; the
-    shaft takes up what is left of the rounded column. Ornaments keep their spacing.
+    Diameters, heights and reaches become multiples of ``step_m``. The top of each group stands
+    at the multiple nearest to where it stood, so that the whole rounds as the whole; within a
+    group none of the members is lost and they add up, the largest taking up the difference.
+    Ornaments keep their spacing.
 
     Raises:
         ValueError: the step is not positive, or too coarse for the members of a group.
@@ -341,36 +358,42 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
     def whole(value: float) -> float:
         return round(value / step_m) * step_m
 
-    def group(members: Sequence[Member]) -> tuple[Member, ...]:
-        counts = _whole_counts([m.height / step_m for m in members])
+    def group(members: Sequence[Member], steps: int) -> tuple[Member, ...]:
+        counts = _whole_counts([m.height / step_m for m in members], steps)
         return tuple(
             replace(m, height=n * step_m, foot=whole(m.foot), head=whole(m.head))
             for m, n in zip(members, counts, strict=True)
         )
 
-    base, capital = group(fitted.base), group(fitted.capital)
-    column = whole(fitted.column_height_m)
-    ends = sum(m.height for m in (*base, *capital))
+    def alone(members: Sequence[Member]) -> tuple[Member, ...]:
+        return group(members, round(sum(m.height for m in members) / step_m))
+
+    names = ("pedestal", "base", "shaft", "capital", "architrave", "frieze", "cornice")
+    steps, top_m, below = {}, 0.0, 0
+    for name in names:
+        top_m += getattr(fitted, f"{name}_height_m")
+        steps[name] = round(top_m / step_m) - below
+        below += steps[name]
     return replace(
         fitted,
         diameter_m=whole(fitted.diameter_m),
         upper_diameter_m=whole(fitted.upper_diameter_m),
-        base=base,
-        capital=capital,
-        shaft_height_m=column - ends,
-        shaft_foot=group(fitted.shaft_foot),
-        shaft_head=group(fitted.shaft_head),
-        architrave=group(fitted.architrave),
-        frieze=group(fitted.frieze),
-        cornice=group(fitted.cornice),
-        pedestal=group(fitted.pedestal) if fitted.pedestal else (),
+        pedestal=group(fitted.pedestal, steps["pedestal"]),
+        base=group(fitted.base, steps["base"]),
+        shaft_height_m=steps["shaft"] * step_m,
+        shaft_foot=alone(fitted.shaft_foot),
+        shaft_head=alone(fitted.shaft_head),
+        capital=group(fitted.capital, steps["capital"]),
+        architrave=group(fitted.architrave, steps["architrave"]),
+        frieze=group(fitted.frieze, steps["frieze"]),
+        cornice=group(fitted.cornice, steps["cornice"]),
     )
 
 
-def _whole_counts(heights: Sequence[float]) -> list[int]:
-    """Whole numbers near ``heights``, none under 1, whose sum is theirs rounded."""
+def _whole_counts(heights: Sequence[float], total: int) -> list[int]:
+    """Whole numbers near ``heights``, none under 1, whose sum is ``total``."""
     counts = [max(1, round(h)) for h in heights]
-    excess = sum(counts) - round(sum(heights))
+    excess = sum(counts) - total
     for i in sorted(range(len(counts)), key=lambda i: -heights[i]):
         change = min(excess, counts[i] - 1)
         counts[i] -= change

@@ -43,6 +43,14 @@ class Plate:
     marks: Mapping[str, str]
     capital_kind: str = "turned"
     capital_sizes: tuple[tuple[str, float], ...] = ()
+    members_of: str = ""  # another canon, where only the totals are this one's own
+
+    @property
+    def authority(self) -> str:
+        """Whose proportions these are: ``vignola``, or ``gibbs (totals; members of vignola)``."""
+        if not self.members_of:
+            return self.canon
+        return f"{self.canon} (totals; members of {self.members_of}, scaled)"
 
     def group_height(self, group: str) -> float:
         """Sum of a group's members, in parts."""
@@ -145,6 +153,7 @@ def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any])
     return replace(
         plate,
         canon=canon,
+        members_of=plate.canon,
         source=source,
         groups=groups,
         shaft_height=shaft,

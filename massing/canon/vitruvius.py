@@ -6,7 +6,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-from massing.canon.tables import read_table
+from massing.canon.tables import read_table, spacings
 
 
 @cache
@@ -20,6 +20,11 @@ def _step(rule: str, height_m: float) -> Any:
     steps = _table()[rule]["steps"]
     feet = height_m / _table()["foot_m"]
     return next((s for s in steps if feet <= s["feet"] + 1e-9), steps[-1])
+
+
+def short_column_m() -> float:
+    """The height up to which he gives a column no correction for the eye (III.3.12)."""
+    return float(_table()["diminution"]["steps"][0]["feet"] * _table()["foot_m"])
 
 
 def upper_diameter_ratio(column_height_m: float) -> float:
@@ -49,6 +54,16 @@ def architrave_height_m(column_height_m: float, diameter_m: float) -> float:
     if "diameters" in step:
         return float(step["diameters"]) * diameter_m
     return column_height_m / float(step["parts"])
+
+
+def nearest_spacing(clear_diameters: float) -> str:
+    """The named intercolumniation nearest to a clear distance (III.3.2-6).
+
+    >>> nearest_spacing(2.2), nearest_spacing(9.0)
+    ('eustyle', 'araeostyle')
+    """
+    named = spacings()
+    return min(named, key=lambda name: abs(named[name].clear - clear_diameters))
 
 
 def slenderness_by_spacing(name: str) -> float:

@@ -1,22 +1,24 @@
 """The builder's schedule of sizes: every member with its height and projection.
 
-Heights are the differences of running heights that are themselves rounded to the builder's
-fraction (1/16 in, or 1 mm), so that a column of rounded figures adds up to its rounded total.
+Every size is in whole steps of the builder's fraction (1/16 in or 1 mm, unless the scene says
+otherwise). An order is rounded member by member (:func:`massing.canon.rounded`), other heights
+as differences of rounded running heights, so that rounded figures add up to their rounded total.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from massing.canon import FittedOrder, Member
+from massing.canon import rounded as rounded_order
+from massing.canon.entasis import CURVES as ENTASIS
 from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
 from massing.units import INCH_M, format_feet_inches, format_metric
-
-STEP_M = {"feet": INCH_M / 16, "metric": 0.001}
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ class Size:
 
 def schedule(design: Design) -> list[Size]:
     """Every size of a design that a builder sets out, ground to ridge."""
-    step = STEP_M[design.units]
+    step = design.rounding_m
     return [
         *_levels(design, step),
         *_porch_floor(design, step),
@@ -153,9 +155,10 @@ def _setting_out(design: Design, step: float) -> list[Size]:
 
 def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
     """Column, entablature and balustrades of one order; ``lead`` names it in the groups."""
+    order = rounded_order(porch.order, step)
     rows = [
-        *_column(porch, step),
-        *_entablature(porch.order, step),
+        *_column(order, len(porch.perimeter_axes_m), step),
+        *_entablature(order, step),
         *_balustrade("Balustrade over the entablature", porch.balustrade, step),
         *_balustrade("Guard between the columns", porch.guard, step),
     ]
@@ -172,41 +175,65 @@ def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
     ]
 
 
-def _column(porch: PorchDesign, step: float) -> list[Size]:
-    order = porch.order
-    count, datum = len(porch.perimeter_axes_m), "the porch floor"
+def _column(order: FittedOrder, count: int, step: float) -> list[Size]:
+    datum = "the porch floor"
     across = "side" if order.square else "diameter"
-    base = _stacked("Column: base", order.base, 0.0, datum, count, step, "diameter")
-    foot = order.base_height_m
+    stand = _stacked("Pedestal", order.pedestal, 0.0, datum, count, step, "diameter")
+    foot = order.pedestal_height_m
+    base = _stacked("Column: base", order.base, foot, datum, count, step, "diameter")
+    foot += order.base_height_m
     top = rounded(foot + order.shaft_height_m, step)
-    height = top - rounded(foot, step)
     shaft = [
         Size(
             "Column: shaft",
             "shaft at the foot",
             count,
-            height,
+            order.shaft_height_m,
             top,
             datum,
-            rounded(order.diameter_m, step),
+            order.diameter_m,
             across,
         ),
+        *_swelling(order, count, foot, datum, step),
         Size(
             "Column: shaft",
             "shaft at the head",
             count,
-            across_m=rounded(order.upper_diameter_m, step),
+            across_m=order.upper_diameter_m,
             across_of=across,
         ),
     ]
-    foot += order.shaft_height_m
-    capital = _stacked("Column: capital", order.capital, foot, datum, count, step, "diameter")
-    return [*base, *shaft, *capital]
+    if order.flutes:
+        pitch = math.pi * order.diameter_m / order.flutes
+        kind = "arrises" if order.flute_kind == "arris" else "fillets"
+        item = f"flutes of each, between {kind}"
+        spread = rounded(pitch, step)
+        shaft.append(
+            Size("Column: shaft", item, order.flutes, across_m=spread, across_of="round the foot")
+        )
+    capital = _stacked("Column: capital", order.capital, top, datum, count, step, "diameter")
+    return [*stand, *base, *shaft, *capital]
+
+
+def _swelling(order: FittedOrder, count: int, foot_m: float, datum: str, step: float) -> list[Size]:
+    """Diameters a third and two thirds of the way up, by the order's entasis."""
+    if order.diameter_m == order.upper_diameter_m:
+        return []
+    height = order.shaft_height_m - sum(m.height for m in order.shaft_head)
+    lower, upper = order.diameter_m / 2.0, order.upper_diameter_m / 2.0
+    rows = []
+    for name, part in (("a third up", 1 / 3), ("two thirds up", 2 / 3)):
+        radius = float(ENTASIS[order.entasis](part * height, height, lower, upper))
+        at = rounded(foot_m + part * height, step)
+        across = rounded(2.0 * radius, step)
+        item = f"shaft {name}"
+        rows.append(Size("Column: shaft", item, count, None, at, datum, across, "diameter"))
+    return rows
 
 
 def _entablature(order: FittedOrder, step: float) -> list[Size]:
     rows = []
-    foot = order.column_height_m
+    foot = order.pedestal_height_m + order.column_height_m
     for name, members in (
         ("architrave", order.architrave),
         ("frieze", order.frieze),
@@ -301,11 +328,13 @@ _CSV_HEADINGS = (
 HEADINGS = ("Part", "Member", "No.", "Height", "Top at", "Over", "Across", "Of")
 
 
-def length_text(length_m: float | None, units: str) -> str:
-    """A length in the builder's fraction: 1/16 in, or mm."""
+def length_text(length_m: float | None, design: Design) -> str:
+    """A length in the design's builder's fraction."""
     if length_m is None:
         return ""
-    return format_feet_inches(length_m) if units == "feet" else format_metric(length_m)
+    if design.units == "metric":
+        return format_metric(length_m)
+    return format_feet_inches(length_m, max(1, round(INCH_M / design.rounding_m)))
 
 
 def text_rows(design: Design) -> list[tuple[str, ...]]:
@@ -315,10 +344,10 @@ def text_rows(design: Design) -> list[tuple[str, ...]]:
             size.group,
             size.item,
             str(size.count),
-            length_text(size.height_m, design.units),
-            length_text(size.top_m, design.units),
+            length_text(size.height_m, design),
+            length_text(size.top_m, design),
             size.datum,
-            length_text(size.across_m, design.units),
+            length_text(size.across_m, design),
             size.across_of,
         )
         for size in schedule(design)
@@ -339,7 +368,7 @@ def schedule_csv(designs: Sequence[Design]) -> str:
                 (size.across_m, size.across_of),
             ):
                 millimetres = "" if length_m is None else f"{length_m * 1000:.1f}"
-                row += [length_text(length_m, design.units), millimetres]
+                row += [length_text(length_m, design), millimetres]
                 row += [of] if of is not None else []
             table.writerow(row)
     return buffer.getvalue()

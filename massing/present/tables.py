@@ -16,6 +16,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from massing.canon import FittedOrder, departures, plate
 from massing.figures import all_figures, cornice_shadow_m
 from massing.present.boards import CAUTION
 from massing.present.schedule import text_rows
@@ -75,6 +76,11 @@ def figures_json(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
                     for f in all_figures(design, suns)
                 ],
                 "findings": [asdict(finding) for finding in findings(design)],
+                "orders": [
+                    _departures_json(porch.order)
+                    for porch in (design.porch, design.porch.upper)
+                    if porch is not None
+                ],
             }
             for design in designs
         ],
@@ -145,11 +151,60 @@ def print_figures(console: Console, designs: Sequence[Design], suns: Sequence[Su
         clock = clock_text(sun.when) if sun.when else "a drawing convention"
         profile = "–" if sun.profile_angle_deg is None else f"{sun.profile_angle_deg:.1f}°"
         lights.add_row(Text(sun.label), Text(clock), Text(sun_text(sun)), Text(profile))
+    _print_departures(console, designs)
     console.print(lights)
     for sun in suns:
         if sun.note:
             console.print(Text(sun.note))
     console.print()
+
+
+def _print_departures(console: Console, designs: Sequence[Design]) -> None:
+    """Where each design's order leaves its canon, at its own diameter."""
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False, title_justify="left")
+    table.title = Text("Departures from the canon, at the same diameter", style="italic")
+    table.add_column("")
+    for design in designs:
+        table.add_column(Text(design.name))
+    for name, cells in departure_rows(designs):
+        table.add_row(Text(name), *map(Text, cells))
+    console.print(table)
+    console.print(Text("The members of a group are scaled together and keep their shape."))
+    console.print()
+
+
+def departure_rows(designs: Sequence[Design]) -> list[tuple[str, list[str]]]:
+    """Whose canon each design follows, then each dimension that departs in any of them.
+
+    A cell says by how much, and what the canon's would be; a dash where it does not depart.
+    """
+    rows: list[tuple[str, list[str]]] = []
+    for lead, orders in _storeys(designs):
+        followed = [f"{o.order}, {plate(o.order, o.canon).authority}" if o else "–" for o in orders]
+        rows.append((f"{lead}order and canon".capitalize(), followed))
+        found = [{d.name: d for d in departures(o)} if o else {} for o in orders]
+        for name in dict.fromkeys(name for each in found for name in each):
+            cells = []
+            for each, design in zip(found, designs, strict=True):
+                d = each.get(name)
+                canon = format_length(d.canon_m, design.units) if d else ""
+                cells.append(f"{d.share:+.1%} (canon {canon})" if d else "–")
+            rows.append((f"{lead}{name}".capitalize(), cells))
+    return rows
+
+
+def _storeys(designs: Sequence[Design]) -> list[tuple[str, list[FittedOrder | None]]]:
+    uppers = [d.porch.upper.order if d.porch.upper else None for d in designs]
+    lower: list[tuple[str, list[FittedOrder | None]]] = [("", [d.porch.order for d in designs])]
+    return lower + ([("above: ", uppers)] if any(uppers) else [])
+
+
+def _departures_json(order: FittedOrder) -> dict[str, object]:
+    return {
+        "order": order.order,
+        "canon": plate(order.order, order.canon).authority,
+        "departures": [{**asdict(d), "share": round(d.share, 5)} for d in departures(order)],
+    }
 
 
 def print_findings(console: Console, designs: Sequence[Design]) -> None:

@@ -21,6 +21,7 @@ from massing.sections import (
     sill_length,
 )
 from massing.soffits import Curve, Soffit
+from massing.units import INCH_M
 
 
 @dataclass(frozen=True)
@@ -328,6 +329,7 @@ class Design:
     porch: PorchDesign
     roof: RoofDesign
     units: str = "feet"
+    rounding_m: float = INCH_M / 16.0  # of the sizes written out for the builder
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)
     origins: dict[str, str] = field(default_factory=dict, compare=False)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from massing.canon import rounded
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign, SiteDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -19,10 +20,15 @@ from massing.scene.resolve_setting import setting_design
 from massing.scene.resolve_wings import with_wings
 from massing.scene.spec import Scene, Site
 from massing.times import time_zone_at
-from massing.units import INCH_M, format_length
+from massing.units import INCH_M, format_feet_inches, format_length
 
 # Common practice, no source, unless a line says otherwise.
 ROOF_BEYOND_CORNICE_M = 2 * INCH_M
+ROUNDING_M = {"feet": INCH_M / 16.0, "metric": 0.001}
+ROUNDINGS_M = {
+    "feet": tuple(INCH_M / n for n in (1, 2, 4, 8, 16, 32)),
+    "metric": (0.001, 0.002, 0.005, 0.01),
+}
 DECK_M = 0.08  # flooring of an upper porch over the cornice it stands on
 PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
 
@@ -54,6 +60,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         covering=scene.roof.covering,
         colour=scene.roof.colour,
     )
+    step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     house = with_wings(scene.house, house, roof, origins)
     return Design(
@@ -64,9 +71,32 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         roof=roof,
         setting=setting_design(scene, house, porch),
         units=scene.units,
+        rounding_m=step,
         scale_figure=scene.scale_figure,
         origins=origins.notes,
     )
+
+
+def _rounding(scene: Scene, porch: PorchDesign) -> float:
+    """The builder's fraction: a power of two of an inch, or whole millimetres."""
+    asked = scene.rounding
+    if asked is None:
+        return ROUNDING_M[scene.units]
+    steps = ROUNDINGS_M[scene.units]
+    allowed = "1, 1/2, 1/4, 1/8, 1/16 or 1/32 in" if scene.units == "feet" else "1, 2, 5 or 10 mm"
+    step = min(steps, key=lambda s: abs(s - asked))
+    given = format_feet_inches(asked, 64) if scene.units == "feet" else f"{asked * 1000:g} mm"
+    if abs(step - asked) > 1e-9:
+        raise DesignError("rounding", given, allowed)
+    for each in (porch, porch.upper):
+        try:
+            if each is not None:
+                rounded(each.order, step)
+        except ValueError:
+            raise DesignError(
+                "rounding", given, "a finer step, in which the smallest member is not lost"
+            ) from None
+    return step
 
 
 def _site(site: Site, origins: Origins) -> SiteDesign:

@@ -542,6 +542,10 @@ class Scene(Design_):
 
     title: str
     units: Literal["feet", "metric"] = Field(default="feet", description="For what is written out")
+    rounding: PositiveLength | None = Field(
+        default=None,
+        description="Of the builder's sizes, such as 1/8 in or 5 mm; default: 1/16 in, or 1 mm",
+    )
     site: Site
     times: list[str] = Field(min_length=1, description="Such as: summer solstice 10:00")
     views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
