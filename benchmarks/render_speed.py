@@ -1,14 +1,15 @@
 """How fast a picture is made, and how good it is, beside Blender's default Cycles settings.
 
     python benchmarks/render_speed.py [SCENE] [--design NAME] [--view VIEW] [--look LOOK]
-                                      [--size 1600x1000] [--reference 4096]
+                                      [--size 1600x1000] [--reference 4096] [--keep FILE.png]
 
 One scene, one picture, rendered with: many plain samples without denoising (the reference),
 Blender's own defaults, ours for final and for draft. All share camera, light, materials,
 exposure and tone. Quality is the structural similarity (SSIM, scikit-image) of the 8-bit
 pictures to the reference. Times are of the whole frame, scene synchronisation and denoising
 included: by the clock, and processor seconds of all threads, which other work on the machine
-disturbs less.
+disturbs less. The reference takes long: ``--keep FILE.png`` keeps it, and finds it there the
+next time.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from __future__ import annotations
 import argparse
 import os
 import platform
+import shutil
 import sys
 import tempfile
 import time
@@ -76,6 +78,10 @@ def main() -> None:
                 beam_w_m2=sun.dni_w_m2,
                 diffuse_w_m2=sun.dhi_w_m2,
             )
+            if reference is None and options.keep and options.keep.exists():
+                reference = _pixels(options.keep)
+                print(f"{name:30}{'kept':>9}")
+                continue
             studio.compose(shot)
             prepare(studio.scene)
             studio.scene.render.filepath = str(shot.output)
@@ -83,12 +89,19 @@ def main() -> None:
             with _silent():
                 bpy.ops.render.render(write_still=True)
             clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
-            picture = np.asarray(Image.open(shot.output).convert("RGB"))
-            reference = picture if reference is None else reference
+            picture = _pixels(shot.output)
+            if reference is None:
+                reference = picture
+                if options.keep:
+                    shutil.copyfile(shot.output, options.keep)
             slowest = cpu if name == "Blender's defaults" else slowest
             ssim = structural_similarity(reference, picture, channel_axis=2)
             faster = f"{slowest / cpu:.1f}" if slowest and cpu < slowest else ""
             print(f"{name:30}{clock:9.1f}{cpu:9.1f}{ssim:9.4f}{faster:>14}", flush=True)
+
+
+def _pixels(path: Path) -> np.ndarray:
+    return np.asarray(Image.open(path).convert("RGB"))
 
 
 def _plain(scene: bpy.types.Scene, samples: int) -> None:
@@ -129,6 +142,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--look", default="materials", choices=LOOKS)
     parser.add_argument("--size", default="1600x1000")
     parser.add_argument("--reference", type=int, default=4096, help="samples of the reference")
+    parser.add_argument("--keep", type=Path, help="where the reference is, or goes")
     return parser.parse_args()
 
 

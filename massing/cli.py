@@ -99,6 +99,8 @@ def _study(options: argparse.Namespace) -> int:
             progress=progress,
             say=lambda text: print(text, file=sys.stderr),
             shadows=not options.only,
+            also=options.also,
+            pairs=options.pairs,
         )
     print_figures(console, study.designs, study.suns)
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
@@ -326,7 +328,7 @@ def _size(text: str) -> tuple[int, int]:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from massing.render.shots import DEVICES, LOOKS
+    from massing.render.shots import ALSO, DEVICES, LOOKS
     from massing.views import VIEWS
 
     parser = argparse.ArgumentParser(
@@ -362,6 +364,18 @@ def _parser() -> argparse.ArgumentParser:
         type=_size,
         metavar="WxH",
         help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
+    )
+    study.add_argument(
+        "--also",
+        action="append",
+        default=[],
+        choices=ALSO,
+        help="write each picture as this too: PNG of 16 bits, OpenEXR, JPEG; may be repeated",
+    )
+    study.add_argument(
+        "--pairs",
+        action="store_true",
+        help="also lay each alternative beside the design as drawn, in sheets/pairs/",
     )
     study.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
 

@@ -93,7 +93,10 @@ class Study:
 
 @dataclass(frozen=True)
 class Picture:
-    """One picture that a scene asks for; ``path`` is under the study's folder."""
+    """One picture that a scene asks for; ``path`` is under the study's folder.
+
+    ``also`` names the kinds of file it is written as besides; see :data:`~.shots.ALSO`.
+    """
 
     design: str
     view: str
@@ -102,6 +105,7 @@ class Picture:
     camera: Camera
     path: str
     key: str
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -179,7 +183,12 @@ def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
     return {kind: picked[kind] or set(names) for kind, names in kinds.items()}
 
 
-def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None) -> list[Picture]:
+def pictures(
+    study: Study,
+    quality: str,
+    size_px: tuple[int, int] | None = None,
+    also: Sequence[str] = (),
+) -> list[Picture]:
     """Every picture that the scene asks for, grouped by design."""
     width_px, height_px = size_px or SIZES_PX[quality]
     scene = study.loaded.scene
@@ -202,7 +211,9 @@ def pictures(study: Study, quality: str, size_px: tuple[int, int] | None = None)
                     key = _hash(shape, camera.to_json(), light, look, quality, code)
                     name = _file_name(view, sun, look)
                     path = f"{slug(design.name)}/{name}"
-                    made.append(Picture(design.name, view, sun, look, camera, path, key))
+                    made.append(
+                        Picture(design.name, view, sun, look, camera, path, key, tuple(also))
+                    )
     return made
 
 
@@ -285,6 +296,8 @@ def run_study(
     progress: Callable[[int, int, str], object] = lambda done, total, what: None,
     say: Callable[[str], object] = lambda text: None,
     shadows: bool = False,
+    also: Sequence[str] = (),
+    pairs: bool = False,
     **render_options: Any,
 ) -> Outcome:
     """Make what is new: pictures, sheets, figures and findings.
@@ -297,13 +310,15 @@ def run_study(
         progress: told how many pictures are done, of how many, and which is in hand or done.
         say: told what a designer should know meanwhile.
         shadows: also measure sun and shadow on the models, in ``shadows/``.
+        also: kinds of file, besides PNG, that each picture is written as.
+        pairs: also lay each alternative beside the design as drawn, in ``sheets/pairs/``.
         render_options: handed to :func:`massing.render.run.render_shots`.
 
     Raises:
         ValueError: ``only`` names nothing.
     """
     choice = choose(study, only)
-    asked = pictures(study, quality, size_px)
+    asked = pictures(study, quality, size_px, also)
     picked = [
         p
         for p in asked
@@ -315,9 +330,9 @@ def run_study(
     with sole_use(folder, lambda: say(f"{folder} is in use by another run; waiting for it")):
         sweep(folder)
         manifest = _read_manifest(folder)
-        todo = [p for p in picked if not _current(folder, manifest, p.path, p.key)]
+        todo = [p for p in picked if not _stands(study, folder, manifest, p, quality)]
         made, failed = _render(study, folder, manifest, todo, quality, progress, render_options)
-        made += _sheets(study, folder, manifest, asked, picked)
+        made += _sheets(study, folder, manifest, asked, picked, pairs)
         made += _write_figures(study, folder)
         if shadows:
             made += _measure_shadows(study, folder, manifest, say)
@@ -349,7 +364,8 @@ def _render(
                 failed[picture.path] = result.error
             else:
                 made.append(picture.path)
-                manifest[picture.path] = picture.key
+                for path in (result.shot.output, *result.shot.also_files):
+                    manifest[path.relative_to(folder).as_posix()] = picture.key
                 _write_manifest(folder, manifest)
             progress(len(made) + len(failed), len(todo), _words(picture))
 
@@ -361,6 +377,15 @@ def _render(
         hooks: dict[str, Any] = {"on_start": started, "on_done": finished}
         render_shots(study.models[name], shots, log_path=log, **hooks, **options)
     return made, failed
+
+
+def _stands(
+    study: Study, folder: Path, manifest: dict[str, str], picture: Picture, quality: str
+) -> bool:
+    """Whether the picture stands as it would be made now, in every kind of file asked for."""
+    shot = _shot(study, picture, folder / picture.path, quality)
+    files = [path.relative_to(folder).as_posix() for path in (shot.output, *shot.also_files)]
+    return all(_current(folder, manifest, path, picture.key) for path in files)
 
 
 def _words(picture: Picture) -> str:
@@ -384,6 +409,7 @@ def _shot(study: Study, picture: Picture, path: Path, quality: str) -> Shot:
             f"{words.light_line(study.loaded.scene.site.place, sun)}",
             "Software": f"massing {__version__}, {quality}",
         },
+        also=picture.also,
     )
 
 
@@ -393,10 +419,13 @@ def _sheets(
     manifest: dict[str, str],
     asked: Sequence[Picture],
     picked: Sequence[Picture],
+    pairs: bool,
 ) -> list[str]:
-    """A sheet for each time, view and look picked, of all designs whose pictures are current."""
-    scene = study.loaded.scene
-    by_name = {design.name: design for design in study.designs}
+    """A sheet for each time, view and look picked, of all designs whose pictures are current.
+
+    With ``pairs``, also one for each alternative picked, beside the design as drawn.
+    """
+    drawn = study.designs[0].name
     made = []
     for sheet in dict.fromkeys((p.sun, p.view, p.look) for p in picked):
         group = [
@@ -404,31 +433,44 @@ def _sheets(
             for p in asked
             if (p.sun, p.view, p.look) == sheet and _current(folder, manifest, p.path, p.key)
         ]
-        if not group:
-            continue
-        sun, view, look = sheet
-        path = f"sheets/{_file_name(view, sun, look)}"
-        lines = {p.design: key_line(by_name[p.design], sun) for p in group}
-        heading = Heading(
-            scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
-        )
-        key = _hash(
-            [p.key for p in group], lines, asdict(heading), scene.units, _code_hash("present")
-        )
-        if _current(folder, manifest, path, key):
-            continue
-        panels = [
-            Panel(p.design, lines[p.design], Image.open(folder / p.path).convert("RGB"))
-            for p in group
+        groups = {f"sheets/{Path(p.path).name}": group for p in group[:1]}
+        if pairs and group and group[0].design == drawn:
+            chosen = {p.design for p in picked}
+            groups |= {
+                f"sheets/pairs/{slug(p.design)}_{Path(p.path).name}": [group[0], p]
+                for p in group[1:]
+                if p.design in chosen
+            }
+        made += [
+            path for path, of in groups.items() if _lay_sheet(study, folder, manifest, path, of)
         ]
-        camera = group[0].camera
-        scale = camera.metres_per_pixel if camera.kind == "ortho" else None
-        image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
-        write_by(folder / path, image.save)
-        manifest[path] = key
-        _write_manifest(folder, manifest)
-        made.append(path)
     return made
+
+
+def _lay_sheet(
+    study: Study, folder: Path, manifest: dict[str, str], path: str, group: Sequence[Picture]
+) -> bool:
+    """Lay one sheet where it does not stand already; whether it was laid."""
+    scene = study.loaded.scene
+    by_name = {design.name: design for design in study.designs}
+    sun, view, look = group[0].sun, group[0].view, group[0].look
+    lines = {p.design: key_line(by_name[p.design], sun) for p in group}
+    heading = Heading(
+        scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
+    )
+    key = _hash([p.key for p in group], lines, asdict(heading), scene.units, _code_hash("present"))
+    if _current(folder, manifest, path, key):
+        return False
+    panels = [
+        Panel(p.design, lines[p.design], Image.open(folder / p.path).convert("RGB")) for p in group
+    ]
+    camera = group[0].camera
+    scale = camera.metres_per_pixel if camera.kind == "ortho" else None
+    image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
+    write_by(folder / path, image.save)
+    manifest[path] = key
+    _write_manifest(folder, manifest)
+    return True
 
 
 def _measure_shadows(

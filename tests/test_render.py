@@ -321,6 +321,21 @@ def test_every_kind_of_file_is_written_with_its_depth_and_its_words(tmp_path: Pa
     assert exr[:4] == b"\x76\x2f\x31\x01"  # OpenEXR magic number
     assert b"Title: Slab" in exr
 
+    # One render written as every kind is the picture that each kind alone would be.
+    again = replace(base, also=("png16", "jpg", "exr"))
+    (result,) = render_shots(slab_over_wall(), [again], log_path=tmp_path / "log")
+    assert not result.error
+    assert {p.name for p in again.also_files} == {"a-16.png", "a.jpg", "a.exr"}
+    assert (tmp_path / "a-16.png").read_bytes() == (tmp_path / "b.png").read_bytes()
+    assert (tmp_path / "a.jpg").read_bytes() == (tmp_path / "c.jpg").read_bytes()
+    assert _exr_pixels(tmp_path / "a.exr") == _exr_pixels(tmp_path / "d.exr")
+
+
+def _exr_pixels(path: Path) -> bytes:
+    """The scan lines of an OpenEXR file, past the header's attributes and the offset table."""
+    data = path.read_bytes()
+    return data[data.index(b"screenWindowWidth") + 100 :]
+
 
 FAKE = """
 import json, os, sys, time

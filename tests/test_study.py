@@ -77,6 +77,8 @@ def renderer(monkeypatch):
                 colour = (40 * len(asked) % 255, 90, 90)
                 size = (shot.camera.width_px, shot.camera.height_px)
                 write_by(shot.output, Image.new("RGB", size, colour).save)
+                for path in shot.also_files:
+                    path.write_bytes(b"the same picture")
             results.append(ShotResult(shot, 0.1, error))
             on_done(results[-1])
         return results
@@ -110,6 +112,34 @@ def test_every_picture_sheet_and_figure_is_made(write, renderer, tmp_path):
     assert not outcome.failed
     sheet = Image.open(folder / "sheets" / names[0])
     assert sheet.width > 3 * SIZE[0]
+
+
+def test_pictures_are_written_as_other_kinds_too_and_made_again_where_one_lacks(
+    write, renderer, tmp_path
+):
+    study, folder = read_study(write()), tmp_path / "out"
+    some = {"size_px": SIZE, "only": ["as drawn", "summer", "elevation", "clay"]}
+    run_study(study, folder, **some)
+    stem = "as-drawn/elevation_summer-solstice-10-00_clay"
+    assert not (folder / f"{stem}.jpg").exists()
+    first = run_study(study, folder, also=["jpg", "png16", "exr"], **some)
+    assert f"{stem}.png" in first.made  # a picture of eight bits cannot become one of sixteen
+    assert {f"{stem}{end}" for end in (".jpg", "-16.png", ".exr")} <= set(files_in(folder))
+    assert not run_study(study, folder, also=["jpg"], **some).made
+    (folder / f"{stem}.exr").unlink()
+    assert f"{stem}.png" in run_study(study, folder, also=["exr"], **some).made
+
+
+def test_pairs_lay_each_alternative_beside_the_design_as_drawn(write, renderer, tmp_path):
+    study, folder = read_study(write()), tmp_path / "out"
+    outcome = run_study(
+        study, folder, size_px=SIZE, pairs=True, only=["summer", "elevation", "clay"]
+    )
+    name = "elevation_summer-solstice-10-00_clay.png"
+    pairs = {f"sheets/pairs/{design}_{name}" for design in ("tuscan", "tuscan-closer")}
+    assert pairs == {path for path in outcome.made if "pairs" in path}
+    two, three = (Image.open(folder / p).width for p in (min(pairs), f"sheets/{name}"))
+    assert 2 * SIZE[0] < two < three
 
 
 def test_all_alternatives_share_one_camera_and_one_light(write, renderer, tmp_path):

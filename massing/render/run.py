@@ -157,8 +157,9 @@ def _session(
     finally:
         code = _stop(worker, patient=not fault and sys.exc_info()[0] is None)
         for shot in shots.values():
-            for left in shot.output.parent.glob(f".{shot.output.stem}.{worker.pid}.tmp*"):
-                left.unlink(missing_ok=True)
+            for path in (shot.output, *shot.also_files):
+                for left in path.parent.glob(f".{path.stem}.{worker.pid}.tmp*"):
+                    left.unlink(missing_ok=True)
     if current != _NO_SHOT or ended == 0:
         reason = fault or _how_it_died(code)
         yield current, time.perf_counter() - began, f"{reason}; see {log_path}"

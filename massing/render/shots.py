@@ -14,6 +14,7 @@ LOOKS = ("clay", "materials", DRAWN)
 QUALITIES = ("draft", "final")
 GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
 DEVICES = ("auto", "cpu", *GPU_KINDS)
+ALSO = {"png16": ("-16.png", 16), "exr": (".exr", 16), "jpg": (".jpg", 8)}  # ending, depth in bits
 
 
 def is_drawable(camera: Camera) -> bool:
@@ -37,7 +38,8 @@ class Shot:
             takes a sea-level clear sky.
         exposure_stops: None follows the light, the same for every alternative at that hour.
         depth_bits: 8 or 16, for PNG.
-        metadata: written into PNG files as text.
+        metadata: written into the file as text.
+        also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
     """
 
     camera: Camera
@@ -51,21 +53,33 @@ class Shot:
     exposure_stops: float | None = None
     depth_bits: int = 8
     metadata: Mapping[str, str] = field(default_factory=dict)
+    also: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.
 
         Raises:
-            ValueError: unknown look or quality, or a sun below the horizon.
+            ValueError: unknown look, quality or kind of file, or a sun below the horizon.
         """
         if self.look not in LOOKS:
             raise ValueError(f"{self.look!r} is not a look; allowed: {', '.join(LOOKS)}")
         if self.quality not in QUALITIES:
             raise ValueError(f"{self.quality!r} is not a quality; allowed: {', '.join(QUALITIES)}")
+        for kind in self.also:
+            if kind not in ALSO:
+                raise ValueError(f"{kind!r} is not a kind of file; allowed: {', '.join(ALSO)}")
         if self.look == DRAWN and not is_drawable(self.camera):
             raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
         if not self.sun_direction[2] > 0.0:
             raise ValueError(f"{self.output.name}: the sun is below the horizon")
+
+    @property
+    def also_files(self) -> dict[Path, int]:
+        """The further files and their depths in bits; a drawing has 8 bits and no more."""
+        kinds = [ALSO[k] for k in self.also if self.look != DRAWN or ALSO[k][1] == 8]
+        return {
+            self.output.with_name(f"{self.output.stem}{ending}"): bits for ending, bits in kinds
+        }
 
     def to_json(self) -> dict[str, Any]:
         """Plain values, for :meth:`from_json`."""
@@ -75,6 +89,7 @@ class Shot:
             "output": str(self.output),
             "sun_direction": [float(v) for v in self.sun_direction],
             "metadata": dict(self.metadata),
+            "also": list(self.also),
         }
 
     @classmethod
@@ -87,5 +102,6 @@ class Shot:
                 "camera": Camera.from_json(values["camera"]),
                 "output": Path(values["output"]),
                 "sun_direction": (x, y, z),
+                "also": tuple(values["also"]),
             }
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from pathlib import Path
 
 import bpy
@@ -54,26 +55,36 @@ class Studio:
             wash_cuts(self.objects, exposure)
 
     def take(self, shot: Shot) -> None:
-        """Render a shot to its file, which appears whole or not at all."""
+        """Render a shot to its files, each of which appears whole or not at all."""
         shot.output.parent.mkdir(parents=True, exist_ok=True)
-        suffix = shot.output.suffix
-        temporary = shot.output.with_name(f".{shot.output.stem}.{os.getpid()}.tmp{suffix}")
+        further = [path for path in shot.also_files if path != shot.output]
+        temporary = {path: _temporary(path) for path in (shot.output, *further)}
         try:
             if shot.look == DRAWN:
                 self._draw(shot, temporary)
             else:
-                self.compose(shot)
-                self.scene.render.filepath = str(temporary)
-                bpy.ops.render.render(write_still=True)
-            if not temporary.exists():
-                raise OSError(f"Blender wrote no picture for {shot.output.name}")
-            write_metadata(temporary, shot.metadata)
-            temporary.replace(shot.output)
+                self._render(shot, temporary)
+            # The picture itself comes last: where it stands, the others stand too.
+            for path in reversed(temporary):
+                if not temporary[path].exists():
+                    raise OSError(f"Blender wrote no picture for {path.name}")
+                write_metadata(temporary[path], shot.metadata)
+                temporary[path].replace(path)
         finally:
-            temporary.unlink(missing_ok=True)
+            for path in temporary.values():
+                path.unlink(missing_ok=True)
 
-    def _draw(self, shot: Shot, path: Path) -> None:
-        if path.suffix.lower() == ".exr" or shot.depth_bits != 8:
+    def _render(self, shot: Shot, files: Mapping[Path, Path]) -> None:
+        """Render once and write every file from that."""
+        self.compose(shot)
+        self.scene.render.filepath = str(files[shot.output])
+        bpy.ops.render.render(write_still=True)
+        for path, bits in shot.also_files.items():
+            set_file(self.scene, path.suffix, bits, shot.metadata)
+            bpy.data.images["Render Result"].save_render(str(files[path]), scene=self.scene)
+
+    def _draw(self, shot: Shot, files: Mapping[Path, Path]) -> None:
+        if shot.output.suffix.lower() == ".exr" or shot.depth_bits != 8:
             raise ValueError("a drawn elevation is written as PNG or JPEG of 8 bits")
         image = draw_elevation(
             self.model,
@@ -83,7 +94,12 @@ class Studio:
             title=shot.metadata.get("Title", ""),
             caption=shot.metadata.get("Description", ""),
         )
-        image.save(path, quality=92)
+        for path in files.values():
+            image.save(path, quality=92)
+
+
+def _temporary(path: Path) -> Path:
+    return path.with_name(f".{path.stem}.{os.getpid()}.tmp{path.suffix}")
 
 
 def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> float:
