@@ -1,62 +1,74 @@
-"""A standing person as a plain silhouette, for scale."""
+"""A standing person in plain outline, for scale."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Floats, Part
-from massing.solids import prism
+from massing.mesh import Floats, Mesh, Part
+from massing.solids import loft, turned_about_z, union
 from massing.units import FOOT_M, INCH_M
 
 FIGURE_HEIGHT_M = 5.0 * FOOT_M + 8.0 * INCH_M
-_THICKNESS_M = 0.03
 
-# Half of a person seen from the front, feet a little apart, in heads: the figure is seven and
-# a half heads tall (the draughtsman's usual canon of the figure: from memory).
+# Level sections as ellipses, from the foot of each limb to its top, in heads: height, middle and
+# half width across, middle and half depth. The figure is seven and a half heads tall (the
+# draughtsman's usual canon of the figure: from memory); it faces -y.
 _HEADS = 7.5
-_LEG_AND_SIDE = [
-    (0.14, 0.00), (0.58, 0.00), (0.58, 0.08), (0.42, 0.26), (0.40, 0.60), (0.50, 1.30),
-    (0.48, 1.80), (0.54, 2.20), (0.66, 3.00), (0.69, 3.60), (0.62, 4.10), (0.57, 4.50),
-    (0.63, 5.00), (0.66, 5.20),
+_LEG = [
+    (0.00, 0.33, 0.20, -0.25, 0.52), (0.12, 0.33, 0.20, -0.25, 0.50), (0.35, 0.29, 0.15, 0.0, 0.22),
+    (0.60, 0.27, 0.13, 0.00, 0.20), (1.30, 0.30, 0.20, 0.08, 0.28), (1.95, 0.28, 0.19, -0.02, 0.25),
+    (2.60, 0.32, 0.26, 0.00, 0.35), (3.40, 0.34, 0.34, 0.04, 0.44),
+]  # fmt: skip
+_TRUNK = [
+    (3.20, 0.00, 0.64, 0.05, 0.44), (3.60, 0.00, 0.69, 0.06, 0.48), (4.40, 0.0, 0.56, -0.04, 0.36),
+    (5.00, 0.00, 0.64, -0.02, 0.44), (5.50, 0.00, 0.74, -0.01, 0.43), (5.90, 0.0, 0.76, 0.01, 0.34),
+    (6.10, 0.00, 0.58, 0.02, 0.25), (6.30, 0.00, 0.23, 0.03, 0.22), (6.70, 0.00, 0.21, -0.02, 0.22),
 ]  # fmt: skip
 _ARM = [
-    (0.76, 4.90), (0.82, 4.30), (0.88, 3.70), (0.90, 3.30), (0.94, 3.06), (1.03, 3.10),
-    (1.08, 3.36), (1.05, 3.70), (1.07, 4.15), (1.05, 4.60), (1.04, 5.10), (1.02, 5.55),
-    (0.94, 5.90), (0.74, 6.06), (0.44, 6.18), (0.24, 6.30), (0.22, 6.42), (0.22, 6.58),
+    (3.02, 0.98, 0.05, -0.1, 0.08), (3.20, 0.99, 0.10, -0.10, 0.16), (3.7, 0.98, 0.09, -0.05, 0.12),
+    (4.20, 0.97, 0.12, 0.00, 0.15), (4.80, 0.94, 0.13, 0.02, 0.18), (5.50, 0.88, 0.17, 0.02, 0.24),
+    (5.80, 0.82, 0.16, 0.02, 0.21), (5.96, 0.74, 0.10, 0.02, 0.14),
 ]  # fmt: skip
-_HEAD_CENTRE, _HEAD_HALF = (0.0, 6.99), (0.38, 0.51)
-_CROTCH = (0.0, 3.30)
-
-
-def figure_outline() -> Floats:
-    """Outline ``(n, 2)`` of (x, z), metres, about x = 0, feet on z = 0."""
-    start = np.arctan2((6.58 - _HEAD_CENTRE[1]) / _HEAD_HALF[1], 0.22 / _HEAD_HALF[0])
-    angle = np.linspace(start, np.pi / 2.0, 14)[1:]
-    head = np.column_stack([np.cos(angle), np.sin(angle)]) * _HEAD_HALF + _HEAD_CENTRE
-    right = np.concatenate([_round_corners(_LEG_AND_SIDE + _ARM), head[:-1]])
-    left = right[::-1] * [-1.0, 1.0]
-    top, crotch = head[-1:] * [0.0, 1.0], np.array([_CROTCH])
-    outline = np.concatenate([right, top, left, crotch])
-    return outline * FIGURE_HEIGHT_M / _HEADS
-
-
-def _round_corners(points: list[tuple[float, float]]) -> Floats:
-    """Corners cut twice (Chaikin), the first two and the last kept."""
-    line = np.array(points[1:])
-    for _ in range(2):
-        a, b = line[:-1], line[1:]
-        cut = np.stack([0.75 * a + 0.25 * b, 0.25 * a + 0.75 * b], axis=1).reshape(-1, 2)
-        line = np.concatenate([line[:1], cut, line[-1:]])
-    return np.concatenate([np.array(points[:1]), line])
+_HEAD = (6.99, 0.51, 0.38, -0.02, 0.48)  # an egg: middle, half height, half width, middle, depth
+_ROUND = 24
 
 
 def figure(position: ArrayLike, facing_rad: float = 0.0) -> Part:
-    """The silhouette, 5 ft 8 in tall and 3 cm thick, standing on ``position`` ``(3,)``.
+    """The person, 5 ft 8 in tall, standing on ``position`` ``(3,)``.
 
     ``facing_rad`` turns it counter-clockwise from facing -Y.
     """
-    c, s = np.cos(facing_rad), np.sin(facing_rad)
-    back = np.asarray(position, dtype=float) + _THICKNESS_M / 2.0 * np.array([-s, c, 0.0])
-    mesh = prism(figure_outline(), back, (c, s, 0.0), (0.0, 0.0, 1.0), _THICKNESS_M)
-    return Part("setting/figure", "figure", mesh)
+    across = np.array([1.0, -1.0, 1.0, 1.0, 1.0])
+    limbs = [np.array(_TRUNK), _egg()]
+    for half in (_LEG, _ARM):
+        limbs += [np.array(half), np.array(half) * across]
+    in_heads = union([_limb(limb) for limb in limbs])
+    mesh = in_heads.moved(np.diag([*[FIGURE_HEIGHT_M / _HEADS] * 3, 1.0]))
+    return Part("setting/figure", "figure", mesh.moved(turned_about_z(facing_rad, position)))
+
+
+def _egg() -> Floats:
+    middle, high, wide, back, deep = _HEAD
+    turn = np.linspace(-np.pi / 2.0, np.pi / 2.0, 13)[1:-1]
+    turn = np.concatenate([[-1.5], turn, [np.pi / 2.0 - 0.01]])
+    out = np.cos(turn)
+    level = middle + high * np.sin(turn) / np.sin(turn[-1])
+    return np.column_stack([level, 0 * out, wide * out, 0 * out + back, deep * out])
+
+
+def _limb(sections: Floats) -> Mesh:
+    """A closed body through elliptical level sections ``(k, 5)``, its corners rounded off."""
+    line = sections
+    for _ in range(2):  # Chaikin's cut, the ends kept
+        a, b = line[:-1], line[1:]
+        cut = np.stack([0.75 * a + 0.25 * b, 0.25 * a + 0.75 * b], axis=1).reshape(-1, 5)
+        line = np.concatenate([line[:1], cut[1:-1], line[-1:]])
+    turn = 2.0 * np.pi * np.arange(_ROUND) / _ROUND
+    z, x, wide, y, deep = (column[:, None] for column in line.T)
+    rings = [
+        x + wide * np.cos(turn),
+        y + deep * np.sin(turn),
+        np.broadcast_to(z, (len(line), _ROUND)),
+    ]
+    return loft(np.stack(rings, axis=-1))
