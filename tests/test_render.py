@@ -19,7 +19,7 @@ from PIL import Image
 from massing.mesh import Model, Part
 from massing.modelfile import load_model, save_model
 from massing.render import run
-from massing.render.exposure import EXPOSURE_AT_NOON, exposure_stops, facing_sun
+from massing.render.exposure import EXPOSURE_AT_NOON, exposure_stops, facing_sun, white_k
 from massing.render.labels import write_metadata
 from massing.render.run import check_blender, render_shots
 from massing.render.shots import Shot
@@ -280,8 +280,19 @@ def test_a_front_in_its_own_shade_gets_more_exposure_without_a_jump() -> None:
     assert before[1] == pytest.approx(np.cos(np.radians(20.0)) * 0.5)
     assert before[2:] == pytest.approx([0.0, 0.0], abs=1e-12)
     steps = [exposure_stops(649.0, 77.0, facing) for facing in np.linspace(0.0, 1.0, 101)]
-    assert steps[0] - steps[-1] > 0.5
+    assert steps[0] - steps[-1] > 1.0
+    assert white_k(0.0) > white_k(0.25) > white_k(0.5) == white_k(1.0)
     assert np.max(np.abs(np.diff(steps))) < 0.05
+
+
+def test_a_corner_is_exposed_for_its_sunlit_side() -> None:
+    bounds = np.array([[-8.0, -2.0, 0.0], [8.0, 10.0, 9.0]])
+    camera = camera_for("street", bounds, width_px=96, height_px=60)
+    on_front, on_right = sun_towards(20.0, 0.0), np.array([1.0, 0.0, 0.4])
+    behind = np.array([-0.5, 0.8, 0.4])
+    assert facing_sun(camera, on_front) == pytest.approx(np.cos(np.radians(20.0)))
+    assert facing_sun(camera, on_right) == pytest.approx(np.cos(np.arctan(0.4)))
+    assert facing_sun(camera, behind) == 0.0
 
 
 @pytest.mark.parametrize(("suffix", "mode"), [(".png", "RGB"), (".png", "I;16"), (".jpg", "RGB")])

@@ -10,9 +10,12 @@ from massing.render.sky_table import clear_sky_w_m2
 from massing.views import Camera
 
 EXPOSURE_AT_NOON = 0.6  # stops, at REFERENCE_W_M2
-SUNLIT_SHARE, GRAZED_SHARE = 0.7, 0.25  # of the beam, in what the exposure is set by
+SUNLIT_SHARE, SHADED_SHARE = 0.7, 0.06  # of the beam, in what the exposure is set by
 REFERENCE_W_M2 = SUNLIT_SHARE * 895.5 + 115.2  # a surface in the sun at 50 degrees' altitude
 ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
+FULLY_LIT = 0.5  # cosine of incidence from which a face counts as sunlit
+WHITE_SUNLIT_K, WHITE_SHADED_K = 5700.0, 7000.0  # near the noon sun; between it and the blue sky
+LEAST_SEEN = 0.15  # a wall turned further from the view is a sliver
 
 
 def sun_and_sky_w_m2(
@@ -26,10 +29,17 @@ def sun_and_sky_w_m2(
 
 
 def facing_sun(camera: Camera, sun_direction: ArrayLike) -> float:
-    """Cosine of the sun's incidence on an upright face square to the view; 0 in its own shade."""
+    """Cosine of the sun's incidence on the walls in view, the best lit of them; 0 in their shade.
+
+    An elevation shows the wall square to it, a perspective the walls that face its eye.
+    """
     direction = np.asarray(sun_direction, dtype=float)
     towards_camera = -_level(camera.axes[2])
-    return max(0.0, float(towards_camera @ direction / np.linalg.norm(direction)))
+    walls = towards_camera[None]
+    if camera.kind != "ortho":
+        sides = np.array([(1.0, 0, 0), (-1.0, 0, 0), (0, 1.0, 0), (0, -1.0, 0)])
+        walls = sides[sides @ towards_camera > LEAST_SEEN]
+    return max(0.0, float((walls @ direction).max() / np.linalg.norm(direction)))
 
 
 def _level(vector: Floats) -> Floats:
@@ -40,9 +50,21 @@ def _level(vector: Floats) -> Floats:
 def exposure_stops(beam_w_m2: float, diffuse_w_m2: float, facing: float = 1.0) -> float:
     """Exposure from the hour's light and the way the view looks, never from the design.
 
-    So alternatives compare under one exposure. A face that the sun grazes or leaves in shade
-    (``facing`` below a half, see :func:`facing_sun`) gets more.
+    So alternatives compare under one exposure. A view of walls that the sun grazes or leaves in
+    shade (see :func:`facing_sun`) gets more.
     """
-    share = GRAZED_SHARE + (SUNLIT_SHARE - GRAZED_SHARE) * min(1.0, facing / 0.5)
-    light = share * beam_w_m2 + diffuse_w_m2
-    return EXPOSURE_AT_NOON + ADAPTATION * float(np.log2(REFERENCE_W_M2 / max(light, 1.0)))
+
+    def stops(share: float) -> float:
+        light = share * beam_w_m2 + diffuse_w_m2
+        return EXPOSURE_AT_NOON + ADAPTATION * float(np.log2(REFERENCE_W_M2 / max(light, 1.0)))
+
+    return _between(stops(SHADED_SHARE), stops(SUNLIT_SHARE), facing)
+
+
+def white_k(facing: float = 1.0) -> float:
+    """Colour temperature that reads as white: a view of shade only is balanced for the shade."""
+    return _between(WHITE_SHADED_K, WHITE_SUNLIT_K, facing)
+
+
+def _between(shaded: float, sunlit: float, facing: float) -> float:
+    return shaded + (sunlit - shaded) * min(1.0, facing / FULLY_LIT)

@@ -12,7 +12,6 @@ from massing.render.shots import GPU_KINDS, QUALITIES
 
 VIEW_TRANSFORM = "AgX"
 CONTRAST = "AgX - Very High Contrast"
-WHITE_BALANCE_K = 5700.0  # near the noon sun: a white wall stays white, low sun stays warm
 
 
 @dataclass(frozen=True)
@@ -85,8 +84,8 @@ def set_device(scene: bpy.types.Scene, wanted: str) -> str:
     return "CPU" if wanted == "auto" else f"CPU (no {wanted.upper()} device found)"
 
 
-def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:
-    """The same rendering of tones for every picture; only the exposure follows the hour."""
+def set_colour(scene: bpy.types.Scene, exposure_stops: float, white_k: float) -> None:
+    """The same rendering of tones for every picture; exposure and white follow hour and view."""
     scene.display_settings.display_device = "sRGB"
     view = scene.view_settings
     view.view_transform = VIEW_TRANSFORM
@@ -94,7 +93,7 @@ def set_colour(scene: bpy.types.Scene, exposure_stops: float) -> None:
     view.exposure, view.gamma = exposure_stops, 1.0
     if hasattr(view, "use_white_balance"):
         view.use_white_balance = True
-        view.white_balance_temperature = WHITE_BALANCE_K
+        view.white_balance_temperature = white_k
         view.white_balance_tint = 10.0
 
 

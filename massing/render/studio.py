@@ -12,7 +12,7 @@ from massing.cutaway import cut_model
 from massing.mesh import Model
 from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
-from massing.render.exposure import exposure_stops, facing_sun
+from massing.render.exposure import exposure_stops, facing_sun, white_k
 from massing.render.labels import write_metadata
 from massing.render.light import set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
@@ -116,12 +116,12 @@ def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> 
         diffuse_w_m2=shot.diffuse_w_m2,
     )
     exposure = shot.exposure_stops
+    facing = facing_sun(shot.camera, shot.sun_direction)
     if exposure is None:
-        facing = facing_sun(shot.camera, shot.sun_direction)
         exposure = exposure_stops(beam, diffuse, facing)
     exposure += LOOK_EXPOSURE[shot.look]
     show_sheet(shot.camera, exposure, parent)
     set_engine(scene, shot.quality)
-    set_colour(scene, exposure)
+    set_colour(scene, exposure, white_k(facing))
     set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)
     return exposure
