@@ -12,6 +12,7 @@ from massing.coverings import covering
 from massing.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.houseroof import eaves, main_roof
 from massing.mesh import Floats, Model, Part
+from massing.parts.ashlar import Band, ashlar
 from massing.parts.door import door
 from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
@@ -116,11 +117,12 @@ def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
 
 
 def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
-    """Boards or bricks in relief, quoins and belt courses, clear of openings and wings.
+    """Boards, bricks or stones, quoins and belt courses, clear of openings and wings.
 
     ``met`` is what the porch covers of a wall.
     """
-    if not (house.relief or house.quoins or house.belt_courses_z_m):
+    rustic = house.rustication != "none"
+    if not (house.relief or rustic or house.quoins or house.belt_courses_z_m):
         return []
     top_z = house.wall_top_z_m - house.cornice.height_m
     frames = {name: wall_frame(house, name) for name in WALL_NAMES}
@@ -146,14 +148,33 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
             clear[name] += quoin_cut(house, name, top_z)
     if house.relief and house.walls == "clapboard":
         parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear)
+    rims = {w.side: outline_on_wall(house, w) for w in house.wings}
+    near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
     if house.relief and house.walls == "brick":
-        rims = {w.side: outline_on_wall(house, w) for w in house.wings}
-        near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
         parts += bricks(house, frames, top_z, house.bond, clear, scribed=near)
+    bands = _stone_bands(house, top_z)
+    if bands:
+        role = "ashlar" if house.walls == "limestone" else "wall"
+        parts += ashlar(house, frames, bands, clear, role, near)
     parts = scribed(house, parts, INTO_WALL_M)
     for wing in house.wings:
         parts += on_wing(wing, _facing(wing.house, {}))
     return parts
+
+
+def _stone_bands(house: HouseDesign, top_z_m: float) -> list[Band]:
+    """How each height of the wall between belt courses is worked in stone, if it is."""
+    feet = [house.floor_z_m, *house.belt_courses_z_m]
+    tops = [*(z - BELT_M for z in house.belt_courses_z_m), top_z_m]
+    if house.rustication != "none" and not house.belt_courses_z_m:
+        above = [z for z in house.storey_floors_z_m[1:2] if z < top_z_m]
+        feet, tops = [*feet, *above], [*above, top_z_m]
+    ashlar_too = house.relief and house.walls == "limestone"
+    works = [house.coursing if ashlar_too else "none"] * len(feet)
+    if house.rustication != "none":
+        works[0] = house.rustication
+    stretches = zip(feet, tops, works, strict=True)
+    return [Band(*s) for s in stretches if s[2] != "none" and s[1] > s[0] + 0.1]
 
 
 def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:

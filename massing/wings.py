@@ -22,6 +22,7 @@ from massing.wallfaces import Rectangle, plan_path
 
 _BEFORE_M = 0.1  # all that is scribed to a wing stands less than this before the wall
 _BRICK_JOINT_M = 0.01
+_RUSTIC_M = 0.02
 
 
 def outline_on_wall(house: HouseDesign, wing: WingDesign) -> Floats:
@@ -54,6 +55,8 @@ def wall_behind(house: HouseDesign, wing: WingDesign) -> Rectangle:
 
 def _beside(house: HouseDesign) -> float:
     """How far a wing's facing stands before its walls where it meets the main block's."""
+    if house.rustication != "none":
+        return _RUSTIC_M
     if not house.relief:
         return 0.0
     return CORNER_THICK_M if house.walls == "clapboard" else _BRICK_JOINT_M

@@ -54,6 +54,8 @@ HOUSE = st.fixed_dictionaries(
         "quoins": st.booleans(),
         "relief": st.booleans(),
         "bond": st.sampled_from(["running", "flemish", "common"]),
+        "coursing": st.sampled_from(["equal", "alternate"]),
+        "rustication": st.sampled_from(["none", "channelled", "v-jointed"]),
         "chimneys": st.lists(
             st.fixed_dictionaries({"along": inches(-300, 300), "back": inches(20, 500)}), max_size=2
         ),
@@ -85,7 +87,10 @@ def sensible(house: dict[str, Any]) -> dict[str, Any]:
     masonry = house["walls"] != "clapboard"
     return {
         **house,
-        "relief": house.get("relief", False) and house["walls"] in ("clapboard", "brick"),
+        "relief": house.get("relief", False) and house["walls"] != "stucco",
+        "rustication": house.get("rustication", "none")
+        if house["walls"] in ("limestone", "stucco")
+        else "none",
         "quoins": house.get("quoins", False) and masonry,
     }
 

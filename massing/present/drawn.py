@@ -41,6 +41,7 @@ ROLE_WASHES = {
     "tile/grey": (0.82, 0.82, 0.82),
     "wall/brick": (0.90, 0.78, 0.71),
     "wall/limestone": (0.95, 0.93, 0.87),
+    "ashlar": (0.95, 0.93, 0.87),
     "slate": (0.80, 0.82, 0.85),
     "shingle": (0.86, 0.82, 0.76),
     "roofing": (0.80, 0.80, 0.80),
@@ -63,7 +64,7 @@ PROFILE_WEIGHT = 1.25  # against the sky
 GROUND_WEIGHT = 2.4
 CREASE_STRENGTH = 0.55
 FIELD_STRENGTH = 0.35  # lines within a roof's covering or a wall's bricks, which are many
-_FIELDS = ("tile", "slate", "shingle", "brick", "siding", "foliage", "mortar")
+_FIELDS = ("tile", "slate", "shingle", "brick", "ashlar", "siding", "foliage", "mortar")
 _RAYS_AT_ONCE = 1_000_000
 _LAP_PX = 12  # rows that bands share, more than lines and the rims of washes reach
 

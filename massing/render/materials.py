@@ -442,6 +442,7 @@ MATERIALS: dict[str, Maker] = {
     "wall/limestone": _ashlar,
     "wall/mortar": _rubbed(MORTAR, 10.0),  # behind bricks laid in relief
     "brick": _laid((0.30, 0.125, 0.08), 0.28, roughness=0.85),
+    "ashlar": _laid(LIMESTONE, 0.07, roughness=0.8, per_metre=5.0),
     "siding": _painted(CLAPBOARD),
     "slate": _laid(SLATE, 0.25, roughness=0.55, per_metre=6.0),
     "shingle": _laid(SHINGLE, 0.22, roughness=0.9),

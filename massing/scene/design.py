@@ -129,6 +129,8 @@ class HouseDesign:
     cornice_continues_porch: bool
     relief: bool = False  # boards or bricks as built, not only as a material
     bond: str = "running"
+    coursing: str = "equal"
+    rustication: str = "none"
     clapboard_exposure_m: float = CLAPBOARD_EXPOSURE_M
     quoins: bool = False
     belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands

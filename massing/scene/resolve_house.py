@@ -111,8 +111,12 @@ def house_design(
         )
     if house.quoins and house.walls == "clapboard":
         raise DesignError("house.quoins", "quoins", "only with walls of masonry or stucco")
-    if house.relief and house.walls not in ("clapboard", "brick"):
-        raise DesignError("house.relief", "relief", "only with walls: clapboard or brick")
+    if house.relief and house.walls == "stucco":
+        raise DesignError("house.relief", "relief", "only with walls: clapboard, brick, limestone")
+    if house.rustication != "none" and house.walls not in ("limestone", "stucco"):
+        raise DesignError(
+            "house.rustication", house.rustication, "only with walls: limestone or stucco"
+        )
     if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
         raise DesignError(
             "house.clapboard_exposure",
@@ -136,6 +140,8 @@ def house_design(
         cornice_continues_porch=continues,
         relief=house.relief,
         bond=house.bond,
+        coursing=house.coursing,
+        rustication=house.rustication,
         clapboard_exposure_m=origins.choose(
             ("house", "clapboard_exposure"),
             house.clapboard_exposure,

@@ -228,9 +228,15 @@ class House(_Strict):
     )
     door: Door = Field(default_factory=Door)
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
-    relief: bool = Field(default=False, description="Boards or bricks as built, not only drawn")
+    relief: bool = Field(default=False, description="Boards, bricks or stones as built")
     bond: Literal["running", "flemish", "common"] = Field(
         default="running", description="Of brick in relief"
+    )
+    coursing: Literal["equal", "alternate"] = Field(
+        default="equal", description="Courses of limestone in relief: all alike, or high and low"
+    )
+    rustication: Literal["none", "channelled", "v-jointed"] = Field(
+        default="none", description="Of the ground storey, on limestone or stucco"
     )
     clapboard_exposure: PositiveLength | None = Field(
         default=None, description="Height of a board that shows, in relief"
