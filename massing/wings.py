@@ -80,7 +80,7 @@ def scribed(house: HouseDesign, parts: list[Part], inside_m: float = 0.0) -> lis
         mesh = prism(
             outline_on_wall(house, wing), origin + inside_m * y, x, z, inside_m + _BEFORE_M
         )
-        parts = [_less(p, mesh) for p in parts]
+        parts = [q for q in (_less(p, mesh) for p in parts) if len(q.mesh.faces)]
     return parts
 
 

@@ -258,7 +258,9 @@ def _laid(
                 alike.setdefault((size[0], size[1]), []).append(frames[wall] @ translations(at))
     for n, ((wide, tall), placed) in enumerate(alike.items()):
         mesh = bevelled_stones(np.array([[0.0, wide, 0.0, tall]]), work)
-        parts.append(Part(f"{name}/stones {n + 1}", role, mesh, np.concatenate(placed)))
+        frames_of = np.concatenate(placed)
+        if len(frames_of):
+            parts.append(Part(f"{name}/stones {n + 1}", role, mesh, frames_of))
     for wall, rows in stones.items():
         odd = np.array([tuple(s) not in alike for s in sizes[wall]], dtype=bool)
         odd |= _in_rim(rows, rims.get(wall))
