@@ -172,8 +172,10 @@ def _anchors(
         offset = axes[:, None] - points[None, :-1]
         station = np.einsum("ijk,jk->ij", offset, along)
         inward = np.einsum("ijk,jk->ij", offset, np.column_stack([-along[:, 1], along[:, 0]]))
-        under = np.abs(inward - half_depth_m) < 0.5 * half_depth_m
-        under &= (station > -1e-9) & (station < lengths + 1e-9)
+        under = (inward > -0.01 * half_depth_m) & (inward < 1.5 * half_depth_m)
+        # beside a part that breaks forward, its column still gives the measure
+        beyond = 1.01 * half_depth_m if len(points) == 2 else 1e-9
+        under &= (station > -beyond) & (station < lengths + beyond)
         found = np.unique(np.round((marks[:-1] + station)[under], 9))
         if len(found):
             # a column behind a bend is seen once from either chord
@@ -248,7 +250,10 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
             keep.append(max(row.width, 1.1 * depth * (bend or 0.0)) + gap if turns else 0.0)
         at = run.stations(row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
         if not len(at):
-            legs.append([(high - low) / 2.0 - gap / 2.0] * 2)
+            leg = (high - low) / 2.0 - gap / 2.0
+            if (run.start or 0.0) * (run.end or 0.0) < 0.0:  # where a run steps forward
+                leg = max(high - low, 1.1 * depth)
+            legs.append([leg, leg])
             continue
         placed.append(run.frames(at, foot))
         half = row.width / 2.0 + gap

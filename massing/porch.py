@@ -9,8 +9,9 @@ from typing import Any
 import numpy as np
 
 from massing.eaves import EAVES_EDGE_M, eaves_reach
-from massing.mesh import Floats, Part
+from massing.mesh import Floats, Mesh, Part
 from massing.parts.balustrade import balustrade, round_balustrade
+from massing.parts.blocking_course import blocking_course
 from massing.parts.ceiling import ceiling
 from massing.parts.column import column, engaged_column, pedestal
 from massing.parts.entablature import entablature
@@ -20,10 +21,10 @@ from massing.parts.porch_floor import porch_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.steps import round_steps, steps
 from massing.placing import covered, house_outline, raised, under
-from massing.porchplan import FRIEZE_BOARD_M, frieze_path, path_before
+from massing.porchplan import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
 from massing.roofplanes import lean_to_planes, porch_gable_planes
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
-from massing.solids import extrude, prism, sweep, translations
+from massing.solids import extrude, prism, translations
 
 FLAT_FALL = 1.0 / 96.0
 _CEILING_M = 0.02
@@ -45,7 +46,8 @@ def porch_parts(design: Design) -> list[Part]:
         parts += under("upper", _storey(highest, design.house))
     else:
         parts += _storey(porch, design.house)
-    return parts + _roof(highest, design) + _crowning(highest, design)
+    parts += _roof(highest, design) + _blocking_course(highest, design)
+    return parts + raised(_crowning(highest, design), highest.blocking_course_m)
 
 
 def _floor(porch: PorchDesign) -> list[Part]:
@@ -107,7 +109,7 @@ def _responds(porch: PorchDesign) -> list[Part]:
 
 def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
     """Mouldings round the porch and the plain beam behind them, from z = 0 at the soffit."""
-    path, order = frieze_path(porch), porch.order
+    path, order = entablature_path(porch), porch.order
     kept: dict[str, Any] = {"column_axes": _axes(porch), "back_m": FRIEZE_BOARD_M}
     if house is not None and house.cornice_continues_porch:
         _, before, after, _ = house_outline(house, FRIEZE_BOARD_M)
@@ -121,9 +123,9 @@ def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
     else:
         parts = entablature(order, path, **kept)
     height = order.architrave_height_m + order.frieze_height_m
-    inner = FRIEZE_BOARD_M - order.upper_diameter_m
-    beam = [(inner, 0.0), (0.0, 0.0), (0.0, height), (inner, height)]
-    core = sweep(beam, frieze_path(porch, FRIEZE_BOARD_M))
+    inner = frieze_path(porch, order.upper_diameter_m)
+    ring = np.concatenate([entablature_path(porch, FRIEZE_BOARD_M), inner[::-1]])
+    core = extrude(ring, height)
     return [*parts, Part("entablature/beam", "order", core)]
 
 
@@ -159,7 +161,7 @@ def _ceiling(porch: PorchDesign) -> list[Part]:
 
 def _deck(porch: PorchDesign) -> list[Part]:
     """The level floor over a lower order, on which the upper one stands."""
-    outline = frieze_path(porch, FRIEZE_BOARD_M)
+    outline = entablature_path(porch, FRIEZE_BOARD_M)
     floor = extrude(outline, FLAT_SLAB_M).shifted(z_m=porch.top_z_m - FLAT_SLAB_M)
     return [Part("deck", "floor", floor)]
 
@@ -179,9 +181,19 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     foot_z = porch.top_z_m - FLAT_SLAB_M
     if porch.shape == "semicircular":
         flat = [Part("flat", "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
+    elif porch.break_m:
+        flat = [Part("flat", "metal", _falling(outline, foot_z))]
     else:
         flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, FLAT_FALL)
     return under("roof", flat)
+
+
+def _falling(outline: Floats, foot_z: float) -> Mesh:
+    """A flat over any outline, falling to the front as :func:`flat_roof` does."""
+    slab = extrude(outline, FLAT_SLAB_M)
+    x, y, z = slab.vertices.T
+    top = FLAT_FALL * (y - y.min())
+    return Mesh(np.column_stack([x, y, z + foot_z + np.where(z > 0.0, top, 0.0)]), slab.faces)
 
 
 def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
@@ -198,6 +210,22 @@ def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
     low, high = (-half, front_y), (half, 0.0)
     planes = porch_gable_planes(low, high, eaves_z + edge, slope)
     return covered([Part("deck", "trim", boards)], planes, roof)
+
+
+def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
+    """The plain course over the cornice, back to the house or short of its eaves."""
+    if not porch.blocking_course_m:
+        return []
+    back_y = 0.0
+    if design.house.cornice_continues_porch:
+        back_y = -eaves_reach(design.house, design.roof) - _RAIL_CLEARANCE_M
+    course = blocking_course(
+        path_before(porch, back_y),
+        porch.blocking_course_m,
+        porch.order.upper_diameter_m - porch.break_m,
+        weathered=porch.balustrade is None,
+    )
+    return raised(course, porch.top_z_m)
 
 
 def _crowning(porch: PorchDesign, design: Design) -> list[Part]:

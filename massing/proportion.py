@@ -81,9 +81,12 @@ class Finding:
 
 
 def clear_intercolumniations(design: Design) -> tuple[float, ...]:
-    """Clear distances between neighbouring shafts at the foot, in lower diameters."""
+    """Clear distances between neighbouring shafts at the foot, in lower diameters.
+
+    Where columns are coupled, those between the couples.
+    """
     d = design.porch.order.diameter_m
-    return tuple(gap / d - 1.0 for gap in design.porch.gaps_m)
+    return tuple(gap / d - 1.0 for gap in design.porch.open_gaps_m)
 
 
 def slenderness(design: Design) -> float:
@@ -181,8 +184,24 @@ def figures(design: Design) -> list[Figure]:
                "above the ground"),
         Figure("wall_top", "Wall top", house.wall_top_z_m, "length", "above the ground"),
     ]  # fmt: skip
+    if porch.pair_m:
+        rows.append(
+            Figure("clear_in_couple", "Clear within a couple",
+                   porch.pair_m / order.diameter_m - 1.0, "diameters",
+                   "between shafts at the foot")
+        )  # fmt: skip
+    if porch.break_m:
+        rows.append(
+            Figure("break_forward", "Entablature breaks forward", porch.break_m, "length",
+                   f"over each {member}")
+        )  # fmt: skip
     if porch.upper is not None:
         rows += _upper_figures(porch.upper.order)
+    if porch.highest.blocking_course_m:
+        rows.append(
+            Figure("blocking_course", "Blocking course", porch.highest.blocking_course_m, "length",
+                   "height over the cornice")
+        )  # fmt: skip
     if porch.highest.balustrade:
         height = porch.highest.balustrade.height_m
         rows += [
@@ -415,7 +434,23 @@ def _of_spacing(design: Design) -> Iterator[Finding]:
             f"({close.clear}).",
             f"{close.source}.2",
         )  # fmt: skip
+    yield from _of_couples(design.porch)
     yield from _of_triglyphs(design)
+
+
+def _of_couples(porch: PorchDesign) -> Iterator[Finding]:
+    if not porch.pair_m:
+        return
+    within, between = rules()["coupled_clear"], rules()["coupled_between"]
+    d = porch.order.diameter_m
+    own, across = porch.pair_m / d - 1.0, max(porch.open_gaps_m) / d - 1.0
+    if max(own / within.value, across / between.value) > 1.1:
+        yield Finding(
+            "couples", "note",
+            f"The couples stand {own:.2f} diameters clear and {across:.2f} from each other; the "
+            f"handbook's coupled columns stand {within.value} clear and {between.value} apart.",
+            within.source,
+        )  # fmt: skip
 
 
 def _of_upper(porch: PorchDesign) -> Iterator[Finding]:
@@ -552,6 +587,14 @@ def _of_guard(porch: PorchDesign, which: str, units: str) -> Iterator[Finding]:
             f"The {which}guard is {format_length(porch.guard.height_m, units)} high, under the "
             f"36 in of the model code; {_LOCAL}.",
             tall.source,
+        )  # fmt: skip
+    shafts = porch.pair_m - porch.order.diameter_m
+    if porch.pair_m and shafts >= sphere.value:
+        yield Finding(
+            "guard between couples", "caution",
+            f"The {which}guard stops at the couples, whose shafts stand "
+            f"{format_length(shafts, units)} apart: a 4 in sphere must not pass; {_LOCAL}.",
+            sphere.source,
         )  # fmt: skip
     gap = clear_gap_m(porch.guard)
     if gap >= sphere.value:

@@ -268,7 +268,8 @@ def _foremost_y(design: Design) -> float:
 def _topmost_z(design: Design) -> float:
     """The top of the porch: its entablature, or the balustrade over it."""
     porch = design.porch.highest
-    return porch.top_z_m + (porch.balustrade.height_m if porch.balustrade else 0.0)
+    rail = porch.balustrade.height_m if porch.balustrade else 0.0
+    return porch.top_z_m + porch.blocking_course_m + rail
 
 
 def _open_bay_m(designs: Sequence[Design]) -> float:

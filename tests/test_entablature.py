@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from massing.canon import fit_cornice, fit_order, plates
 from massing.enrichments import stations
 from massing.ornament import HOUSED_M
-from massing.parts.entablature import breaking_forward, cornice, entablature
+from massing.parts.entablature import cornice, entablature
 
 EVERY = sorted(plates())
 
@@ -248,28 +248,3 @@ def test_a_ring_closes_without_a_seam():
     steps = np.diff(np.append(angle, angle[0] + 2 * np.pi))
     assert dentils.count % 8 == 0
     assert steps == pytest.approx(np.full(len(steps), 2 * np.pi / dentils.count), rel=0.02)
-
-
-@pytest.mark.parametrize("order", ["tuscan", "doric", "ionic", "corinthian", "composite"])
-def test_an_entablature_breaks_forward_over_its_columns(order):
-    fitted = fit_order(order, diameter_m=0.5)
-    half = fitted.upper_diameter_m / 2.0
-    axes = np.array([(x, -0.4) for x in (2.0, 5.0, 8.0)])
-    path = breaking_forward([(0.0, 0.0), (10.0, 0.0)], axes, half, 0.4 + half)
-    assert len(path) == 2 + 4 * 3
-    assert path[:, 1].min() == pytest.approx(-0.4 - half)
-    parts = entablature(fitted, path, back_m=0.2, column_axes=axes)
-    for part in parts:
-        check_solid(part)
-    # at a corner the boxes of two modillions meet in their housed roots and proud rolls
-    assert worst_overlap(parts) < HOUSED_M + 0.01 * 0.5
-    reach = fitted.cornice_projection_m
-    low = np.min([p.world_mesh().bounds[0] for p in parts], axis=0)
-    assert low[1] == pytest.approx(-0.4 - half - reach)
-
-
-def test_projections_that_meet_are_refused():
-    with pytest.raises(ValueError, match="meet"):
-        breaking_forward([(0.0, 0.0), (4.0, 0.0)], [(1.0, -0.2), (1.5, -0.2)], 0.4, 0.4)
-    with pytest.raises(ValueError, match="meet"):
-        breaking_forward([(0.0, 0.0), (4.0, 0.0)], [(0.2, -0.2)], 0.4, 0.4)

@@ -52,6 +52,7 @@ JOINTS = (
     ("lights", "glass"),
     ("stiles and rails", "panels"),  # tongues in their grooves
     ("roof/flat", "balustrade/base"),  # bedded in the sheet metal's fall
+    ("roof/flat", "blocking course"),  # the same
     ("leaves", "panels"),
     ("leaves", "glass"),
     ("tree/trunk", "tree/crown"),

@@ -41,6 +41,27 @@ PORCHES: dict[str, dict[str, Any]] = {
     "fluted": {"responds": "pilasters", "order": "ionic", "fluted": True, "entasis": "conchoid"},
     "pedestals": {"pedestals": True, "order": "tuscan", "height": "eaves"},
     "parapet": {"height": "eaves", "balustrade": {"filling": "parapet"}},
+    "breaks": {"breaking_forward": True, "height": "eaves", "responds": "half columns"},
+    "couples": {
+        "order": "doric",
+        "paired": True,
+        "breaking_forward": True,
+        "spacing": "6.5 m",
+        "height": "eaves",
+        "side_columns": 1,
+        "depth": "3.6 m",
+        "blocking_course": True,
+        "balustrade": {},
+    },
+    "couples with guards": {
+        "order": "pier",
+        "paired": True,
+        "spacing": "4 m",
+        "columns": 6,
+        "height": "3.4 m",
+        "guard": {},
+        "blocking_course": "10 in",
+    },
     "guards": {"guard": {}, "height": "eaves", "columns": 4, "steps": {"width": "2 m"}},
 }
 

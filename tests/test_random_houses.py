@@ -71,6 +71,10 @@ PORCH = st.fixed_dictionaries(
         "fluted": st.booleans(),
         "entasis": st.sampled_from(["none", "lower third straight", "from the base", "conchoid"]),
         "responds": st.sampled_from(["none", "pilasters", "half columns"]),
+        "breaking_forward": st.booleans(),
+        "paired": st.booleans(),
+        "blocking_course": st.sampled_from([True, "9 in"]),
+        "side_columns": st.sampled_from([0, 1]),
     },
 )
 ROOF = st.fixed_dictionaries(
@@ -96,10 +100,13 @@ def sensible(house: dict[str, Any]) -> dict[str, Any]:
 
 
 def buildable(porch: dict[str, Any]) -> dict[str, Any]:
-    """A pier without what only columns have; the refusal has its own test."""
-    if porch["order"] != "pier":
-        return porch
-    return {k: v for k, v in porch.items() if k not in ("fluted", "entasis", "responds")}
+    """Without what contradicts the rest, such as a pier's flutes; refusals have their own tests."""
+    bare = ("fluted", "entasis", "responds") if porch["order"] == "pier" else ()
+    return {
+        **{k: v for k, v in porch.items() if k not in bare},
+        "paired": porch.get("paired", False) and porch["columns"] >= 4,
+        "blocking_course": porch["roof"] == "flat" and porch.get("blocking_course", False),
+    }
 
 
 def drawn(house: dict[str, Any], porch: dict[str, Any], roof: dict[str, Any]) -> Design:

@@ -6,7 +6,6 @@ A run follows the plan path of the frieze's face; outwards is to the right of tr
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -107,52 +106,6 @@ def cornice(
     ghosts = [None if p is None else np.asarray(p, dtype=float) for p in (before, after)]
     runs = runs_along(path, closed, None, None, *ghosts)
     return _group("cornice", fitted.members, 0.0, path, closed, back_m, runs, *ghosts)
-
-
-def breaking_forward(
-    path: ArrayLike, column_axes: ArrayLike, half_width_m: float, forward_m: float
-) -> Floats:
-    """A path that steps out over each column, for an entablature that breaks forward.
-
-    Args:
-        path: ``(k, 2)`` the face between the columns; outwards is to the right.
-        column_axes: ``(m, 2)`` columns that stand before a straight part of it.
-        half_width_m: half the width of each projection.
-        forward_m: how far it stands before the path.
-
-    Returns:
-        ``(k + 4 m, 2)`` plan points; columns that stand at no part of the path add none.
-
-    Raises:
-        ValueError: two projections meet, or one reaches past the end of its straight part.
-    """
-    path = np.asarray(path, dtype=float)
-    axes = np.asarray(column_axes, dtype=float).reshape(-1, 2)
-    points = [path[0]]
-    for start, end in pairwise(path):
-        length = float(np.linalg.norm(end - start))
-        along = (end - start) / length
-        out = np.array([along[1], -along[0]])
-        offset = axes - start
-        near = np.abs(offset @ out) < forward_m + 2.0 * half_width_m
-        station = np.sort((offset @ along)[near])
-        station = station[(station > 1e-9) & (station < length - 1e-9)]
-        if len(station):
-            ends = np.concatenate([[0.0], (station + [[-half_width_m], [half_width_m]]).T.ravel()])
-            if (np.diff(np.append(ends, length)) <= 1e-9).any():
-                raise ValueError(
-                    f"projections {2.0 * half_width_m:.3f} m wide meet each other or a corner"
-                )
-            for middle in station:
-                left, right = middle - half_width_m, middle + half_width_m
-                points += [
-                    start + left * along,
-                    start + left * along + forward_m * out,
-                    start + right * along + forward_m * out,
-                    start + right * along,
-                ]
-        points.append(end)
-    return np.array(points)
 
 
 def _check_depth(back_m: float) -> None:

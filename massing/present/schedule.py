@@ -147,6 +147,13 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )
+    if porch.pair_m:
+        pair = rounded(porch.pair_m, step)
+        rows.append(Size(group, "Each couple", 1, across_m=pair, across_of="axis to axis"))
+    if porch.break_m:
+        out = rounded(porch.break_m, step)
+        item = "Entablature over each column"
+        rows.append(Size(group, item, 1, across_m=out, across_of="before the run between"))
     for k, y in enumerate(porch.return_axes_m):
         item = f"Axis {k + 1} of each return, from the wall"
         rows.append(Size(group, item, 2, across_m=rounded(-y, step), across_of="axis"))
@@ -159,6 +166,7 @@ def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
     rows = [
         *_column(order, len(porch.perimeter_axes_m), step),
         *_entablature(order, step),
+        *_blocking_course(porch, step),
         *_balustrade("Balustrade over the entablature", porch.balustrade, step),
         *_balustrade("Guard between the columns", porch.guard, step),
     ]
@@ -250,6 +258,14 @@ def _entablature(order: FittedOrder, step: float) -> list[Size]:
         )
         foot += sum(m.height for m in members)
     return rows
+
+
+def _blocking_course(porch: PorchDesign, step: float) -> list[Size]:
+    if not porch.blocking_course_m or porch.upper is not None:
+        return []
+    foot = rounded(porch.order.column_height_m + porch.order.entablature_height_m, step)
+    top = rounded(foot + porch.blocking_course_m, step)
+    return [Size("Blocking course", "course", 1, top - foot, top, "the porch floor")]
 
 
 def _balustrade(group: str, design: BalustradeDesign | None, step: float) -> list[Size]:

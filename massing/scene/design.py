@@ -210,6 +210,9 @@ class PorchDesign:
     shape: str = "straight"  # or semicircular, depth_m being then the radius to the axes
     responds: str = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
+    break_m: float = 0.0  # how far the entablature stands forward over columns and responds
+    pair_m: float = 0.0  # axis to axis of coupled columns; 0 where each stands alone
+    blocking_course_m: float = 0.0  # height of a plain course over the cornice
 
     @property
     def highest(self) -> PorchDesign:
@@ -218,7 +221,16 @@ class PorchDesign:
 
     @property
     def return_axes_m(self) -> tuple[float, ...]:
-        """Y of the columns on each return, from the corner to the wall, corners left out."""
+        """Y of the columns on each return, from the corner to the wall, corners left out.
+
+        Coupled, the corner column has a mate on the return too, and equal couples follow it.
+        """
+        if self.pair_m and self.side_columns:
+            couples = (self.side_columns - 1) // 2
+            clear = (self.depth_m - (couples + 1) * self.pair_m) / (couples + 1)
+            mates = [self.pair_m + (clear + self.pair_m) * k for k in range(couples + 1)]
+            rest = [(m + clear, m + clear + self.pair_m) for m in mates[:-1]]
+            return tuple(d - self.depth_m for d in (mates[0], *(a for pair in rest for a in pair)))
         step = self.depth_m / (self.side_columns + 1)
         return tuple(-self.depth_m + step * (k + 1) for k in range(self.side_columns))
 
@@ -241,6 +253,19 @@ class PorchDesign:
         if self.shape == "straight":
             axes = axes[self.side_columns : len(axes) - self.side_columns]
         return tuple(math.dist(a, b) for a, b in pairwise(axes))
+
+    @property
+    def open_gaps_m(self) -> tuple[float, ...]:
+        """Axis to axis of the front's columns across its openings, not within couples."""
+        return self.gaps_m[1::2] if self.pair_m else self.gaps_m
+
+    @property
+    def couples_m(self) -> tuple[tuple[tuple[float, float], ...], ...]:
+        """Column axes (x, y) by couples, or one by one; a coupled corner is in two of them."""
+        axes = self.perimeter_axes_m
+        if not self.pair_m:
+            return tuple((axis,) for axis in axes)
+        return tuple((a, b) for a, b in pairwise(axes) if math.dist(a, b) < self.pair_m + 1e-6)
 
     @property
     def half_width_m(self) -> float:

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from itertools import pairwise
 
 from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.scene.design import BalustradeDesign, PorchDesign, StepsDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_breaks import (
+    blocking_course_m,
+    break_forward_m,
+    check_couples,
+    couple_axis_m,
+    coupled_gaps,
+    open_return_m,
+    return_depth_m,
+)
 from massing.scene.spec import Balustrade, Porch, Scene, Steps, UpperPorch
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -59,7 +67,8 @@ def porch_design(
             f"at most the ground floor's {format_length(levels[0], scene.units)}",
         )
     order = _fit(porch, floor_z, levels, ("porch",), origins)
-    axis_gaps = _gaps(porch, order, bays, origins)
+    pair = couple_axis_m(porch, order, origins)
+    axis_gaps = coupled_gaps(_gaps(porch, order, bays, pair, origins), pair)
     if porch.shape == "semicircular":
         _check_semicircular(porch)
         depth, axes = _on_a_semicircle(porch, order, axis_gaps, origins)
@@ -68,7 +77,7 @@ def porch_design(
         depth = origins.choose(
             ("porch", "depth"),
             porch.depth,
-            (porch.side_columns + 1) * max(axis_gaps),
+            return_depth_m(porch.side_columns, max(axis_gaps), pair),
             "one intercolumniation to each bay of the returns (common practice)",
         )
     if depth < 1.5 * order.diameter_m:
@@ -77,7 +86,8 @@ def porch_design(
             format_length(depth, scene.units),
             f"at least 1 1/2 diameters, {format_length(1.5 * order.diameter_m, scene.units)}",
         )
-    closest = min(*axis_gaps, depth / (porch.side_columns + 1))
+    open_gaps = axis_gaps[1::2] if pair else axis_gaps
+    closest = min(*open_gaps, open_return_m(porch.side_columns, depth, pair))
     if closest - order.foot_width_m < 0.1:
         raise DesignError(
             "porch.spacing",
@@ -94,7 +104,7 @@ def porch_design(
         depth_m=depth,
         floor_z_m=floor_z,
         floor_edge_m=order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
-        steps=_steps(porch.steps, floor_z, axes, order, origins),
+        steps=_steps(porch.steps, floor_z, axes, pair, order, origins),
         balustrade=_crowning(porch.balustrade, order, origins),
         guard=_guard(porch.guard, order, origins),
         roof=porch.roof,
@@ -103,6 +113,9 @@ def porch_design(
         shape=porch.shape,
         responds=porch.responds,
         responds_fluted=bool(porch.fluted),
+        pair_m=pair,
+        break_m=break_forward_m(porch, order, closest, ("porch",), origins),
+        blocking_course_m=blocking_course_m(porch, order, origins),
     )
     if porch.upper is None:
         return lower
@@ -143,16 +156,22 @@ def _upper(
     )
     floor_z = lower.top_z_m
     order = _fit(asked, floor_z, levels, ("porch", "upper"), origins)
-    if min(b - a for a, b in pairwise(lower.axes_m)) - order.plinth_width_m < 0.1:
+    if min(lower.open_gaps_m) - order.plinth_width_m < 0.1:
         raise DesignError(
             "porch.upper",
             f"plinths {format_length(order.plinth_width_m, origins.units)} wide",
             "columns that clear each other on the axes below",
         )
+    check_couples(lower.pair_m, order, "porch.upper", origins)
+    closest = min(
+        *lower.open_gaps_m, open_return_m(lower.side_columns, lower.depth_m, lower.pair_m)
+    )
     return replace(
         lower,
         order=order,
         floor_z_m=floor_z,
+        break_m=break_forward_m(porch, order, closest, ("porch", "upper"), origins),
+        blocking_course_m=blocking_course_m(porch, order, origins),
         steps=StepsDesign(0.0, 0, 0.0, 0.0),
         balustrade=lower.balustrade,
         guard=_guard(upper.guard, order, origins),
@@ -256,6 +275,8 @@ def _check_semicircular(porch: Porch) -> None:
         ("upper", porch.upper is not None, "none, over a semicircular porch"),
         ("side_columns", porch.side_columns > 0, "none, on a semicircular porch"),
         ("centre_spacing", porch.centre_spacing is not None, "none, on a semicircular porch"),
+        ("paired", bool(porch.paired), "false, on a semicircular porch"),
+        ("breaking_forward", bool(porch.breaking_forward), "false, on a semicircular porch"),
     ):
         if asked:
             raise DesignError(f"porch.{field}", getattr(porch, field), allowed)
@@ -264,9 +285,9 @@ def _check_semicircular(porch: Porch) -> None:
 
 
 def _gaps(
-    porch: Porch, order: FittedOrder, bays: tuple[float, ...], origins: Origins
+    porch: Porch, order: FittedOrder, bays: tuple[float, ...], pair_m: float, origins: Origins
 ) -> list[float]:
-    """Axis to axis of successive columns, left to right."""
+    """Axis to axis of successive columns, or middle to middle of couples, left to right."""
     path = ("porch", "spacing")
     centre: float | None = porch.centre_spacing
     if porch.spacing == "bays":
@@ -275,17 +296,20 @@ def _gaps(
         axis, why = bays[1] - bays[0], "the house's bays"
     elif isinstance(porch.spacing, str):
         axis, named_centre = spacing_axis_m(order, porch.spacing)
-        centre = centre or named_centre
+        axis += pair_m  # a named spacing is that between the couples
+        centre = centre or (named_centre and named_centre + pair_m)
         why = f"{porch.spacing}, {origins.given(path)}"
     else:
         axis, why = porch.spacing, origins.given(path)
     origins.note("porch.spacing", axis, why)
-    n = porch.columns
+    n = porch.columns // 2 if pair_m else porch.columns
     gaps = [axis] * (n - 1)
     if centre is not None:
         if n % 2:
             raise DesignError(
-                "porch.columns", n, "an even number where the middle spacing is wider"
+                "porch.columns",
+                porch.columns,
+                f"an even number{' of couples' * bool(pair_m)} where the middle spacing is wider",
             )
         gaps[(n - 1) // 2] = origins.note(
             "porch.centre_spacing",
@@ -296,15 +320,21 @@ def _gaps(
 
 
 def _steps(
-    steps: Steps, floor_z: float, axes: tuple[float, ...], order: FittedOrder, origins: Origins
+    steps: Steps,
+    floor_z: float,
+    axes: tuple[float, ...],
+    pair_m: float,
+    order: FittedOrder,
+    origins: Origins,
 ) -> StepsDesign:
     riser = origins.choose(
         ("porch", "steps", "riser"), steps.riser, RISER_M, "common practice: about 6 1/2 in"
     )
     count = max(1, math.ceil(floor_z / riser - 1e-9))
     origins.note("porch.steps.riser", floor_z / count, f"{count} equal risers to the porch floor")
-    right = [a for a in axes if a > 1e-9]
-    outer = right[1] if len(axes) >= 6 else right[0]
+    inner = axes[::2] if pair_m else axes  # of couples, the columns nearer the middle
+    right = [a for a in inner if a > 1e-9]
+    outer = right[1] if len(inner) >= 6 else right[0]
     return StepsDesign(
         width_m=origins.choose(
             ("porch", "steps", "width"),

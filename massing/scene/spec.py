@@ -102,6 +102,24 @@ Spacing = Annotated[float | str, _named_or_length(SPACING_NAMES), _named_schema(
 OrderHeight = Annotated[float | str, _named_or_length(HEIGHT_NAMES), _named_schema(HEIGHT_NAMES)]
 
 
+def _switch_or_length(value: Any) -> Any:
+    if isinstance(value, bool):
+        return value
+    try:
+        return _positive(_length(value))
+    except ValueError as error:
+        raise ValueError(f"{error}; or true or false") from None
+
+
+SwitchOrLength = Annotated[
+    bool | float,
+    BeforeValidator(_switch_or_length),
+    WithJsonSchema(
+        {"anyOf": [{"type": "boolean"}, {"type": "string", "description": LENGTH_FORMS}]}
+    ),
+]
+
+
 class _Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
 
@@ -350,6 +368,15 @@ class Porch(_Strict):
     )
     centre_spacing: PositiveLength | None = Field(
         default=None, description="Middle pair, axis to axis"
+    )
+    paired: SwitchOrLength = Field(
+        default=False, description="Coupled columns; a length is axis to axis within a couple"
+    )
+    breaking_forward: SwitchOrLength = Field(
+        default=False, description="Entablature stands forward over each column; how far"
+    )
+    blocking_course: SwitchOrLength = Field(
+        default=False, description="A plain course over the cornice; its height"
     )
     height: OrderHeight | None = Field(
         default=None, description="Porch floor to top of entablature"
