@@ -193,7 +193,7 @@ def _porch_front_y(design: Design) -> float:
     """Just before everything that stands on the porch."""
     porch = design.porch
     reach = max(porch.order.cornice_projection_m, porch.floor_edge_m, porch.order.plinth_width_m)
-    return -(porch.depth_m + porch.frieze_half_depth_m + reach + 0.5)
+    return porch.column_y_m - (porch.frieze_half_depth_m + reach + 0.5)
 
 
 def _half_width(design: Design) -> float:
@@ -266,7 +266,9 @@ def _opening_surface(opening: Opening, caster: Caster) -> Surface:
     half = opening.width_m / 2.0
     xs = spaced(opening.along_m - half, opening.along_m + half, SPACING_M)
     zs = spaced(opening.sill_z_m, opening.head_z_m, SPACING_M)
-    return _surface(opening_label(opening), _seen(caster, xs, zs, -_INSET_M, _anything))
+    return _surface(
+        opening_label(opening), _seen(caster, xs, zs, opening.back_m - _INSET_M, _anything)
+    )
 
 
 def _floor_surface(design: Design, caster: Caster) -> Surface:
@@ -278,7 +280,8 @@ def _floor_surface(design: Design, caster: Caster) -> Surface:
 def _floor_extent(design: Design, step: float) -> tuple[Floats, Floats]:
     porch = design.porch
     x = porch.axes_m[-1] + porch.floor_edge_m
-    return spaced(-x, x, step), spaced(-(porch.depth_m + porch.floor_edge_m), 0.0, step)
+    edge_y = porch.column_y_m - porch.floor_edge_m
+    return spaced(-x, x, step), spaced(edge_y, porch.back_y_m, step)
 
 
 def _floor_hits(design: Design, caster: Caster, x: Floats, y: Floats) -> tuple[Hits, Bools]:
@@ -371,7 +374,7 @@ def _wall_lines(design: Design, caster: Caster) -> list[Lines]:
             inside,
             porch.ceiling_z_m,
             porch.floor_z_m,
-            -_BEFORE_WALL_M,
+            porch.back_y_m - _BEFORE_WALL_M,
             wall,
         ),
     ]
@@ -390,9 +393,9 @@ def _floor_lines(design: Design, caster: Caster) -> Lines:
     """Over the porch floor from the wall out to its edge."""
     porch = design.porch
     xs, _ = _floor_extent(design, STATION_M)
-    length = porch.depth_m + porch.floor_edge_m
+    length = porch.back_y_m - porch.column_y_m + porch.floor_edge_m
     along = _along(length)
-    x, y = np.meshgrid(xs, -along, indexing="ij")
+    x, y = np.meshgrid(xs, porch.back_y_m - along, indexing="ij")
     hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
     return _lines(FLOOR, hits, kept, along, length)
 

@@ -33,7 +33,7 @@ def eaves(house: HouseDesign, porch: PorchDesign | None) -> list[Part]:
     corners = house_outline(house, FRIEZE_BOARD_M)
     if house.open_side:
         runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
-    elif porch is not None and house.cornice_continues_porch:
+    elif porch is not None and house.cornice_continues_porch and porch.shape != "recessed":
         left, right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])

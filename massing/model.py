@@ -180,11 +180,14 @@ def _stone_bands(house: HouseDesign, top_z_m: float) -> list[Band]:
 def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
     """What the porch covers of the front, in the wall's frame (which is the house's own)."""
     found: list[Cut] = []
+    recess, foot_z = design.house.recess, design.house.floor_z_m
+    if recess is not None:
+        found.append((-recess.opening_m, foot_z, recess.opening_m, recess.ceiling_z_m))
     for part in parts:
         if part.name.startswith("roof/"):
             continue
         for low, high in _boxes(part):
-            if high[1] > -FACING_M and high[2] > design.house.floor_z_m:
+            if high[1] > -FACING_M and high[2] > foot_z:
                 found.append((float(low[0]), float(low[2]), float(high[0]), float(high[2])))
     return found + _roof_on_wall(design)
 
@@ -222,10 +225,10 @@ def _roof_on_wall(design: Design) -> list[Cut]:
 
 def _setting(design: Design) -> list[Part]:
     porch = design.porch
-    foot_y = -(porch.depth_m + porch.floor_edge_m + porch.steps.risers * porch.steps.tread_m)
+    foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.risers * porch.steps.tread_m
     parts = [ground(), walk(porch.steps.width_m, foot_y, 30.0)]
     if design.scale_figure:
-        right = porch.axes_m[-1] + porch.floor_edge_m
+        right = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
         parts.append(figure((min(right + 1.2, design.house.width_m / 2.0), foot_y, 0.0)))
     around = design.setting
     for bush in around.hedges:

@@ -17,11 +17,12 @@ from massing.parts.column import column, engaged_column, pedestal
 from massing.parts.entablature import entablature
 from massing.parts.pediment import pediment
 from massing.parts.pilaster import pilaster
-from massing.parts.porch_floor import porch_floor, round_floor
+from massing.parts.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.steps import round_steps, steps
 from massing.placing import covered, house_outline, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
+from massing.recess import antae, recess_ceiling, recess_entablature
 from massing.roofplanes import lean_to_planes, porch_gable_planes
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
 from massing.solids import extrude, prism, translations
@@ -39,6 +40,8 @@ def porch_parts(design: Design) -> list[Part]:
         ValueError: parts of the design collide.
     """
     porch, highest = design.porch, design.porch.highest
+    if porch.shape == "recessed":
+        return _in_antis(porch, design.house)
     parts = _floor(porch)
     if porch.upper is not None:
         parts += _storey(porch, None)
@@ -48,6 +51,15 @@ def porch_parts(design: Design) -> list[Part]:
         parts += _storey(porch, design.house)
     parts += _roof(highest, design) + _blocking_course(highest, design)
     return parts + raised(_crowning(highest, design), highest.blocking_course_m)
+
+
+def _in_antis(porch: PorchDesign, house: HouseDesign) -> list[Part]:
+    assert house.recess is not None
+    parts = recess_floor(porch, house.recess)
+    parts += steps(porch.steps, porch.floor_z_m, porch.column_y_m - porch.floor_edge_m)
+    parts += _columns(porch) + antae(porch, house.recess)
+    parts += raised(recess_entablature(porch, house), porch.column_top_z_m)
+    return parts + recess_ceiling(porch, house)
 
 
 def _floor(porch: PorchDesign) -> list[Part]:
@@ -78,7 +90,7 @@ def _columns(porch: PorchDesign) -> list[Part]:
         heads[:, :2, :2] = _turned_outwards(axes)
     parts = [p.placed(translations(feet)) for p in pedestal(order)]
     at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
-    if order.capital_kind != "ionic" or porch.shape == "semicircular":
+    if order.capital_kind != "ionic" or not at_corner.any() or porch.shape == "semicircular":
         return parts + [p.placed(heads) for p in column(order)]
     corner = [replace(p, name=f"corner {p.name}") for p in column(order, angular=True)]
     parts += [p.placed(heads[at_corner]) for p in corner]

@@ -10,9 +10,19 @@ from numpy.typing import ArrayLike
 from massing.mesh import Floats
 from massing.parts.pilaster import PROJECTION_OF_WIDTH
 from massing.scene.design import PorchDesign
+from massing.sections import FRIEZE_BOARD_M
 from massing.solids import offset_directions
 
-FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face
+__all__ = [
+    "FRIEZE_BOARD_M",
+    "break_plans",
+    "breaking_forward",
+    "entablature_path",
+    "frieze_path",
+    "joints",
+    "path_before",
+]
+
 _ARC_STEPS = 64
 _TOUCH_M = 1e-6
 
@@ -28,7 +38,7 @@ def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
         arc[[0, -1], 1] = 0.0
         return arc
     x = porch.half_width_m - inset_m
-    y = -(porch.depth_m + porch.frieze_half_depth_m - inset_m)
+    y = porch.column_y_m - porch.frieze_half_depth_m + inset_m
     return np.array([(-x, 0.0), (-x, y), (x, y), (x, 0.0)])
 
 

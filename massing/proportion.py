@@ -177,7 +177,8 @@ def figures(design: Design) -> list[Figure]:
         Figure("columns", f"{member.capitalize()}s across the front", len(porch.axes_m), "count",
                "standing free"),
         Figure("porch_depth", "Porch depth", porch.depth_m, "length",
-               f"wall face to {member} axis"),
+               "front wall's face to the wall behind" if porch.anta_m
+               else f"wall face to {member} axis"),
         Figure("porch_to_house", "Porch width to house", (porch.axes_m[-1] - porch.axes_m[0]
                + order.diameter_m) / house.width_m, "fraction", "over the outermost shafts"),
         Figure("porch_top", "Top of entablature", porch.highest.top_z_m, "length",
@@ -295,6 +296,7 @@ def findings(design: Design) -> list[Finding]:
         *_of_steps(design),
         *_of_roof(design),
         *house_findings(design),
+        *_of_recess(porch, design.units),
         _of_structure(),
     ]
     rank = {"caution": 0, "check": 1, "note": 2}
@@ -671,6 +673,19 @@ def _of_roof(design: Design) -> Iterator[Finding]:
                 f"The {roof} is {pitch}; clay tile below 4:12 wants a double underlayment.",
                 double.source,
             )  # fmt: skip
+
+
+def _of_recess(porch: PorchDesign, units: str) -> Iterator[Finding]:
+    if not porch.anta_m:
+        return
+    span = max(*porch.open_gaps_m, porch.anta_m - porch.axes_m[-1])
+    yield Finding(
+        "wall over recess", "caution",
+        f"The house's front wall and floors over the recess stand on the beam within the "
+        f"entablature, up to {format_length(span, units)} from column to column: for an engineer "
+        f"to size, with its columns; {_LOCAL}.",
+        "common practice, no source",
+    )  # fmt: skip
 
 
 def _of_structure() -> Finding:

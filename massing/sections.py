@@ -48,6 +48,7 @@ THRESHOLD_M = 0.75 * INCH_M  # practice
 FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
 CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M  # practice
 BELT_M = 8.0 * INCH_M  # height of a belt course: practice
+FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face: practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
 

@@ -240,20 +240,20 @@ def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
     for design in designs:
         porch = design.porch.highest
         reach = porch.frieze_half_depth_m + porch.order.cornice_projection_m
-        across, front_y = porch.axes_m[-1] + reach, -porch.depth_m - reach
+        across, front_y = porch.axes_m[-1] + reach, porch.column_y_m - reach
         capitals += [
-            [x, -porch.depth_m, porch.column_top_z_m]
+            [x, porch.column_y_m, porch.column_top_z_m]
             for x in porch.axes_m[:: len(porch.axes_m) - 1]
         ]
         lows.append([-across, front_y, porch.column_top_z_m])
-        highs.append([across, 0.0, porch.top_z_m])
+        highs.append([across, design.porch.back_y_m, porch.top_z_m])
     low, high = np.min(lows, axis=0), np.max(highs, axis=0)
     front_y = min(_foremost_y(design) for design in designs)
     top_z = max(_topmost_z(design) for design in designs)
     return {
         "capital": np.array(capitals),
         "entablature": np.array([low, high]),
-        "porch": np.array([[low[0], front_y, 0.0], [high[0], 0.0, top_z]]),
+        "porch": np.array([[low[0], front_y, 0.0], [high[0], high[1], top_z]]),
         "bay": np.array([[_open_bay_m(designs), 0.0, 0.0]]),
     }
 
@@ -262,7 +262,7 @@ def _foremost_y(design: Design) -> float:
     """Where the porch on its ground reaches farthest before the house: cornice or steps."""
     porch, steps = design.porch, design.porch.steps
     cornice = porch.frieze_half_depth_m + porch.order.cornice_projection_m
-    return -porch.depth_m - max(cornice, porch.floor_edge_m + steps.risers * steps.tread_m)
+    return porch.column_y_m - max(cornice, porch.floor_edge_m + steps.risers * steps.tread_m)
 
 
 def _topmost_z(design: Design) -> float:

@@ -319,20 +319,21 @@ def _under_the_porch(subject: Subject) -> Camera:
     capital, ends = subject.named("capital"), subject.named("entablature")
     front_y = float(capital[:, 1].min())
     left, right = float(capital[:, 0].min()), float(capital[:, 0].max())
-    soffit, deep = float(ends[:, 2].min()), -front_y
+    back_y = float(ends[:, 1].max())
+    soffit, deep = float(ends[:, 2].min()), back_y - front_y
     stand_x = right - 0.04 * (right - left)
     near = stand_x - min(1.15 * deep, 0.6 * (right - left))
     shown = [
-        *box_corners([[near - 0.1, front_y, soffit - 0.1], [near, -0.05 * deep, soffit]]),
+        *box_corners([[near - 0.1, front_y, soffit - 0.1], [near, back_y - 0.05 * deep, soffit]]),
         [left, front_y, 0.3 * soffit],
-        [left, 0.0, 0.3 * soffit],
+        [left, back_y, 0.3 * soffit],
     ]
     return framed(
         "under the porch",
         np.array(shown),
         subject,
         kind="perspective",
-        position_m=[stand_x, 0.42 * front_y, EYE_HEIGHT_M + PORCH_FLOOR_M],
+        position_m=[stand_x, front_y + 0.58 * deep, EYE_HEIGHT_M + PORCH_FLOOR_M],
         yaw_rad=np.pi / 2.0,
         margins=(0.03, 0.03, 0.02),
     )
@@ -342,14 +343,16 @@ def _section(subject: Subject) -> Camera:
     """The porch cut through the middle of a bay, seen square to the cut in perspective."""
     porch, ends = subject.named("porch"), subject.named("entablature")
     at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
-    deep, tall = float(-porch[:, 1].min()), float(ends[:, 2].max())
-    shown = box_corners([[at - 0.02, -1.2 * deep, 0.0], [at, 0.2 * deep, 1.12 * tall]])
+    back_y = float(porch[:, 1].max())
+    deep, tall = back_y - float(porch[:, 1].min()), float(ends[:, 2].max())
+    far = [at, back_y + 0.2 * deep, 1.12 * tall]
+    shown = box_corners([[at - 0.02, back_y - 1.2 * deep, 0.0], far])
     camera = framed(
         "section",
         shown,
         subject,
         kind="perspective",
-        position_m=[at + 1.9 * max(tall, deep), -0.5 * deep, 0.36 * tall],
+        position_m=[at + 1.9 * max(tall, deep), back_y - 0.5 * deep, 0.36 * tall],
         yaw_rad=np.pi / 2.0,
         margins=(0.05, 0.04, 0.08),
     )

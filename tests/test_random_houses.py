@@ -73,6 +73,7 @@ PORCH = st.fixed_dictionaries(
         "responds": st.sampled_from(["none", "pilasters", "half columns"]),
         "breaking_forward": st.booleans(),
         "paired": st.booleans(),
+        "shape": st.sampled_from(["straight", "recessed"]),
         "blocking_course": st.sampled_from([True, "9 in"]),
         "side_columns": st.sampled_from([0, 1]),
     },
@@ -101,11 +102,16 @@ def sensible(house: dict[str, Any]) -> dict[str, Any]:
 
 def buildable(porch: dict[str, Any]) -> dict[str, Any]:
     """Without what contradicts the rest, such as a pier's flutes; refusals have their own tests."""
-    bare = ("fluted", "entasis", "responds") if porch["order"] == "pier" else ()
+    bare: tuple[str, ...] = ("fluted", "entasis", "responds") if porch["order"] == "pier" else ()
+    if porch.get("shape") == "recessed":
+        bare += ("responds", "breaking_forward", "blocking_course", "side_columns")
+        porch = {**porch, "roof": "flat", "columns": 2}
     return {
         **{k: v for k, v in porch.items() if k not in bare},
         "paired": porch.get("paired", False) and porch["columns"] >= 4,
-        "blocking_course": porch["roof"] == "flat" and porch.get("blocking_course", False),
+        "blocking_course": porch["roof"] == "flat"
+        and "blocking_course" not in bare
+        and porch.get("blocking_course", False),
     }
 
 
@@ -134,6 +140,7 @@ def apart(one: Opening, other: Opening) -> bool:
     return (
         one.wall != other.wall
         or abs(one.along_m - other.along_m) >= one.width_m / 2 + other.width_m / 2
+        or one.back_m != other.back_m
         or one.head_z_m <= other.foot_z_m
         or other.head_z_m <= one.foot_z_m
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from massing.mesh import Floats, Mesh, Part
-from massing.scene.design import PorchDesign
+from massing.scene.design import PorchDesign, RecessDesign
 from massing.sections import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
 from massing.solids import box_between, extrude, loft, translations
 from massing.units import INCH_M
@@ -96,6 +96,38 @@ def round_floor(
     base = extrude(_half_disc(radius_m - NOSING_M, back_y_m), bed)
     paving = extrude(_half_disc(radius_m, back_y_m), PAVING_M).shifted(z_m=bed)
     return [Part("floor/base", "stone", base), Part("floor/paving", "stone", paving)]
+
+
+def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
+    """The floor of a recessed porch: paving back to its wall, and a landing before the front.
+
+    The landing carries what stands before the front wall's face; it butts the foundation, whose
+    top is taken out under the paving.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    top, bed = design.floor_z_m, design.floor_z_m - PAVING_M
+    if not bed > 0.0:
+        raise ValueError(f"a floor {top:.3f} m up is lower than its paving is thick")
+    x, y0 = recess.apron_m, design.column_y_m - design.floor_edge_m
+    base = box_between(
+        (NOSING_M - x, y0 + NOSING_M, 0.0), (x - NOSING_M, -FOUNDATION_PROJECTION_M, bed)
+    )
+    inside, mouth = recess.half_width_m, recess.opening_m
+    runs = {
+        "border/front": _stones(-x, x, y0, 0.0, (3.0 * _BORDER_M, -y0)),
+        "flags": _stones(-inside, inside, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
+        "antae/left": _stones(-mouth, -inside, 0.0, recess.side_y_m, (1.0, 1.0)),
+        "antae/right": _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
+    }
+    return [
+        Part("floor/base", "foundation", base),
+        *(
+            Part(f"floor/{name}", "stone", stone.shifted(z_m=bed), translations(feet))
+            for name, (stone, feet) in runs.items()
+        ),
+    ]
 
 
 def _half_disc(radius_m: float, back_y_m: float, steps: int = 96) -> Floats:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
-from massing.mesh import Floats, Part
-from massing.scene.design import HouseDesign, Opening
-from massing.sections import FOUNDATION_PROJECTION_M, SILL_HEIGHT_M, sill_length
+from massing.cutting import less
+from massing.mesh import Floats, Mesh, Part
+from massing.scene.design import HouseDesign, Opening, RecessDesign
+from massing.sections import FOUNDATION_PROJECTION_M, PAVING_M, SILL_HEIGHT_M, sill_length
 from massing.solids import box_between, extrude, frame, prism, sweep
 from massing.wallfaces import plan_path
 
@@ -41,7 +44,7 @@ def wall_frame(house: HouseDesign, wall: str) -> Floats:
 def opening_frame(house: HouseDesign, opening: Opening) -> Floats:
     """The ``(4, 4)`` frame of an opening: its foot's middle on the wall's outer face."""
     matrix = wall_frame(house, opening.wall)
-    matrix[:3, 3] += matrix[:3, :3] @ [opening.along_m, 0.0, opening.sill_z_m]
+    matrix[:3, 3] += matrix[:3, :3] @ [opening.along_m, opening.back_m, opening.sill_z_m]
     return matrix
 
 
@@ -55,7 +58,8 @@ def walls(house: HouseDesign) -> list[Part]:
         ValueError: an opening leaves its wall, meets a corner, or two openings collide.
     """
     own = [_wall(house, name) for name in WALL_NAMES if name != house.open_side]
-    return [_foundation(house), *own, *_inside(house)]
+    parts = [_foundation(house), *own, *_inside(house)]
+    return parts if house.recess is None else _recessed(house, house.recess, parts)
 
 
 def _plan(house: HouseDesign, inset_m: float = 0.0) -> Floats:
@@ -83,9 +87,18 @@ def _wall(house: HouseDesign, wall: str) -> Part:
     half = house.width_m / 2.0 if whole else house.depth_m / 2.0 - house.wall_thickness_m
     clear = half - house.wall_thickness_m if whole else half
     low, high = house.floor_z_m, house.wall_top_z_m
-    openings = sorted((o for o in house.openings if o.wall == wall), key=lambda o: o.along_m)
+    openings = [o for o in house.openings if o.wall == wall and not o.back_m]
     for opening in openings:
         _check_inside(opening, clear, low, high)
+    if house.recess and wall == "front":
+        openings.append(_mouth(house, house.recess))
+    mesh = _pierced(openings, half, low, high, house.wall_thickness_m)
+    return Part(f"house/wall/{wall}", "wall", mesh.moved(wall_frame(house, wall)))
+
+
+def _pierced(openings: list[Opening], half: float, low: float, high: float, thick: float) -> Mesh:
+    """A wall about x = 0 with its openings, its outer face on y = 0."""
+    openings = sorted(openings, key=lambda o: o.along_m)
     _check_apart(openings)
     outline: list[tuple[float, float]] = [(-half, low)]
     holes = []
@@ -97,11 +110,48 @@ def _wall(house: HouseDesign, wall: str) -> Part:
         else:
             holes.append(_hole(o))
     outline += [(half, low), (half, high), (-half, high)]
-    matrix = wall_frame(house, wall)
-    across, up = matrix[:3, 0], matrix[:3, 2]
-    inner = matrix[:3, 3] + house.wall_thickness_m * matrix[:3, 1]
-    mesh = prism(np.array(outline), inner, across, up, house.wall_thickness_m, holes)
-    return Part(f"house/wall/{wall}", "wall", mesh)
+    across, up = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
+    return prism(np.array(outline), (0.0, thick, 0.0), across, up, thick, holes)
+
+
+def _mouth(house: HouseDesign, recess: RecessDesign) -> Opening:
+    """The front wall's opening before a recess."""
+    foot, width = house.floor_z_m, 2.0 * recess.opening_m
+    return Opening("the recess", "front", "recess", 0.0, foot, width, recess.ceiling_z_m - foot)
+
+
+def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> list[Part]:
+    """The same with the recess taken out of floors and foundation, and its own walls."""
+    thick, low = house.wall_thickness_m, house.floor_z_m
+    top = recess.ceiling_z_m + thick
+    outer = recess.half_width_m + thick
+    bed = low - PAVING_M
+    wide = max(outer, recess.opening_m)
+    room = box_between((-wide, thick, bed), (wide, recess.depth_m + thick, top))
+    mouth = box_between((-recess.opening_m, -1.0, bed), (recess.opening_m, thick, low + 1.0))
+    apron = box_between((-recess.apron_m, -1.0, bed), (recess.apron_m, 0.0, low + 1.0))
+    kept = []
+    for part in parts:
+        if part.name.startswith("house/interior"):
+            part = replace(part, mesh=less(part.mesh, room))
+        elif part.name == "house/foundation":
+            part = replace(part, mesh=less(less(part.mesh, mouth), apron))
+        kept.append(part)
+    within = [o for o in house.openings if o.back_m]
+    for opening in within:
+        _check_inside(opening, recess.half_width_m, low, recess.ceiling_z_m)
+    back = _pierced(within, outer, low, top, thick).shifted(y_m=recess.depth_m)
+    kept.append(Part("house/wall/recess back", "wall", back))
+    for name, side in (("left", -1.0), ("right", 1.0)):
+        xs = sorted((side * recess.half_width_m, side * outer))
+        wall = box_between((xs[0], recess.side_y_m, low), (xs[1], recess.depth_m, top))
+        if recess.side_y_m < thick:  # within the mouth, under and beside the front wall
+            beyond = sorted((side * recess.opening_m, side * (outer + 1.0)))
+            over = box_between((xs[0], -1.0, recess.ceiling_z_m), (xs[1], thick, top + 1.0))
+            beside = box_between((beyond[0], -1.0, 0.0), (beyond[1], thick, top + 1.0))
+            wall = less(less(wall, over), beside)
+        kept.append(Part(f"house/wall/recess {name}", "wall", wall))
+    return kept
 
 
 def _hole(opening: Opening) -> Floats:

@@ -109,7 +109,7 @@ def _porch_floor(design: Design, step: float) -> list[Size]:
     porch = design.porch
     steps, group = porch.steps, "Porch: floor and steps"
     floor = rounded(porch.floor_z_m, step)
-    depth = porch.depth_m + porch.floor_edge_m
+    depth = porch.back_y_m - porch.column_y_m + porch.floor_edge_m
     return [
         Size(group, "Floor", 1, floor, floor, "the ground", rounded(depth, step), "wall to edge"),
         Size(
@@ -131,7 +131,7 @@ def _setting_out(design: Design, step: float) -> list[Size]:
             group,
             "Column axis from the wall",
             1,
-            across_m=rounded(porch.depth_m, step),
+            across_m=rounded(porch.back_y_m - porch.column_y_m, step),
             across_of="axis",
         )
     ]
@@ -146,6 +146,11 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         gap = rounded(chord, step) if curved else b - a
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
+        )
+    if porch.anta_m:
+        anta = rounded(porch.anta_m, step)
+        rows.append(
+            Size(group, "Anta's middle from the middle", 2, across_m=anta, across_of="axis")
         )
     if porch.pair_m:
         pair = rounded(porch.pair_m, step)

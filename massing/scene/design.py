@@ -15,6 +15,7 @@ from typing import Literal
 from massing.canon import FittedCornice, FittedOrder
 from massing.sections import (
     CLAPBOARD_EXPOSURE_M,
+    FRIEZE_BOARD_M,
     SILL_HEIGHT_M,
     casing_width,
     head_reach,
@@ -63,6 +64,7 @@ class Opening:
     shutters: str = "none"  # windows: none, louvred, panelled, board
     shutters_closed: bool = False
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
+    back_m: float = 0.0  # its wall's face behind the front's, in a recess
 
     @property
     def head_z_m(self) -> float:
@@ -112,6 +114,18 @@ class ChimneyDesign:
 
 
 @dataclass(frozen=True)
+class RecessDesign:
+    """A porch's room taken out of the house: the front wall's opening and the walls behind it."""
+
+    opening_m: float  # half the opening of the front wall
+    half_width_m: float  # middle to the side walls' faces
+    side_y_m: float  # where these begin, behind the antae
+    depth_m: float  # front wall's face to the recessed wall's
+    ceiling_z_m: float
+    apron_m: float  # half the breadth of the floor before the front wall
+
+
+@dataclass(frozen=True)
 class HouseDesign:
     """The body of the house."""
 
@@ -135,6 +149,7 @@ class HouseDesign:
     quoins: bool = False
     belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
     chimneys: tuple[ChimneyDesign, ...] = ()
+    recess: RecessDesign | None = None
     wings: tuple[WingDesign, ...] = ()
     open_side: str = ""  # of a wing: the side, left or right, that the main wall closes
 
@@ -207,12 +222,15 @@ class PorchDesign:
     roof_slope: float  # rise over run
     side_columns: int = 0  # on each return, between the corner column and the wall
     upper: PorchDesign | None = None  # a second order standing on this one
-    shape: str = "straight"  # or semicircular, depth_m being then the radius to the axes
+    # straight; semicircular, depth_m being then the radius to the axes; or recessed, its
+    # columns in the front wall's plane and depth_m that wall's face to the wall behind
+    shape: str = "straight"
     responds: str = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
     break_m: float = 0.0  # how far the entablature stands forward over columns and responds
     pair_m: float = 0.0  # axis to axis of coupled columns; 0 where each stands alone
     blocking_course_m: float = 0.0  # height of a plain course over the cornice
+    anta_m: float = 0.0  # recessed: middle of the front to the middle of each anta
 
     @property
     def highest(self) -> PorchDesign:
@@ -235,6 +253,18 @@ class PorchDesign:
         return tuple(-self.depth_m + step * (k + 1) for k in range(self.side_columns))
 
     @property
+    def column_y_m(self) -> float:
+        """Y of the front's column axes, the foremost of them on a curve."""
+        if self.shape == "recessed":
+            return self.frieze_half_depth_m - FRIEZE_BOARD_M
+        return -self.depth_m
+
+    @property
+    def back_y_m(self) -> float:
+        """Y of the wall at the porch's back."""
+        return self.depth_m if self.shape == "recessed" else 0.0
+
+    @property
     def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
         """All column axes (x, y) in order round the porch, from the wall's left to its right."""
         if self.shape == "semicircular":
@@ -242,7 +272,7 @@ class PorchDesign:
         left, right = self.axes_m[0], self.axes_m[-1]
         return (
             *((left, y) for y in reversed(self.return_axes_m)),
-            *((x, -self.depth_m) for x in self.axes_m),
+            *((x, self.column_y_m) for x in self.axes_m),
             *((right, y) for y in self.return_axes_m),
         )
 
@@ -250,7 +280,7 @@ class PorchDesign:
     def gaps_m(self) -> tuple[float, ...]:
         """Axis to axis of the front's columns, left to right."""
         axes = self.perimeter_axes_m
-        if self.shape == "straight":
+        if self.side_columns:
             axes = axes[self.side_columns : len(axes) - self.side_columns]
         return tuple(math.dist(a, b) for a, b in pairwise(axes))
 
@@ -270,6 +300,8 @@ class PorchDesign:
     @property
     def half_width_m(self) -> float:
         """Middle of the front to the frieze's face at its farthest."""
+        if self.shape == "recessed":
+            return self.anta_m + self.frieze_half_depth_m
         reach = self.depth_m if self.shape == "semicircular" else self.axes_m[-1]
         return reach + self.frieze_half_depth_m
 

@@ -16,6 +16,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
 from massing.scene.resolve_porch import porch_design
+from massing.scene.resolve_recess import with_recess
 from massing.scene.resolve_setting import setting_design
 from massing.scene.resolve_wings import with_wings
 from massing.scene.spec import Scene, Site
@@ -51,6 +52,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     porch = porch_design(scene, levels, bays, origins)
     house = house_design(scene.house, levels, bays, porch, origins)
     _check_porch_against_house(porch, house, scene)
+    house = with_recess(house, porch, origins)
     roof = RoofDesign(
         form=scene.roof.form,
         slope=scene.roof.pitch,

@@ -18,6 +18,7 @@ from massing.scene.resolve_breaks import (
     open_return_m,
     return_depth_m,
 )
+from massing.scene.resolve_recess import check_recessed, recess_depth_m
 from massing.scene.spec import Balustrade, Porch, Scene, Steps, UpperPorch
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -54,11 +55,14 @@ def porch_design(
     scene: Scene, levels: tuple[float, ...], bays: tuple[float, ...], origins: Origins
 ) -> PorchDesign:
     porch = scene.porch
+    recessed = porch.shape == "recessed"
     floor_z = origins.choose(
         ("porch", "floor"),
         porch.floor,
-        levels[0] - PORCH_STEP_DOWN_M,
-        "2 in below the ground floor (common practice)",
+        levels[0] - (0.0 if recessed else PORCH_STEP_DOWN_M),
+        "level with the ground floor, in a recess"
+        if recessed
+        else "2 in below the ground floor (common practice)",
     )
     if floor_z > levels[0]:
         raise DesignError(
@@ -72,6 +76,10 @@ def porch_design(
     if porch.shape == "semicircular":
         _check_semicircular(porch)
         depth, axes = _on_a_semicircle(porch, order, axis_gaps, origins)
+    elif recessed:
+        check_recessed(porch, floor_z, levels[0])
+        axes = _in_line(axis_gaps)
+        depth = recess_depth_m(porch, order, axis_gaps, origins)
     else:
         axes = _in_line(axis_gaps)
         depth = origins.choose(
@@ -113,6 +121,7 @@ def porch_design(
         shape=porch.shape,
         responds=porch.responds,
         responds_fluted=bool(porch.fluted),
+        anta_m=axes[-1] + axis_gaps[1 if pair else 0] if recessed else 0.0,
         pair_m=pair,
         break_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),

@@ -44,13 +44,14 @@ def setting_design(scene: Scene, house: HouseDesign, porch: PorchDesign) -> Sett
         )
         for wing in house.wings
     }
-    side = porch.axes_m[-1] + porch.floor_edge_m
-    foot = -(porch.depth_m + porch.floor_edge_m + porch.steps.risers * porch.steps.tread_m)
+    side = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
+    edge = porch.column_y_m - porch.floor_edge_m
+    foot = edge - porch.steps.risers * porch.steps.tread_m
     way = porch.steps.width_m / 2.0 + CHEEK_M
     taken: dict[str, Plan] = {
         "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
         **wings,
-        "porch": (-side, -(porch.depth_m + porch.floor_edge_m), side, 0.0),
+        "porch": (-side, edge, side, 0.0),
         "steps and walk": (-way, foot - WALK_M, way, 0.0),
     }
 

@@ -351,7 +351,9 @@ class Porch(_Strict):
 
     order: OrderName = "tuscan"
     canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
-    shape: Literal["straight", "semicircular"] = "straight"
+    shape: Literal["straight", "semicircular", "recessed"] = Field(
+        default="straight", description="Recessed: in antis, within the house"
+    )
     columns: int = Field(default=4, ge=2, le=16)
     pedestals: bool = Field(default=False, description="Each column on a pedestal")
     entasis: EntasisName | None = Field(
