@@ -69,6 +69,30 @@ def fluted_flat(
     return slab(front, back)
 
 
+def channel_outlines(
+    profile: Floats, radius_m: float, count: int, kind: str, low_m: float, high_m: float
+) -> list[Floats]:
+    """Where the channels of :func:`fluted_round` meet the shaft, as closed lines ``(n, 3)``."""
+    pitch = 2.0 * np.pi / count
+    channel = pitch if kind == "arris" else pitch / (1.0 + _FILLET_OF_FLUTE)
+    end = np.pi * radius_m / count
+    low, high = low_m + 0.1 * end, high_m - 0.6 * end
+    turn = np.linspace(-np.pi / 2.0, np.pi / 2.0, 4 * _STEPS + 1)
+    rise = np.linspace(low + end, high - end, 60)[1:-1]
+    side = np.concatenate([np.ones_like(rise), np.sin(-turn), -np.ones_like(rise), np.sin(turn)])
+    ends = end * (1.0 - np.cos(turn))
+    z = np.concatenate([rise, high - ends, rise[::-1], low + ends])
+    along = profile[(profile[:, 1] >= low_m) & (profile[:, 1] <= high_m)]
+    radius = np.interp(z, along[:, 1], along[:, 0])
+    spread = np.arcsin(np.sin(channel / 2.0) * side)
+    lines = []
+    for angle in pitch * np.arange(count):
+        turned = angle + spread
+        line = np.column_stack([radius * np.cos(turned), radius * np.sin(turned), z])
+        lines.append(np.concatenate([line, line[:1]]))
+    return lines
+
+
 def _rows(
     profile: Floats, end: float, low_m: float, high_m: float, side: Floats
 ) -> tuple[Floats, Floats, Floats]:

@@ -10,16 +10,24 @@ from massing.mesh import Floats, Mesh, Part
 from massing.rays import Caster
 
 _CLEARANCE = 2e-4  # of the parts' size: what lies nearer than this hides nothing
+_FINE = (2e-5, 5e-4)  # of turned mouldings, whose curves meet at a tangent: aside, and nearer
 
 
 def front_lines(
-    parts: Sequence[Part], *, sharp_deg: float = 32.0, finest_m: float | None = None
+    parts: Sequence[Part],
+    *,
+    sharp_deg: float = 32.0,
+    finest_m: float | None = None,
+    drawn: Sequence[Floats] = (),
+    turned: bool = False,
 ) -> Floats:
     """Visible lines of ``parts`` seen from the front, looking along +Y without perspective.
 
     A line is an edge where two faces meet at more than ``sharp_deg``, or where one faces the
     viewer and the other does not. Lines are tested in pieces no longer than ``finest_m``
-    (default: a thousandth of the parts' size) and pieces in a row are joined again.
+    (default: a thousandth of the parts' size) and pieces in a row are joined again. ``drawn``
+    are further lines ``(n, 3)`` on the parts' surfaces, where no edge is. ``turned`` shows the
+    lines where one rounded moulding springs from another, as of a column.
 
     Returns:
         ``(n, 2, 2)`` segments as (x, z), metres.
@@ -31,6 +39,9 @@ def front_lines(
     size = float(np.max(high - low))
     finest = finest_m or size / 1000.0
     edges = np.concatenate([_edges(mesh, sharp_deg) for mesh in meshes])
+    if len(drawn):
+        more = [np.stack([line[:-1], line[1:]], axis=1) for line in drawn]
+        edges = np.concatenate([edges, *more])
     seen = (edges[:, 1] - edges[:, 0])[:, [0, 2]]
     edges = edges[np.linalg.norm(seen, axis=1) > 1e-3 * finest]
     if not len(edges):
@@ -44,13 +55,14 @@ def front_lines(
     middle = edges[owner, 0] + ((start + end) / 2.0)[:, None] * ray[owner]
     # An edge is seen if the view to either side of it is free: on the edge itself a ray may
     # graze the very faces that meet there.
-    aside = _CLEARANCE * size * np.array([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)])
+    beside, nearer = _FINE if turned else (_CLEARANCE, _CLEARANCE)
+    aside = beside * size * np.array([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)])
     visible = np.zeros(len(middle), dtype=bool)
     for x, z in aside:
         origins = middle + [x, 0.0, z]
         origins[:, 1] = low[1] - size
         hits = caster.first_hit(origins, [0.0, 1.0, 0.0]).points[:, 1]
-        visible |= ~(hits < middle[:, 1] - _CLEARANCE * size)  # NaN: nothing in the way
+        visible |= ~(hits < middle[:, 1] - nearer * size)  # NaN: nothing in the way
 
     new = visible.copy()
     new[1:] &= ~(visible[:-1] & (owner[1:] == owner[:-1]))

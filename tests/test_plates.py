@@ -8,7 +8,7 @@ import pytest
 from massing.canon import fit_order
 from massing.linework import front_lines
 from massing.mesh import Part
-from massing.parts.column import column
+from massing.parts.column import column, flute_lines, shaft_profile
 from massing.present.plates import draw_plate, in_parts, save_plate, spread_labels
 from massing.solids import box_between
 
@@ -50,6 +50,30 @@ def test_a_plate_is_written_whole(tmp_path, ending):
     start = path.read_bytes()[:200]
     assert start.startswith(b"%PDF" if ending == "pdf" else b"<?xml")
     assert [p.name for p in tmp_path.iterdir()] == [path.name]
+
+
+@pytest.mark.parametrize(("order", "flutes"), [("doric", 20), ("ionic", 24)])
+def test_flutes_are_drawn_where_they_are_cut(order, flutes):
+    """Closed lines on the shaft's surface, as far from its axis as the fluted shaft's edges."""
+    fitted = fit_order(order, diameter_m=1.0)
+    lines = flute_lines(fitted)
+    assert len(lines) == flutes
+    profile = shaft_profile(fitted)
+    for line in lines:
+        assert line[0] == pytest.approx(line[-1])
+        radius = np.interp(line[:, 2] - fitted.base_height_m, profile[:, 1], profile[:, 0])
+        assert np.linalg.norm(line[:, :2], axis=1) == pytest.approx(radius, abs=2e-4)
+    width = np.ptp(np.arctan2(lines[0][:, 1], lines[0][:, 0]))
+    assert width <= 2 * np.pi / flutes + 1e-9
+    assert flute_lines(fit_order("tuscan", diameter_m=1.0)) == []
+
+
+def test_a_plate_says_whose_members_it_shows():
+    words = " ".join(t.get_text() for t in draw_plate("ionic", "gibbs").texts)
+    assert "his totals, the members of Vignola scaled" in words
+    own = " ".join(t.get_text() for t in draw_plate("ionic", "palladio").texts)
+    assert "scaled to them" not in own
+    assert "entasis: bent rule" in own
 
 
 def test_every_member_and_mark_is_on_the_plate():

@@ -11,7 +11,7 @@ from massing.canon import FittedOrder, Member
 from massing.canon.entasis import CURVES as ENTASIS
 from massing.capitals import CARVED, ionic_angular, square_lathe
 from massing.cutting import cut_copies
-from massing.fluting import fluted_round
+from massing.fluting import channel_outlines, fluted_round
 from massing.mesh import Floats, Mesh, Part
 from massing.profiles import stack, without_repeats
 from massing.solids import lathe
@@ -115,6 +115,16 @@ def shaft_profile(order: FittedOrder) -> Floats:
     if order.shaft_head:
         pieces.append(stack(order.shaft_head, body))
     return without_repeats(np.concatenate(pieces))
+
+
+def flute_lines(order: FittedOrder) -> list[Floats]:
+    """The edges of the shaft's flutes ``(n, 3)``, for a drawing of a column without them."""
+    if not order.flutes or order.square:
+        return []
+    low, high = _height(order.shaft_foot), order.shaft_height_m - _height(order.shaft_head)
+    radius, kind = order.diameter_m / 2.0, order.flute_kind
+    lines = channel_outlines(shaft_profile(order), radius, order.flutes, kind, low, high)
+    return [line + [0.0, 0.0, order.base_height_m] for line in lines]
 
 
 def _shaft(order: FittedOrder) -> Mesh:

@@ -13,11 +13,12 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from massing.canon import FittedOrder, Member, Plate, fit_order, plate
+from massing.canon import FittedOrder, Member, Plate, fit_order, plate, with_shaft
+from massing.canon.entasis import CURVES as ENTASIS
 from massing.capitals import square_lathe
 from massing.linework import front_lines
 from massing.mesh import Floats, Part
-from massing.parts.column import column
+from massing.parts.column import column, flute_lines
 from massing.parts.entablature import entablature
 from massing.present.plot_style import (
     INK_COLOUR,
@@ -35,12 +36,14 @@ _LABEL = 0.17  # least distance of two labels, modules
 
 
 def in_parts(value: float) -> str:
-    """Parts as a book writes them.
+    """Parts as a book writes them: a plain fraction, else hundredths.
 
-    >>> in_parts(16.5), in_parts(0.25), in_parts(7.0), in_parts(7.2)
-    ('16 1/2', '1/4', '7', '7 1/5')
+    >>> in_parts(16.5), in_parts(0.25), in_parts(7.0), in_parts(7.2), in_parts(7.84)
+    ('16 1/2', '1/4', '7', '7 1/5', '7.84')
     """
-    nearest = Fraction(value).limit_denominator(24)
+    nearest = Fraction(value).limit_denominator(9)
+    if abs(float(nearest) - value) > 2e-3:
+        return f"{value:.2f}"
     whole, rest = divmod(nearest, 1)
     return f"{whole} {rest}" if whole and rest else str(rest if rest else whole)
 
@@ -79,7 +82,8 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
     """
     table = plate(order, canon)
     fitted = fit_order(order, canon, diameter_m=table.diameter, pedestal=True)  # parts as metres
-    shaft = column(fitted)
+    shaft = column(with_shaft(fitted, fluted=False))
+    flutes = flute_lines(fitted)
     span = 0.95 * table.diameter
     half = fitted.upper_diameter_m / 2.0
     path = [(-half, span), (-half, -half), (span, -half)]
@@ -92,9 +96,9 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
         FigureCanvasAgg(figure)
         _heading(figure, table)
         left = figure.add_axes((0.03, 0.13, 0.25, 0.77))
-        _whole(left, whole, fitted, table)
+        _whole(left, whole, flutes, fitted, table)
         right = figure.add_axes((0.31, 0.13, 0.67, 0.77))
-        _details(right, shaft, beam, fitted, table)
+        _details(right, shaft, flutes, beam, fitted, table)
         _footer(figure, table)
     return figure
 
@@ -118,9 +122,13 @@ def _heading(figure: Figure, table: Plate) -> None:
     name = "A Square Pier" if table.order == "pier" else f"The {table.order.title()} Order"
     figure.text(0.5, 0.955, name, ha="center", fontsize=26, color=INK_COLOUR)
     parts = f"{table.parts_per_module:.0f} parts"
+    whose = table.canon.title()
+    if table.members_of:
+        whose += f" (his totals, the members of {table.members_of.title()} scaled to them)"
+    swelling = "" if table.entasis == "none" else f"; entasis: {table.entasis}"
     figure.text(
         0.5, 0.928,
-        f"after {table.canon.title()}; the module is half the lower diameter, in {parts}",
+        f"after {whose}; the module is half the lower diameter, in {parts}{swelling}",
         ha="center", fontsize=12, color=PALE_COLOUR,
     )  # fmt: skip
 
@@ -150,9 +158,11 @@ def _strokes(axes: Axes, lines: Floats, width: float = _FINE) -> None:
     axes.plot(x, z, color=INK_COLOUR, linewidth=width, solid_capstyle="round", snap=False)
 
 
-def _whole(axes: Axes, parts: Sequence[Part], fitted: FittedOrder, table: Plate) -> None:
-    """The order entire, beside a scale of modules."""
-    _strokes(axes, front_lines(parts), 0.45)
+def _whole(
+    axes: Axes, parts: Sequence[Part], flutes: Sequence[Floats], fitted: FittedOrder, table: Plate
+) -> None:
+    """The order entire, beside a scale of modules, with the shaft's diameters."""
+    _strokes(axes, front_lines(parts, drawn=flutes, turned=True), 0.45)
     quiet_axis(axes)
     axes.set_aspect("equal", anchor="C")
     m, top = table.parts_per_module, fitted.order_height_m
@@ -166,13 +176,35 @@ def _whole(axes: Axes, parts: Sequence[Part], fitted: FittedOrder, table: Plate)
             axes.text(left - 0.5 * m, i * m, str(i), ha="right", va="center", fontsize=8,
                       color=PALE_COLOUR)  # fmt: skip
     axes.text(left, top + 0.8 * m, "modules", ha="center", fontsize=8, color=PALE_COLOUR)
+    if fitted.diameter_m != fitted.upper_diameter_m:
+        _diameters(axes, fitted, table)
     axes.axvline(0.0, color=RULE_COLOUR, linewidth=_HAIR, linestyle=(0, (12, 3, 2, 3)), zorder=0)
-    axes.set_xlim(left - 1.4 * m, 0.7 * table.diameter)
+    axes.set_xlim(left - 1.4 * m, 0.95 * table.diameter)
     axes.set_ylim(-0.5 * m, top + 1.6 * m)
 
 
+def _diameters(axes: Axes, fitted: FittedOrder, table: Plate) -> None:
+    """The shaft's diameter in parts at its foot, its thirds and its neck."""
+    foot = fitted.base_height_m
+    body = fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
+    lower, upper, m = fitted.diameter_m / 2.0, fitted.upper_diameter_m / 2.0, table.parts_per_module
+    low = sum(x.height for x in fitted.shaft_foot)
+    for y in (low, body / 3.0, 2.0 * body / 3.0, body):
+        radius = float(ENTASIS[fitted.entasis](y, body, lower, upper))
+        z = foot + y
+        axes.plot([radius + 0.05 * m, 1.2 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR)
+        axes.text(1.25 * m, z, in_parts(2.0 * radius), va="center", fontsize=8)
+    axes.text(1.25 * m, foot + body + 0.45 * m, "across", fontsize=8, color=PALE_COLOUR,
+              style="italic")  # fmt: skip
+
+
 def _details(
-    axes: Axes, shaft: Sequence[Part], beam: Sequence[Part], fitted: FittedOrder, table: Plate
+    axes: Axes,
+    shaft: Sequence[Part],
+    flutes: Sequence[Floats],
+    beam: Sequence[Part],
+    fitted: FittedOrder,
+    table: Plate,
 ) -> None:
     """Entablature, capital, and base on its pedestal, enlarged to one scale."""
     quiet_axis(axes)
@@ -191,7 +223,7 @@ def _details(
     base_top = base_z + fitted.base_height_m + foot
     capital_z = base_top + gap - (neck - head)
     beam_z = fitted.column_height_m + capital_z + gap
-    lines = front_lines(shaft)
+    lines = front_lines(shaft, drawn=flutes, turned=True)
     bands = ((0.0, base_top - base_z, base_z), (neck - head, np.inf, capital_z))
     for low, high, shift in bands:
         _strokes(axes, _between(lines, low, high) + [0.0, shift])
