@@ -228,8 +228,8 @@ def _leaves(order: FittedOrder) -> list[Part]:
     foot, drop = sizes["bell"], sizes["leaf_drop"]
     eighth = 2.0 * np.pi / 8.0
     pitch = foot * eighth
-    lower = acanthus(low, 1.06 * pitch, 0.42 * low, drop, foot)
-    upper = acanthus(high, 1.12 * pitch, 0.31 * high, 1.1 * drop, 0.965 * foot)
+    lower = acanthus(low, 0.98 * pitch, 0.42 * low, drop, foot)
+    upper = acanthus(high, 1.04 * pitch, 0.31 * high, 1.1 * drop, 0.965 * foot)
     turns = [np.array([turned_about_z(eighth * (i + 0.5 * k)) for i in range(8)]) for k in (1, 0)]
     return [
         Part("column/capital/lower leaves", "order", lower, turns[0]),
@@ -403,8 +403,8 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
     flat = 40.0 * half
     pitch = sizes["bell"] * np.pi / 4.0
     drop = sizes["leaf_drop"]
-    lower = acanthus(low, 1.06 * pitch, 0.42 * low, drop, flat)
-    upper = acanthus(high, 1.12 * pitch, 0.31 * high, 1.1 * drop, flat)
+    lower = acanthus(low, 0.98 * pitch, 0.42 * low, drop, flat)
+    upper = acanthus(high, 1.04 * pitch, 0.31 * high, 1.1 * drop, flat)
     back = _shift(y=flat)
     fronts = [_shift(x, -out) @ back for x in (-0.5 * half, 0.5 * half)]
     uppers = [_shift(0.0, -out + 0.4 * part) @ back]

@@ -176,7 +176,12 @@ _FACING_FRONT = np.array(
 # --- the acanthus --------------------------------------------------------------------------
 
 _LEAF_ALONG, _LEAF_ACROSS = 66, 25
-_LOBES = 5  # to a side
+_LOBES = 4  # to a side
+# Half width along the leaf, of its widest: narrow at the root, a rounded tongue at the tip.
+_ENVELOPE = (
+    [0.0, 0.12, 0.3, 0.48, 0.62, 0.74, 0.84, 0.92, 0.97, 1.0],
+    [0.7, 0.88, 1.0, 0.98, 0.86, 0.7, 0.62, 0.56, 0.42, 0.14],
+)
 
 
 def _bezier(points: ArrayLike, t: Floats) -> Floats:
@@ -244,20 +249,23 @@ def acanthus(
     )
     normal = np.stack([along[..., 1], -along[..., 0]], -1)  # to the side seen from without
 
-    wave = np.pi * (_LOBES * s**0.9 + 0.35)
+    wave = np.pi * (_LOBES * s**0.85 + 0.25)
     lobe = np.abs(np.sin(wave))[:, None]  # 0 in the notch between two lobes
     lobe = 1.0 - (1.0 - lobe) * np.minimum(rank / 0.12, 1.0)  # whole at the root
     finger = np.abs(np.sin(3.0 * wave))[:, None]
-    envelope = np.interp(s, [0.0, 0.2, 0.45, 0.7, 0.9, 1.0], [0.78, 0.95, 1.0, 0.82, 0.56, 0.2])
-    half = width_m / 2.0 * envelope[:, None] * (0.58 + 0.34 * lobe**0.6 + 0.08 * lobe * finger)
+    tongue = np.clip((rank - 0.62) / 0.2, 0.0, 1.0)  # the turned-over tip, less deeply cut
+    envelope = np.interp(s, *_ENVELOPE)[:, None]
+    cut = 0.5 * (1.0 - 0.6 * tongue)
+    half = width_m / 2.0 * envelope * (1.0 - cut * (1.0 - lobe**0.55) - 0.07 * (1.0 - finger))
     across = half * w[None, :]
-    rib = np.exp(-((side / 0.12) ** 2)) * (1.0 - 0.6 * rank)
-    gutter = -np.exp(-(((side - 0.24) / 0.1) ** 2)) * (1.0 - 0.4 * rank)
-    furrow = np.minimum(side / 0.35, 1.0) * (lobe**0.6 - 0.75)
+    rib = np.exp(-((side / 0.1) ** 2)) * (1.0 - 0.55 * rank)
+    gutter = -np.exp(-(((side - 0.2) / 0.1) ** 2)) * (1.0 - 0.5 * rank)
+    furrow = np.minimum(side / 0.3, 1.0) * (lobe - 0.7)  # an eye and its pipe to each notch
     fluted = side * (finger - 0.5) * lobe
-    lift = side**2.2 * (0.4 + lobe) * (1.0 - rank)
-    relief = width_m * (0.06 * rib + 0.04 * gutter + 0.06 * furrow + 0.02 * fluted + 0.05 * lift)
-    relief -= width_m * 0.07 * side**2 * rank
+    lift = side**2.4 * lobe * (1.0 - rank)
+    relief = width_m * (0.06 * rib + 0.035 * gutter + 0.13 * furrow + 0.025 * fluted + 0.03 * lift)
+    # the flanks fall back to the bell; the tongue's sides droop, on the face that looks down
+    relief += width_m * side**2 * (0.15 * tongue - 0.06 * rank * (1.0 - tongue))
     thick = height_m * (0.05 - 0.024 * side) * np.ones_like(relief)
 
     def placed(lift: Floats) -> Floats:

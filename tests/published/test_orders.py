@@ -158,6 +158,26 @@ def test_pedestals(order, parts, thirds):
 
 
 @pytest.mark.parametrize(
+    ("order", "base", "die", "cap"),
+    [
+        ("tuscan", 6, 44, 6),
+        ("doric", 10, 48, 6),
+        ("ionic", 9, 90, 9),
+        ("corinthian", 12, 100, 14),
+        ("composite", 12, 100, 14),
+    ],
+)
+def test_pedestals_in_base_die_and_cap(order, base, die, cap):
+    """Heights in parts, from memory of Vignola's plates; their sums are the totals above."""
+    members = plate(order).groups["pedestal"]
+    at = next(i for i, m in enumerate(members) if m.name == "die")
+    heights = [m.height for m in members]
+    assert (sum(heights[:at]), heights[at], sum(heights[at + 1 :])) == (
+        pytest.approx((base, die, cap))
+    )
+
+
+@pytest.mark.parametrize(
     ("order", "inches"), [("tuscan", 34.25), ("doric", 30.0), ("ionic", 26.625)]
 )
 def test_second_table_with_pedestal(order, inches):

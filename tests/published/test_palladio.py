@@ -50,6 +50,16 @@ def test_the_attic_base(order):
         assert plate(order, "palladio").groups["base"][0].reach == 30 + 10
 
 
+def test_his_attic_base_is_that_of_vitruvius():
+    """Vitruvius III.5.2, Morgan (read): plinth a sixth of the diameter; above it upper torus
+    1/12, lower torus and scotia with its fillets 1/8 each."""
+    plinth, lower, scotia, upper, fillets = heights(
+        "doric", "base", "plinth", "lower torus", "scotia", "upper torus", "fillet"
+    )
+    parts = [plinth / 60, lower / 60, (scotia + fillets) / 60, upper / 60]
+    assert parts == minutes(F(1, 6), F(1, 8), F(1, 8), F(1, 12))
+
+
 def test_the_doric_capital_and_necking():
     """I.15: in three; annulets and ovolo as one to two; abacus 3/5, cyma 2/3 of the rest; the
     ovolo projects 2/3 of its height, the whole 1/5 of the diameter; astragal as the annulets."""
