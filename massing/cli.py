@@ -179,14 +179,41 @@ def _shadows(options: argparse.Namespace) -> int:
 def _plate(options: argparse.Namespace) -> int:
     from massing.present.plates import save_plate
 
-    name = f"{options.canon}-{options.order.replace(' ', '-')}.svg"
+    if (options.order is None) == (options.scene is None):
+        return _say(BAD_INPUT, "plate: give an ORDER, or --scene SCENE")
+    if options.scene is not None:
+        return _plate_of_scene(options)
+    canon = options.canon or "vignola"
+    name = f"{canon}-{options.order.replace(' ', '-')}.svg"
     path = options.out or DEFAULT_FOLDER / "plates" / name
     if path.suffix.lower() not in PLATE_ENDINGS:
         return _say(BAD_INPUT, f"--out: given {path}, allowed: a name in {_listed(PLATE_ENDINGS)}")
     try:
-        save_plate(options.order, options.canon, path)
+        save_plate(options.order, canon, path)
     except ValueError as fault:
         return _say(BAD_INPUT, " ".join(str(fault).split()))
+    print(path)
+    return FINE
+
+
+def _plate_of_scene(options: argparse.Namespace) -> int:
+    from massing.files import slug
+    from massing.present.plates import save_design_plate
+    from massing.study import read_study
+
+    if options.canon is not None:
+        return _say(BAD_INPUT, "--canon: only with an ORDER; a scene names its own canon")
+    study = read_study(options.scene)
+    wanted = options.alternative or study.designs[0].name
+    found = next((d for d in study.designs if d.name.lower() == wanted.lower()), None)
+    if found is None:
+        names = ", ".join(d.name for d in study.designs)
+        return _say(BAD_INPUT, f"--alternative: given {wanted}, allowed: {names}")
+    name = f"{study.loaded.name}-{slug(found.name)}.svg"
+    path = options.out or DEFAULT_FOLDER / "plates" / name
+    if path.suffix.lower() not in PLATE_ENDINGS:
+        return _say(BAD_INPUT, f"--out: given {path}, allowed: a name in {_listed(PLATE_ENDINGS)}")
+    save_design_plate(found, path)
     print(path)
     return FINE
 
@@ -431,8 +458,19 @@ def _parser() -> argparse.ArgumentParser:
     plate = _command(
         commands, "plate", _plate, "draw an order as a book's plate does", takes_scene=False
     )
-    plate.add_argument("order", metavar="ORDER", help="such as tuscan, doric, ionic, corinthian")
-    plate.add_argument("--canon", default="vignola", help="whose proportions (default: vignola)")
+    plate.add_argument(
+        "order", nargs="?", metavar="ORDER", help="such as tuscan, doric, ionic, corinthian"
+    )
+    plate.add_argument("--canon", help="whose proportions (default: vignola)")
+    plate.add_argument(
+        "--scene",
+        type=Path,
+        metavar="SCENE",
+        help="the order as a scene's porch has it, beside the canon's",
+    )
+    plate.add_argument(
+        "--alternative", metavar="NAME", help="of that scene (default: the design as drawn)"
+    )
     plate.add_argument(
         "--out", type=Path, metavar="FILE", help=".svg, .pdf or .png (default: in renders/plates/)"
     )

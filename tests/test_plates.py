@@ -6,11 +6,19 @@ import numpy as np
 import pytest
 
 from massing.canon import fit_order
+from massing.cli import main
 from massing.linework import front_lines
 from massing.mesh import Part
 from massing.parts.column import column, flute_lines, shaft_profile
-from massing.present.plates import draw_plate, in_parts, save_plate, spread_labels
+from massing.present.plates import (
+    draw_design_plate,
+    draw_plate,
+    in_parts,
+    save_plate,
+    spread_labels,
+)
 from massing.solids import box_between
+from massing.study import read_study
 
 
 def block(low, high):
@@ -103,3 +111,34 @@ def test_labels_keep_their_distance_and_their_place():
 
 def test_parts_are_written_as_in_books():
     assert [in_parts(v) for v in (31.5, 7 / 3, 0.25, 12.0)] == ["31 1/2", "2 1/3", "1/4", "12"]
+
+
+def test_a_designs_plate_has_its_sizes_beside_the_canons(tmp_path, capsys):
+    scene = tmp_path / "trial.yaml"
+    scene.write_text(
+        "title: Trial\nunits: feet\nrounding: 1/8 in\n"
+        "site: {place: Natchez, latitude: 31.56, longitude: -91.4, front_faces: S}\n"
+        "house: {width: 56 ft, depth: 32 ft, storeys: [12 ft, 11 ft]}\n"
+        "porch: {order: tuscan, diameter: 15 in, entablature: 24 in, entasis: conchoid}\n"
+        "times: [equinox 10:00]\n"
+        "alternatives: {Ionic: {porch: {order: ionic}}}\n"
+    )
+    out = tmp_path / "plate.svg"
+    assert main(["plate", "--scene", str(scene), "--out", str(out)]) == 0
+    assert out.stat().st_size > 10_000
+    design = read_study(scene).designs[0]
+    figure = draw_design_plate(design)
+    texts = [t.get_text() for axes in figure.axes for t in axes.texts]
+    assert "canon" in texts
+    assert "1'-3\"" in texts  # across the foot
+    assert '8"' in texts  # the frieze, eighths of an inch; by the canon 8 3/4
+    assert '8 3/4"' in texts
+    assert any("none here" in t for t in texts)
+    for wrong, words in (
+        (["plate"], "ORDER, or --scene"),
+        (["plate", "tuscan", "--scene", str(scene)], "ORDER, or --scene"),
+        (["plate", "--scene", str(scene), "--alternative", "Gothic"], "as drawn, Ionic"),
+        (["plate", "--scene", str(scene), "--canon", "ware"], "its own canon"),
+    ):
+        assert main(wrong) == 2
+        assert words in capsys.readouterr().err

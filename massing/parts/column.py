@@ -109,6 +109,8 @@ def shaft_profile(order: FittedOrder) -> Floats:
     foot = _height(order.shaft_foot)
     y = np.linspace(foot, body, 2 if lower == upper else _SHAFT_STEPS + 1)
     curve = ENTASIS[order.entasis](y, body, lower, upper)
+    if curve[0] < lower - 1e-9:  # a curve from the base starts above the mouldings there
+        curve = ENTASIS[order.entasis](y - foot, body - foot, lower, upper)
     pieces = [np.column_stack([curve, y])]
     if order.shaft_foot:
         pieces.insert(0, stack(order.shaft_foot))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -13,12 +13,12 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from massing.canon import FittedOrder, Member, Plate, fit_order, plate, with_shaft
-from massing.canon.entasis import CURVES as ENTASIS
+from massing.canon import FittedOrder, Member, Plate, fit_order, plate, rounded, with_shaft
+from massing.canon.tables import scaled
 from massing.capitals import square_lathe
 from massing.linework import front_lines
 from massing.mesh import Floats, Part
-from massing.parts.column import column, flute_lines
+from massing.parts.column import column, flute_lines, shaft_profile
 from massing.parts.entablature import entablature
 from massing.present.plot_style import (
     INK_COLOUR,
@@ -28,7 +28,9 @@ from massing.present.plot_style import (
     quiet_axis,
     save_plot,
 )
+from massing.present.schedule import length_text
 from massing.profiles import stack
+from massing.scene.design import Design
 
 SHEET_IN = (11.7, 16.5)  # A3
 _FINE, _HAIR = 0.55, 0.35
@@ -70,6 +72,29 @@ def spread_labels(wanted: Sequence[float], gap: float) -> Floats:
     return np.array(places)
 
 
+@dataclass(frozen=True)
+class _Sheet:
+    """What a plate shows: an order drawn in parts, and how its sizes are written beside it.
+
+    Attributes:
+        fitted: the order with its parts as metres.
+        table: the canon's plate that it follows.
+        title, subtitle: at the head.
+        size: a length in parts as it is written under "high" and "out".
+        canon: the canon's own order, whose heights stand beside.
+        step: how far apart the columns of figures are, in modules.
+    """
+
+    fitted: FittedOrder
+    table: Plate
+    title: str
+    subtitle: str
+    size: Callable[[float], str]
+    canon: FittedOrder | None = None
+    stands: bool = True  # on the pedestal that is drawn
+    step: float = 0.65
+
+
 def draw_plate(order: str, canon: str = "vignola") -> Figure:
     """One order on a sheet: the whole at the left, its three groups enlarged at the right.
 
@@ -82,7 +107,52 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
     """
     table = plate(order, canon)
     fitted = fit_order(order, canon, diameter_m=table.diameter, pedestal=True)  # parts as metres
-    shaft = column(with_shaft(fitted, fluted=False))
+    parts = f"{table.parts_per_module:.0f} parts"
+    swelling = "" if table.entasis == "none" else f"; entasis: {table.entasis}"
+    subtitle = f"{_after(table)}; the module is half the lower diameter, in {parts}{swelling}"
+    return _draw(_Sheet(fitted, table, _title(table), subtitle, in_parts))
+
+
+def draw_design_plate(design: Design) -> Figure:
+    """The order of a design's porch as it is fitted, beside its canon's own heights.
+
+    Sizes are rounded as in the builder's schedule; the last column has the canon's height for
+    the same diameter.
+    """
+    order = rounded(design.porch.order, design.rounding_m)
+    table = plate(order.order, order.canon)
+    part_m = order.diameter_m / table.diameter
+    canon = fit_order(order.order, order.canon, diameter_m=table.diameter, pedestal=True)
+    drawn = _in_units(order, part_m)
+    stands = bool(drawn.pedestal)
+    drawn = drawn if stands else replace(drawn, pedestal=canon.pedestal)
+    subtitle = f"{design.name}: {table.order} {_after(table)}, as fitted, beside the canon"
+
+    def size(parts: float) -> str:
+        return length_text(round(parts * part_m / design.rounding_m) * design.rounding_m, design)
+
+    return _draw(_Sheet(drawn, table, _title(table), subtitle, size, canon, stands, 1.0))
+
+
+def _in_units(order: FittedOrder, unit_m: float) -> FittedOrder:
+    """An order with all its lengths in ``unit_m``."""
+    share = 1.0 / unit_m
+    groups = ("pedestal", "base", "shaft_foot", "shaft_head", "capital", "architrave", "frieze",
+              "cornice")  # fmt: skip
+    return replace(
+        order,
+        diameter_m=order.diameter_m * share,
+        upper_diameter_m=order.upper_diameter_m * share,
+        shaft_height_m=order.shaft_height_m * share,
+        triglyph_width_m=order.triglyph_width_m * share,
+        capital_sizes=tuple((name, size * share) for name, size in order.capital_sizes),
+        **{g: tuple(scaled(m, share, share) for m in getattr(order, g)) for g in groups},  # type: ignore[arg-type]
+    )
+
+
+def _draw(sheet: _Sheet) -> Figure:
+    fitted, table = sheet.fitted, sheet.table
+    shaft = column(with_shaft(fitted, fluted=None if fitted.square else False))
     flutes = flute_lines(fitted)
     span = 0.95 * table.diameter
     half = fitted.upper_diameter_m / 2.0
@@ -94,11 +164,12 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
     with matplotlib.rc_context(STYLE):
         figure = Figure(figsize=SHEET_IN)
         FigureCanvasAgg(figure)
-        _heading(figure, table)
+        figure.text(0.5, 0.955, sheet.title, ha="center", fontsize=26, color=INK_COLOUR)
+        figure.text(0.5, 0.928, sheet.subtitle, ha="center", fontsize=12, color=PALE_COLOUR)
         left = figure.add_axes((0.03, 0.13, 0.25, 0.77))
-        _whole(left, whole, flutes, fitted, table)
+        _whole(left, whole, flutes, sheet)
         right = figure.add_axes((0.31, 0.13, 0.67, 0.77))
-        _details(right, shaft, flutes, beam, fitted, table)
+        _details(right, shaft, flutes, beam, sheet)
         _footer(figure, table)
     return figure
 
@@ -112,25 +183,26 @@ def save_plate(order: str, canon: str, path: Path) -> None:
     save_plot(draw_plate(order, canon), path)
 
 
+def save_design_plate(design: Design, path: Path) -> None:
+    """Draw the plate of a design's order to a file, as :func:`save_plate` does."""
+    save_plot(draw_design_plate(design), path)
+
+
 def _raised(part: Part, z_m: float) -> Part:
     matrix = np.eye(4)
     matrix[2, 3] = z_m
     return part.moved(matrix)
 
 
-def _heading(figure: Figure, table: Plate) -> None:
-    name = "A Square Pier" if table.order == "pier" else f"The {table.order.title()} Order"
-    figure.text(0.5, 0.955, name, ha="center", fontsize=26, color=INK_COLOUR)
-    parts = f"{table.parts_per_module:.0f} parts"
-    whose = table.canon.title()
+def _title(table: Plate) -> str:
+    return "A Square Pier" if table.order == "pier" else f"The {table.order.title()} Order"
+
+
+def _after(table: Plate) -> str:
+    whose = f"after {table.canon.title()}"
     if table.members_of:
         whose += f" (his totals, the members of {table.members_of.title()} scaled to them)"
-    swelling = "" if table.entasis == "none" else f"; entasis: {table.entasis}"
-    figure.text(
-        0.5, 0.928,
-        f"after {whose}; the module is half the lower diameter, in {parts}{swelling}",
-        ha="center", fontsize=12, color=PALE_COLOUR,
-    )  # fmt: skip
+    return whose
 
 
 def _footer(figure: Figure, table: Plate) -> None:
@@ -158,10 +230,9 @@ def _strokes(axes: Axes, lines: Floats, width: float = _FINE) -> None:
     axes.plot(x, z, color=INK_COLOUR, linewidth=width, solid_capstyle="round", snap=False)
 
 
-def _whole(
-    axes: Axes, parts: Sequence[Part], flutes: Sequence[Floats], fitted: FittedOrder, table: Plate
-) -> None:
+def _whole(axes: Axes, parts: Sequence[Part], flutes: Sequence[Floats], sheet: _Sheet) -> None:
     """The order entire, beside a scale of modules, with the shaft's diameters."""
+    fitted, table = sheet.fitted, sheet.table
     _strokes(axes, front_lines(parts, drawn=flutes, turned=True), 0.45)
     quiet_axis(axes)
     axes.set_aspect("equal", anchor="C")
@@ -177,23 +248,24 @@ def _whole(
                       color=PALE_COLOUR)  # fmt: skip
     axes.text(left, top + 0.8 * m, "modules", ha="center", fontsize=8, color=PALE_COLOUR)
     if fitted.diameter_m != fitted.upper_diameter_m:
-        _diameters(axes, fitted, table)
+        _diameters(axes, sheet)
     axes.axvline(0.0, color=RULE_COLOUR, linewidth=_HAIR, linestyle=(0, (12, 3, 2, 3)), zorder=0)
     axes.set_xlim(left - 1.4 * m, 0.95 * table.diameter)
     axes.set_ylim(-0.5 * m, top + 1.6 * m)
 
 
-def _diameters(axes: Axes, fitted: FittedOrder, table: Plate) -> None:
-    """The shaft's diameter in parts at its foot, its thirds and its neck."""
+def _diameters(axes: Axes, sheet: _Sheet) -> None:
+    """The shaft's diameter at its foot, its thirds and its neck."""
+    fitted, table = sheet.fitted, sheet.table
     foot = fitted.base_height_m
     body = fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
-    lower, upper, m = fitted.diameter_m / 2.0, fitted.upper_diameter_m / 2.0, table.parts_per_module
+    m, profile = table.parts_per_module, shaft_profile(fitted)
     low = sum(x.height for x in fitted.shaft_foot)
     for y in (low, body / 3.0, 2.0 * body / 3.0, body):
-        radius = float(ENTASIS[fitted.entasis](y, body, lower, upper))
+        radius = float(np.interp(y, profile[:, 1], profile[:, 0]))
         z = foot + y
         axes.plot([radius + 0.05 * m, 1.2 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR)
-        axes.text(1.25 * m, z, in_parts(2.0 * radius), va="center", fontsize=8)
+        axes.text(1.25 * m, z, sheet.size(2.0 * radius), va="center", fontsize=8)
     axes.text(1.25 * m, foot + body + 0.45 * m, "across", fontsize=8, color=PALE_COLOUR,
               style="italic")  # fmt: skip
 
@@ -203,10 +275,10 @@ def _details(
     shaft: Sequence[Part],
     flutes: Sequence[Floats],
     beam: Sequence[Part],
-    fitted: FittedOrder,
-    table: Plate,
+    sheet: _Sheet,
 ) -> None:
     """Entablature, capital, and base on its pedestal, enlarged to one scale."""
+    fitted, table = sheet.fitted, sheet.table
     quiet_axis(axes)
     axes.set_aspect("equal", anchor="C")
     m, half = table.parts_per_module, fitted.upper_diameter_m / 2.0
@@ -227,9 +299,9 @@ def _details(
     bands = ((0.0, base_top - base_z, base_z), (neck - head, np.inf, capital_z))
     for low, high, shift in bands:
         _strokes(axes, _between(lines, low, high) + [0.0, shift])
-    below = front_lines([Part("pedestal", "order", square_lathe(stack(stand)))])
+    base_lines = front_lines([Part("pedestal", "order", square_lathe(stack(stand)))])
     for low, high in ((0.0, die - 0.06 * m), (die + 0.06 * m, np.inf)):
-        _strokes(axes, _between(below, low, high))
+        _strokes(axes, _between(base_lines, low, high))
     reach = next(x.reach for x in stand if x.name == "die")
     _break(axes, reach, die - 0.06 * m)
     _break(axes, reach, die + 0.06 * m)
@@ -240,16 +312,18 @@ def _details(
 
     # figures stand at the left, where the cornice reaches farthest
     column_x = -(fitted.cornice_projection_m + half) - 0.5 * m
-    _figure_column(axes, stand, 0.0, 0.0, column_x, m, "pedestal, from the axis", fitted.pedestal)
-    _figure_column(axes, fitted.base, base_z, 0.0, column_x, m, "base, from the axis")
+    place = (column_x, m)
+    below = "pedestal, from the axis" if sheet.stands else "pedestal, the canon's; none here"
+    _figure_column(axes, sheet, below, stand, 0.0, 0.0, *place)
+    _figure_column(axes, sheet, "base, from the axis", fitted.base, base_z, 0.0, *place)
     upper = (*fitted.shaft_head, *fitted.capital)
     start = fitted.base_height_m + fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
-    _figure_column(axes, upper, start + capital_z, 0.0, column_x, m, "capital, from the axis")
+    _figure_column(axes, sheet, "capital, from the axis", upper, start + capital_z, 0.0, *place)
     members = (*fitted.architrave, *fitted.frieze, *fitted.cornice)
-    _figure_column(axes, members, beam_z, half, column_x, m, "entablature, from the frieze")
+    _figure_column(axes, sheet, "entablature, from the frieze", members, beam_z, half, *place)
     axes.plot([0.0, 0.0], [-0.3 * m, beam_z - 0.2 * m], color=RULE_COLOUR, linewidth=_HAIR,
               linestyle=(0, (12, 3, 2, 3)), zorder=0)  # fmt: skip
-    axes.set_xlim(column_x - 3.9 * m, cut)
+    axes.set_xlim(column_x - (3.9 if sheet.canon is None else 5.8) * m, cut)
     axes.set_ylim(-0.6 * m, beam_z + fitted.entablature_height_m + 1.4 * m)
 
 
@@ -289,18 +363,15 @@ def _break(axes: Axes, half: float, z: float) -> None:
 
 def _figure_column(
     axes: Axes,
+    sheet: _Sheet,
+    from_what: str,
     members: Sequence[Member],
     foot: float,
     face: float,
     x: float,
     m: float,
-    from_what: str,
-    named: Sequence[Member] = (),
 ) -> None:
-    """Each member's height, reach and name beside it, on leaders from its edges.
-
-    ``named`` are the members as they are, where one of ``members`` is drawn shortened.
-    """
+    """Each member's height, reach and name beside it, on leaders from its edges."""
     heights = np.array([k.height for k in members])
     edges = foot + np.concatenate([[0.0], np.cumsum(heights)])
     middles = (edges[:-1] + edges[1:]) / 2.0
@@ -312,16 +383,31 @@ def _figure_column(
     axes.plot([x, x], [edges[0], edges[-1]], color=PALE_COLOUR, linewidth=_HAIR)
     for z in edges:
         axes.plot([x - 0.08 * m, x + 0.08 * m], [z, z], color=PALE_COLOUR, linewidth=_HAIR)
-    for member, middle, place in zip(named or members, middles, places, strict=True):
+    group = from_what.partition(",")[0]
+    named, canon = _members_of(sheet.fitted, group), None
+    heads = ["high", "out", from_what]
+    if sheet.canon is not None:
+        canon, heads = _members_of(sheet.canon, group), ["high", "out", "canon", from_what]
+    offsets = [0.5 + i * sheet.step for i in range(len(heads))]
+    for i, (middle, place) in enumerate(zip(middles, places, strict=True)):
         axes.plot([x - 0.1 * m, x - 0.4 * m], [middle, place], color=RULE_COLOUR,
                   linewidth=_HAIR)  # fmt: skip
-        for offset, text in (
-            (0.5, in_parts(member.height)),
-            (1.2, in_parts(member.reach)),
-            (1.8, member.name),
-        ):
+        cells = [sheet.size(named[i].height), sheet.size(named[i].reach), named[i].name]
+        if canon is not None:
+            cells.insert(2, sheet.size(canon[i].height))
+        for offset, text in zip(offsets, cells, strict=True):
             axes.text(x - offset * m, place, text, ha="right", va="center", fontsize=9)
     top = max(edges[-1], places[-1]) + 0.2 * m
-    for offset, text in ((0.5, "high"), (1.2, "out"), (1.8, from_what)):
+    for offset, text in zip(offsets, heads, strict=True):
         axes.text(x - offset * m, top, text, ha="right", va="bottom", fontsize=8,
                   color=PALE_COLOUR, style="italic")  # fmt: skip
+
+
+def _members_of(order: FittedOrder, group: str) -> Sequence[Member]:
+    """The members of one enlarged detail, bottom to top, at their full heights."""
+    return {
+        "pedestal": order.pedestal,
+        "base": order.base,
+        "capital": (*order.shaft_head, *order.capital),
+        "entablature": (*order.architrave, *order.frieze, *order.cornice),
+    }[group]

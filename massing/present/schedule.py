@@ -14,9 +14,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
+
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
-from massing.canon.entasis import CURVES as ENTASIS
+from massing.parts.column import shaft_profile
 from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
 from massing.units import INCH_M, format_feet_inches, format_metric
 
@@ -233,10 +235,10 @@ def _swelling(order: FittedOrder, count: int, foot_m: float, datum: str, step: f
     if order.diameter_m == order.upper_diameter_m:
         return []
     height = order.shaft_height_m - sum(m.height for m in order.shaft_head)
-    lower, upper = order.diameter_m / 2.0, order.upper_diameter_m / 2.0
+    profile = shaft_profile(order)
     rows = []
     for name, part in (("a third up", 1 / 3), ("two thirds up", 2 / 3)):
-        radius = float(ENTASIS[order.entasis](part * height, height, lower, upper))
+        radius = float(np.interp(part * height, profile[:, 1], profile[:, 0]))
         at = rounded(foot_m + part * height, step)
         across = rounded(2.0 * radius, step)
         item = f"shaft {name}"
