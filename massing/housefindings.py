@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from massing.canon import rules
 from massing.proportion import Finding
 from massing.scene.design import Design, HouseDesign, Opening
 from massing.sections import SASH
-from massing.units import format_length
+from massing.units import FOOT_M, format_length
 
 _LOCAL = "local codes and licensed practice decide"
 _PRACTICE = "common practice, no source"
+WING_HEIGHT_OF_MAIN = 0.85
+WING_SET_BACK_M = 3 * FOOT_M
 
 
 @dataclass(frozen=True)
@@ -58,13 +60,14 @@ def house_findings(design: Design) -> Iterator[Finding]:
             yield from _of_escape(opening, house, design.units)
     yield from _of_doors(patterns)
     yield from _of_chimneys(design)
+    yield from _of_wings(design)
 
 
 def _patterns(house: HouseDesign) -> list[Opening]:
     """One opening for each kind and storey, in the order they stand."""
     kinds: dict[tuple[object, ...], Opening] = {}
     for o in house.openings:
-        kinds.setdefault((o.kind, o.sill_z_m, o.width_m, o.height_m), o)
+        kinds.setdefault(_size(o), o)
     return list(kinds.values())
 
 
@@ -174,3 +177,51 @@ def _of_chimneys(design: Design) -> Iterator[Finding]:
                 f"{format_length(rule.value, design.units)}; {_LOCAL}.",
                 f"{rule.source} (from memory)",
             )  # fmt: skip
+
+
+def _of_wings(design: Design) -> Iterator[Finding]:
+    """A wing is the lesser mass: lower, narrower and farther back than what it stands against."""
+    house, units = design.house, design.units
+    known = {_size(o) for o in _patterns(house)}
+    for wing in house.wings:
+        name, own = f"The {wing.side} wing", wing.house
+        if own.width_m > house.width_m:
+            yield Finding(
+                "wide wing", "check",
+                f"{name} is {format_length(own.width_m, units)} wide, more than the main block's "
+                f"{format_length(house.width_m, units)}: which of the two leads?",
+                _PRACTICE,
+            )  # fmt: skip
+        high, main = own.wall_top_z_m - own.floor_z_m, house.wall_top_z_m - house.floor_z_m
+        if high > WING_HEIGHT_OF_MAIN * main:
+            yield Finding(
+                "high wing", "note",
+                f"{name}'s walls are {format_length(high, units)} high beside "
+                f"{format_length(main, units)}: a wing is plainly lower than the main block.",
+                _PRACTICE,
+            )  # fmt: skip
+        if wing.set_back_m < WING_SET_BACK_M:
+            yield Finding(
+                "flush wing", "note",
+                f"{name} stands {format_length(wing.set_back_m, units)} back: too little to give "
+                "the main block its own corner and shadow.",
+                _PRACTICE,
+            )  # fmt: skip
+        for opening in _patterns(own):
+            if opening.kind == "window" and _size(opening) not in known:
+                named = replace(opening, name=f"{wing.side} wing, {opening.name}")
+                yield from _of_glass(named, own, units)
+                yield from _of_falls(named, own, units)
+                yield from _of_escape(named, own, units)
+    widths = {wing.side: wing.house.width_m for wing in house.wings}
+    if len(widths) == 2 and abs(widths["left"] - widths["right"]) > 0.01:
+        yield Finding(
+            "unlike wings", "note",
+            f"The left wing is {format_length(widths['left'], units)} wide, the right one "
+            f"{format_length(widths['right'], units)}.",
+            _PRACTICE,
+        )  # fmt: skip
+
+
+def _size(opening: Opening) -> tuple[object, ...]:
+    return (opening.kind, opening.sill_z_m, opening.width_m, opening.height_m)

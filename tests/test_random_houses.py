@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from itertools import combinations
 from typing import Any
 
@@ -9,8 +10,9 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from massing.coverings import coverings
+from massing.eaves import covered_run, wing_top
 from massing.model import build
-from massing.scene.design import Design, Opening
+from massing.scene.design import Design, HouseDesign, Opening, WingDesign
 from massing.scene.errors import DesignError
 from massing.scene.resolve import resolve
 from massing.scene.spec import Scene
@@ -39,6 +41,25 @@ WINDOW = st.fixed_dictionaries(
         "panel_below": inches(8, 14),
     },
 )
+WING = st.fixed_dictionaries(
+    {"side": st.sampled_from(["left", "right", "both"])},
+    optional={
+        "width": inches(120, 480),
+        "depth": inches(150, 360),
+        "set_back": inches(24, 96),
+        "storeys": st.lists(inches(100, 140), min_size=1, max_size=1),
+        "bays": st.integers(1, 4),
+        "windows": st.lists(WINDOW, max_size=1),
+        "roof": st.fixed_dictionaries(
+            {},
+            optional={
+                "form": st.sampled_from(["hip", "gable"]),
+                "pitch": st.sampled_from(["3:12", "5:12", "9:12"]),
+                "covering": st.sampled_from(["slate", "standing seam", "plain"]),
+            },
+        ),
+    },
+)
 HOUSE = st.fixed_dictionaries(
     {
         "width": inches(480, 1000),
@@ -59,6 +80,7 @@ HOUSE = st.fixed_dictionaries(
         "chimneys": st.lists(
             st.fixed_dictionaries({"along": inches(-300, 300), "back": inches(20, 500)}), max_size=2
         ),
+        "wings": st.lists(WING, max_size=2),
     },
 )
 PORCH = st.fixed_dictionaries(
@@ -148,7 +170,7 @@ def apart(one: Opening, other: Opening) -> bool:
 
 @settings(
     deadline=None,
-    max_examples=40,
+    max_examples=int(os.environ.get("RANDOM_HOUSES", "40")),
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 @given(house=HOUSE.map(sensible), porch=PORCH.map(buildable), roof=ROOF)
@@ -166,7 +188,26 @@ def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof):
     event("built")
     model = build(design)
     assert_closed(model.parts)
-    body = design.house
+    limit_z = design.house.wall_top_z_m - design.house.cornice.height_m
+    for wing in design.house.wings:
+        assert wing_top(wing.house, wing.roof) <= limit_z
+        assert not any(behind(o, wing, design) for o in design.house.openings)
+        assert_openings_stand(wing.house)
+    assert_openings_stand(design.house)
+
+
+def behind(opening: Opening, wing: WingDesign, design: Design) -> bool:
+    """Whether a wing's walls or roof cross an opening of the main side wall."""
+    if opening.wall != wing.side:
+        return False
+    sign = 1.0 if wing.side == "right" else -1.0
+    y = design.house.depth_m / 2 + sign * opening.along_m
+    low, high = covered_run(wing, opening.foot_z_m)
+    return y + opening.width_m / 2 > low and y - opening.width_m / 2 < high
+
+
+def assert_openings_stand(body: HouseDesign) -> None:
+    """None crosses a corner, a floor line or another."""
     for opening in body.openings:
         long = body.width_m if opening.wall in ("front", "back") else body.depth_m
         assert abs(opening.along_m) + opening.width_m / 2 < long / 2 - body.wall_thickness_m

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.eaves import covered_run, eaves_reach, wing_top
+from massing.housefindings import house_findings
 from massing.model import build
 from massing.present.schedule import schedule
 from massing.scene.design import Design
@@ -199,6 +200,26 @@ def test_the_setting_keeps_clear_of_wings():
 def test_the_schedule_gives_the_wings_sizes():
     groups = {row.group for row in schedule(drawn(BOTH))}
     assert {"Right wing: plan", "Left wing: levels", "Right wing: cornice"} <= groups
+
+
+@pytest.mark.parametrize(
+    ("wings", "found"),
+    [
+        (BOTH, set()),
+        ([{"side": "right", "width": "56 ft"}], {"wide wing"}),
+        ([{"side": "right", "set_back": "2.5 ft", "width": "14 ft"}], {"flush wing"}),
+        (
+            [{"side": "right", "storeys": ["20.5 ft"], "depth": "14 ft", "width": "12 ft",
+              "set_back": "10 ft", "roof": {"pitch": "1:12"}}],
+            {"high wing"},
+        ),
+        ([{"side": "right"}, {"side": "left", "width": "12 ft"}], {"unlike wings"}),
+    ],
+)  # fmt: skip
+def test_a_wing_that_is_no_lesser_mass_is_remarked_on(wings, found):
+    # Common practice, no source.
+    said = {f.key for f in house_findings(drawn(wings))}
+    assert said & {"wide wing", "flush wing", "high wing", "unlike wings"} == found
 
 
 @settings(deadline=None, max_examples=25)

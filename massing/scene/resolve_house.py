@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
+from massing.eaves import wing_run
 from massing.scene.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -159,7 +160,8 @@ def chimney_designs(
     """Stacks within the walls, each topping the ridge."""
     reach = FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
     sides = (house.width_m, house.depth_m) if roof.form == "hip" else (house.depth_m,)
-    ridge_z = house.wall_top_z_m + roof.slope * (min(sides) / 2.0 + reach)
+    run = wing_run(house, roof) if house.open_side else min(sides) / 2.0 + reach
+    ridge_z = house.wall_top_z_m + roof.slope * run
     made = []
     for i, chimney in enumerate(spec.chimneys):
         at = ("house", "chimneys", i)

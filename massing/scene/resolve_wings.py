@@ -19,6 +19,7 @@ DEPTH_OF_MAIN = 0.7
 SET_BACK_OF_DEPTH = 0.2
 LOWER_STOREY = 0.75  # a wing's storey to that of a main block of one storey
 LEAST_SET_BACK_M = 1.5 * FOOT_M  # clear of quoins and corner boards
+FORM_BESIDE = {"gambrel": "gable", "deck": "hip"}  # of a wing's roof, by the main roof's
 LEAST_STOREY_M = 7.5 * FOOT_M
 CLEAR_M = 0.1
 
@@ -38,7 +39,11 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
             wings.append(_wing(spec, wing, i, side, house, roof, origins))
     if not wings:
         return house
-    left_out = [o.name for w in wings for o in house.openings if _meets(o, w, house)]
+    met = [o for w in wings for o in house.openings if _meets(o, w, house)]
+    door = next((o for o in met if o.kind == "door"), None)
+    if door is not None:
+        raise DesignError("house.side_door", f"a door behind the {door.wall} wing", "a free wall")
+    left_out = [o.name for o in met]
     if left_out:
         origins.notes["house.wings.windows"] = f"left out behind a wing: {', '.join(left_out)}"
     kept = tuple(o for o in house.openings if o.name not in left_out)
@@ -66,12 +71,12 @@ def _wing(
 ) -> WingDesign:
     at = ("house", "wings", i)
     given = wing.roof
-    roof = replace(
-        main_roof,
-        form=given.form or main_roof.form,
+    roof = RoofDesign(
+        form=given.form or FORM_BESIDE.get(main_roof.form, main_roof.form),
         slope=given.pitch or main_roof.slope,
         overhang_m=given.overhang or main_roof.overhang_m,
         covering=given.covering or main_roof.covering,
+        colour=main_roof.colour,
     )
     depth = origins.choose(
         (*at, "depth"), wing.depth, DEPTH_OF_MAIN * house.depth_m, "seven tenths of the main depth"
@@ -104,6 +109,7 @@ def _wing(
     )
     try:
         design = _first_that_stands(whole, wing, house, roof, own)
+        design = replace(design, open_side="left" if side == "right" else "right")
         design = replace(design, chimneys=chimney_designs(whole, design, roof, own))
     except DesignError as refusal:
         field = refusal.field.replace("house.", f"house.wings.{i}.", 1)
@@ -111,7 +117,6 @@ def _wing(
     for name, text in own.notes.items():
         origins.notes.setdefault(name.replace("house.", f"house.wings.{i}.", 1), text)
     sign = 1.0 if side == "right" else -1.0
-    open_side = "left" if side == "right" else "right"
     chimneys = tuple(
         _mirrored(c) if sign < 0 and wing.side == "both" else c for c in design.chimneys
     )
@@ -122,8 +127,7 @@ def _wing(
         house=replace(
             design,
             chimneys=chimneys,
-            open_side=open_side,
-            openings=tuple(o for o in design.openings if o.wall != open_side),
+            openings=tuple(o for o in design.openings if o.wall != design.open_side),
         ),
         roof=roof,
     )
