@@ -16,6 +16,7 @@ from massing.units import FOOT_M, format_length
 # Common practice, no source.
 WIDTH_OF_MAIN = 0.4
 DEPTH_OF_MAIN = 0.7
+LEAST_DEPTH_OF_MAIN = 0.4
 SET_BACK_OF_DEPTH = 0.2
 LOWER_STOREY = 0.75  # a wing's storey to that of a main block of one storey
 LEAST_SET_BACK_M = 1.5 * FOOT_M  # clear of quoins and corner boards
@@ -78,11 +79,17 @@ def _wing(
         covering=given.covering or main_roof.covering,
         colour=main_roof.colour,
     )
+    reach = eaves_reach(house, roof)
     depth = origins.choose(
-        (*at, "depth"), wing.depth, DEPTH_OF_MAIN * house.depth_m, "seven tenths of the main depth"
+        (*at, "depth"),
+        wing.depth,
+        house.depth_m * _depth_share(wing.storeys or _fewer(spec), house, roof),
+        "seven tenths of the main depth, or less for its roof to stay below the main cornice",
     )
+    least = max(reach + CLEAR_M, LEAST_SET_BACK_M)
+    behind = max(min(SET_BACK_OF_DEPTH * depth, house.depth_m - depth - least), least)
     set_back = origins.choose(
-        (*at, "set_back"), wing.set_back, SET_BACK_OF_DEPTH * depth, "a fifth of the wing's depth"
+        (*at, "set_back"), wing.set_back, behind, "a fifth of the wing's depth, its eaves clear"
     )
     width = origins.choose(
         (*at, "width"), wing.width, WIDTH_OF_MAIN * house.width_m, "four tenths of the main width"
@@ -181,13 +188,30 @@ def _windows(whole: House, wing: Wing, house: HouseDesign) -> Iterator[list[Wind
     yield [w.model_copy(update={"height": None}) for w in alike]
 
 
-def _lower(whole: House, house: HouseDesign, roof: RoofDesign) -> list[float]:
+def _fewer(spec: House) -> list[float]:
     """One storey fewer than the main block, or one lower storey."""
+    return list(spec.storeys[:-1]) or [LOWER_STOREY * spec.storeys[0]]
+
+
+def _depth_share(storeys: list[float], house: HouseDesign, roof: RoofDesign) -> float:
+    """Of the main depth, for a roof over walls of these storeys to stay below its cornice."""
+    rise = _below_cornice(house, roof) - sum(storeys)
+    fits = 2.0 * (rise / roof.slope - eaves_reach(house, roof))
+    return min(max(fits / house.depth_m, LEAST_DEPTH_OF_MAIN), DEPTH_OF_MAIN)
+
+
+def _below_cornice(house: HouseDesign, roof: RoofDesign) -> float:
+    """Height from the floor that walls and roof may take."""
+    foot_z = house.wall_top_z_m - house.cornice.height_m
+    return foot_z - covering_rise(roof) - house.floor_z_m
+
+
+def _lower(whole: House, house: HouseDesign, roof: RoofDesign) -> list[float]:
+    """The wing's storeys by rule; a single one low enough for its roof."""
     if len(whole.storeys) > 1:
-        return list(whole.storeys[:-1])
-    below = house.wall_top_z_m - house.cornice.height_m - covering_rise(roof) - house.floor_z_m
+        return _fewer(whole)
     rise = roof.slope * (whole.depth / 2.0 + eaves_reach(house, roof))
-    return [max(min(LOWER_STOREY * whole.storeys[0], below - rise), LEAST_STOREY_M)]
+    return [max(min(*_fewer(whole), _below_cornice(house, roof) - rise), LEAST_STOREY_M)]
 
 
 def _check(
