@@ -251,7 +251,7 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
         at = run.stations(row.spacing, low + keep[0], high - keep[1], row.width / 2.0)
         if not len(at):
             leg = (high - low) / 2.0 - gap / 2.0
-            if (run.start or 0.0) * (run.end or 0.0) < 0.0:  # where a run steps forward
+            if ((run.start or 0.0) > 0.0) != ((run.end or 0.0) > 0.0):  # one corner to turn
                 leg = max(high - low, 1.1 * depth)
             legs.append([leg, leg])
             continue

@@ -8,8 +8,9 @@ from typing import Any
 
 import numpy as np
 
+from massing.cutting import less
 from massing.eaves import EAVES_EDGE_M, eaves_reach
-from massing.mesh import Floats, Mesh, Part
+from massing.mesh import Floats, Mesh, Part, merged
 from massing.parts.balustrade import balustrade, round_balustrade
 from massing.parts.blocking_course import blocking_course
 from massing.parts.ceiling import ceiling
@@ -24,8 +25,8 @@ from massing.placing import covered, house_outline, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
 from massing.recess import antae, recess_ceiling, recess_entablature
 from massing.roofplanes import lean_to_planes, porch_gable_planes
-from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign
-from massing.solids import extrude, prism, translations
+from massing.scene.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
+from massing.solids import box_between, extrude, prism, translations
 
 FLAT_FALL = 1.0 / 96.0
 _CEILING_M = 0.02
@@ -44,11 +45,11 @@ def porch_parts(design: Design) -> list[Part]:
         return _in_antis(porch, design.house)
     parts = _floor(porch)
     if porch.upper is not None:
-        parts += _storey(porch, None)
+        parts += _storey(porch, design.house, carried=False)
         parts += _deck(porch)
-        parts += under("upper", _storey(highest, design.house))
+        parts += under("upper", _storey(highest, design.house, carried=True))
     else:
-        parts += _storey(porch, design.house)
+        parts += _storey(porch, design.house, carried=True)
     parts += _roof(highest, design) + _blocking_course(highest, design)
     return parts + raised(_crowning(highest, design), highest.blocking_course_m)
 
@@ -66,7 +67,9 @@ def _floor(porch: PorchDesign) -> list[Part]:
     edge = porch.depth_m + porch.floor_edge_m
     if porch.shape == "semicircular":
         floor = round_floor(edge, porch.floor_z_m)
-        return floor + round_steps(porch.steps, porch.floor_z_m, edge)
+        flight = porch.steps
+        spread = np.pi if porch.guard is None else float(np.arcsin(flight.width_m / 2.0 / edge))
+        return floor + round_steps(flight, porch.floor_z_m, edge, spread)
     return porch_floor(porch) + steps(porch.steps, porch.floor_z_m, -edge)
 
 
@@ -74,10 +77,10 @@ def _axes(porch: PorchDesign) -> Floats:
     return np.array(porch.perimeter_axes_m)
 
 
-def _storey(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
-    """One order with its ceiling and guards; ``house`` where it may carry its cornice round."""
+def _storey(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> list[Part]:
+    """One order with its ceiling and guards; ``carried`` where its cornice may go on round."""
     parts = _columns(porch) + _responds(porch)
-    parts += raised(_entablature(porch, house), porch.column_top_z_m)
+    parts += raised(_entablature(porch, house, carried), porch.column_top_z_m)
     return parts + _ceiling(porch) + _guards(porch)
 
 
@@ -119,11 +122,11 @@ def _responds(porch: PorchDesign) -> list[Part]:
     return [p.placed(places) for p in made]
 
 
-def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
+def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[Part]:
     """Mouldings round the porch and the plain beam behind them, from z = 0 at the soffit."""
     path, order = entablature_path(porch), porch.order
     kept: dict[str, Any] = {"column_axes": _axes(porch), "back_m": FRIEZE_BOARD_M}
-    if house is not None and house.cornice_continues_porch:
+    if carried and house.cornice_continues_porch:
         _, before, after, _ = house_outline(house, FRIEZE_BOARD_M)
         meeting = path_before(porch, -FRIEZE_BOARD_M)
         parts = entablature(order, path, groups=("architrave",), **kept)
@@ -131,9 +134,11 @@ def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
             order, meeting, groups=("frieze", "cornice"), before=before, after=after, **kept
         )
     elif porch.roof == "pediment":
-        parts = _under_pediment(porch, path, kept)
+        parts = _under_pediment(porch, _with_returns(porch, path, house), kept)
+        parts = _off_the_wall(parts, house)
     else:
-        parts = entablature(order, path, **kept)
+        parts = entablature(order, _with_returns(porch, path, house), **kept)
+        parts = _off_the_wall(parts, house)
     height = order.architrave_height_m + order.frieze_height_m
     inner = frieze_path(porch, order.upper_diameter_m)
     ring = np.concatenate([entablature_path(porch, FRIEZE_BOARD_M), inner[::-1]])
@@ -141,18 +146,47 @@ def _entablature(porch: PorchDesign, house: HouseDesign | None) -> list[Part]:
     return [*parts, Part("entablature/beam", "order", core)]
 
 
+def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Floats:
+    """The path, turned along the house's side where its cornice passes the house's corner."""
+    past = porch.order.cornice_projection_m - path[0, 0] - house.width_m / 2.0
+    if porch.shape == "semicircular" or past < 1e-6:
+        return path
+    inwards = [1.25 * FRIEZE_BOARD_M, 0.0]
+    return np.concatenate([path[:1] + inwards, path, path[-1:] - inwards])
+
+
+def _off_the_wall(parts: list[Part], house: HouseDesign) -> list[Part]:
+    """The parts without what a return along the side would have within the wall."""
+    half = house.width_m / 2.0
+    kept = []
+    for part in parts:
+        if part.placements is not None:
+            x, y = part.placements[:, 0, 3], part.placements[:, 1, 3]
+            clear = (y < -1e-9) | (np.abs(x) > half - 1e-9)
+            if clear.any():
+                kept.append(
+                    part if clear.all() else replace(part, placements=part.placements[clear])
+                )
+        elif part.mesh.bounds[1, 1] > 1e-9:
+            high = part.mesh.bounds[1]
+            wall = box_between((-half, 0.0, -1.0), (half, high[1] + 1.0, high[2] + 1.0))
+            kept.append(replace(part, mesh=less(part.mesh, wall)))
+        else:
+            kept.append(part)
+    return kept
+
+
 def _under_pediment(porch: PorchDesign, path: Floats, kept: dict[str, Any]) -> list[Part]:
     """An entablature whose front cornice is a pediment, its side cornices mitred to it."""
-    order, (wall_left, left, right, wall_right) = porch.order, path
+    order, half = porch.order, len(path) // 2
+    left, right = path[half - 1], path[half]
     foot_m = order.entablature_height_m - order.cornice_height_m
     parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
     for run, before, after in (
-        ([wall_left, left], None, right),
-        ([right, wall_right], left, None),
+        (path[:half], None, right),
+        (path[half:], left, None),
     ):
-        parts += entablature(
-            order, np.array(run), groups=("cornice",), before=before, after=after, **kept
-        )
+        parts += entablature(order, run, groups=("cornice",), before=before, after=after, **kept)
     front = pediment(
         order.cornice,
         float(right[0] - left[0]),
@@ -280,6 +314,9 @@ def _guards(porch: PorchDesign) -> list[Part]:
         return []
     half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
     by_column = porch.order.foot_width_m / 2.0 + half_post
+    if porch.shape == "semicircular":
+        parts = _round_guards(porch, guard, half_post, by_column)
+        return raised(under("guard", parts), porch.floor_z_m)
     wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
     stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
     posts = []
@@ -295,3 +332,33 @@ def _guards(porch: PorchDesign) -> list[Part]:
     runs = [(i, i + 1) for i in range(0, len(posts), 2)]
     parts = balustrade(guard, np.array(posts).reshape(-1, 2), runs)
     return raised(under("guard", parts), porch.floor_z_m)
+
+
+def _round_guards(
+    porch: PorchDesign, guard: BalustradeDesign, half_post: float, by_column: float
+) -> list[Part]:
+    """The same round a semicircle, each bay's rails on the columns' curve."""
+    radius, axes = porch.depth_m, _axes(porch)
+    turn = np.arctan2(-axes[:, 1], -axes[:, 0])  # from the wall's left round to its right
+    stops = np.concatenate([[0.0], turn, [np.pi]])
+    clear = np.full(len(stops), by_column) / radius
+    clear[[0, -1]] = half_post / radius
+    found: dict[str, list[Part]] = {}
+    for i, (a, b) in enumerate(pairwise(stops)):
+        start, end = a + clear[i], b - clear[i + 1]
+        at_steps = abs(np.cos(a) + np.cos(b)) * radius < porch.steps.width_m
+        if at_steps or (end - start) * radius < 4.0 * half_post:
+            continue
+        way = np.linspace(start, end, max(8, int((end - start) / 0.02)))
+        line = -radius * np.column_stack([np.cos(way), np.sin(way)])
+        for part in round_balustrade(guard, line, line[[0, -1]]):
+            found.setdefault(part.name, []).append(part)
+    return [_as_one(parts) for parts in found.values()]
+
+
+def _as_one(parts: list[Part]) -> Part:
+    """Parts alike: copies of one mesh as one part with all their places, others as one mesh."""
+    placed = [p.placements for p in parts if p.placements is not None]
+    if placed:
+        return replace(parts[0], placements=np.concatenate(placed))
+    return replace(parts[0], mesh=merged([p.mesh for p in parts]))

@@ -33,6 +33,22 @@ PORCHES: dict[str, dict[str, Any]] = {
         "height": "eaves",
         "spacing": "2.2 m",
     },
+    "semicircular with guards": {
+        "shape": "semicircular",
+        "order": "tuscan",
+        "columns": 6,
+        "spacing": "2.6 m",
+        "height": "3.4 m",
+        "guard": {},
+    },
+    "two semicircular orders": {
+        "shape": "semicircular",
+        "order": "tuscan",
+        "upper": {"order": "tuscan"},
+        "columns": 6,
+        "spacing": "2.6 m",
+        "balustrade": {},
+    },
     "two orders": {"order": "doric", "upper": {}, "columns": 4},
     "pediment": {"order": "ionic", "roof": "pediment", "columns": 2, "height": "2.9 m"},
     "returns": {"side_columns": 1, "height": "eaves", "balustrade": {"panelled": True}},
@@ -62,6 +78,8 @@ PORCHES: dict[str, dict[str, Any]] = {
         "guard": {},
         "blocking_course": "10 in",
     },
+    "full width": {"spacing": "full width", "columns": 6, "order": "ionic", "height": "3 m"},
+    "full width to the eaves": {"spacing": "full width", "columns": 6, "height": "eaves"},
     "guards": {"guard": {}, "height": "eaves", "columns": 4, "steps": {"width": "2 m"}},
 }
 
@@ -95,6 +113,52 @@ def test_the_frieze_keeps_its_distance_from_the_axes() -> None:
             share = ((axis - starts) * steps).sum(axis=1) / (steps**2).sum(axis=1)
             nearest = starts + np.clip(share, 0.0, 1.0)[:, None] * steps
             assert np.linalg.norm(nearest - axis, axis=1).min() < 2e-3
+
+
+def test_guards_round_a_semicircle_stand_on_the_columns_curve_and_leave_the_steps_open() -> None:
+    made = design(porch=PORCHES["semicircular with guards"])
+    porch, parts = made.porch, {p.name: p for p in build(made).parts}
+    rail = parts["porch/guard/balustrade/rail"].mesh.vertices
+    assert porch.guard is not None
+    near = np.abs(np.linalg.norm(rail[:, :2], axis=1) - porch.depth_m)
+    assert near.max() < porch.guard.pedestal_width_m
+    posts = parts["porch/guard/balustrade/dies"].placements
+    assert posts is not None
+    assert np.linalg.norm(posts[:, :2, 3], axis=1) == pytest.approx(porch.depth_m, abs=1e-3)
+    # of five bays the steps take three, and the two at the ends have rails
+    assert len(posts) == 4
+    assert np.abs(posts[:, 0, 3]).min() > porch.steps.width_m / 2.0
+    rings = parts["porch/steps/rings"].mesh.bounds
+    assert rings[1, 0] - rings[0, 0] < 2.0 * porch.depth_m  # the flight is not all round
+    # baluster gaps: 4 in sphere (IRC R312.1.3, read); at the necks, along the curve's chords
+    stands = parts["porch/guard/balustrade/balusters"].placements
+    assert stands is not None
+    gaps = np.linalg.norm(np.diff(stands[:, :2, 3], axis=0), axis=1)
+    assert gaps.min() > porch.guard.belly_m
+    assert np.sort(gaps)[:-1].max() < porch.guard.baluster_spacing_m + 1e-6
+
+
+def test_an_upper_order_stands_on_the_same_curve() -> None:
+    porch = design(porch=PORCHES["two semicircular orders"]).porch
+    assert porch.upper is not None
+    assert porch.upper.perimeter_axes_m == porch.perimeter_axes_m
+    assert porch.upper.floor_z_m == porch.top_z_m
+
+
+@pytest.mark.parametrize("more", [{}, {"paired": True}, {"centre_spacing": "4 m"}])
+def test_a_porch_as_wide_as_the_house_is_flush_and_its_cornice_returns(more: dict) -> None:
+    asked = {"spacing": "full width", "columns": 6, "height": "3.2 m", **more}
+    house = {"windows": [{"height": "1.4 m", "width": "0.8 m"}, {"height": "1.2 m"}]}
+    made = design(house, porch=asked)
+    wide = made.house.width_m
+    assert 2.0 * made.porch.half_width_m == pytest.approx(wide)
+    parts = {p.name: p for p in build(made).parts}
+    cornice = parts["porch/entablature/cornice"].mesh
+    reach = made.porch.order.cornice_projection_m
+    # it turns the corner and dies on the side wall, as far behind the front as it projects
+    assert cornice.bounds[1] == pytest.approx([wide / 2 + reach, reach, cornice.bounds[1, 2]])
+    behind = cornice.vertices[cornice.vertices[:, 1] > 1e-6]
+    assert np.abs(behind[:, 0]).min() == pytest.approx(wide / 2)
 
 
 def test_a_path_cut_before_the_wall_ends_on_the_line() -> None:

@@ -95,7 +95,8 @@ PORCH = st.fixed_dictionaries(
         "responds": st.sampled_from(["none", "pilasters", "half columns"]),
         "breaking_forward": st.booleans(),
         "paired": st.booleans(),
-        "shape": st.sampled_from(["straight", "recessed"]),
+        "shape": st.sampled_from(["straight", "recessed", "semicircular"]),
+        "spacing": st.sampled_from(["bays", "full width"]),
         "blocking_course": st.sampled_from([True, "9 in"]),
         "side_columns": st.sampled_from([0, 1]),
     },
@@ -126,11 +127,14 @@ def buildable(porch: dict[str, Any]) -> dict[str, Any]:
     """Without what contradicts the rest, such as a pier's flutes; refusals have their own tests."""
     bare: tuple[str, ...] = ("fluted", "entasis", "responds") if porch["order"] == "pier" else ()
     if porch.get("shape") == "recessed":
-        bare += ("responds", "breaking_forward", "blocking_course", "side_columns")
+        bare += ("responds", "breaking_forward", "blocking_course", "side_columns", "spacing")
         porch = {**porch, "roof": "flat", "columns": 2}
+    if porch.get("shape") == "semicircular":
+        bare += ("breaking_forward", "side_columns", "paired", "spacing")
+        porch = {**porch, "roof": "flat", "columns": 4}
     return {
         **{k: v for k, v in porch.items() if k not in bare},
-        "paired": porch.get("paired", False) and porch["columns"] >= 4,
+        "paired": "paired" not in bare and porch.get("paired", False) and porch["columns"] >= 4,
         "blocking_course": porch["roof"] == "flat"
         and "blocking_course" not in bare
         and porch.get("blocking_course", False),

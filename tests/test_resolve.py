@@ -115,6 +115,8 @@ def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
         ),
         ({}, {"breaking_forward": True, "shape": "semicircular"}, "porch.breaking_forward"),
         ({}, {"blocking_course": True, "roof": "hipped"}, "porch.blocking_course"),
+        ({}, {"spacing": "full width", "shape": "semicircular"}, "porch.spacing"),
+        ({}, {"spacing": "full width", "columns": 2, "centre_spacing": "3 m"}, "porch.columns"),
         ({}, {"blocking_course": "2 m"}, "porch.blocking_course"),
         ({"windows": [{"height": "3.5 m"}]}, {}, "house.windows.0.height"),
         ({"windows": [{"width": "3.1 m"}]}, {}, "house.bay_spacing"),

@@ -80,8 +80,12 @@ def _cheeks(
     ]
 
 
-def round_steps(design: StepsDesign, floor_z_m: float, radius_m: float) -> list[Part]:
-    """Concentric steps all round a semicircular floor whose nosing has ``radius_m``.
+def round_steps(
+    design: StepsDesign, floor_z_m: float, radius_m: float, half_turn_rad: float = np.pi
+) -> list[Part]:
+    """Concentric steps round a semicircular floor whose nosing has ``radius_m``.
+
+    They go all round, or ``half_turn_rad`` to either side of the middle.
 
     Raises:
         ValueError: the risers do not add up to the floor.
@@ -91,9 +95,11 @@ def round_steps(design: StepsDesign, floor_z_m: float, radius_m: float) -> list[
         raise ValueError(f"{n} risers of {riser:.4f} m do not make {floor_z_m:.4f} m")
     inner = radius_m - NOSING_M
     start = np.arcsin(FOUNDATION_PROJECTION_M / inner)
-    turn = np.linspace(np.pi - start, start, 97)
+    whole = half_turn_rad > np.pi / 2.0 - start
+    half = np.pi / 2.0 - start if whole else half_turn_rad
+    turn = np.linspace(np.pi / 2.0 + half, np.pi / 2.0 - half, 97)
     path = inner * np.column_stack([np.cos(turn), -np.sin(turn)])
-    behind = path[[0, -1]] + [0.0, 1.0]
+    behind = list(path[[0, -1]] + [0.0, 1.0]) if whole else [None, None]
     rings, nose = [], _nosing()
     for k in range(1, n):
         out, top = (n - k) * going, k * riser

@@ -72,7 +72,7 @@ def porch_design(
         )
     order = _fit(porch, floor_z, levels, ("porch",), origins)
     pair = couple_axis_m(porch, order, origins)
-    axis_gaps = coupled_gaps(_gaps(porch, order, bays, pair, origins), pair)
+    axis_gaps = coupled_gaps(_gaps(porch, order, bays, scene.house.width, pair, origins), pair)
     if porch.shape == "semicircular":
         _check_semicircular(porch)
         depth, axes = _on_a_semicircle(porch, order, axis_gaps, origins)
@@ -280,8 +280,6 @@ def _on_a_semicircle(
 def _check_semicircular(porch: Porch) -> None:
     for field, asked, allowed in (
         ("roof", porch.roof != "flat", "flat, over a semicircular porch"),
-        ("guard", porch.guard is not None, "none, on a semicircular porch"),
-        ("upper", porch.upper is not None, "none, over a semicircular porch"),
         ("side_columns", porch.side_columns > 0, "none, on a semicircular porch"),
         ("centre_spacing", porch.centre_spacing is not None, "none, on a semicircular porch"),
         ("paired", bool(porch.paired), "false, on a semicircular porch"),
@@ -293,8 +291,27 @@ def _check_semicircular(porch: Porch) -> None:
         raise DesignError("porch.balustrade.filling", "parapet", "balusters, on a curve")
 
 
+def _over_full_width(porch: Porch, order: FittedOrder, width_m: float, pair_m: float) -> float:
+    """The spacing that brings the frieze's ends over the house's side walls' faces."""
+    if porch.shape != "straight":
+        raise DesignError("porch.spacing", "full width", "another spacing, unless shape: straight")
+    gaps = (porch.columns // 2 if pair_m else porch.columns) - 1
+    room = width_m - order.upper_diameter_m - pair_m - (porch.centre_spacing or 0.0)
+    gaps -= porch.centre_spacing is not None
+    if gaps < 1 or room <= 0.0:
+        raise DesignError(
+            "porch.columns", porch.columns, "more, or no centre_spacing, over the full width"
+        )
+    return room / gaps
+
+
 def _gaps(
-    porch: Porch, order: FittedOrder, bays: tuple[float, ...], pair_m: float, origins: Origins
+    porch: Porch,
+    order: FittedOrder,
+    bays: tuple[float, ...],
+    width_m: float,
+    pair_m: float,
+    origins: Origins,
 ) -> list[float]:
     """Axis to axis of successive columns, or middle to middle of couples, left to right."""
     path = ("porch", "spacing")
@@ -303,6 +320,9 @@ def _gaps(
         if len(bays) < 2:
             raise DesignError("porch.spacing", "bays", "a house of two or more bays, or a length")
         axis, why = bays[1] - bays[0], "the house's bays"
+    elif porch.spacing == "full width":
+        axis = _over_full_width(porch, order, width_m, pair_m)
+        why = "frieze flush with the house's sides"
     elif isinstance(porch.spacing, str):
         axis, named_centre = spacing_axis_m(order, porch.spacing)
         axis += pair_m  # a named spacing is that between the couples

@@ -77,6 +77,7 @@ Pitch = Annotated[
 ]
 
 SPACING_NAMES = ("pycnostyle", "systyle", "eustyle", "diastyle", "araeostyle", "canon", "bays")
+SPACING_NAMES += ("full width",)  # the porch as wide as the house
 HEIGHT_NAMES = ("eaves", "storey")
 
 
