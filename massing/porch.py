@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
@@ -296,6 +297,7 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         left, right = porch.axes_m[0], porch.axes_m[-1]
         pedestals = [(left, back_y), *pedestals, (right, back_y)]
     runs = list(pairwise(range(len(pedestals))))
+    apart = [math.dist(a, b) for a, b in pairwise(pedestals)]
     parts = balustrade(
         rail,
         np.array(pedestals),
@@ -303,6 +305,7 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         panelled=rail.panelled,
         half_balusters=rail.half_balusters,
         filling=rail.filling,
+        joined=[i for i, m in enumerate(apart) if porch.pair_m and m < porch.pair_m + 1e-6],
     )
     return raised(parts, porch.top_z_m)
 

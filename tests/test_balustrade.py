@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from massing.parts.balustrade import baluster, balustrade, spread
 from massing.scene.design import BalustradeDesign
+from tests.shapes import assert_closed
 
 DESIGN = BalustradeDesign(
     height_m=0.9,
@@ -137,3 +138,16 @@ def test_a_parapet_fills_the_run_between_the_dies():
     check_solid(wall)
     assert wall.mesh.bounds[:, 0] == pytest.approx([0.2, 5.8])
     assert wall.mesh.bounds[:, 2] == pytest.approx([0.2, 0.8])
+
+
+def test_two_pedestals_over_a_couple_are_one():
+    rail = BalustradeDesign(0.9, 0.18, 0.1, 0.4, 0.2, 0.14)
+    places = [(0.0, 0.0), (0.6, 0.0), (3.0, 0.0)]
+    parts = {p.name: p for p in balustrade(rail, places, [(0, 1), (1, 2)], joined=[0])}
+    assert_closed(list(parts.values()))
+    block = parts["balustrade/joined dies"].mesh.bounds
+    assert block[:, 0] == pytest.approx([0.2, 0.4])  # from die to die
+    assert block[:, 1] == pytest.approx([-0.2, 0.2])  # as deep as they
+    stands = parts["balustrade/balusters"].placements
+    assert stands is not None
+    assert stands[:, 0, 3].min() > 0.8  # no baluster within the couple

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import groupby, pairwise
 from math import ceil
 from typing import Literal
@@ -102,6 +102,7 @@ def balustrade(
     half_balusters: bool = False,
     panelled: bool = False,
     filling: Filling = "balusters",
+    joined: Collection[int] = (),
 ) -> list[Part]:
     """Pedestals and the runs between them, standing on z = 0.
 
@@ -116,9 +117,11 @@ def balustrade(
         half_balusters: a half baluster against each pedestal, the whole ones evenly between.
         panelled: a sunk panel in each face of the dies, where they are big enough.
         filling: ``balusters``, or ``parapet`` for a solid wall with a sunk panel to each run.
+        joined: places in ``runs`` of those whose two pedestals are one, as over a couple.
 
     Returns:
         ``balustrade/base`` (plinth course and pedestal bases in one), ``balustrade/dies``,
+        ``balustrade/joined dies`` (between two that are one),
         ``balustrade/balusters``, ``balustrade/half balusters`` or ``balustrade/parapet``, and
         ``balustrade/rail`` (with the pedestals' caps); those that there are.
 
@@ -137,13 +140,15 @@ def balustrade(
     rail_z = design.height_m - design.rail_m
     rail = stack([scaled(m, design.rail_m, design.rail_m) for m in table.rail], rail_z)
     half_bar = design.belly_m / 2.0
+    low_z, high_z = design.plinth_m - _HOUSED_M, rail_z + _HOUSED_M  # of the dies
 
     bases = [_square(base, half_die).shifted(*c) for c in centres if half_die > 0.0]
     caps = [_square(rail, half_die).shifted(*c) for c in centres if half_die > 0.0]
     stands: list[Floats] = []
     halves: list[Floats] = []
     walls: list[Mesh] = []
-    for i, j in runs:
+    between: list[Mesh] = []
+    for k, (i, j) in enumerate(runs):
         start, end = points[i], points[j]
         length = float(np.linalg.norm(end - start))
         along = (end - start) / length
@@ -154,6 +159,12 @@ def balustrade(
                 f"pedestals {design.pedestal_width_m:.3f} m wide leave no room in a run of "
                 f"{length:.3f} m"
             )
+        if k in joined:
+            block = box_between((inset[0], -half_die, low_z), (length - inset[1], half_die, high_z))
+            between.append(block.moved(_turned_stand(start, along, 0.0)))
+            bases.append(_bar(base, half_die, start, end))
+            caps.append(_bar(rail, half_die, start, end))
+            continue
         if filling == "parapet":
             walls.append(_parapet(design, start + inset[0] * along, end - inset[1] * along))
         elif half_balusters:
@@ -170,14 +181,13 @@ def balustrade(
 
     parts = [Part("balustrade/base", "order", union(bases))] if bases else []
     if half_die > 0.0 and len(centres):
-        die = box_between(
-            (-half_die, -half_die, design.plinth_m - _HOUSED_M),
-            (half_die, half_die, rail_z + _HOUSED_M),
-        )
+        die = box_between((-half_die, -half_die, low_z), (half_die, half_die, high_z))
         if panelled:
             die = _with_panels(die)
         places = translations(np.column_stack([centres, np.zeros(len(centres))]))
         parts.append(Part("balustrade/dies", "order", die, places))
+    if between:
+        parts.append(Part("balustrade/joined dies", "order", merged(between)))
     turned = baluster(design.baluster_m, design.belly_m, profile)
     if stands:
         parts.append(Part("balustrade/balusters", "order", turned, np.array(stands)))
