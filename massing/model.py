@@ -26,6 +26,7 @@ from massing.parts.wall import opening_frame, wall_frame, walls
 from massing.placing import under
 from massing.porch import porch_parts
 from massing.porchplan import frieze_path
+from massing.recess import recess_facing
 from massing.scene.design import Design, HouseDesign, Opening, RoofDesign
 from massing.sections import BELT_M
 from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
@@ -152,6 +153,7 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
     near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
     if house.relief and house.walls == "brick":
         parts += bricks(house, frames, top_z, house.bond, clear, scribed=near)
+    parts += recess_facing(house)
     bands = _stone_bands(house, top_z)
     if bands:
         role = "ashlar" if house.walls == "limestone" else "wall"

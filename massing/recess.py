@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from massing.cutting import less
 from massing.mesh import Floats, Mesh, Part
 from massing.parts.ceiling import ceiling
 from massing.parts.entablature import entablature
+from massing.parts.facing import bricks, clapboards
+from massing.parts.head import head_cut
 from massing.parts.pilaster import pilaster
 from massing.porchplan import FRIEZE_BOARD_M, frieze_path
 from massing.scene.design import HouseDesign, PorchDesign, RecessDesign
-from massing.solids import box_between, extrude, turned_about_z
+from massing.solids import box_between, extrude, frame, turned_about_z
 
 _BEHIND_M = FRIEZE_BOARD_M - 1e-4  # entablature boards, on the wall's face
 
@@ -96,3 +100,37 @@ def recess_ceiling(porch: PorchDesign, house: HouseDesign) -> list[Part]:
     assert recess is not None
     low = (-recess.half_width_m, max(recess.side_y_m, house.wall_thickness_m))
     return ceiling(low, (recess.half_width_m, recess.depth_m), porch.ceiling_z_m)
+
+
+def recess_facing(house: HouseDesign) -> list[Part]:
+    """Boards or bricks in relief on the recess's three walls, as on the house's own."""
+    recess = house.recess
+    if recess is None or not house.relief:
+        return []
+    x, y = recess.half_width_m, (recess.side_y_m + recess.depth_m) / 2.0
+    within = tuple(replace(o, back_m=0.0) for o in house.openings if o.back_m)
+    room = replace(
+        house,
+        width_m=2.0 * x,
+        depth_m=recess.depth_m - recess.side_y_m,
+        openings=within,
+        recess=None,
+        wings=(),
+    )
+    # seen from within, the left wall looks the way of a house's right one
+    up = (0.0, 0.0, 1.0)
+    frames = {
+        "front": frame((0.0, recess.depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), up),
+        "right": frame((-x, y, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), up),
+        "left": frame((x, y, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), up),
+    }
+    windows = [o for o in within if o.kind == "window"]
+    clear = {"front": [cut for o in windows for cut in head_cut(o)]}
+    top_z = recess.ceiling_z_m
+    if house.walls == "brick":
+        laid = bricks(room, frames, top_z, house.bond, clear, walls=tuple(frames))
+    else:
+        everywhere = {**frames, "back": np.eye(4)}
+        boards = clapboards(room, everywhere, top_z, house.clapboard_exposure_m, clear)
+        laid = [p for p in boards if p.name.split("/")[-1] in frames]
+    return [replace(p, name=p.name.replace("house/", "house/recess/", 1)) for p in laid]

@@ -195,3 +195,22 @@ def test_any_recess_is_closed_and_clear_or_refused(
     model = build(made)
     assert_closed(model.parts)
     assert in_room(made, model) == {}
+
+
+@pytest.mark.parametrize("walls", ["brick", "clapboard"])
+def test_relief_goes_on_round_the_recess_clear_of_its_openings(walls: str) -> None:
+    made = recessed({"walls": walls, "relief": True})
+    recess = made.house.recess
+    assert recess is not None
+    parts = [p for p in build(made).parts if p.name.startswith("house/recess/")]
+    assert_closed(parts)
+    points = np.concatenate([p.world_mesh().vertices for p in parts])
+    x, y, z = points.T
+    assert np.abs(x).max() < recess.half_width_m + 0.01  # let a little into the wall
+    assert y.max() < recess.depth_m + 0.01
+    assert (made.house.floor_z_m - 1e-6 < z).all() and (z < recess.ceiling_z_m + 1e-6).all()
+    on_back = y > recess.depth_m - 0.05
+    for opening in (o for o in made.house.openings if o.back_m):
+        inside = np.abs(x - opening.along_m) < opening.width_m / 2.0 - 1e-3
+        inside &= (z > opening.sill_z_m + 1e-3) & (z < opening.head_z_m - 1e-3)
+        assert not (inside & on_back).any()
