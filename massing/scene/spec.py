@@ -76,8 +76,16 @@ Pitch = Annotated[
     WithJsonSchema({"type": ["string", "number"], "description": PITCH_FORMS}),
 ]
 
-SPACING_NAMES = ("pycnostyle", "systyle", "eustyle", "diastyle", "araeostyle", "canon", "bays")
-SPACING_NAMES += ("full width",)  # the porch as wide as the house
+SPACING_NAMES = (
+    "pycnostyle",
+    "systyle",
+    "eustyle",
+    "diastyle",
+    "araeostyle",
+    "canon",
+    "bays",
+    "full width",
+)
 HEIGHT_NAMES = ("eaves", "storey")
 
 
