@@ -4,7 +4,8 @@ Arris: arcs of 60 degrees that meet in a sharp edge (Ware, The American Vignola,
 Fillet: semicircles, in which a square turns with its point on the channel and its arms on the
 fillets (Vitruvius III.5.14), parted by fillets a third of their width (a third to a quarter,
 Chambers as quoted in Rudiments of Ancient Architecture, 1810; a third to a fifth,
-Encyclopaedia of Architecture, 1852).
+Encyclopaedia of Architecture, 1852). A pilaster's are semicircles too, and it is plain or fluted
+without regard to the columns (Edinburgh Encyclopaedia, Civil Architecture).
 """
 
 from __future__ import annotations

@@ -285,6 +285,7 @@ def findings(design: Design) -> list[Finding]:
     storeys = [("", porch)] + ([("upper ", porch.upper)] if porch.upper else [])
     every = [
         *(f for which, p in storeys for f in _of_columns(p.order, which)),
+        *(f for which, p in storeys for f in _of_flutes(p.order, which)),
         *(f for which, p in storeys for f in _of_entablature(p.order, which, design.units)),
         *(f for which, p in storeys for f in _of_height(p.order, which, design.units)),
         *_of_slender_for_spacing(design),
@@ -330,6 +331,16 @@ def _of_columns(order: FittedOrder, which: str) -> Iterator[Finding]:
                 f"1:{own.column_diameters:.1f}.",
                 own.source,
             )  # fmt: skip
+
+
+def _of_flutes(order: FittedOrder, which: str) -> Iterator[Finding]:
+    if order.flutes and not plate(order.order, order.canon).flutes:
+        yield Finding(
+            "fluted", "note",
+            f"The {which}columns are fluted, with the Doric's {order.flutes} channels; the "
+            f"{order.order.title()} alone of the orders has none.",
+            "an encyclopaedia's article Flutings, read; Ware, The American Vignola, pp. 11-14",
+        )  # fmt: skip
 
 
 def _of_entablature(order: FittedOrder, which: str, units: str) -> Iterator[Finding]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from massing.canon import fit_cornice, fit_order
+from massing.canon import fit_cornice, fit_order, with_shaft
 from massing.present.tables import departure_rows
 from massing.proportion import (
     clear_gap_m,
@@ -336,3 +336,10 @@ def test_departures_say_by_how_much_and_from_whom():
     assert "Base height" not in rows
     two = departure_rows([design(upper=design(pinned).porch)])
     assert ("Above: column height", ["+25.0% (canon 9'-2 1/4\")"]) in two
+
+
+def test_flutes_where_the_books_have_none_are_remarked_on():
+    tuscan, doric = (fit_order(o, diameter_m=0.4) for o in ("tuscan", "doric"))
+    assert "fluted" in keys(design(with_shaft(tuscan, fluted=True)))
+    for order in (tuscan, doric, with_shaft(doric, fluted=False)):
+        assert "fluted" not in keys(design(order))

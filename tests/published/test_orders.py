@@ -314,7 +314,8 @@ def test_composite_dentils():
 
 
 # Flutes: 24 in the Ionic (Vitruvius III.5.14, read), so in Corinthian and Composite, 20 in the
-# Doric, none in the Tuscan (read: an encyclopaedia's article Flutings; Ware pp. 11-14).
+# Doric, none in the Tuscan (read: an encyclopaedia's article Flutings; Ware pp. 11-14; Artist's
+# Repository, 1808, which has the fillet about a third of the flute).
 @pytest.mark.parametrize(
     ("order", "flutes"),
     [("tuscan", 0), ("doric", 20), ("mutular doric", 20), ("ionic", 24), ("corinthian", 24),
