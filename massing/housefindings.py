@@ -151,15 +151,18 @@ def _of_escape(opening: Opening, house: HouseDesign, units: str) -> Iterator[Fin
 
 
 def _of_doors(patterns: list[Opening]) -> Iterator[Finding]:
-    glazed = [o for o in patterns if o.kind == "french" or (o.kind == "door" and o.sidelights)]
-    if glazed:
-        names = " and ".join(
-            "the French windows" if o.kind == "french" else "the entrance's sidelights"
-            for o in glazed
-        )
+    names = []
+    for o in patterns:
+        if o.kind == "french":
+            names.append("the French windows")
+        elif o.kind == "door":
+            which = "the entrance" if o.wall == "front" else "the side door"
+            names += [f"{which}'s sidelights"] if o.sidelights else []
+            names += [f"{which}'s leaves"] if o.door and o.door.glazed else []
+    if names:
         yield Finding(
             "door glazing", "caution",
-            f"Glass in {names} is safety glazing; {_LOCAL}.",
+            f"Glass in {' and '.join(names)} is safety glazing; {_LOCAL}.",
             rules()["safety_door"].source,
         )  # fmt: skip
 

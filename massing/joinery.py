@@ -67,17 +67,23 @@ def threshold(half_m: float, reveal_m: float, back_m: float) -> Mesh:
     )
 
 
-def surround(width_m: float, height_m: float) -> list[Part]:
-    """The architrave on its plinth blocks, which are scribed to the wash below the floor."""
+def scribed_block(x0_m: float, x1_m: float, height_m: float, out_m: float) -> Mesh:
+    """A block on the wall's face at the floor, its foot scribed to the wash of the water table."""
+    section = np.array([(-out_m, -out_m), (0.0, 0.0), (0.0, height_m), (-out_m, height_m)])
+    return prism(section, (x0_m, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1_m - x0_m)
+
+
+def surround(width_m: float, height_m: float, soffit: Soffit | None = None) -> list[Part]:
+    """The architrave on its plinth blocks, which are scribed to the wash below the floor.
+
+    It follows ``soffit`` where the head is curved.
+    """
     half, face = width_m / 2.0, casing_width(width_m)
     height = _BLOCK_OF_FACE * face
     out = FOUNDATION_PROJECTION_M - 0.001
-    section = np.array([(-out, -out), (0.0, 0.0), (0.0, height), (-out, height)])
-    blocks = [
-        prism(section, (x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), face)
-        for x in (-half - face, half)
-    ]
-    architrave = casing(width_m, height_m - height).shifted(z_m=height)
+    blocks = [scribed_block(x, x + face, height, out) for x in (-half - face, half)]
+    top = Soffit(width_m, height_m) if soffit is None else soffit
+    architrave = casing(width_m, height_m - height, soffit=top.shifted(-height)).shifted(z_m=height)
     return [
         Part("casing", "trim", architrave),
         Part("plinth blocks", "trim", merged(blocks)),
@@ -211,17 +217,21 @@ def doorway_frame(
     cells: list[tuple[float, float, float, float]],
     front_m: float,
     back_m: float,
+    soffit: Soffit | None = None,
+    curved: Sequence[Floats] = (),
 ) -> Mesh:
     """Jambs, mullions, head and transom bar of a doorway, standing on the threshold.
 
     ``cells`` are its holes (x0, x1, z0, z1); those from the threshold up are open at the foot.
+    ``curved`` are outlines of further holes, and ``soffit`` its top where that is curved.
     """
+    top = Soffit(2.0 * half, height) if soffit is None else soffit
     foot = THRESHOLD_M
     lower = sorted(c for c in cells if c[2] == foot)
     outline = [(-half, foot)]
     for x0, x1, z0, z1 in lower:
         outline += [(x0, z0), (x0, z1), (x1, z1), (x1, z0)]
-    outline += [(half, foot), (half, height), (-half, height)]
+    outline += [(half, foot), *(tuple(p) for p in top.line())]
     holes = [
         np.array([(x0, z0), (x1, z0), (x1, z1), (x0, z1)]) for x0, x1, z0, z1 in cells if z0 > foot
     ]
@@ -231,5 +241,5 @@ def doorway_frame(
         (1.0, 0.0, 0.0),
         (0.0, 0.0, 1.0),
         back_m - front_m,
-        holes,
+        [*holes, *curved],
     )

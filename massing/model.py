@@ -9,11 +9,11 @@ from functools import lru_cache
 import numpy as np
 
 from massing.coverings import covering
+from massing.doorway import doorway, surround_cut
 from massing.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.houseroof import eaves, main_roof
 from massing.mesh import Floats, Model, Part
 from massing.parts.ashlar import Band, ashlar
-from massing.parts.door import door
 from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
 from massing.parts.french import french_window
@@ -78,8 +78,9 @@ def _openings(house: HouseDesign) -> list[Part]:
     for opening in house.openings:
         if opening.kind == "door":
             at = opening_frame(house, opening)
-            leaf = door(opening, house.reveal_m, house.wall_thickness_m)
-            parts += [p.moved(at) for p in leaf]
+            made = doorway(opening, house.reveal_m, house.wall_thickness_m)
+            lead = "" if opening.wall == "front" else "side door/"
+            parts += [replace(p.moved(at), name=lead + p.name) for p in made]
     parts += _alike(house, "french window", "french", french_window)
     parts += _alike(house, "shutters", "window", _shutters)
     parts += _alike(house, "head", "window", _head)
@@ -131,6 +132,7 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
     for opening in house.openings:
         if opening.kind == "window":
             clear[opening.wall] += head_cut(opening)
+        clear[opening.wall] += surround_cut(opening)
     for wing in house.wings:
         clear[wing.side].append(wall_behind(house, wing))
     parts: list[Part] = []

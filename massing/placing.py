@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
+from massing.canon import FittedOrder
 from massing.coverings import covering
 from massing.eaves import EAVES_EDGE_M as EAVES_EDGE_M
 from massing.eaves import eaves_reach as eaves_reach
 from massing.mesh import Floats, Part
+from massing.parts.entablature import entablature
+from massing.parts.pediment import pediment
 from massing.parts.plates import lay_plates
 from massing.parts.seam import lay_seams
 from massing.parts.tiles import lay_tiles
@@ -28,6 +32,37 @@ def under(prefix: str, parts: list[Part]) -> list[Part]:
 def raised(parts: list[Part], z_m: float) -> list[Part]:
     """The parts lifted by ``z_m``."""
     return [p.moved(translations([(0.0, 0.0, z_m)])[0]) for p in parts]
+
+
+def pedimented(
+    order: FittedOrder,
+    path: Floats,
+    slope: float,
+    *,
+    back_m: float,
+    front_back_m: float | None = None,
+    column_axes: Floats | None = None,
+) -> list[Part]:
+    """An entablature whose front cornice is a pediment, its side cornices mitred to it.
+
+    ``path`` ``(k, 2)`` runs from the wall's left round the front, its middle stretch, to its
+    right, z = 0 at the soffit; ``front_back_m`` is the pediment's depth where it differs.
+    """
+    half = len(path) // 2
+    left, right = path[half - 1], path[half]
+    kept: dict[str, Any] = {"column_axes": column_axes, "back_m": back_m}
+    foot_m = order.entablature_height_m - order.cornice_height_m
+    parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
+    for run, before, after in (
+        (path[:half], None, right),
+        (path[half:], left, None),
+    ):
+        parts += entablature(order, run, groups=("cornice",), before=before, after=after, **kept)
+    front = pediment(
+        order.cornice, float(right[0] - left[0]), back_m=front_back_m or back_m, slope=slope
+    )
+    at = translations([(0.0, left[1], foot_m)])[0]
+    return [*parts, *(p.moved(at) for p in front)]
 
 
 def house_outline(house: HouseDesign, out_m: float) -> Floats:

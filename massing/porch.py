@@ -17,12 +17,11 @@ from massing.parts.blocking_course import blocking_course
 from massing.parts.ceiling import ceiling
 from massing.parts.column import column, engaged_column, pedestal
 from massing.parts.entablature import entablature
-from massing.parts.pediment import pediment
 from massing.parts.pilaster import pilaster
 from massing.parts.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.steps import round_steps, steps
-from massing.placing import covered, house_outline, raised, under
+from massing.placing import covered, house_outline, pedimented, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
 from massing.recess import antae, recess_ceiling, recess_entablature
 from massing.roofplanes import lean_to_planes, porch_gable_planes
@@ -135,8 +134,8 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
             order, meeting, groups=("frieze", "cornice"), before=before, after=after, **kept
         )
     elif porch.roof == "pediment":
-        parts = _under_pediment(porch, _with_returns(porch, path, house), kept)
-        parts = _off_the_wall(parts, house)
+        returned = _with_returns(porch, path, house)
+        parts = _off_the_wall(pedimented(order, returned, porch.roof_slope, **kept), house)
     else:
         parts = entablature(order, _with_returns(porch, path, house), **kept)
         parts = _off_the_wall(parts, house)
@@ -175,27 +174,6 @@ def _off_the_wall(parts: list[Part], house: HouseDesign) -> list[Part]:
         else:
             kept.append(part)
     return kept
-
-
-def _under_pediment(porch: PorchDesign, path: Floats, kept: dict[str, Any]) -> list[Part]:
-    """An entablature whose front cornice is a pediment, its side cornices mitred to it."""
-    order, half = porch.order, len(path) // 2
-    left, right = path[half - 1], path[half]
-    foot_m = order.entablature_height_m - order.cornice_height_m
-    parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
-    for run, before, after in (
-        (path[:half], None, right),
-        (path[half:], left, None),
-    ):
-        parts += entablature(order, run, groups=("cornice",), before=before, after=after, **kept)
-    front = pediment(
-        order.cornice,
-        float(right[0] - left[0]),
-        back_m=FRIEZE_BOARD_M,
-        slope=porch.roof_slope,
-    )
-    at = translations([(0.0, left[1], foot_m)])[0]
-    return [*parts, *(p.moved(at) for p in front)]
 
 
 def _ceiling(porch: PorchDesign) -> list[Part]:

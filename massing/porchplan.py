@@ -8,9 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.mesh import Floats
-from massing.parts.pilaster import PROJECTION_OF_WIDTH
 from massing.scene.design import PorchDesign
-from massing.sections import FRIEZE_BOARD_M
+from massing.sections import FRIEZE_BOARD_M, PILASTER_OF_WIDTH
 from massing.solids import offset_directions
 
 __all__ = [
@@ -61,7 +60,7 @@ def break_plans(porch: PorchDesign) -> Floats:
         (np.min(group, axis=0) - half, np.max(group, axis=0) + half) for group in porch.couples_m
     ]
     if porch.responds != "none":
-        out = half if porch.responds == "half columns" else 2.0 * half * PROJECTION_OF_WIDTH
+        out = half if porch.responds == "half columns" else 2.0 * half * PILASTER_OF_WIDTH
         for x in (half - porch.half_width_m, porch.half_width_m - half):
             plans.append((np.array([x - half, -out]), np.array([x + half, out])))
     return np.array(plans)

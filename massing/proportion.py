@@ -279,7 +279,8 @@ def _window_figures(design: Design) -> Iterator[Figure]:
 
 def findings(design: Design) -> list[Finding]:
     """Remarks on a design, gravest first: cautions, checks, notes."""
-    from massing.housefindings import house_findings  # which builds on this module
+    from massing.doorfindings import door_findings  # which build on this module
+    from massing.housefindings import house_findings
 
     porch = design.porch
     storeys = [("", porch)] + ([("upper ", porch.upper)] if porch.upper else [])
@@ -298,6 +299,7 @@ def findings(design: Design) -> list[Finding]:
         *_of_roof(design),
         *house_findings(design),
         *_of_recess(porch, design.units),
+        *door_findings(design),
         _of_structure(),
     ]
     rank = {"caution": 0, "check": 1, "note": 2}

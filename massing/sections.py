@@ -33,6 +33,24 @@ class SashSections:
 
 SASH = SashSections()
 
+
+@dataclass(frozen=True)
+class LeafSections:
+    """Sizes of a panelled door leaf's members: practice."""
+
+    thickness_m: float = 1.75 * INCH_M
+    stile_m: float = 4.5 * INCH_M
+    rail_m: float = 4.5 * INCH_M
+    lock_rail_m: float = 7.0 * INCH_M
+    bottom_rail_m: float = 9.0 * INCH_M
+    lock_height_m: float = 36.0 * INCH_M
+    sticking_m: float = 0.4 * INCH_M  # the moulded edge round a panel
+    clear_m: float = 0.125 * INCH_M  # leaf to frame
+    mullion_m: float = 4.0 * INCH_M  # between leaf and sidelight, and the bar under a light
+
+
+LEAF = LeafSections()
+
 # An architrave is one sixth of the opening's width (a country-house book on Palladio: read).
 CASING_OF_WIDTH = 1.0 / 6.0
 CASING_MAX_M = 8.0 * INCH_M  # practice
@@ -44,13 +62,19 @@ SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip
 SILL_LUG_M = 1.0 * INCH_M  # sill beyond the casing at each end: practice
 SILL_WASH = 1.0 / 8.0  # fall over run: practice
 
+# A pilaster stands out by a quarter to a sixth of its width (handbooks, from memory).
+PILASTER_OF_WIDTH = 1.0 / 6.0
+
 THRESHOLD_M = 0.75 * INCH_M  # practice
 FOUNDATION_PROJECTION_M = 1.5 * INCH_M  # water table before the wall: practice
+# The board behind a doorway's pilasters, thick enough to bring them before the water table.
+SURROUND_BOARD_M = FOUNDATION_PROJECTION_M - 0.001
 CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M  # practice
 BELT_M = 8.0 * INCH_M  # height of a belt course: practice
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face: practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
+CHEEK_WIDTH_M = 14.0 * INCH_M  # walls beside a flight: practice
 
 
 def casing_width(opening_width_m: float) -> float:

@@ -60,6 +60,28 @@ WING = st.fixed_dictionaries(
         ),
     },
 )
+DOOR = {
+    "width": inches(30, 42),
+    "height": inches(76, 90),
+    "leaves": st.sampled_from([1, 2]),
+    "panels": st.sampled_from(["one", "two", "three", "four", "five", "six", "eight"]),
+    "panelling": st.sampled_from(["raised", "flat"]),
+    "glazed": st.booleans(),
+    "sidelights": st.booleans(),
+    "transom": st.booleans(),
+    "fanlight": st.sampled_from(["none", "semicircular", "elliptical"]),
+    "surround": st.fixed_dictionaries(
+        {"order": st.sampled_from(["tuscan", "doric", "ionic"])},
+        optional={
+            "engaged": st.sampled_from(["pilasters", "half columns"]),
+            "pediment": st.booleans(),
+            "entablature": inches(14, 24),
+        },
+    ),
+}
+SIDE_DOOR = st.fixed_dictionaries(
+    {"wall": st.sampled_from(["left", "right", "back"]), "bay": st.integers(1, 4)}, optional=DOOR
+)
 HOUSE = st.fixed_dictionaries(
     {
         "width": inches(480, 1000),
@@ -73,6 +95,8 @@ HOUSE = st.fixed_dictionaries(
         "windows": st.lists(WINDOW, max_size=3),
         "belt_courses": st.booleans(),
         "quoins": st.booleans(),
+        "door": st.fixed_dictionaries({}, optional=DOOR),
+        "side_door": SIDE_DOOR,
         "relief": st.booleans(),
         "bond": st.sampled_from(["running", "flemish", "common"]),
         "coursing": st.sampled_from(["equal", "alternate"]),

@@ -4,9 +4,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.parts.porch_floor import porch_floor
-from massing.parts.steps import CHEEK_WIDTH_M, steps
+from massing.parts.steps import steps
 from massing.scene.design import StepsDesign
-from massing.sections import NOSING_M
+from massing.sections import CHEEK_WIDTH_M, NOSING_M
 from tests.house_designs import porch
 from tests.shapes import assert_closed, extent, overlaps
 

@@ -1,4 +1,4 @@
-"""An entrance: panelled leaf, frame, threshold, transom light, sidelights and surround.
+"""A doorway: panelled leaves, frame, threshold, transom or fanlight, sidelights, architrave.
 
 Everything is in the wall's own frame: x right as seen from outside, y into the wall, z up,
 origin at the middle of the opening's foot on the wall's outer face.
@@ -8,104 +8,147 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.joinery import doorway_frame, grid_plate, raised_panel, sash, surround, threshold
+from massing.fanlights import fan, fan_outline
+from massing.joinery import (
+    doorway_frame,
+    grid_plate,
+    raised_panel,
+    sash,
+    surround,
+    threshold,
+)
+from massing.leafwork import leaf, lock_height
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.scene.design import Opening
-from massing.sections import SASH, THRESHOLD_M
-from massing.solids import lathe
+from massing.scene.design import DoorDesign, Opening
+from massing.sections import LEAF, SASH, THRESHOLD_M
+from massing.solids import box_between, lathe
 from massing.units import INCH_M
 
-# Members of a six-panelled door: common practice, no source.
-_LEAF_M = 1.75 * INCH_M
-_STILE_M = 4.5 * INCH_M
-_RAIL_M = 4.5 * INCH_M
-_LOCK_RAIL_M = 7.0 * INCH_M
-_BOTTOM_RAIL_M = 9.0 * INCH_M
-_LOCK_HEIGHT_M = 36.0 * INCH_M
-_TOP_PANEL_OF_LEAF = 1.0 / 8.0
-_CLEAR_M = 0.125 * INCH_M
-_MULLION_M = 4.0 * INCH_M
+# Common practice, no source.
 _APRON_OF_LEAF = 0.3  # panel under a sidelight
+_MEETING_BEAD_M = (1.25 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair: face, thickness
+
+Cell = tuple[float, float, float, float]  # x0, x1, z0, z1
 
 
 def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
-    """An entrance in the wall's frame.
+    """A doorway's joinery in the wall's frame.
 
-    The opening's width and height hold everything: leaf, jambs, and the lights if any.
+    The opening's width and height hold everything: leaves, jambs, and the lights if any. Under
+    a fanlight the opening's curve is the fan's, a jamb's width outside it; over sidelights the
+    fan spans them all.
 
     Raises:
-        ValueError: the leaf, with its frame and lights, does not fit the opening.
+        ValueError: leaves, frame and lights do not fit the opening, or the wall is too thin.
     """
+    work = opening.door or DoorDesign()
     half, height = opening.width_m / 2.0, opening.height_m
     front = reveal_m - SASH.frame_before_sash_m
-    back = min(reveal_m + _LEAF_M + 2.0 * INCH_M, wall_thickness_m)
-    if front < 0.0 or back - reveal_m < _LEAF_M:
+    back = min(reveal_m + LEAF.thickness_m + 2.0 * INCH_M, wall_thickness_m)
+    if front < 0.0 or back - reveal_m < LEAF.thickness_m:
         raise ValueError(f"{opening.name}: the wall is too thin for a reveal and a door leaf")
-    foot, top = THRESHOLD_M, THRESHOLD_M + opening.leaf_height_m + 2.0 * _CLEAR_M
-    leaf_half = opening.leaf_width_m / 2.0 + _CLEAR_M
-    cells: dict[str, tuple[float, float, float, float]] = {
-        "leaf": (-leaf_half, leaf_half, foot, top)
-    }
-    jamb = SASH.jamb_face_m
+    cells = _cells(opening)
+    parts = [Part("threshold", "stone", threshold(half, reveal_m, back))]
+    if opening.head == "casing":
+        parts += surround(opening.width_m, height, opening.soffit)
+    fans = [] if work.fanlight == "none" else [_fan_ring(opening, work)]
+    frame = doorway_frame(half, height, list(cells.values()), front, back, opening.soffit, fans)
+    return [
+        *parts,
+        Part("frame", "trim", frame),
+        *_leaves(opening, work, reveal_m),
+        *_lights(cells, reveal_m, opening.leaf_height_m),
+        *_fanlight(opening, work, reveal_m),
+    ]
+
+
+def _cells(opening: Opening) -> dict[str, Cell]:
+    """What the frame is open for, straight-sided: leaves, sidelights, transom."""
+    half, height, jamb = opening.width_m / 2.0, opening.height_m, SASH.jamb_face_m
+    foot = THRESHOLD_M
+    top = foot + opening.leaf_height_m + 2.0 * LEAF.clear_m
+    leaf_half = opening.leaf_width_m / 2.0 + LEAF.clear_m
+    cells = {"leaf": (-leaf_half, leaf_half, foot, top)}
     if opening.sidelights:
-        inner, outer = leaf_half + _MULLION_M, half - jamb
+        inner, outer = leaf_half + LEAF.mullion_m, half - jamb
         cells["left light"] = (-outer, -inner, foot, top)
         cells["right light"] = (inner, outer, foot, top)
     side = half - jamb if opening.sidelights else leaf_half
-    if opening.transom:
-        cells["transom"] = (-side, side, top + _MULLION_M, height - jamb)
+    if opening.transom and opening.soffit.level:
+        cells["transom"] = (-side, side, top + LEAF.mullion_m, height - jamb)
+    limit = opening.soffit.springing_z_m
     for name, (x0, x1, z0, z1) in cells.items():
-        if min(x1 - x0, z1 - z0) < 4.0 * INCH_M or max(x1, -x0) > half or z1 > height:
+        if min(x1 - x0, z1 - z0) < 4.0 * INCH_M or max(x1, -x0) > half or z1 > limit:
             raise ValueError(
                 f"{opening.name}: no room for the {name} in an opening of "
                 f"{opening.width_m:.2f} x {height:.2f} m"
             )
-    return [
-        Part("threshold", "stone", threshold(half, reveal_m, back)),
-        *surround(opening.width_m, height),
-        Part("frame", "trim", doorway_frame(half, height, list(cells.values()), front, back)),
-        *_leaf(opening, reveal_m, foot + _CLEAR_M),
-        *_lights(cells, reveal_m, opening.leaf_height_m),
-    ]
+    return cells
 
 
-def _leaf(opening: Opening, reveal_m: float, foot_m: float) -> list[Part]:
-    """A six-panelled leaf: two small panels at the top, two tall, two below the lock rail."""
-    width, height = opening.leaf_width_m, opening.leaf_height_m
-    x0 = -width / 2.0
-    panel = (width - 3.0 * _STILE_M) / 2.0
-    xs = [x0, x0 + _STILE_M, x0 + _STILE_M + panel, _STILE_M / 2.0, _STILE_M / 2.0 + panel, -x0]
-    lock = min(_LOCK_HEIGHT_M, 0.45 * height) - _LOCK_RAIL_M / 2.0
-    small = _TOP_PANEL_OF_LEAF * height
-    zs = [0.0, _BOTTOM_RAIL_M, lock, lock + _LOCK_RAIL_M]
-    zs += [height - 2.0 * _RAIL_M - small, height - _RAIL_M - small, height - _RAIL_M, height]
-    if panel < 3.0 * INCH_M or min(np.diff(zs)) < 2.0 * INCH_M:
-        raise ValueError(f"{opening.name}: a leaf {width:.2f} x {height:.2f} m cannot be panelled")
-    x, z = np.array(xs), np.array(zs) + foot_m
-    sticking = 0.4 * INCH_M
-    wide_x, wide_z = _eased(x, sticking), _eased(z, sticking)
-    depths = [0.0, 0.35 * INCH_M, _LEAF_M - 0.35 * INCH_M, _LEAF_M]
-    frame = grid_plate([wide_x, x, x, wide_x], [wide_z, z, z, wide_z], depths)
-    panels = [
-        raised_panel((a, c), (b, d), 0.2 * INCH_M, _LEAF_M - 0.2 * INCH_M, 1.1 * INCH_M)
-        for a, b in x[1:-1].reshape(-1, 2)
-        for c, d in z[1:-1].reshape(-1, 2)
-    ]
-    knob_z = foot_m + lock + _LOCK_RAIL_M / 2.0
-    knob = _knob().shifted(width / 2.0 - _STILE_M / 2.0, reveal_m, knob_z)
-    return [
-        Part("leaf/stiles and rails", "door", frame.shifted(y_m=reveal_m)),
-        Part("leaf/panels", "door", merged(panels).shifted(y_m=reveal_m)),
-        Part("leaf/knob", "metal", knob),
-    ]
+def _fan_size(opening: Opening) -> tuple[float, float]:
+    """Half width and rise of the fan within the opening's curve, as wide as what is below it."""
+    half = opening.width_m / 2.0
+    jamb = half - opening.leaf_width_m / 2.0 - LEAF.clear_m
+    side = SASH.jamb_face_m if opening.sidelights else jamb
+    return half - side, opening.rise_m - side
 
 
-def _eased(edges: Floats, by_m: float) -> Floats:
-    """Panel holes made wider at the face by the sticking's bevel."""
-    moved = edges.copy()
-    moved[1:-1:2] -= by_m
-    moved[2:-1:2] += by_m
-    return moved
+def _fan_ring(opening: Opening, work: DoorDesign) -> Floats:
+    """The frame's hole for a fanlight.
+
+    Raises:
+        ValueError: the curve leaves no room for it over the leaf.
+    """
+    wide, rise = _fan_size(opening)
+    springing = opening.soffit.springing_z_m
+    top = THRESHOLD_M + opening.leaf_height_m + 2.0 * LEAF.clear_m
+    if rise < 4.0 * INCH_M or springing - SASH.stile_m < top + 1.0 * INCH_M:
+        raise ValueError(
+            f"{opening.name}: no room for the fanlight in an opening of "
+            f"{opening.width_m:.2f} x {opening.height_m:.2f} m"
+        )
+    return fan_outline(wide, rise, work.fanlight_lights) + [0.0, springing]
+
+
+def _leaves(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]:
+    """One leaf or a pair, hung with their clearances, and a knob at the lock rail."""
+    gap = LEAF.clear_m if work.leaves == 2 else 0.0
+    width = (opening.leaf_width_m - gap) / work.leaves
+    try:
+        frame, panels, panes = leaf(
+            width,
+            opening.leaf_height_m,
+            work.panels,
+            leaves=work.leaves,
+            raised=work.raised,
+            glazed=work.glazed,
+        )
+    except ValueError as error:
+        raise ValueError(f"{opening.name}: {error}") from None
+    foot = THRESHOLD_M + LEAF.clear_m
+    starts = [-opening.leaf_width_m / 2.0 + k * (width + gap) for k in range(work.leaves)]
+    knob_z = foot + lock_height(opening.leaf_height_m)
+    off = LEAF.stile_m / 2.0
+    knobs = [starts[0] + width - off] if work.leaves == 1 else [-gap / 2 - off, gap / 2 + off]
+
+    def hung(mesh: Mesh) -> Mesh:
+        return merged(mesh.shifted(x, reveal_m, foot) for x in starts)
+
+    parts = [Part("leaf/stiles and rails", "door", hung(frame))]
+    if panels is not None:
+        parts.append(Part("leaf/panels", "door", hung(panels)))
+    if panes is not None:
+        parts.append(Part("leaf/glass", "glass", hung(panes)))
+    if work.leaves == 2:
+        face, out = _MEETING_BEAD_M
+        bead = box_between(
+            (-gap / 2.0 - 0.75 * face, reveal_m - out, foot),
+            (gap / 2.0 + 0.25 * face, reveal_m, foot + opening.leaf_height_m),
+        )
+        parts.append(Part("leaf/meeting bead", "door", bead))
+    turned = merged(_knob().shifted(x, reveal_m, knob_z) for x in knobs)
+    return [*parts, Part("leaf/knob", "metal", turned)]
 
 
 def _knob() -> Mesh:
@@ -118,9 +161,23 @@ def _knob() -> Mesh:
     return lathe(profile, 24).moved(turned)
 
 
-def _lights(
-    cells: dict[str, tuple[float, float, float, float]], reveal_m: float, leaf_height_m: float
-) -> list[Part]:
+def _fanlight(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]:
+    if work.fanlight == "none":
+        return []
+    wide, rise = _fan_size(opening)
+    try:
+        wood, panes, hub = fan(wide, rise, work.fanlight_lights, work.fanlight_ring)
+    except ValueError as error:
+        raise ValueError(f"{opening.name}: {error}") from None
+    z = opening.soffit.springing_z_m
+    return [
+        Part("fanlight/sash", "sash", wood.shifted(0.0, reveal_m, z)),
+        Part("fanlight/glass", "glass", panes.shifted(0.0, reveal_m, z)),
+        Part("fanlight/hub", "sash", hub.shifted(0.0, reveal_m, z)),
+    ]
+
+
+def _lights(cells: dict[str, Cell], reveal_m: float, leaf_height_m: float) -> list[Part]:
     """Sidelights over panelled aprons, and the transom light."""
     wood, panes, panels = [], [], []
     pane = 10.0 * INCH_M

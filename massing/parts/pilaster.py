@@ -9,8 +9,8 @@ from massing.capitals import WALLED, beyond_face, wall_block
 from massing.fluting import fluted_flat
 from massing.mesh import Floats, Part
 from massing.profiles import stack
+from massing.sections import PILASTER_OF_WIDTH
 
-PROJECTION_OF_WIDTH = 1.0 / 6.0  # common practice; handbooks give a quarter to a sixth
 FLUTES = 7  # on the face, none on the sides; common practice, no source
 
 
@@ -28,7 +28,7 @@ def pilaster(
         ValueError: the projection is not positive.
     """
     width = order.upper_diameter_m
-    out = PROJECTION_OF_WIDTH * width if projection_m is None else projection_m
+    out = PILASTER_OF_WIDTH * width if projection_m is None else projection_m
     if not out > 0.0:
         raise ValueError(f"a pilaster's projection must be more than nothing, got {out}")
     half, lower = width / 2.0, order.diameter_m / 2.0

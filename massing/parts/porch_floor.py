@@ -54,6 +54,28 @@ def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M)
     ]
 
 
+def landing(
+    width_m: float,
+    depth_m: float,
+    floor_z_m: float,
+    back_y_m: float = -FOUNDATION_PROJECTION_M,
+) -> list[Part]:
+    """A landing before a door, about x = 0, its nosing ``depth_m`` before the wall's face.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    bed, half = floor_z_m - PAVING_M, width_m / 2.0
+    if not bed > 0.0:
+        raise ValueError(f"a landing {floor_z_m:.3f} m up is lower than its paving is thick")
+    base = box_between((NOSING_M - half, NOSING_M - depth_m, 0.0), (half - NOSING_M, back_y_m, bed))
+    stone, feet = _stones(-half, half, -depth_m, back_y_m, (_FLAG_M, _FLAG_M))
+    return [
+        Part("landing/base", "foundation", base),
+        Part("landing/flags", "stone", stone.shifted(z_m=bed), translations(feet)),
+    ]
+
+
 def _stones(
     x0: float, x1: float, y0: float, y1: float, about_m: tuple[float, float]
 ) -> tuple[Mesh, Floats]:

@@ -6,11 +6,10 @@ import numpy as np
 
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import StepsDesign
-from massing.sections import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
+from massing.sections import CHEEK_WIDTH_M, FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
 from massing.solids import box_between, prism, sweep
 from massing.units import INCH_M
 
-CHEEK_WIDTH_M = 14.0 * INCH_M  # practice
 _CAP_OF_RISER = 0.6
 _CAP_OVERHANG_M = 1.25 * INCH_M
 

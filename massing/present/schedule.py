@@ -19,7 +19,14 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
 from massing.parts.column import shaft_profile
-from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
+from massing.scene.design import (
+    BalustradeDesign,
+    Design,
+    Opening,
+    PorchDesign,
+    StepsDesign,
+    SurroundDesign,
+)
 from massing.units import INCH_M, format_feet_inches, format_metric
 
 
@@ -317,6 +324,86 @@ def _openings(design: Design, step: float) -> list[Size]:
 def _head(opening: Opening, floors: Sequence[float], step: float) -> float:
     floor = max((z for z in floors if z <= opening.sill_z_m + 1e-9), default=0.0)
     return rounded(opening.head_z_m - floor, step)
+
+
+def _doors(design: Design, step: float) -> list[Size]:
+    """Leaves, lights, surround and steps of each door."""
+    rows: list[Size] = []
+    for opening in (o for o in design.house.openings if o.kind == "door" and o.door):
+        work = opening.door
+        assert work is not None
+        door = "Entrance" if opening.wall == "front" else "Side door"
+        leaf = rounded(opening.leaf_width_m / work.leaves, step)
+        tall = rounded(opening.leaf_height_m, step)
+        item = f"leaf, {work.panels} panels"
+        rows.append(Size(door, item, work.leaves, tall, across_m=leaf, across_of="width of leaf"))
+        if opening.rise_m:
+            springing = rounded(opening.height_m, step) - rounded(opening.rise_m, step)
+            crown = rounded(opening.height_m, step)
+            width = rounded(opening.width_m, step)
+            rows += [
+                Size(door, "springing of the fanlight", 1, top_m=springing, datum="its floor"),
+                Size(
+                    door,
+                    f"{work.fanlight} fanlight, {work.fanlight_lights} lights",
+                    1,
+                    crown - springing,
+                    crown,
+                    "its floor",
+                    width,
+                    "width of opening",
+                ),
+            ]
+        rows += _surround(door, work.surround, step) if work.surround else []
+        if work.steps:
+            rows += _flight(f"{door}: landing and steps", work.steps, work.landing_m, step)
+    return rows
+
+
+def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
+    """The order about a doorway, from the floor before it."""
+    order, datum = design.order, "the floor before it"
+    count = 2
+    axis = rounded(design.axis_m, step)
+    rows = [Size(f"{door}: order", "axis from the middle", count, across_m=axis, across_of="axis")]
+    rows += _stacked(f"{door}: base", order.base, 0.0, datum, count, step, "diameter")
+    top = rounded(order.base_height_m + order.shaft_height_m, step)
+    width = order.upper_diameter_m if design.engaged == "pilasters" else order.diameter_m
+    rows.append(
+        Size(
+            f"{door}: shaft",
+            "pilaster" if design.engaged == "pilasters" else "half column at the foot",
+            count,
+            top - rounded(order.base_height_m, step),
+            top,
+            datum,
+            rounded(width, step),
+            "width" if design.engaged == "pilasters" else "diameter",
+        )
+    )
+    foot = order.base_height_m + order.shaft_height_m
+    rows += _stacked(f"{door}: capital", order.capital, foot, datum, count, step, "diameter")
+    foot = order.column_height_m
+    for name, members in (
+        ("architrave", order.architrave),
+        ("frieze", order.frieze),
+        ("cornice", order.cornice),
+    ):
+        of = "projection from the frieze"
+        rows += _stacked(f"{door}: {name}", members, foot, datum, 1, step, of)
+        foot += sum(m.height for m in members)
+    return rows
+
+
+def _flight(group: str, steps: StepsDesign, landing_m: float, step: float) -> list[Size]:
+    floor = rounded(steps.risers * steps.riser_m, step)
+    riser, tread = rounded(steps.riser_m, step), rounded(steps.tread_m, step)
+    deep, width = rounded(landing_m, step), rounded(steps.width_m, step)
+    return [
+        Size(group, "Landing", 1, floor, floor, "the ground", deep, "wall to edge"),
+        Size(group, "Step", steps.risers, riser, across_m=tread, across_of="tread"),
+        Size(group, "Flight", 1, floor, across_m=width, across_of="width"),
+    ]
 
 
 def _eaves(design: Design, step: float) -> list[Size]:

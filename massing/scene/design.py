@@ -16,7 +16,9 @@ from massing.canon import FittedCornice, FittedOrder
 from massing.sections import (
     CLAPBOARD_EXPOSURE_M,
     FRIEZE_BOARD_M,
+    PILASTER_OF_WIDTH,
     SILL_HEIGHT_M,
+    SURROUND_BOARD_M,
     casing_width,
     head_reach,
     sill_length,
@@ -36,6 +38,73 @@ class SiteDesign:
     time_zone: str
     front_azimuth_deg: float  # clockwise from north, of the front's outward normal
     year: int
+
+
+@dataclass(frozen=True)
+class StepsDesign:
+    """A flight, centred on the front or on the door that it leads to."""
+
+    width_m: float
+    risers: int
+    riser_m: float
+    tread_m: float
+
+
+@dataclass(frozen=True)
+class SurroundDesign:
+    """An order about a doorway: engaged on the wall at each side, its entablature over both."""
+
+    order: FittedOrder
+    engaged: str  # pilasters, half columns
+    axis_m: float  # middle of the doorway to the middle of a pilaster
+    drop_m: float  # its foot below the opening's
+    pediment_slope: float = 0.0  # rise over run; 0 for a level cornice
+
+    @property
+    def out_m(self) -> float:
+        """The wall's face to the frieze's."""
+        upper = self.order.upper_diameter_m
+        out = upper / 2.0 if self.engaged == "half columns" else PILASTER_OF_WIDTH * upper
+        return SURROUND_BOARD_M + out
+
+    @property
+    def frieze_half_m(self) -> float:
+        """Middle of the doorway to the frieze's end."""
+        return self.axis_m + self.order.upper_diameter_m / 2.0
+
+    @property
+    def reach_m(self) -> float:
+        """Middle of the doorway to the farthest of cornice and base."""
+        foot = self.axis_m + max(self.order.foot_width_m, self.order.abacus_width_m) / 2.0
+        return max(self.frieze_half_m + self.order.cornice_projection_m, foot)
+
+    @property
+    def top_m(self) -> float:
+        """Its top above the opening's foot."""
+        level = self.order.order_height_m - self.drop_m
+        if not self.pediment_slope:
+            return level
+        out = self.order.cornice_projection_m
+        return level + self.pediment_slope * (self.frieze_half_m + out)
+
+
+@dataclass(frozen=True)
+class DoorDesign:
+    """What fills and frames a doorway, beyond the sizes of its opening.
+
+    ``landing_m`` is the depth of the landing before a door that has steps of its own.
+    """
+
+    leaves: int = 1
+    panels: str = "six"
+    raised: bool = True
+    glazed: bool = False
+    fanlight: str = "none"  # or semicircular, elliptical
+    fanlight_lights: int = 0  # panes from side to side
+    fanlight_ring: str = "none"  # or ring, swags
+    surround: SurroundDesign | None = None
+    steps: StepsDesign | None = None
+    landing_m: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -65,6 +134,7 @@ class Opening:
     shutters_closed: bool = False
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
     back_m: float = 0.0  # its wall's face behind the front's, in a recess
+    door: DoorDesign | None = None  # doors: leaf, lights and surround
 
     @property
     def head_z_m(self) -> float:
@@ -83,8 +153,11 @@ class Opening:
 
     @property
     def top_z_m(self) -> float:
-        """Top of its casing, arch or lintel above the ground."""
-        return self.head_z_m + head_reach(self.width_m, self.head)[1]
+        """Top of its casing, arch, lintel or surround above the ground."""
+        top = self.head_z_m + head_reach(self.width_m, self.head)[1]
+        if self.door and self.door.surround:
+            top = max(top, self.sill_z_m + self.door.surround.top_m)
+        return top
 
     @property
     def foot_z_m(self) -> float:
@@ -94,13 +167,15 @@ class Opening:
 
     @property
     def reach_m(self) -> float:
-        """Its middle to the farthest of sill, head and opened shutter."""
+        """Its middle to the farthest of sill, head, opened shutter and surround."""
         half = self.width_m / 2.0
         beside = [half + head_reach(self.width_m, self.head)[0]]
         if self.kind == "window":
             beside.append(sill_length(self.width_m, self.face_m) / 2.0)
         if self.shutters != "none" and not self.shutters_closed:
             beside.append(self.width_m)
+        if self.door and self.door.surround:
+            beside.append(self.door.surround.reach_m)
         return max(beside)
 
 
@@ -194,16 +269,6 @@ class BalustradeDesign:
     def baluster_m(self) -> float:
         """Height left for the baluster."""
         return self.height_m - self.plinth_m - self.rail_m
-
-
-@dataclass(frozen=True)
-class StepsDesign:
-    """The flight up to the porch, centred on the front."""
-
-    width_m: float
-    risers: int
-    riser_m: float
-    tread_m: float
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from massing.canon import rounded
 from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign, SiteDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_doors import check_beside_wings, with_doors
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_recess import with_recess
@@ -51,6 +52,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     bays = bay_centres(scene.house, origins)
     porch = porch_design(scene, levels, bays, origins)
     house = house_design(scene.house, levels, bays, porch, origins)
+    house = with_doors(house, scene.house, porch, origins)
     _check_porch_against_house(porch, house, scene)
     house = with_recess(house, porch, origins)
     roof = RoofDesign(
@@ -65,6 +67,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     house = with_wings(scene.house, house, roof, origins)
+    check_beside_wings(scene.house, house)
     return Design(
         name=name,
         site=site,

@@ -1,4 +1,4 @@
-"""Windows and the entrance of a design, from what the scene says."""
+"""Windows of a design, from what the scene says."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from itertools import pairwise
 from massing.scene.design import Opening, PorchDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Door, House, Window
+from massing.scene.spec import House, Window
 from massing.sections import SEGMENT_OF_WIDTH, SILL_HEIGHT_M, head_reach
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -46,7 +46,7 @@ def openings_of(
     porch_half_m: float | None,
     origins: Origins,
 ) -> tuple[Opening, ...]:
-    """Windows on all four walls, a door in the middle bay of the front.
+    """Windows on all four walls, none in the ground floor's middle bay, where the door goes.
 
     ``porch_half_m`` is None for a wing, which has neither porch nor entrance.
     """
@@ -129,9 +129,7 @@ def openings_of(
             for j, along in enumerate(centres):
                 entrance = porch_half_m is not None and wall == "front" and i == 0
                 if entrance and 2 * j == len(bays) - 1:
-                    head_z = floor_z + sill + height
-                    openings.append(_door(house.door, floor_z, head_z, spacing, origins))
-                    continue
+                    continue  # for the entrance: see resolve_doors
                 name = f"{wall}/{storeys[i]}/window {j + 1}"
                 made = replace(pattern, name=name, wall=wall, along_m=along)
                 on_porch = wall == "front" and abs(along) + half < (porch_half_m or 0.0)
@@ -192,41 +190,6 @@ def _check_window(
 def _side_centres(house: House) -> tuple[float, ...]:
     between = house.depth / max(house.side_bays, 1)
     return tuple((j - (house.side_bays - 1) / 2.0) * between for j in range(house.side_bays))
-
-
-def _door(door: Door, floor_z: float, head_z: float, bay: float, origins: Origins) -> Opening:
-    width = origins.choose(
-        ("house", "door", "width"), door.width, 3 * FOOT_M, "common practice: 3 ft"
-    )
-    room = head_z - floor_z
-    leaf = origins.choose(
-        ("house", "door", "height"),
-        door.height,
-        min(7 * FOOT_M, room - (0.35 if door.transom else 0.0)),
-        "common practice: 7 ft, under the window heads",
-    )
-    frame = 0.12
-    height = max(room, leaf + 0.06) if not door.transom else max(room, leaf + 0.3)
-    opening_width = width + 2 * frame + (2 * 0.42 if door.sidelights else 0.0)
-    if opening_width > bay:
-        raise DesignError(
-            "house.door.width",
-            format_length(width, origins.units),
-            f"a doorway within its bay of {format_length(bay, origins.units)}",
-        )
-    return Opening(
-        "front/ground/door",
-        "front",
-        "door",
-        0.0,
-        floor_z,
-        opening_width,
-        height if door.transom else leaf + frame,
-        leaf_width_m=width,
-        leaf_height_m=leaf,
-        sidelights=door.sidelights,
-        transom=door.transom,
-    )
 
 
 def _clip(value: float, low: float, high: float) -> float:

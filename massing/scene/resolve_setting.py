@@ -11,6 +11,7 @@ from massing.scene.design import (
     TreeDesign,
 )
 from massing.scene.errors import DesignError
+from massing.scene.resolve_doors import steps_plan
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -54,6 +55,9 @@ def setting_design(scene: Scene, house: HouseDesign, porch: PorchDesign) -> Sett
         "porch": (-side, edge, side, 0.0),
         "steps and walk": (-way, foot - WALK_M, way, 0.0),
     }
+    side_steps = steps_plan(house)
+    if side_steps is not None:
+        taken["side door's steps"] = side_steps
 
     def plan(kind: str, i: int, item: Hedge | Tree | Neighbour, x: float, y: float) -> Plan:
         box = (

@@ -213,13 +213,52 @@ class Window(_Strict):
     )
 
 
+class Surround(_Strict):
+    """An order about a doorway, engaged on the wall, its entablature over the opening."""
+
+    order: OrderName = "tuscan"
+    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    engaged: Literal["pilasters", "half columns"] = "pilasters"
+    pediment: bool = Field(default=False, description="In place of the level cornice")
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+
+
 class Door(_Strict):
     """The entrance, in the middle bay."""
 
-    width: PositiveLength | None = Field(default=None, description="Leaf width")
+    width: PositiveLength | None = Field(default=None, description="Leaf, or both of a pair")
     height: PositiveLength | None = Field(default=None, description="Leaf height")
+    leaves: Literal[1, 2] = 1
+    panels: PanelPattern = Field(default="six", description="Panels of a leaf, or of a pair")
+    panelling: Literal["raised", "flat"] = "raised"
+    glazed: bool = Field(default=False, description="Glass for the panels over the lock rail")
     sidelights: bool = Field(default=False, description="A glazed light each side of the leaf")
     transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
+    fanlight: Literal["none", "semicircular", "elliptical"] = Field(
+        default="none", description="In place of a transom; elliptical over sidelights too"
+    )
+    fanlight_rise: PositiveLength | None = Field(
+        default=None, description="Of an elliptical one, frame and all"
+    )
+    fanlight_lights: int | None = Field(default=None, ge=2, le=21, description="Side to side")
+    fanlight_ring: Literal["none", "ring", "swags"] = Field(
+        default="none", description="Between the hub and the rim"
+    )
+    surround: Surround | None = None
+
+
+class SideDoor(Door):
+    """A door elsewhere, with steps of its own, in the place of a ground-floor window."""
+
+    wall: Literal["left", "right", "back"]
+    bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
+    transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
+    landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
+    steps: Steps = Field(default_factory=lambda: Steps(), description="The flight to its landing")
+
+
+PanelPattern = Literal["one", "two", "three", "four", "five", "six", "eight"]
 
 
 Covering = Literal[
@@ -254,6 +293,7 @@ class House(_Strict):
         default_factory=list, max_length=3, description="One per storey; the last serves the rest"
     )
     door: Door = Field(default_factory=Door)
+    side_door: SideDoor | None = Field(default=None, description="A second door, with steps")
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
     relief: bool = Field(default=False, description="Boards, bricks or stones as built")
     bond: Literal["running", "flemish", "common"] = Field(
@@ -335,9 +375,11 @@ class Balustrade(_Strict):
 
 
 class Steps(_Strict):
-    """The flight up to the porch."""
+    """The flight up to the porch or to a door's landing."""
 
-    width: PositiveLength | None = Field(default=None, description="Default: the middle bay")
+    width: PositiveLength | None = Field(
+        default=None, description="Default: the middle bay of a porch, or a doorway's width"
+    )
     riser: PositiveLength | None = None
     tread: PositiveLength | None = None
 
