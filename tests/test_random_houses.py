@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from massing.coverings import coverings
 from massing.eaves import covered_run, wing_top
+from massing.mesh import Model
 from massing.model import build
 from massing.scene.design import Design, HouseDesign, Opening, WingDesign
 from massing.scene.errors import DesignError
@@ -222,6 +223,22 @@ def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof):
         assert not any(behind(o, wing, design) for o in design.house.openings)
         assert_openings_stand(wing.house)
     assert_openings_stand(design.house)
+    for name, low, high in porch_on_wall(model):
+        for o in (o for o in design.house.openings if o.wall == "front"):
+            beside = o.along_m + o.width_m / 2 <= low[0] or o.along_m - o.width_m / 2 >= high[0]
+            assert beside or o.head_z_m <= low[1] or o.foot_z_m >= high[1], (name, o.name)
+
+
+def porch_on_wall(model: Model) -> list[tuple[str, Any, Any]]:
+    """Where ceilings and roofs of a porch before the front touch it: low and high (x, z)."""
+    found = []
+    for part in model.select("porch"):
+        points = part.world_mesh().vertices
+        near = points[points[:, 1] > -0.02][:, [0, 2]]
+        name = part.name.endswith(("/ceiling", "roof/deck", "roof/flat"))
+        if name and len(near) and points[:, 1].max() < 0.05:
+            found.append((part.name, near.min(axis=0), near.max(axis=0)))
+    return found
 
 
 def behind(opening: Opening, wing: WingDesign, design: Design) -> bool:
