@@ -43,7 +43,8 @@ def _aprons(planes: RoofPlanes, field_top_m: float, stop_m: float) -> list[Mesh]
     They stop ``stop_m`` short of a hip or ridge that comes to the wall, and short of where
     the hip runs before them.
     """
-    shared = [*planes.hips, *planes.ridges, *planes.verges, *(v.line for v in planes.valleys)]
+    shared = [*planes.hips, *planes.ridges, *planes.verges, *planes.heads]
+    shared += [v.line for v in planes.valleys]
     tops = [p for line in [*planes.hips, *planes.ridges] for p in line]
     sheets = []
     for ring in planes.slopes:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from massing.canon import rules
 from massing.proportion import Finding
+from massing.roofshape import roof_rise_m
 from massing.scene.design import Design, HouseDesign, Opening
 from massing.sections import SASH
 from massing.units import FOOT_M, format_length
@@ -170,8 +171,8 @@ def _of_doors(patterns: list[Opening]) -> Iterator[Finding]:
 def _of_chimneys(design: Design) -> Iterator[Finding]:
     rule = rules()["chimney_above"]
     house, roof = design.house, design.roof
-    run = house.depth_m if roof.form == "gable" else min(house.depth_m, house.width_m)
-    ridge_z = house.wall_top_z_m + roof.slope * (run / 2.0 + house.cornice.projection_m)
+    out = house.cornice.projection_m
+    ridge_z = house.wall_top_z_m + roof_rise_m(roof, house.width_m, house.depth_m, out)
     for i, stack in enumerate(house.chimneys):
         if stack.top_z_m - ridge_z < rule.value:
             yield Finding(

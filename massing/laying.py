@@ -22,9 +22,11 @@ from massing.solids import extrude, loft, prism
 Bools = NDArray[np.bool_]
 
 PLAY_M = 0.002  # deck, mortar and metal keep this far from what is laid
+_HEAD_M = 0.004  # covering to the underside of the slope above that laps it
 _SCRAP_M = 0.04  # a piece with less than this left is not laid
 _SCRAP = 0.03  # nor one of which less than this share is left round a hole
 _SAME_M = 1e-7
+_UP = np.array([0.0, 0.0, 1.0])
 
 
 def unit(vector: Floats) -> Floats:
@@ -61,9 +63,10 @@ def sides(ring: Floats) -> list[tuple[Floats, Floats]]:
 
 @dataclass(frozen=True, eq=False)
 class Field:
-    """One slope to cover, with the upright planes that bound it.
+    """One slope to cover, with the planes that bound it.
 
     ``normals`` ``(k, 3)`` look inwards, level; a point p is on the roof where n.p >= offset.
+    Only under the eave of a slope above does one look straight down.
     ``holes`` are convex plan polygons in the world, in which nothing is laid.
     """
 
@@ -91,7 +94,11 @@ class Field:
         lines = [*planes.hips, *planes.ridges]
         normals, offsets = [], []
         for a, b in sides(ring):
-            level = unit(np.cross([0.0, 0.0, 1.0], b - a))
+            if lies_on(list(planes.heads), a, b):
+                normals.append(-_UP)
+                offsets.append(_HEAD_M - a[2])
+                continue
+            level = unit(np.cross(_UP, b - a))
             inset = INSETS_M["wall"]
             if lies_on(lines, a, b):
                 inset = channel_m
@@ -283,7 +290,10 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
         x = unit(np.cross(y, [0.0, 0.0, 1.0]))
         matrix = np.eye(4)
         matrix[:3, 0], matrix[:3, 1], matrix[:3, 2], matrix[:3, 3] = x, y, np.cross(x, y), a
-        ends = list(walls)
+        ends = _before_walls(walls, a, b)
+        for head in planes.heads:
+            if any(same(b, p) for p in head):
+                ends.append((-_UP, _HEAD_M - float(b[2])))
         for end, other_end in ((a, b), (b, a)):
             own = _level(other_end - end)
             for other, _ in segments:
@@ -314,10 +324,21 @@ def _skew(planes: RoofPlanes) -> float:
     return max([1.0, *(float(s.max() / max(s.min(), 0.1 * s.max())) for s in steps)])
 
 
+def _before_walls(walls: list[Plane], a: Floats, b: Floats) -> list[Plane]:
+    """The walls that a line does not lie behind; at a wall's corner, one plane square to it."""
+    away = INSETS_M["wall"]
+    before = [(n, o) for n, o in walls if max(n @ a, n @ b) > o - away - _SAME_M]
+    met = [n for n, o in before if n[2] == 0.0 and abs(n @ b - o + away) < _SAME_M]
+    if len(met) < 2:
+        return before
+    back = -_level(b - a)
+    return [(back, float(back @ b) + away)]
+
+
 def _abutments(planes: RoofPlanes) -> list[Plane]:
     """Upright planes of the walls, and of the other roof's covering, that slopes run against."""
     found: list[Plane] = []
-    shared = [*planes.hips, *planes.ridges, *planes.verges]
+    shared = [*planes.hips, *planes.ridges, *planes.verges, *planes.heads]
     valleys = [v.line for v in planes.valleys]
     for ring in planes.slopes:
         for a, b in sides(ring):

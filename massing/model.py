@@ -46,7 +46,7 @@ def build(design: Design) -> Model:
     porch = porch_parts(design)
     parts = [
         *_house(design.house, design.roof),
-        *under("house", eaves(design.house, design.porch.highest)),
+        *under("house", eaves(design.house, design.porch.highest, design.roof)),
         *_facing(design.house, {"front": _against_wall(design, porch)}),
         *under("porch", porch),
         *_setting(design),
@@ -66,7 +66,7 @@ def _house(house: HouseDesign, roof: RoofDesign) -> tuple[Part, ...]:
     parts = [*scribed(house, [foundation]), *body, *openings]
     parts += under("house", main_roof(house, roof))
     for wing in house.wings:
-        own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None))]
+        own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None, wing.roof))]
         parts += on_wing(wing, own)
     return tuple(parts)
 

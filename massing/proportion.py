@@ -297,6 +297,7 @@ def findings(design: Design) -> list[Finding]:
         *(f for which, p in storeys for f in _of_guard(p, which, design.units)),
         *_of_steps(design),
         *_of_roof(design),
+        *_of_roof_flat(design),
         *house_findings(design),
         *_of_recess(porch, design.units),
         *door_findings(design),
@@ -656,6 +657,11 @@ _LEAST_SLOPES = {
 
 def _of_roof(design: Design) -> Iterator[Finding]:
     slopes = {"main roof": design.roof.slope}
+    if design.roof.form == "gambrel":
+        slopes = {
+            "main roof's upper slope": design.roof.slope,
+            "main roof's lower slope": design.roof.lower_slope,
+        }
     if design.porch.highest.roof in ("hipped", "pediment"):
         slopes["porch roof"] = design.porch.highest.roof_slope
     steep = rules()["pediment_steep"]
@@ -699,6 +705,32 @@ def _of_recess(porch: PorchDesign, units: str) -> Iterator[Finding]:
         f"to size, with its columns; {_LOCAL}.",
         "common practice, no source",
     )  # fmt: skip
+
+
+def _of_roof_flat(design: Design) -> Iterator[Finding]:
+    """What a flat on top of the roof wants at its edge."""
+    if design.roof.form != "deck":
+        return
+    rail = design.roof.deck_balustrade
+    tall, sphere = rules()["guard_height"], rules()["guard_sphere"]
+    source = f"{tall.source}; {sphere.source}"
+    if rail is None:
+        yield Finding(
+            "roof flat open", "caution",
+            f"The flat on the roof has an open edge: if people may walk on it, it needs a guard of "
+            f"{format_feet_inches(tall.value)} or more and a safe way up; {_LOCAL}.",
+            source,
+        )  # fmt: skip
+        return
+    gap = clear_gap_m(rail) if rail.filling == "balusters" else 0.0
+    if rail.height_m < tall.value - 1e-6 or gap >= sphere.value:
+        yield Finding(
+            "roof balustrade no guard", "caution",
+            f"The balustrade round the roof's flat is {format_length(rail.height_m, design.units)} "
+            f"high, gaps to {format_length(gap, design.units)}: a flat to walk on wants a guard of "
+            f"{format_feet_inches(tall.value)} or more that a 4 in sphere cannot pass; {_LOCAL}.",
+            source,
+        )  # fmt: skip
 
 
 def _of_structure() -> Finding:

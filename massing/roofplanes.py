@@ -26,6 +26,7 @@ class RoofPlanes:
         hips: ``(k, 2, 3)`` lines where two slopes meet and shed water apart, low end first.
         ridges: ``(k, 2, 3)`` level lines, the same.
         verges: ``(k, 2, 3)`` free sloping edges of a gable, the same.
+        heads: ``(k, 2, 3)`` level top edges that stop under the eave of a slope above.
         holes: what comes through the roof.
         valleys: where its slopes run into those of another roof, and shed water together.
     """
@@ -34,6 +35,7 @@ class RoofPlanes:
     hips: Floats
     ridges: Floats
     verges: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
+    heads: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
     holes: tuple[Hole, ...] = ()
     valleys: tuple[Valley, ...] = ()
 
@@ -96,6 +98,84 @@ def gable_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float
         ridges=np.array([[left, right]]),
         verges=np.array([[a, left], [b, right], [c, right], [d, left]]),
     )
+
+
+def decked_planes(
+    low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float, run_m: float
+) -> tuple[RoofPlanes, Floats]:
+    """Four hipped slopes cut off level, and the corners ``(4, 3)`` of the flat on top of them.
+
+    The slopes run up against the curb that stands round the flat.
+
+    Args:
+        low, high: corners ``(2,)`` of the eaves' outer edge, metres.
+        eaves_z_m: the deck's upper surface at the eaves.
+        slope: rise over run.
+        run_m: from the eaves' edge in to the flat, in plan.
+
+    Raises:
+        ValueError: the rectangle has no area, the slope is not positive, or the cut would
+            leave no flat.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    if not 0.0 < 2.0 * run_m < min(x1 - x0, y1 - y0):
+        raise ValueError(f"slopes that run in {run_m:.2f} m leave no flat between them")
+    z = eaves_z_m
+    foot = np.array([(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)])
+    inwards = run_m * np.array([(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)])
+    flat = foot + np.column_stack([inwards, np.full(4, slope * run_m)])
+    after = [1, 2, 3, 0]
+    slopes = tuple(np.array([foot[k], foot[n], flat[n], flat[k]]) for k, n in enumerate(after))
+    return RoofPlanes(slopes, np.stack([foot, flat], axis=1), np.empty((0, 2, 3))), flat
+
+
+def gambrel_planes(
+    low: ArrayLike,
+    high: ArrayLike,
+    eaves_z_m: float,
+    slopes: tuple[float, float],
+    break_m: tuple[float, float],
+    nose_m: float,
+    edge_m: float,
+) -> tuple[RoofPlanes, RoofPlanes]:
+    """Two slopes to front and back, the lower steeper; the ridge runs along x.
+
+    The upper slopes begin ``nose_m`` before the lower ones' heads, which stop under them.
+
+    Args:
+        low, high: plan corners ``(2,)``, eaves to eaves and verge to verge.
+        eaves_z_m: the deck's upper surface at the eaves.
+        slopes: rise over run of the lower and the upper slopes.
+        break_m: from the eaves' edge in to the lower slopes' heads, and up to them.
+        nose_m: upper deck's edge before the lower slopes' heads.
+        edge_m: upright edge of the upper deck.
+
+    Returns:
+        The lower slopes and the upper ones.
+
+    Raises:
+        ValueError: the rectangle has no area, a slope is not positive, the lower one is not
+            the steeper, or the break lies past the ridge.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, min(slopes))
+    run, rise = break_m
+    if slopes[0] <= slopes[1]:
+        raise ValueError("a gambrel's lower slopes are steeper than its upper ones")
+    if not 0.0 < run < (y1 - y0) / 2.0:
+        raise ValueError(f"a break {run:.2f} m in from the eaves lies past the ridge")
+    z, head = eaves_z_m, eaves_z_m + rise
+    a, b, c, d = (np.array([x, y, z]) for x, y in [(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    over = [(x0, y0 + run), (x1, y0 + run), (x1, y1 - run), (x0, y1 - run)]
+    e, f, g, h = (np.array([x, y, head]) for x, y in over)
+    lower = RoofPlanes(
+        slopes=(np.array([a, b, f, e]), np.array([c, d, h, g])),
+        hips=np.empty((0, 2, 3)),
+        ridges=np.empty((0, 2, 3)),
+        verges=np.array([[a, e], [b, f], [c, g], [d, h]]),
+        heads=np.array([[e, f], [g, h]]),
+    )
+    out = run - nose_m
+    return lower, gable_planes((x0, y0 + out), (x1, y1 - out), head + edge_m, slopes[1])
 
 
 def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float) -> RoofPlanes:

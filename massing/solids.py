@@ -237,7 +237,7 @@ def union(meshes: Sequence[Mesh]) -> Mesh:
         manifold3d.OpType.Add,
     ).to_mesh64()
     return Mesh(
-        np.asarray(whole.vert_properties, dtype=float)[:, :3],
+        np.array(whole.vert_properties, dtype=float)[:, :3],  # the original is read-only
         np.asarray(whole.tri_verts).astype(np.int64),
     )
 

@@ -128,9 +128,22 @@ PORCH = st.fixed_dictionaries(
 )
 ROOF = st.fixed_dictionaries(
     {
-        "form": st.sampled_from(["hip", "gable"]),
-        "covering": st.sampled_from([*coverings(), "plain"]),
+        "form": st.sampled_from(["hip", "gable", "gambrel", "deck"]),
+        "covering": st.sampled_from([*sorted(coverings()), "plain"]),
+    },
+    optional={
         "pitch": st.sampled_from(["4:12", "7:12", "12:12"]),
+        "deck_balustrade": st.fixed_dictionaries({}, optional={"panelled": st.booleans()}),
+        "deck_surface": st.sampled_from(["metal", "boards"]),
+        "gable": st.just("raking cornice"),
+        "gutter": st.sampled_from(["half round", "moulded"]),
+    },
+).map(
+    lambda roof: {
+        k: v
+        for k, v in roof.items()
+        if (roof["form"] == "deck" or "deck_" not in k)
+        and (roof["form"] == "gable" or k != "gable")
     }
 )
 

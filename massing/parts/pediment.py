@@ -10,10 +10,11 @@ import numpy as np
 from massing.canon import Member
 from massing.cutting import cut_copies
 from massing.enrichments import Run, enrichments, runs_along
-from massing.mesh import Floats, Mesh, Part
+from massing.mesh import Floats, Mesh, Part, merged
 from massing.profiles import stack, without_straights
 from massing.solids import loft, prism, sweep
 
+_HOUSED_M = 0.002  # a return's end in the wall
 VITRUVIAN_SLOPE = 2.0 / 9.0
 """Tympanum a ninth of the cornice's front in height (Vitruvius III.5.12, read)."""
 
@@ -36,6 +37,7 @@ def pediment(
     *,
     back_m: float,
     slope: float = VITRUVIAN_SLOPE,
+    returns: bool = False,
 ) -> list[Part]:
     """A pediment over a front, its frieze face on y = 0 and its middle on x = 0.
 
@@ -49,9 +51,12 @@ def pediment(
         width_m: between the outer faces of the frieze's two ends.
         back_m: depth behind the frieze's face.
         slope: rise over run of the rakes.
+        returns: the level cornice only turns the corners and goes back into the wall, just past
+            where the rakes come down on it.
 
     Raises:
-        ValueError: a size is not positive, or the rakes do not clear the level cornice.
+        ValueError: a size is not positive, the rakes do not clear the level cornice, or its
+            returns would meet.
     """
     if not (width_m > 0.0 and back_m > 0.0 and slope > 0.0):
         raise ValueError("a pediment needs a positive width, depth and slope")
@@ -64,22 +69,50 @@ def pediment(
             f"rakes of {slope:.3f} over a front of {width_m:.3f} m rise only "
             f"{slope * (half + reach):.3f} m and do not clear a cornice of {level_m:.3f} m"
         )
-    corners = np.array([(-half, 0.0), (half, 0.0)])
-    behind = [(-half, 1.0), (half, 1.0)]
-    ring = _section(level, back_m)
-    front = sweep(ring, corners, before=behind[0], after=behind[1])
     # At any height the rakes reach no farther than the level cornice, so below its top they
     # would only lie within it.
     rakes = _rakes(members, half, reach, back_m, slope)
     above = (np.array([0.0, 0.0, 1.0]), level_m)
-    runs = runs_along(corners, False, None, None, *np.array(behind))
+    if returns:
+        fronts, runs = _returns(level, half, level_m / slope - 0.5 * reach, back_m)
+    else:
+        fronts, runs = _across(level, half, back_m)
     parts = [
-        Part("pediment/cornice", "order", front),
+        Part("pediment/cornice", "order", fronts),
         *enrichments("pediment/cornice", level, 0.0, runs),
         Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, back_m, slope)),
         Part("pediment/raking cornice", "order", cut_copies(rakes, np.eye(4)[None], [above])),
     ]
     return parts + _raking_enrichments(members, half, reach, level_m, slope)
+
+
+def _across(level: Sequence[Member], half: float, back_m: float) -> tuple[Mesh, list[Run]]:
+    """The level cornice from corner to corner."""
+    corners = np.array([(-half, 0.0), (half, 0.0)])
+    behind = np.array([(-half, 1.0), (half, 1.0)])
+    mesh = sweep(_section(level, back_m), corners, before=behind[0], after=behind[1])
+    return mesh, runs_along(corners, False, None, None, *behind)
+
+
+def _returns(
+    level: Sequence[Member], half: float, length_m: float, back_m: float
+) -> tuple[Mesh, list[Run]]:
+    """The level cornice round each corner, along the front a little and back into the wall."""
+    length = max(length_m, 1.2 * max(m.reach for m in level))
+    if 2.5 * length > 2.0 * half:
+        raise ValueError(f"returns {length:.2f} m long would meet on a front of {2 * half:.2f} m")
+    ring, inwards = _section(level, back_m), back_m + _HOUSED_M
+    left = np.array([(-half, 0.0), (length - half, 0.0), (length - half, inwards)])
+    right = (left * [-1.0, 1.0])[::-1]
+    meshes = [
+        sweep(ring, left, before=(-half, 1.0)),
+        sweep(ring, right, after=(half, 1.0)),
+    ]
+    runs = [
+        *runs_along(left[:2], False, None, None, np.array((-half, 1.0)), left[2]),
+        *runs_along(right[1:], False, None, None, right[0], np.array((half, 1.0))),
+    ]
+    return merged(meshes), runs
 
 
 def apex_m(members: Sequence[Member], width_m: float, slope: float = VITRUVIAN_SLOPE) -> float:

@@ -62,6 +62,7 @@ def schedule(design: Design) -> list[Size]:
         *_order(design.porch, "", step),
         *(_order(design.porch.upper, "Above", step) if design.porch.upper else ()),
         *_eaves(design, step),
+        *_roof(design, step),
         *_openings(design, step),
         *_wings(design, step),
     ]
@@ -428,6 +429,21 @@ def _wings(design: Design, step: float) -> list[Size]:
         for size in [*_levels(own, step), *_eaves(own, step), *_openings(own, step)]:
             rows.append(replace(size, group=size.group.replace("House", name, 1)))
     return rows
+
+
+def _roof(design: Design, step: float) -> list[Size]:
+    """Setting out of a roof that breaks or is cut off, and the balustrade on it."""
+    roof, group = design.roof, "House: roof"
+    if roof.form == "gambrel":
+        rise = rounded(roof.lower_slope * roof.break_run_m, step)
+        run = rounded(roof.break_run_m, step)
+        return [Size(group, "Break of the slopes", 2, rise, rise, "the eaves", run, "from eaves")]
+    if roof.form == "deck":
+        run = rounded(roof.deck_run_m, step)
+        rise = rounded(roof.slope * roof.deck_run_m, step)
+        flat = Size(group, "Curb of the flat", 1, rise, rise, "the eaves", run, "from eaves")
+        return [flat, *_balustrade("Balustrade on the roof", roof.deck_balustrade, step)]
+    return []
 
 
 # --- as text -------------------------------------------------------------------------------

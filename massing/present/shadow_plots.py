@@ -41,6 +41,7 @@ from massing.present.plot_style import (
 )
 from massing.present.shadow_tables import site_line
 from massing.rays import Bools, Caster
+from massing.roofshape import roof_rise_m
 from massing.scene.design import Design, SiteDesign
 from massing.shadow_study import SEASONS, Moment, Year, YearSuns, facade_grid
 from massing.sun import SunTime
@@ -400,5 +401,5 @@ def mask_image(front: Front, view: Elevation, sun: SunTime) -> Image.Image:
 
 def _top_of(design: Design) -> float:
     house, roof = design.house, design.roof
-    span = min(house.width_m, house.depth_m) / 2.0 + house.cornice.projection_m + roof.overhang_m
-    return house.wall_top_z_m + span * roof.slope + 0.5
+    out = house.cornice.projection_m + roof.overhang_m
+    return house.wall_top_z_m + roof_rise_m(roof, house.width_m, house.depth_m, out) + 0.5

@@ -400,6 +400,19 @@ class RoofDesign:
     overhang_m: float  # beyond the cornice's outermost face
     covering: str
     colour: str
+    lower_slope: float = 0.0  # of a gambrel, whose upper slope is ``slope``
+    break_run_m: float = 0.0  # of a gambrel: eaves' edge in to the lower slope's head
+    deck_run_m: float = 0.0  # of a roof with a flat on top: eaves' edge in to its curb
+    deck_surface: str = "metal"  # or boards
+    deck_balustrade: BalustradeDesign | None = None
+    gable: str = "barge boards"  # or a raking cornice
+    gutter: str = "none"  # or half round, moulded
+    gutter_metal: str = "copper"  # or painted
+    gutter_width_m: float = 0.0
+    bracket_spacing_m: float = 0.0
+    downspout_m: float = 0.0  # diameter
+    downspouts: tuple[tuple[str, float], ...] = ()  # wall, and place along it
+    gable_foot: str = "across"  # a raking cornice's level one: across the gable, or returns
 
 
 @dataclass(frozen=True)

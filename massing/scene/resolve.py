@@ -11,13 +11,14 @@ from dataclasses import replace
 from typing import Any
 
 from massing.canon import rounded
-from massing.scene.design import Design, HouseDesign, PorchDesign, RoofDesign, SiteDesign
+from massing.scene.design import Design, HouseDesign, PorchDesign, SiteDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_doors import check_beside_wings, with_doors
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_recess import with_recess
+from massing.scene.resolve_roof import check_chimneys, drained, roof_design
 from massing.scene.resolve_setting import setting_design
 from massing.scene.resolve_wings import with_wings
 from massing.scene.spec import Scene, Site
@@ -25,7 +26,6 @@ from massing.times import time_zone_at
 from massing.units import INCH_M, format_feet_inches, format_length
 
 # Common practice, no source, unless a line says otherwise.
-ROOF_BEYOND_CORNICE_M = 2 * INCH_M
 ROUNDING_M = {"feet": INCH_M / 16.0, "metric": 0.001}
 ROUNDINGS_M = {
     "feet": tuple(INCH_M / n for n in (1, 2, 4, 8, 16, 32)),
@@ -55,19 +55,13 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     house = with_doors(house, scene.house, porch, origins)
     _check_porch_against_house(porch, house, scene)
     house = with_recess(house, porch, origins)
-    roof = RoofDesign(
-        form=scene.roof.form,
-        slope=scene.roof.pitch,
-        overhang_m=origins.choose(
-            ("roof", "overhang"), scene.roof.overhang, ROOF_BEYOND_CORNICE_M, "common practice"
-        ),
-        covering=scene.roof.covering,
-        colour=scene.roof.colour,
-    )
+    roof = roof_design(scene.roof, house, origins)
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
+    check_chimneys(house, roof, origins)
     house = with_wings(scene.house, house, roof, origins)
     check_beside_wings(scene.house, house)
+    roof = drained(scene.roof, house, porch, roof, origins)
     return Design(
         name=name,
         site=site,

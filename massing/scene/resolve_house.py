@@ -6,6 +6,7 @@ from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
 from massing.eaves import wing_run
+from massing.roofshape import roof_rise_m
 from massing.scene.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -159,9 +160,10 @@ def chimney_designs(
 ) -> tuple[ChimneyDesign, ...]:
     """Stacks within the walls, each topping the ridge."""
     reach = FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
-    sides = (house.width_m, house.depth_m) if roof.form == "hip" else (house.depth_m,)
-    run = wing_run(house, roof) if house.open_side else min(sides) / 2.0 + reach
-    ridge_z = house.wall_top_z_m + roof.slope * run
+    rise = roof_rise_m(roof, house.width_m, house.depth_m, reach)
+    if house.open_side:
+        rise = roof.slope * wing_run(house, roof)
+    ridge_z = house.wall_top_z_m + rise
     made = []
     for i, chimney in enumerate(spec.chimneys):
         at = ("house", "chimneys", i)

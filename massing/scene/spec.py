@@ -453,8 +453,25 @@ class Porch(_Strict):
 class Roof(_Strict):
     """The main roof."""
 
-    form: Literal["hip", "gable"] = Field(default="hip", description="A gable's ridge runs along")
-    pitch: Pitch = Field(default="6:12", validate_default=True)
+    form: Literal["hip", "gable", "gambrel", "deck"] = Field(
+        default="hip",
+        description="A gable's and a gambrel's ridge runs along; a deck is a flat on a hip",
+    )
+    pitch: Pitch | None = Field(default=None, description="Of a gambrel, the upper slope's")
+    lower_pitch: Pitch | None = Field(default=None, description="Of a gambrel's lower slope")
+    break_height: PositiveLength | None = Field(
+        default=None, description="Of a gambrel, where its slopes meet, above the eaves"
+    )
+    deck_width: PositiveLength | None = Field(default=None, description="The flat's shorter side")
+    deck_surface: Literal["metal", "boards"] = "metal"
+    deck_balustrade: Balustrade | None = None
+    gutter: Literal["none", "half round", "moulded"] = "none"
+    gutter_width: PositiveLength | None = Field(default=None, description="At its rim")
+    gutter_metal: Literal["copper", "painted"] = "copper"
+    gable: Literal["barge boards", "raking cornice"] = "barge boards"
+    gable_foot: Literal["across", "returns"] = Field(
+        default="across", description="Where the level cornice goes under a raking one"
+    )
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
     covering: Covering = "barrel tile"
     colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"

@@ -1,0 +1,65 @@
+"""Where the main roof's gutters and downspouts run."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from massing.coverings import covering
+from massing.eaves import EAVES_EDGE_M, eaves_reach
+from massing.mesh import Part
+from massing.parts.gutter import downspout, gutters, outlet
+from massing.parts.wall import wall_frame
+from massing.placing import house_outline
+from massing.porchplan import FRIEZE_BOARD_M
+from massing.profiles import stack
+from massing.scene.design import HouseDesign, RoofDesign
+from massing.solids import translations
+
+# Common practice, no source.
+BEFORE_WALL_M = 0.045  # a pipe's back, clear of facings, quoins and the water table
+_UNDER_DRIP_M = 0.012  # the trough's rim under the covering's drip
+
+
+def drainage(house: HouseDesign, roof: RoofDesign) -> list[Part]:
+    """Gutters along the eaves, all round under a hip, and the pipes that take them down.
+
+    Raises:
+        ValueError: a pipe does not fit under the cornice.
+    """
+    if roof.gutter == "none":
+        return []
+    slope = roof.lower_slope if roof.form == "gambrel" else roof.slope
+    drip = 0.0 if roof.covering == "plain" else covering(roof.covering).overhang_m
+    rim_z = house.wall_top_z_m + EAVES_EDGE_M - slope * drip - _UNDER_DRIP_M
+    if roof.gable == "raking cornice":
+        rim_z -= roof.slope * roof.overhang_m
+    reach = eaves_reach(house, roof)
+    ring = house_outline(house, reach)
+    hipped = roof.form in ("hip", "deck")
+    parts = gutters(
+        roof.gutter,
+        [ring] if hipped else [ring[1:3], ring[[3, 0]]],
+        closed=hipped,
+        rim_z_m=rim_z,
+        width_m=roof.gutter_width_m,
+        spacing_m=roof.bracket_spacing_m,
+        role=_ROLES[roof.gutter_metal],
+    )
+    out, deep = outlet(roof.gutter, roof.gutter_width_m)
+    radius = roof.downspout_m / 2.0
+    foot_z = house.wall_top_z_m - house.cornice.height_m
+    pipes = downspout(
+        (reach + out, rim_z - deep),
+        BEFORE_WALL_M + radius,
+        stack(house.cornice.members, foot_z) + [FRIEZE_BOARD_M, 0.0],
+        radius,
+        _ROLES[roof.gutter_metal],
+    )
+    frames = [
+        wall_frame(house, wall) @ translations([(along, 0.0, 0.0)])[0]
+        for wall, along in roof.downspouts
+    ]
+    return parts + [p.placed(np.array(frames)) for p in pipes]
+
+
+_ROLES = {"copper": "copper", "painted": "trim"}
