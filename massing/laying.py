@@ -261,6 +261,7 @@ class Line:
         fall: fall over run of the slopes beside it, in the section square to it.
         ends: planes that keep it off its neighbours and off walls.
         open_foot: its low end stands free at the eaves.
+        eaves: upright planes of the deck's edges that meet at that end.
         verge_side: for a verge, +1 or -1: the side (x) on which the roof lies; else 0.
         holes: convex plan polygons in which nothing is laid.
         skew: how much farther its end may be cut than square across, where it runs to valleys.
@@ -271,6 +272,7 @@ class Line:
     fall: float
     ends: list[Plane]
     open_foot: bool
+    eaves: list[Plane]
     verge_side: float
     holes: list[Floats]
     skew: float = 1.0
@@ -310,6 +312,7 @@ def roof_lines(planes: RoofPlanes) -> list[Line]:
                 fall,
                 ends,
                 kind != "ridge",
+                _eaves_at(planes, a),
                 side if kind == "verge" else 0.0,
                 holes,
                 skew,
@@ -322,6 +325,16 @@ def _skew(planes: RoofPlanes) -> float:
     """Length over width of the flattest valley, in plan; at least 1."""
     steps = [np.abs(v.line[1, :2] - v.line[0, :2]) for v in planes.valleys]
     return max([1.0, *(float(s.max() / max(s.min(), 0.1 * s.max())) for s in steps)])
+
+
+def _eaves_at(planes: RoofPlanes, foot: Floats) -> list[Plane]:
+    """Upright planes, a little within the deck's edges, of the eaves that end at a point."""
+    met = []
+    for ring in planes.slopes:
+        if any(same(foot, p) for p in ring[:2]):
+            level = unit(np.cross(_UP, ring[1] - ring[0]))
+            met.append((level, float(level @ foot) + PLAY_M))
+    return met
 
 
 def _before_walls(walls: list[Plane], a: Floats, b: Floats) -> list[Plane]:
@@ -481,13 +494,13 @@ def _bed(line: Line, how: BarrelLines, axis_m: float) -> Mesh:
     if line.verge_side:  # a board on the deck's edge instead
         outline = np.array([(0.0, 0.0), (half, 0.0), (half, top), (0.0, top)])
         outline[:, 0] *= line.verge_side
-    return run_along(line, outline, _bed_start(line, half))
-
-
-def _bed_start(line: Line, half_m: float) -> float:
+    if line.verge_side:
+        return run_along(line, outline, PLAY_M)
     if not line.open_foot:
-        return 0.0
-    return PLAY_M if line.verge_side else 2.0 * half_m  # behind the two fasciae at a corner
+        return run_along(line, outline, 0.0)
+    # A hip's bed fills the corner out to the two edges of the deck that meet there.
+    whole = run_along(line, outline, -half)
+    return cut_copies(whole, np.eye(4)[None], line.eaves)
 
 
 def _plug(line: Line, how: BarrelLines, axis_m: float) -> Mesh:
