@@ -50,6 +50,7 @@ STEP_DOWN_M = 2 * INCH_M  # a landing below its door
 LANDING_M = 3.5 * FOOT_M
 RISER_M = 6.5 * INCH_M
 TREAD_M = 13 * INCH_M
+_MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
 
 @dataclass(frozen=True)
@@ -90,14 +91,14 @@ def _with_entrance(
 ) -> HouseDesign:
     """The door in the front's middle bay, where there is one."""
     bays = house.bay_centres_m
-    if len(bays) % 2 == 0:
+    if all(abs(c) > _MIDDLE_M for c in bays):
         return house
     place = Place(
         ("house", "door"),
         "front/ground/door",
         "front",
         0.0,
-        bays[1] - bays[0] if len(bays) > 1 else house.width_m,
+        min((abs(c) for c in bays if abs(c) > _MIDDLE_M), default=house.width_m),
         house.floor_z_m,
         porch.floor_z_m,
         _heads(house),
@@ -109,8 +110,8 @@ def _with_entrance(
     at = sum(o.along_m < 0.0 for o in before)
     openings = (*house.openings[:at], door, *house.openings[at:])
     _check_before(door, porch, origins)
-    if door.door and door.door.surround:
-        _check_apart(door, openings, f"{place.dotted}.surround", origins)
+    part = "surround" if spec.door.surround else "width"
+    _check_apart(door, openings, f"{place.dotted}.{part}", origins)
     return replace(house, openings=openings)
 
 
