@@ -101,6 +101,15 @@ def clipped(ring: Floats, normal: ArrayLike, offset: float) -> Floats:
     return np.array(points).reshape(-1, 2)
 
 
+def within(ring: Floats, bounds: Floats) -> Floats:
+    """The part of a convex plan polygon that lies in another; may be empty."""
+    for normal, point in zip(outwards(bounds), bounds, strict=True):
+        if not len(ring):
+            break
+        ring = clipped(ring, -normal, float(-normal @ point))
+    return ring
+
+
 def on_plane(ring: Floats, plan: ArrayLike) -> Floats:
     """Plan points ``(k, 2)`` lifted ``(k, 3)`` to the plane of a slope's polygon ``(n, 3)``."""
     normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])

@@ -8,8 +8,12 @@ from typing import Any
 import numpy as np
 
 from massing.canon import FittedCornice, Member
+from massing.crossroofs import porch_hole
+from massing.dormers import clear_of, dormer_parts, holes_for, with_rooms
 from massing.drainage import drainage
 from massing.eaves import EAVES_EDGE_M, eaves_reach
+from massing.holes import Hole
+from massing.mainroof import deck_sinks_m, decked, main_planes
 from massing.mesh import Floats, Part
 from massing.parts.balustrade import balustrade
 from massing.parts.chimney import chimney, chimney_hole
@@ -26,13 +30,7 @@ from massing.parts.roof import (
 from massing.parts.wall import wall_frame
 from massing.placing import covered, house_outline, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, joints, path_before
-from massing.roofplanes import (
-    RoofPlanes,
-    decked_planes,
-    gable_planes,
-    gambrel_planes,
-    hip_planes,
-)
+from massing.roofplanes import RoofPlanes
 from massing.roofshape import (
     BALUSTRADE_BAY_M,
     balustrade_corners,
@@ -118,8 +116,10 @@ def _raked(
     return parts
 
 
-def main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
-    """The main roof with its covering, what stands on it, and the chimneys through it.
+def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) -> list[Part]:
+    """The main roof with its covering, what stands on it, and what comes through it.
+
+    ``before`` is the porch whose gable runs back into it, if one does.
 
     Raises:
         ValueError: a chimney does not stand on the roof or does not top it.
@@ -138,30 +138,41 @@ def main_roof(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     for i, stack in enumerate(house.chimneys):
         made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
         stacks += under(f"chimneys/{i + 1}", made)
-    holes = tuple(chimney_hole(c.low_m, c.high_m) for c in house.chimneys)
+    gable = porch_hole(before, house, roof) if before else None
+    holes = (*_holes(house, roof), *([gable] if gable else []))
     fields = [replace(planes, holes=holes) for planes in fields]
-    parts = covered(body, fields[0], roof)
+    parts = covered(with_rooms(body, house, roof), fields[0], roof)
     for planes in fields[1:]:
         parts += covered([], planes, roof)
+    for row in roof.dormers:
+        parts += dormer_parts(row, house, roof)
     if not house.open_side:
-        parts += drainage(house, roof)
+        gutters = drainage(house, roof)
+        parts += clear_of(gutters, gable) if gable else gutters
     return under("roof", parts) + stacks
+
+
+def _holes(house: HouseDesign, roof: RoofDesign) -> list[Hole]:
+    """Where chimneys and dormers come through the main covering."""
+    holes = [chimney_hole(c.low_m, c.high_m) for c in house.chimneys]
+    for row in roof.dormers:
+        holes += holes_for(row, house, roof.covering)
+    return holes
 
 
 _Form = tuple[list[Part], list[RoofPlanes]]  # what is to be built, and the slopes to cover
 
 
 def _hip(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
-    planes = hip_planes(low, high, house.wall_top_z_m + EAVES_EDGE_M, roof.slope)
-    return hip_roof(low, high, house.wall_top_z_m, roof.slope, EAVES_EDGE_M), [planes]
+    body = hip_roof(low, high, house.wall_top_z_m, roof.slope, EAVES_EDGE_M)
+    return body, main_planes(house, roof)
 
 
 def _gable(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
     half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
     raked = roof.gable == "raking cornice"
-    sill_m = roof.slope * roof.overhang_m if raked else 0.0  # the deck lies on the rakes
+    sill_m = deck_sinks_m(roof)
     eaves_z -= sill_m
-    planes = gable_planes(low, high, eaves_z + EAVES_EDGE_M, roof.slope)
     body = gable_roof(
         low,
         high,
@@ -173,7 +184,7 @@ def _gable(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _
         sill_m=sill_m,
         boards=not raked,
     )
-    return body, [planes]
+    return body, main_planes(house, roof)
 
 
 def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
@@ -182,14 +193,11 @@ def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) ->
     body = gambrel_roof(
         low, high, eaves_z, slopes, run, nose, (-half, half), house.wall_thickness_m, EAVES_EDGE_M
     )
-    rise = roof.lower_slope * run
-    z = eaves_z + EAVES_EDGE_M
-    return body, list(gambrel_planes(low, high, z, slopes, (run, rise), nose, EAVES_EDGE_M))
+    return body, main_planes(house, roof)
 
 
 def _deck(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
-    z = house.wall_top_z_m + EAVES_EDGE_M
-    planes, flat = decked_planes(low, high, z, roof.slope, roof.deck_run_m)
+    planes, flat = decked(house, roof)
     body = decked_roof(planes, flat, EAVES_EDGE_M)
     body += roof_flat(flat, curb_m(roof), roof.deck_surface)
     return body + _deck_balustrade(flat, roof), [planes]

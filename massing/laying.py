@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from massing.cutting import Plane, cut_copies, mesh_of, solid_of
 from massing.holes import INSETS_M, opened, outwards
-from massing.mesh import Floats, Mesh, Part, merged
+from massing.mesh import Floats, Ints, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
 from massing.solids import extrude, loft, prism
 
@@ -152,18 +152,21 @@ class Field:
         crossed, laid = self.crossings(mesh, frames)
         world = self.frame @ (frames if hand is None else frames @ hand)
         crossed, world = crossed[laid], world[laid]
-        near, gone = near_holes(mesh, world, self.holes)
-        crossed, world, near = crossed[~gone], world[~gone], near[~gone]
-        bounded = crossed.any(axis=1)
+        met = meet_holes(mesh, world, self.holes)
+        crossed, world, met = crossed[met != GONE], world[met != GONE], met[met != GONE]
+        touched = crossed.any(axis=1) | (met != CLEAR)
+        sides = hole_planes(self.holes)
         scrap = _SCRAP * mesh.volume_m3
         cut = []
         # Each group of pieces meets only its own planes and holes: a cut costs by the piece.
-        groups = np.column_stack([crossed, near])
-        for group in np.unique(groups[bounded | near], axis=0):
-            met = [q for q, yes in zip(self.planes(), group[:-1], strict=True) if yes]
-            made = cut_copies(mesh, world[(groups == group).all(axis=1)], met)
-            cut.append(without_holes(made, self.holes, scrap) if group[-1] else made)
-        return world[~bounded & ~near], [m for m in cut if len(m.faces)]
+        groups = np.column_stack([crossed, met])
+        for group in np.unique(groups[touched], axis=0):
+            planes = [q for q, yes in zip(self.planes(), group[:-1], strict=True) if yes]
+            if group[-1] >= 0:
+                planes.append(sides[group[-1]])
+            made = cut_copies(mesh, world[(groups == group).all(axis=1)], planes)
+            cut.append(without_holes(made, self.holes, scrap) if group[-1] == ROUND else made)
+        return world[~touched], [m for m in cut if len(m.faces)]
 
     def crossings(self, mesh: Mesh, frames: Floats) -> tuple[Bools, Bools]:
         """Which of the bounding planes each piece meets ``(k, p)``, and which are laid.
@@ -178,22 +181,47 @@ class Field:
         return crossed, (distance + reach.max(axis=0) > _SCRAP_M).all(axis=1)
 
 
-def near_holes(mesh: Mesh, frames: Floats, holes: Sequence[Floats]) -> tuple[Bools, Bools]:
-    """Which copies ``(k,)`` of a piece reach over a hole, and which lie wholly in one."""
-    near, gone = np.zeros((2, len(frames)), dtype=bool)
+CLEAR, ROUND, GONE = -1, -2, -3
+
+
+def meet_holes(mesh: Mesh, frames: Floats, holes: Sequence[Floats]) -> Ints:
+    """How each copy of a piece meets the holes, ``(k,)``.
+
+    CLEAR of them, GONE in one (or but for a scrap), across a single side, which is its number
+    among :func:`hole_planes`, or ROUND corners, where a plane does not cut it.
+    """
+    found = np.full(len(frames), CLEAR)
     reach = float(np.linalg.norm(mesh.vertices, axis=1).max())
     place = frames[:, :2, 3]
+    first = 0
     for ring in holes:
-        low, high = ring.min(axis=0) - reach, ring.max(axis=0) + reach
-        maybe = ((place > low) & (place < high)).all(axis=1)
+        low, high = ring.min(axis=0), ring.max(axis=0)
+        maybe = np.flatnonzero(((place > low - reach) & (place < high + reach)).all(axis=1))
         corners = np.einsum("kij,nj->kni", frames[maybe, :2, :3], mesh.vertices)
         corners += frames[maybe, None, :2, 3]
         normal = outwards(ring)
         beyond = corners @ normal.T - np.einsum("ij,ij->i", normal, ring)
-        boxes = (corners.min(axis=1) < ring.max(axis=0)) & (corners.max(axis=1) > ring.min(axis=0))
-        near[maybe] |= (beyond.min(axis=1) < 0.0).all(axis=1) & boxes.all(axis=1)
-        gone[maybe] |= (beyond <= 0.0).all(axis=(1, 2))
-    return near, gone
+        least, most = beyond.min(axis=1), beyond.max(axis=1)
+        boxes = (corners.min(axis=1) < high) & (corners.max(axis=1) > low)
+        near = (least < 0.0).all(axis=1) & boxes.all(axis=1)
+        outside = (most > 0.0).sum(axis=1)
+        scrap = (outside == 0) | ((outside == 1) & (most.max(axis=1) <= _SCRAP_M))
+        state = np.where(outside == 1, first + np.argmax(most, axis=1), ROUND)
+        state = np.where(scrap, GONE, state)
+        before = found[maybe]
+        state = np.where((before == CLEAR) | (state == GONE), state, ROUND)
+        found[maybe] = np.where(near & (before != GONE), state, before)
+        first += len(ring)
+    return found
+
+
+def hole_planes(holes: Sequence[Floats]) -> list[Plane]:
+    """The upright planes through the sides of holes, looking out of them."""
+    return [
+        (np.array([*normal, 0.0]), float(normal @ point))
+        for ring in holes
+        for normal, point in zip(outwards(ring), ring, strict=True)
+    ]
 
 
 def without_holes(mesh: Mesh, holes: Sequence[Floats], scrap_m3: float = 0.0) -> Mesh:
@@ -397,7 +425,8 @@ def lay_along(line: Line, mesh: Mesh, local: Floats, free_m: float) -> tuple[Flo
     away = y + reach[1] < line.length_m - free_m
     away &= line.open_foot | (y + reach[0] > free_m)
     frames = line.frame @ local
-    near, gone = near_holes(mesh, frames, line.holes)
+    met = meet_holes(mesh, frames, line.holes)
+    near, gone = met != CLEAR, met == GONE
     cut = [] if away.all() else [cut_copies(mesh, frames[~away], line.ends)]
     if (away & near & ~gone).any():
         cut.append(cut_copies(mesh, frames[away & near & ~gone], []))

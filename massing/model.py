@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from massing.coverings import covering
+from massing.crossroofs import runs_back
 from massing.doorway import doorway, surround_cut
 from massing.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.houseroof import eaves, main_roof
@@ -27,7 +28,7 @@ from massing.placing import under
 from massing.porch import porch_parts
 from massing.porchplan import frieze_path
 from massing.recess import recess_facing
-from massing.scene.design import Design, HouseDesign, Opening, RoofDesign
+from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
 from massing.sections import BELT_M
 from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
 from massing.wings import on_wing, outline_on_wall, scribed, wall_behind
@@ -44,8 +45,9 @@ def build(design: Design) -> Model:
         ValueError: parts of the design collide.
     """
     porch = porch_parts(design)
+    before = design.porch if runs_back(design.porch, design.house) else None
     parts = [
-        *_house(design.house, design.roof),
+        *_house(design.house, design.roof, before),
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
         *_facing(design.house, {"front": _against_wall(design, porch)}),
         *under("porch", porch),
@@ -59,12 +61,17 @@ def build(design: Design) -> Model:
 
 
 @lru_cache(maxsize=16)
-def _house(house: HouseDesign, roof: RoofDesign) -> tuple[Part, ...]:
-    """What does not look at the porch: kept, so that a change of the porch builds the porch."""
+def _house(
+    house: HouseDesign, roof: RoofDesign, before: PorchDesign | None = None
+) -> tuple[Part, ...]:
+    """What does not look at the porch: kept, so that a change of the porch builds the porch.
+
+    Only a porch whose gable runs back into the main roof is given, as ``before``.
+    """
     openings = under("house", _openings(house))
     foundation, *body = walls(house)
     parts = [*scribed(house, [foundation]), *body, *openings]
-    parts += under("house", main_roof(house, roof))
+    parts += under("house", main_roof(house, roof, before))
     for wing in house.wings:
         own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None, wing.roof))]
         parts += on_wing(wing, own)
@@ -210,7 +217,7 @@ def _boxes(part: Part) -> Floats:
 def _roof_on_wall(design: Design) -> list[Cut]:
     """What the porch's roof and its flashing take of the wall."""
     porch = design.porch.highest
-    if porch.roof == "flat":
+    if porch.roof == "flat" or design.house.cornice_continues_porch:
         return []
     half = -frieze_path(porch, -porch.order.cornice_projection_m)[0, 0] + design.roof.overhang_m
     run = half if porch.roof == "pediment" else min(half, porch.depth_m + half - porch.axes_m[-1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -42,22 +43,23 @@ def pedimented(
     back_m: float,
     front_back_m: float | None = None,
     column_axes: Floats | None = None,
+    groups: Sequence[str] = ("architrave", "frieze"),
+    before: Floats | None = None,
+    after: Floats | None = None,
 ) -> list[Part]:
     """An entablature whose front cornice is a pediment, its side cornices mitred to it.
 
     ``path`` ``(k, 2)`` runs from the wall's left round the front, its middle stretch, to its
     right, z = 0 at the soffit; ``front_back_m`` is the pediment's depth where it differs.
+    ``before`` and ``after`` are points of the runs that it comes from and goes on to, if any.
     """
     half = len(path) // 2
     left, right = path[half - 1], path[half]
     kept: dict[str, Any] = {"column_axes": column_axes, "back_m": back_m}
     foot_m = order.entablature_height_m - order.cornice_height_m
-    parts = entablature(order, path, groups=("architrave", "frieze"), **kept)
-    for run, before, after in (
-        (path[:half], None, right),
-        (path[half:], left, None),
-    ):
-        parts += entablature(order, run, groups=("cornice",), before=before, after=after, **kept)
+    parts = entablature(order, path, groups=groups, before=before, after=after, **kept)
+    for run, start, end in ((path[:half], before, right), (path[half:], left, after)):
+        parts += entablature(order, run, groups=("cornice",), before=start, after=end, **kept)
     front = pediment(
         order.cornice, float(right[0] - left[0]), back_m=front_back_m or back_m, slope=slope
     )

@@ -9,8 +9,11 @@ from typing import Any
 
 import numpy as np
 
+from massing.crossroofs import porch_gable
 from massing.cutting import less
+from massing.dormers import deck_of, on_deck
 from massing.eaves import EAVES_EDGE_M, eaves_reach
+from massing.mainroof import main_slope_of
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.parts.balustrade import balustrade, round_balustrade
 from massing.parts.blocking_course import blocking_course
@@ -130,9 +133,13 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
         _, before, after, _ = house_outline(house, FRIEZE_BOARD_M)
         meeting = path_before(porch, -FRIEZE_BOARD_M)
         parts = entablature(order, path, groups=("architrave",), **kept)
-        parts += entablature(
-            order, meeting, groups=("frieze", "cornice"), before=before, after=after, **kept
-        )
+        ends = {"before": before, "after": after}
+        if porch.roof == "pediment":
+            parts += pedimented(
+                order, meeting, porch.roof_slope, groups=("frieze",), **ends, **kept
+            )
+        else:
+            parts += entablature(order, meeting, groups=("frieze", "cornice"), **ends, **kept)
     elif porch.roof == "pediment":
         returned = _with_returns(porch, path, house)
         parts = _off_the_wall(pedimented(order, returned, porch.roof_slope, **kept), house)
@@ -200,6 +207,8 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
         body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
         return under("roof", covered(body, planes, roof))
     if porch.roof == "pediment":
+        if house.cornice_continues_porch:
+            return under("roof", _gable_into_main_roof(porch, design))
         return under("roof", _gable_behind_pediment(porch, roof))
     back_y = -eaves_reach(house, roof) if house.cornice_continues_porch else 0.0
     outline = path_before(porch, back_y, FRIEZE_BOARD_M)
@@ -251,6 +260,17 @@ def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
         weathered=porch.balustrade is None,
     )
     return raised(course, porch.top_z_m)
+
+
+def _gable_into_main_roof(porch: PorchDesign, design: Design) -> list[Part]:
+    """The same, run back into the main roof's front slope, with valleys."""
+    house, roof = design.house, design.roof
+    planes = porch_gable(porch, house, roof)
+    # The raking cornices carry it, which have come down under the overhang.
+    foot_z = porch.top_z_m - porch.roof_slope * roof.overhang_m
+    boards = deck_of(planes, float(planes.slopes[0][0, 2]) - foot_z)
+    main = main_slope_of(house, roof)
+    return covered(on_deck([boards], main, EAVES_EDGE_M + 1.0), planes, roof)
 
 
 def _crowning(porch: PorchDesign, design: Design) -> list[Part]:

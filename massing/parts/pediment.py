@@ -12,11 +12,13 @@ from massing.cutting import cut_copies
 from massing.enrichments import Run, enrichments, runs_along
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.profiles import stack, without_straights
+from massing.soffits import segment
 from massing.solids import loft, prism, sweep
 
 _HOUSED_M = 0.002  # a return's end in the wall
 VITRUVIAN_SLOPE = 2.0 / 9.0
 """Tympanum a ninth of the cornice's front in height (Vitruvius III.5.12, read)."""
+_ARC_STEPS = 24
 
 
 def without_crown(members: Sequence[Member]) -> tuple[Member, ...]:
@@ -184,3 +186,59 @@ def _raking_enrichments(
                 ]
         z += member.height
     return parts
+
+
+def segmental_pediment(
+    members: Sequence[Member], width_m: float, *, back_m: float, rise_m: float
+) -> list[Part]:
+    """A pediment whose upper cornice is one arc; as :func:`pediment`, but for small fronts.
+
+    Args:
+        members, width_m, back_m: as of :func:`pediment`; ornaments are left out.
+        rise_m: of the arc, over its chord between the cornices' outermost edges.
+
+    Raises:
+        ValueError: a size is not positive, or the arc does not clear the level cornice.
+    """
+    if not (width_m > 0.0 and back_m > 0.0 and rise_m > 0.0):
+        raise ValueError("a pediment needs a positive width, depth and rise")
+    half, reach = width_m / 2.0, max(m.reach for m in members)
+    level = without_crown(members)
+    level_m = sum(m.height for m in level)
+    if not level_m < rise_m <= half + reach:
+        raise ValueError(
+            f"an arc of {rise_m:.3f} m over a front of {width_m:.3f} m must rise more than the "
+            f"cornice's {level_m:.3f} m and no more than half its chord, {half + reach:.3f} m"
+        )
+    radius, centre, _ = segment(2.0 * (half + reach), rise_m, rise_m)
+
+    def over(x: Floats) -> Floats:
+        return centre + np.sqrt(np.maximum(radius**2 - x**2, 0.0))
+
+    ring = _section(members, back_m)
+    out, up = ring.T
+    sections = [
+        np.column_stack([t * (half + out), -out, up + over(t * (half + out))])
+        for t in np.linspace(-1.0, 1.0, _ARC_STEPS + 1)
+    ]
+    above = (np.array([0.0, 0.0, 1.0]), level_m)
+    spread = min(half, float(np.sqrt(radius**2 - (level_m - centre) ** 2)))
+    x = np.linspace(spread, -spread, _ARC_STEPS + 1)
+    crown = np.column_stack([x, np.maximum(over(x), level_m)])
+    foot = [(-spread, level_m), (spread, level_m)]
+    if crown[0, 1] - level_m < 1e-6:
+        crown = crown[1:-1]
+    depth = 0.9 * back_m
+    tympanum = prism([*foot, *crown], (0.0, depth, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), depth)
+    front = sweep(
+        _section(level, back_m),
+        np.array([(-half, 0.0), (half, 0.0)]),
+        before=(-half, 1.0),
+        after=(half, 1.0),
+    )
+    arc = cut_copies(loft(np.array(sections)), np.eye(4)[None], [above])
+    return [
+        Part("pediment/cornice", "order", front),
+        Part("pediment/tympanum", "order", tympanum),
+        Part("pediment/curved cornice", "order", arc),
+    ]

@@ -44,7 +44,7 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         Part("tiles/pans", covering.role, merged(sheets)),
         Part("tiles/seams", covering.role, merged(cut)),
         *lay_rolls(planes, top, _CHANNEL_M, covering.ridge_width_m / 2.0, covering.role),
-        *lay_flashings(planes, top, 0.9 * covering.ridge_width_m, under_m=-PLAY_M),
+        *lay_flashings(planes, top, 0.9 * covering.ridge_width_m, under_m=0.0),
     ]
 
 

@@ -14,6 +14,7 @@ from massing.coverings import Covering
 from massing.cutting import cut_copies
 from massing.flashings import lay_flashings
 from massing.laying import (
+    CLEAR,
     PLAY_M,
     Barrel,
     BarrelLines,
@@ -21,7 +22,7 @@ from massing.laying import (
     Hand,
     at,
     lay_barrel_lines,
-    near_holes,
+    meet_holes,
     without_holes,
 )
 from massing.mesh import Floats, Mesh, Part, merged
@@ -66,7 +67,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         stop = at(u, np.zeros(len(u)), cover_axis)
         crossed, laid = field.crossings(cover, stop)
         stop = field.frame @ stop[laid & ~crossed.any(axis=1)]
-        stops.append(stop[~near_holes(closure, stop, field.holes)[0]])
+        stops.append(stop[meet_holes(closure, stop, field.holes) == CLEAR])
         starters.append(_starter(field, barrel))
     how = BarrelLines(
         barrel=_ridge_barrel(covering, barrel),

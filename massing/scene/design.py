@@ -392,6 +392,27 @@ class PorchDesign:
 
 
 @dataclass(frozen=True)
+class DormerDesign:
+    """A row of dormers, all alike, on one slope of the main roof."""
+
+    kind: str  # shed, gabled, segmental
+    side: str  # the slope over the front or over the back
+    centres_m: tuple[float, ...]  # right of the front's middle
+    width_m: float  # of the window's opening
+    height_m: float
+    upper_lights: tuple[int, int]
+    lower_lights: tuple[int, int]
+    sill_z_m: float  # the opening's foot above the ground
+    face_y_m: float  # the face, behind the wall's face on that side
+    drop_m: float  # the opening's foot above the main deck, at the face
+    main_slope: float  # rise over run of the slope it stands on
+    roof_slope: float  # of its own roof; 0 where that is curved
+    rise_m: float  # of a curved roof
+    cheeks: str  # boards, plain
+    cornice: FittedCornice
+
+
+@dataclass(frozen=True)
 class RoofDesign:
     """The main roof."""
 
@@ -413,6 +434,7 @@ class RoofDesign:
     downspout_m: float = 0.0  # diameter
     downspouts: tuple[tuple[str, float], ...] = ()  # wall, and place along it
     gable_foot: str = "across"  # a raking cornice's level one: across the gable, or returns
+    dormers: tuple[DormerDesign, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from massing.scene.design import Design, HouseDesign, PorchDesign, SiteDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_doors import check_beside_wings, with_doors
+from massing.scene.resolve_dormers import check_porch_gable, dormer_designs
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_recess import with_recess
@@ -62,6 +63,8 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     house = with_wings(scene.house, house, roof, origins)
     check_beside_wings(scene.house, house)
     roof = drained(scene.roof, house, porch, roof, origins)
+    check_porch_gable(porch, house, roof, scene.units)
+    roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
     return Design(
         name=name,
         site=site,
@@ -136,9 +139,11 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
             f"{length(highest.floor_z_m)}",
             f"a top at or below the wall's {length(house.wall_top_z_m)}",
         )
-    if house.cornice_continues_porch and porch.roof != "flat":
+    if house.cornice_continues_porch and porch.roof == "hipped":
         raise DesignError(
-            "porch.roof", porch.roof, "flat, where the porch's cornice is carried round"
+            "porch.roof",
+            porch.roof,
+            "flat or pediment, where the porch's cornice is carried round",
         )
     if porch.upper is not None:
         _check_openings(porch, porch.top_z_m + DECK_M, "porch.height", house, length)

@@ -450,6 +450,29 @@ class Porch(_Strict):
     roof_pitch: Pitch | None = None
 
 
+class Dormers(_Strict):
+    """A row of dormer windows on the main roof."""
+
+    kind: Literal["shed", "gabled", "segmental"] = "gabled"
+    slope: Literal["front", "back", "both"] = "front"
+    count: int | None = Field(
+        default=None, ge=1, le=15, description="Default: as many over the bays as the slope holds"
+    )
+    centres: list[Length] | None = Field(
+        default=None, min_length=1, max_length=15, description="Right of the front's middle"
+    )
+    width: PositiveLength | None = Field(default=None, description="Of the window's opening")
+    height: PositiveLength | None = Field(default=None, description="Of the window's opening")
+    sill: PositiveLength | None = Field(
+        default=None, description="The window's foot above the top of the walls"
+    )
+    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+    pitch: Pitch | None = Field(default=None, description="Of its own roof, gabled or shed")
+    rise: PositiveLength | None = Field(default=None, description="Of a segmental roof's arc")
+    cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
+    cheeks: Literal["boards", "plain"] = "boards"
+
+
 class Roof(_Strict):
     """The main roof."""
 
@@ -475,6 +498,7 @@ class Roof(_Strict):
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
     covering: Covering = "barrel tile"
     colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"
+    dormers: Dormers | None = None
 
 
 class _Placed(_Strict):
