@@ -154,8 +154,17 @@ def _beside_m(dormer: DormerDesign, covering_name: str) -> float:
     """How far covering, or verge tiles, stand over the roof's sides, with some play."""
     if covering_name == "plain" or dormer.kind == "segmental":
         return _CLEAR_M
-    laid = covering(covering_name)
-    return (laid.ridge_width_m / 2.0 if dormer.kind == "shed" else laid.overhang_m) + _CLEAR_M
+    if dormer.kind == "shed":
+        return covering(covering_name).ridge_width_m / 2.0 + _CLEAR_M
+    return _over_eave_m(covering_name, dormer.roof_slope)
+
+
+def _over_eave_m(covering_name: str, slope: float) -> float:
+    """How far in plan a covering reaches over an eave, with some play."""
+    if covering_name == "plain":
+        return _CLEAR_M
+    laid, length = covering(covering_name), float(np.hypot(1.0, slope))
+    return (laid.overhang_m + slope * laid.rise_m) / length + _CLEAR_M
 
 
 def dormer_frame(dormer: DormerDesign, along_m: float, house_depth_m: float) -> Floats:
@@ -193,9 +202,9 @@ def porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Roo
 
 def porch_gable_hole(planes: RoofPlanes, covering_name: str) -> Hole:
     """What it asks of the main covering, out past the eaves."""
-    over = 0.0 if covering_name == "plain" else covering(covering_name).overhang_m
-    front_y = float(min(ring[:, 1].min() for ring in planes.slopes))
-    return hole_of(planes, front_y, over + _CLEAR_M)
+    ring = planes.slopes[0]
+    slope = float((ring[-1, 2] - ring[0, 2]) / np.abs(ring[-1, 0] - ring[0, 0]))
+    return hole_of(planes, float(ring[:, 1].min()), _over_eave_m(covering_name, slope))
 
 
 def porch_hole(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Hole | None:

@@ -386,8 +386,9 @@ def _abutments(planes: RoofPlanes) -> list[Plane]:
             if not lies_on(shared, a, b):
                 level = unit(np.cross([0.0, 0.0, 1.0], b - a))
                 away = INSETS_M["wall"]
-                if lies_on(valleys, a, b):
-                    away = PLAY_M - INSETS_M["valley"]
+                if lies_on(valleys, a, b):  # in a level one a saddle is in the way
+                    level_one = abs(a[2] - b[2]) < _SAME_M
+                    away = PLAY_M + INSETS_M["valley"] * (1.0 if level_one else -1.0)
                 offset = float(level @ a) + away
                 if not any(same(level, n) and abs(offset - o) < _SAME_M for n, o in found):
                     found.append((level, offset))
