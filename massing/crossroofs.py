@@ -15,7 +15,7 @@ from massing.mainroof import main_slope_of
 from massing.mesh import Floats
 from massing.porchplan import frieze_path
 from massing.roofplanes import RoofPlanes
-from massing.scene.design import DormerDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.scene.design import DormerDesign, HouseDesign, Opening, PorchDesign, RoofDesign
 from massing.sections import SILL_HEIGHT_M, casing_width
 from massing.soffits import segment
 from massing.units import INCH_M
@@ -79,6 +79,14 @@ def eaves_z_m(dormer: DormerDesign) -> float:
 def _rise_back(dormer: DormerDesign) -> float:
     """Rise of cornice and eaves along the cheeks, over run."""
     return dormer.roof_slope if dormer.kind == "shed" else 0.0
+
+
+def window_of(dormer: DormerDesign) -> Opening:
+    """Its window, as an opening of its face."""
+    return Opening(
+        "dormer", "front", "window", 0.0, 0.0, dormer.width_m, dormer.height_m,
+        dormer.upper_lights, dormer.lower_lights,
+    )  # fmt: skip
 
 
 def main_slope(dormer: DormerDesign) -> Floats:

@@ -19,6 +19,7 @@ from massing.crossroofs import (
     dormer_holes,
     dormer_planes,
     half_m,
+    window_of,
 )
 from massing.cutting import less
 from massing.holes import Hole, clipped, slab
@@ -30,7 +31,7 @@ from massing.parts.opening import window
 from massing.parts.pediment import pediment, segmental_pediment
 from massing.placing import covered, raised, under
 from massing.roofplanes import RoofPlanes
-from massing.scene.design import DormerDesign, HouseDesign, Opening, RoofDesign
+from massing.scene.design import DormerDesign, HouseDesign, RoofDesign
 from massing.solids import translations
 
 _ON_DECK_M = 0.0015  # what stands on the main deck stands on its metal
@@ -44,7 +45,7 @@ def dormer_parts(dormer: DormerDesign, house: HouseDesign, roof: RoofDesign) -> 
     """Every part of a row of dormers, in their places."""
     frames = dormer_frames(dormer, house)
     own = [*_body(dormer), lining(_room(dormer, house))]
-    own += [p.under("window") for p in window(_opening(dormer), REVEAL_M, FACE_M)]
+    own += [p.under("window") for p in window(window_of(dormer), REVEAL_M, FACE_M)]
     own += _cornice(dormer)
     own += _roof(dormer, roof)
     if roof.covering != "plain":
@@ -102,13 +103,6 @@ def _under_roof(dormer: DormerDesign) -> Floats:
     x, y = np.abs(edge[:, 0]).max() + 1.0, float(edge[:, 1].max()) + 1.0
     plan = np.array([(-x, -1.5), (x, -1.5), (x, y), (-x, y)])
     return np.column_stack([plan, dormer.main_slope * plan[:, 1] - dormer.drop_m])
-
-
-def _opening(dormer: DormerDesign) -> Opening:
-    return Opening(
-        "dormer", "front", "window", 0.0, 0.0, dormer.width_m, dormer.height_m,
-        dormer.upper_lights, dormer.lower_lights,
-    )  # fmt: skip
 
 
 def _body(dormer: DormerDesign) -> list[Part]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from massing.canon import rules
+from massing.crossroofs import window_of
 from massing.proportion import Finding
 from massing.roofshape import roof_rise_m
 from massing.scene.design import Design, HouseDesign, Opening
@@ -16,6 +18,7 @@ _LOCAL = "local codes and licensed practice decide"
 _PRACTICE = "common practice, no source"
 WING_HEIGHT_OF_MAIN = 0.85
 WING_SET_BACK_M = 3 * FOOT_M
+_OFF_BAY_M = 0.05
 
 
 @dataclass(frozen=True)
@@ -62,6 +65,7 @@ def house_findings(design: Design) -> Iterator[Finding]:
     yield from _of_doors(patterns)
     yield from _of_chimneys(design)
     yield from _of_wings(design)
+    yield from _of_dormers(design)
 
 
 def _patterns(house: HouseDesign) -> list[Opening]:
@@ -166,6 +170,45 @@ def _of_doors(patterns: list[Opening]) -> Iterator[Finding]:
             f"Glass in {' and '.join(names)} is safety glazing; {_LOCAL}.",
             rules()["safety_door"].source,
         )  # fmt: skip
+
+
+def _of_dormers(design: Design) -> Iterator[Finding]:
+    house, units = design.house, design.units
+    below = [o for o in house.openings if o.kind == "window" and o.wall == "front"]
+    highest = max(below, key=lambda o: o.sill_z_m, default=None)
+    for row in design.roof.dormers[:1]:
+        opening = window_of(row)
+        wide, tall = format_length(row.width_m, units), format_length(row.height_m, units)
+        if highest and row.width_m * row.height_m > highest.width_m * highest.height_m:
+            yield Finding(
+                "heavy dormers", "note",
+                f"The dormers' windows, {wide} by {tall}, are larger than those of the storey "
+                "below; lighter ones upwards are more usual.",
+                _PRACTICE,
+            )  # fmt: skip
+        stand = set(house.bay_centres_m)
+        stand |= {(a + b) / 2.0 for a, b in pairwise(house.bay_centres_m)}
+        if any(min(abs(x - bay) for bay in stand) > _OFF_BAY_M for x in row.centres_m):
+            yield Finding(
+                "dormers off the bays", "note",
+                "A dormer stands neither over a bay nor midway between two.",
+                _PRACTICE,
+            )  # fmt: skip
+        sizes = sash_sizes(opening)
+        area, height, width = (rules()[f"escape_{k}"] for k in ("area", "height", "width"))
+        clear_m2 = sizes.clear_width_m * sizes.clear_height_m
+        if (
+            clear_m2 < area.value
+            or sizes.clear_height_m < height.value
+            or sizes.clear_width_m < width.value
+        ):
+            yield Finding(
+                "dormer escape", "caution",
+                f"The dormers open {format_length(sizes.clear_width_m, units)} by "
+                f"{format_length(sizes.clear_height_m, units)} clear: too little for the way of "
+                f"escape of a bedroom under the roof; {_LOCAL}.",
+                area.source,
+            )  # fmt: skip
 
 
 def _of_chimneys(design: Design) -> Iterator[Finding]:

@@ -664,6 +664,9 @@ def _of_roof(design: Design) -> Iterator[Finding]:
         }
     if design.porch.highest.roof in ("hipped", "pediment"):
         slopes["porch roof"] = design.porch.highest.roof_slope
+    for row in design.roof.dormers:
+        if row.kind != "segmental":
+            slopes["dormers' roof"] = row.roof_slope
     steep = rules()["pediment_steep"]
     if design.porch.highest.roof == "pediment" and slopes["porch roof"] > steep.value * _SLACK:
         yield Finding(

@@ -112,7 +112,7 @@ PORCH = st.fixed_dictionaries(
     {
         "order": st.sampled_from(["pier", "tuscan"]),
         "columns": st.sampled_from([2, 4]),
-        "roof": st.sampled_from(["flat", "hipped"]),
+        "roof": st.sampled_from(["flat", "hipped", "pediment"]),
     },
     optional={
         "fluted": st.booleans(),
@@ -124,6 +124,7 @@ PORCH = st.fixed_dictionaries(
         "spacing": st.sampled_from(["bays", "full width"]),
         "blocking_course": st.sampled_from([True, "9 in"]),
         "side_columns": st.sampled_from([0, 1]),
+        "height": st.just("eaves"),
     },
 )
 ROOF = st.fixed_dictionaries(
@@ -137,6 +138,13 @@ ROOF = st.fixed_dictionaries(
         "deck_surface": st.sampled_from(["metal", "boards"]),
         "gable": st.just("raking cornice"),
         "gutter": st.sampled_from(["half round", "moulded"]),
+        "dormers": st.fixed_dictionaries(
+            {
+                "kind": st.sampled_from(["gabled", "shed", "segmental"]),
+                "slope": st.sampled_from(["front", "back", "both"]),
+            },
+            optional={"count": st.integers(1, 5), "cheeks": st.sampled_from(["boards", "plain"])},
+        ),
     },
 ).map(
     lambda roof: {

@@ -18,6 +18,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
+from massing.crossroofs import cornice_out_m, half_m
 from massing.parts.column import shaft_profile
 from massing.scene.design import (
     BalustradeDesign,
@@ -64,6 +65,7 @@ def schedule(design: Design) -> list[Size]:
         *_eaves(design, step),
         *_roof(design, step),
         *_openings(design, step),
+        *_dormers(design, step),
         *_wings(design, step),
     ]
 
@@ -405,6 +407,30 @@ def _flight(group: str, steps: StepsDesign, landing_m: float, step: float) -> li
         Size(group, "Step", steps.risers, riser, across_m=tread, across_of="tread"),
         Size(group, "Flight", 1, floor, across_m=width, across_of="width"),
     ]
+
+
+def _dormers(design: Design, step: float) -> list[Size]:
+    """Each row of dormers: windows, faces and cornices, and where they stand."""
+    rows = []
+    for row in design.roof.dormers:
+        group, count = f"Roof: dormers, {row.side}", len(row.centres_m)
+        sill = rounded(row.sill_z_m - design.house.wall_top_z_m, step)
+        height, over = rounded(row.height_m, step), "the walls' top"
+        width, face = rounded(row.width_m, step), rounded(2.0 * half_m(row), step)
+        back = rounded(row.face_y_m, step)
+        cornice, out = rounded(row.cornice.height_m, step), rounded(cornice_out_m(row), step)
+        rows += [
+            Size(group, "window", count, height, sill + height, over, width, "width of opening"),
+            Size(group, "face", count, across_m=face, across_of="width"),
+            Size(group, "face behind the wall's", count, across_m=back, across_of="face to face"),
+            Size(group, "cornice", count, cornice, across_m=out, across_of="projection"),
+        ]
+        for i, axis in enumerate(row.centres_m):
+            where = rounded(axis, step)
+            side = "left of the middle" if where < 0 else "right of the middle"
+            item = f"Dormer {i + 1}, {side if where else 'in the middle'}"
+            rows.append(Size(group, item, 1, across_m=abs(where), across_of="axis"))
+    return rows
 
 
 def _eaves(design: Design, step: float) -> list[Size]:
