@@ -203,7 +203,7 @@ def test_its_valleys_stay_within_a_hip():
     with pytest.raises(DesignError, match="hips, verges"):
         design(
             {"form": "hip", "pitch": "6:12"},
-            {**EAVES, "spacing": "11 ft", "roof_pitch": "5:12"},
+            {**EAVES, "spacing": "11.9 ft", "roof_pitch": "5:12"},
             {"width": "38 ft", "depth": "60 ft", "bays": 3},
         )
 
