@@ -16,7 +16,7 @@ from massing.mesh import Floats
 from massing.porchplan import frieze_path
 from massing.roofplanes import RoofPlanes
 from massing.scene.design import DormerDesign, HouseDesign, Opening, PorchDesign, RoofDesign
-from massing.sections import SILL_HEIGHT_M, casing_width
+from massing.sections import DORMER_FACE_M, SILL_HEIGHT_M, casing_width
 from massing.soffits import segment
 from massing.units import INCH_M
 from massing.valleys import gable_into, hole_behind, hole_of, shed_into
@@ -39,9 +39,12 @@ def covering_top_m(name: str) -> float:
 
 
 def least_drop_m(covering_name: str, main_slope: float) -> float:
-    """A dormer's sill above the main deck at its face: covering, flashing, the sill itself."""
-    top = covering_top_m(covering_name) * float(np.hypot(1.0, main_slope))
-    return top + APRON_M + SILL_HEIGHT_M + _CLEAR_M
+    """A dormer's sill above the main deck at its face.
+
+    Covering, flashing and the sill itself stand before it; the sill clears the deck behind it.
+    """
+    before = covering_top_m(covering_name) * float(np.hypot(1.0, main_slope)) + APRON_M
+    return max(before, main_slope * DORMER_FACE_M) + SILL_HEIGHT_M + _CLEAR_M
 
 
 def half_m(dormer: DormerDesign) -> float:

@@ -25,13 +25,14 @@ from massing.cutting import less
 from massing.holes import Hole, clipped, slab
 from massing.laying import CLEAR, meet_holes, without_holes
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.parts.dormer import FACE_M, REVEAL_M, cheeks, curved_roof, face, lining, well
+from massing.parts.dormer import REVEAL_M, cheeks, curved_roof, face, lining, well
 from massing.parts.entablature import cornice
 from massing.parts.opening import window
 from massing.parts.pediment import pediment, segmental_pediment
 from massing.placing import covered, raised, under
 from massing.roofplanes import RoofPlanes
 from massing.scene.design import DormerDesign, HouseDesign, RoofDesign
+from massing.sections import DORMER_FACE_M
 from massing.solids import translations
 
 _ON_DECK_M = 0.0015  # what stands on the main deck stands on its metal
@@ -45,7 +46,7 @@ def dormer_parts(dormer: DormerDesign, house: HouseDesign, roof: RoofDesign) -> 
     """Every part of a row of dormers, in their places."""
     frames = dormer_frames(dormer, house)
     own = [*_body(dormer), lining(_room(dormer, house))]
-    own += [p.under("window") for p in window(window_of(dormer), REVEAL_M, FACE_M)]
+    own += [p.under("window") for p in window(window_of(dormer), REVEAL_M, DORMER_FACE_M)]
     own += _cornice(dormer)
     own += _roof(dormer, roof)
     if roof.covering != "plain":
@@ -133,7 +134,7 @@ def _shed_plane(dormer: DormerDesign) -> Floats:
 def _room(dormer: DormerDesign, house: HouseDesign) -> Mesh:
     floor = max(-_FLOOR_M, house.wall_top_z_m + 0.03 - dormer.sill_z_m)
     ceiling = cornice_foot_m(dormer)
-    back = min((ceiling + dormer.drop_m) / dormer.main_slope, FACE_M + _ROOM_M)
+    back = min((ceiling + dormer.drop_m) / dormer.main_slope, DORMER_FACE_M + _ROOM_M)
     return well(half_m(dormer), floor, ceiling, back)
 
 

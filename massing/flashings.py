@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.holes import INSETS_M, clipped, grown, on_plane, slab, within
+from massing.holes import INSETS_M, clipped, grown, on_plane, outwards, slab, within
 from massing.laying import PLAY_M, lies_on, same, sides, unit
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes, Valley
@@ -79,11 +79,14 @@ def _round_holes(planes: RoofPlanes, field_top_m: float, under_m: float) -> list
         wall, valley = (
             np.array([side == kind for side in hole.sides]) for kind in ("wall", "valley")
         )
-        foot, out = (grown(hole.ring, m * wall) for m in (LEAD_M, LEAD_OUT_M))
-        laid = grown(hole.ring, (INSETS_M["valley"] + under_m) * valley)
+        foot, laid = grown(hole.ring, LEAD_M * wall), (INSETS_M["valley"] + under_m) * valley
+        laid = grown(hole.ring, laid)
         for ring in planes.slopes:
-            slope = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
-            base = (field_top_m + PLAY_M) * float(np.linalg.norm(slope) / slope[2])
+            normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
+            gradient = normal[:2] / normal[2]
+            base = (field_top_m + PLAY_M) * float(np.hypot(1.0, np.linalg.norm(gradient)))
+            along = np.hypot(1.0, outwards(hole.ring) @ gradient)  # on the slope, for each level m
+            out = grown(hole.ring, LEAD_OUT_M / along * wall)
             strips = [(i, hole.ring, foot, base, base + LEAD_UP_M) for i in np.flatnonzero(wall)]
             strips += [(i, foot, out, base, base + LEAD_M) for i in np.flatnonzero(wall)]
             strips += [(i, hole.ring, laid, 0.0, _VALLEY_M) for i in np.flatnonzero(valley)]

@@ -57,6 +57,8 @@ CASING_MAX_M = 8.0 * INCH_M  # practice
 CASING_PROJECTION_M = 1.25 * INCH_M  # practice
 CASING_FASCIA_M = 0.5 * CASING_PROJECTION_M  # its inner fascia before the wall: practice
 
+DORMER_FACE_M = 5.0 * INCH_M  # thickness of a dormer's face, which holds two sashes: practice
+
 SILL_HEIGHT_M = 4.0 * INCH_M  # practice, 4 to 5 in of stone
 SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip
 SILL_LUG_M = 1.0 * INCH_M  # sill beyond the casing at each end: practice

@@ -129,7 +129,7 @@ def test_a_face_stands_where_its_sill_says():
 @pytest.mark.parametrize(
     ("dormers", "field", "said"),
     [
-        ({"height": "15 ft"}, "height", "under the ridge"),
+        ({"height": "15 ft"}, "height", "below the head"),
         ({"centres": ["-1 ft", "2 ft"]}, "centres", "clear of dormer 1"),
         ({"centres": ["27 ft"]}, "centres", "hips and of verges"),
         ({"centres": ["-15 ft"]}, "centres", "clear of chimney 1"),

@@ -10,13 +10,12 @@ import numpy as np
 
 from massing.cutting import less
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.sections import SASH, SILL_HEIGHT_M, casing_width, sill_length
+from massing.sections import DORMER_FACE_M, SASH, SILL_HEIGHT_M, casing_width, sill_length
 from massing.solids import box_between, prism
 from massing.units import INCH_M
 
 # Common practice, no source.
 REVEAL_M = SASH.frame_before_sash_m
-FACE_M = 5.0 * INCH_M  # thickness of the face, which holds two sashes
 _CHEEK_M = 2.0 * INCH_M
 _BOARD_M = 4.0 * INCH_M  # exposure of the boards on the cheeks
 _BOARD_OUT_M = 0.5 * INCH_M
@@ -35,9 +34,13 @@ def face(width_m: float, height_m: float, half_m: float, low_m: float, high_m: f
     hole += [(-lug, -SILL_HEIGHT_M), (lug, -SILL_HEIGHT_M), (lug, 0.0)]
     outline = [(-half_m, low_m), (half_m, low_m), (half_m, high_m), (-half_m, high_m)]
     wall = prism(
-        np.array(outline), (0.0, FACE_M, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), FACE_M,
+        np.array(outline),
+        (0.0, DORMER_FACE_M, 0.0),
+        (1.0, 0.0, 0.0),
+        (0.0, 0.0, 1.0),
+        DORMER_FACE_M,
         [np.array(hole)],
-    )  # fmt: skip
+    )
     return Part("face", "trim", wall)
 
 
@@ -54,7 +57,11 @@ def cheeks(half_m: float, low_m: float, high_m: float, back_m: float, boards: bo
     else:
         outline += [(out, low_m), (out, high_m)]
     right = prism(
-        np.array(outline), (0.0, back_m, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), back_m - FACE_M
+        np.array(outline),
+        (0.0, back_m, 0.0),
+        (1.0, 0.0, 0.0),
+        (0.0, 0.0, 1.0),
+        back_m - DORMER_FACE_M,
     )
     return Part("cheeks", "trim", merged([right, right.moved(np.diag([-1.0, 1.0, 1.0, 1.0]))]))
 
@@ -62,7 +69,7 @@ def cheeks(half_m: float, low_m: float, high_m: float, back_m: float, boards: bo
 def well(half_m: float, floor_m: float, ceiling_m: float, back_m: float) -> Mesh:
     """The room behind the window, which the main deck is to be cut out for."""
     x = half_m - _BACK_M - _CHEEK_M
-    return box_between((-x, FACE_M, floor_m), (x, back_m, ceiling_m))
+    return box_between((-x, DORMER_FACE_M, floor_m), (x, back_m, ceiling_m))
 
 
 def lining(room: Mesh) -> Part:

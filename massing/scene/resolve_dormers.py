@@ -153,10 +153,10 @@ def _pattern(
         raise DesignError(
             f"{_FIELD}.height",
             length(height),
-            f"{length(LEAST_HEIGHT_M)} to {length(most)}, under the ridge"
+            f"{length(LEAST_HEIGHT_M)} to {length(most)}, below the head of its slope"
             if fits
-            else f"a steeper or deeper main roof: this one leaves {length(max(most, 0.0))} "
-            f"under its ridge, and a window wants {length(LEAST_HEIGHT_M)}",
+            else f"a steeper or deeper main roof: this slope leaves {length(max(most, 0.0))} "
+            f"below its head, and a window wants {length(LEAST_HEIGHT_M)}",
         )
     return replace(one, height_m=height)
 
