@@ -36,8 +36,10 @@ def balustrade_corners(flat: Floats, rail: BalustradeDesign) -> Floats:
 
 
 def curb_m(roof: RoofDesign) -> float:
-    """Height of the curb round a flat on the roof, over the slopes' heads."""
-    return CURB_M + covering_rise_m(roof)
+    """Height of the curb round a flat on the roof, over the slopes' heads and their hip tiles."""
+    tiles = roof.covering != "plain" and covering(roof.covering).ridge == "barrel"
+    hip_m = covering(roof.covering).ridge_width_m / 2.0 if tiles else 0.0
+    return CURB_M + covering_rise_m(roof) + hip_m
 
 
 def roof_rise_m(roof: RoofDesign, width_m: float, depth_m: float, reach_m: float) -> float:

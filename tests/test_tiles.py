@@ -10,6 +10,7 @@ from massing.cutting import cut_copies
 from massing.mesh import Part
 from massing.parts.roof import deck
 from massing.parts.tiles import lay_tiles
+from massing.rays import Caster
 from massing.roofplanes import hip_planes, lean_to_planes
 from massing.solids import box_between, translations
 from massing.units import INCH_M
@@ -124,3 +125,17 @@ def test_cutting_agrees_with_a_solid_modeller(turn, tip, offset):
     cut = cut_copies(TILE, np.eye(4)[None], [(normal, offset)])
     asked = manifold(TILE).trim_by_plane(tuple(normal), offset).volume()
     assert cut.volume_m3 == pytest.approx(asked, abs=1e-9)
+
+
+def test_lead_covers_the_head_of_a_hip_at_a_wall():
+    """Plumb lines about a hip's head, to 12 mm from the wall: none meets mortar or deck first."""
+    planes = lean_to_planes((-2.0, -1.2), (2.0, 0.0), 3.0, 0.3)
+    parts = [*lay_tiles(planes, BARREL, seed=2), Part("deck", "trim", deck(planes))]
+    assert_closed(parts)
+    assert any(p.name == "tiles/saddles" for p in parts)
+    head = planes.hips[0, 1]
+    x, y = np.meshgrid(np.linspace(-0.3, 0.3, 61), np.linspace(-0.25, -0.006, 40))
+    origins = np.column_stack([x.ravel() + head[0], y.ravel(), np.full(x.size, 9.0)])
+    hits = Caster(parts).first_hit(origins, [0.0, 0.0, -1.0])
+    roles = np.array([p.role for p in parts])[hits.owner]
+    assert np.isin(roles, ["tile", "metal"]).mean() > 0.99

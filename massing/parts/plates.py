@@ -23,6 +23,7 @@ from massing.laying import (
 )
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
+from massing.saddles import lay_saddles
 from massing.solids import loft, prism
 
 _CHANNEL_M = {"barrel": 0.045, "caps": 0.02, "roll": 0.02}
@@ -61,7 +62,10 @@ def lay_plates(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Pa
     if covering.section_m:
         parts += _closures(planes, lay)
     parts += _ridges(planes, lay)
-    parts += lay_flashings(planes, lay.top_m, 0.9 * covering.ridge_width_m)
+    stop = 0.9 * covering.ridge_width_m
+    parts += lay_flashings(planes, lay.top_m, stop)
+    if covering.ridge == "barrel":
+        parts += lay_saddles(planes, lay.top_m, stop, covering.ridge_width_m / 2.0)
     return [p for p in parts if p.count]
 
 

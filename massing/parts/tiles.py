@@ -27,6 +27,7 @@ from massing.laying import (
 )
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.roofplanes import RoofPlanes
+from massing.saddles import lay_saddles
 from massing.solids import box_between, prism
 
 _CHANNEL_M = 0.045  # field tiles are cut this far from a hip, ridge or verge
@@ -87,7 +88,9 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     if cut:
         parts.append(Part("tiles/cut", covering.role, merged(cut)))
     parts += lay_barrel_lines(planes, how)
-    parts += lay_flashings(planes, how.field_top_m, 0.75 * covering.ridge_width_m)
+    short_m = 0.75 * covering.ridge_width_m
+    parts += lay_flashings(planes, how.field_top_m, short_m)
+    parts += lay_saddles(planes, how.field_top_m, short_m, how.barrel.wide_m)
     return [p for p in parts if p.count]
 
 
