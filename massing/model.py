@@ -8,6 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from massing.cornerpilasters import between_pilasters, corner_pilasters, pilaster_cut
 from massing.coverings import covering
 from massing.crossroofs import runs_back
 from massing.doorway import doorway, surround_cut
@@ -23,7 +24,7 @@ from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
 from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.shutter import shutters
-from massing.parts.wall import opening_frame, wall_frame, walls
+from massing.parts.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.placing import under
 from massing.porch import porch_parts
 from massing.porchplan import frieze_path
@@ -44,7 +45,8 @@ def build(design: Design) -> Model:
     Raises:
         ValueError: parts of the design collide.
     """
-    porch = porch_parts(design)
+    role = foundation_role(design.house)
+    porch = [replace(p, role=role) if p.role == "foundation" else p for p in porch_parts(design)]
     before = design.porch if runs_back(design.porch, design.house) else None
     parts = [
         *_house(design.house, design.roof, before),
@@ -131,7 +133,8 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
     ``met`` is what the porch covers of a wall.
     """
     rustic = house.rustication != "none"
-    if not (house.relief or rustic or house.quoins or house.belt_courses_z_m):
+    bands = rustic or house.belt_courses_z_m or house.corner_pilasters
+    if not (house.relief or house.quoins or bands):
         return []
     top_z = house.wall_top_z_m - house.cornice.height_m
     frames = {name: wall_frame(house, name) for name in WALL_NAMES}
@@ -148,10 +151,13 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
         taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in front]
         gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
         reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
-        parts.append(belt_course(house, z, reach))
+        parts.append(between_pilasters(house, belt_course(house, z, reach)))
         for name in WALL_NAMES:
             half = run_m(house, name) / 2.0
             clear[name].append((-half, z - BELT_M, half, z))
+    parts += corner_pilasters(house)
+    for name in WALL_NAMES:
+        clear[name] += pilaster_cut(house, name)
     if house.quoins:
         parts += quoins(house, top_z)
         for name in WALL_NAMES:
@@ -163,10 +169,10 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
     if house.relief and house.walls == "brick":
         parts += bricks(house, frames, top_z, house.bond, clear, scribed=near)
     parts += recess_facing(house)
-    bands = _stone_bands(house, top_z)
-    if bands:
+    worked = _stone_bands(house, top_z)
+    if worked:
         role = "ashlar" if house.walls == "limestone" else "wall"
-        parts += ashlar(house, frames, bands, clear, role, near)
+        parts += ashlar(house, frames, worked, clear, role, near)
     parts = scribed(house, parts, INTO_WALL_M)
     for wing in house.wings:
         parts += on_wing(wing, _facing(wing.house, {}))

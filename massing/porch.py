@@ -20,6 +20,7 @@ from massing.parts.blocking_course import blocking_course
 from massing.parts.ceiling import ceiling
 from massing.parts.column import column, engaged_column, pedestal
 from massing.parts.entablature import entablature
+from massing.parts.handrail import handrail
 from massing.parts.pilaster import pilaster
 from massing.parts.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
@@ -60,7 +61,7 @@ def porch_parts(design: Design) -> list[Part]:
 def _in_antis(porch: PorchDesign, house: HouseDesign) -> list[Part]:
     assert house.recess is not None
     parts = recess_floor(porch, house.recess)
-    parts += steps(porch.steps, porch.floor_z_m, porch.column_y_m - porch.floor_edge_m)
+    parts += _flight(porch, porch.column_y_m - porch.floor_edge_m)
     parts += _columns(porch) + antae(porch, house.recess)
     parts += raised(recess_entablature(porch, house), porch.column_top_z_m)
     return parts + recess_ceiling(porch, house)
@@ -73,7 +74,14 @@ def _floor(porch: PorchDesign) -> list[Part]:
         flight = porch.steps
         spread = np.pi if porch.guard is None else float(np.arcsin(flight.width_m / 2.0 / edge))
         return floor + round_steps(flight, porch.floor_z_m, edge, spread)
-    return porch_floor(porch) + steps(porch.steps, porch.floor_z_m, -edge)
+    return porch_floor(porch) + _flight(porch, -edge)
+
+
+def _flight(porch: PorchDesign, edge_y_m: float) -> list[Part]:
+    flight = steps(porch.steps, porch.floor_z_m, edge_y_m)
+    if porch.steps.rail != "none":
+        flight += handrail(porch.steps, porch.floor_z_m, edge_y_m, porch.steps.rail)
+    return flight
 
 
 def _axes(porch: PorchDesign) -> Floats:

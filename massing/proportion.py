@@ -639,7 +639,16 @@ def _of_steps(design: Design) -> Iterator[Finding]:
             f"code's 10 in; {_LOCAL}.",
             tread.source,
         )  # fmt: skip
-    if steps.risers >= rail.value:
+    stride = 2.0 * steps.riser_m + steps.tread_m
+    short, long = rules()["stride_least"], rules()["stride_most"]
+    if steps.risers > 1 and not short.value - 1e-6 <= stride <= long.value + 1e-6:
+        yield Finding(
+            "stride", "check",
+            f"Two risers and a tread come to {format_length(stride, design.units)}: "
+            f"{'short' if stride < short.value else 'long'} of step; 24 to 27 in is usual.",
+            short.source,
+        )  # fmt: skip
+    if steps.risers >= rail.value and steps.rail == "none":
         yield Finding(
             "handrail", "caution",
             f"The flight has {steps.risers} risers and no handrail is drawn; four or more want "

@@ -75,6 +75,8 @@ CLAPBOARD_EXPOSURE_M = 4.0 * INCH_M  # practice
 BELT_M = 8.0 * INCH_M  # height of a belt course: practice
 FRIEZE_BOARD_M = 0.03  # entablature boards before the wall's face: practice
 NOSING_M = 1.25 * INCH_M  # tread or floor edge before the riser: practice
+# A handrail over the nosings: within 34 to 38 in (IRC R311.7.8.1: read, section from memory).
+RAIL_HEIGHT_M = 35.0 * INCH_M
 PAVING_M = 3.0 * INCH_M  # thickness of floor and tread stones: practice
 CHEEK_WIDTH_M = 14.0 * INCH_M  # walls beside a flight: practice
 

@@ -100,6 +100,8 @@ HOUSE = st.fixed_dictionaries(
         "side_door": SIDE_DOOR,
         "relief": st.booleans(),
         "bond": st.sampled_from(["running", "flemish", "common"]),
+        "corner_pilasters": st.sampled_from(["none", "as porch", "doric"]),
+        "foundation": st.sampled_from(["concrete", "brick", "stone", "stucco"]),
         "coursing": st.sampled_from(["equal", "alternate"]),
         "rustication": st.sampled_from(["none", "channelled", "v-jointed"]),
         "chimneys": st.lists(
@@ -125,6 +127,9 @@ PORCH = st.fixed_dictionaries(
         "blocking_course": st.sampled_from([True, "9 in"]),
         "side_columns": st.sampled_from([0, 1]),
         "height": st.just("eaves"),
+        "steps": st.fixed_dictionaries(
+            {"rail": st.sampled_from(["none", "iron", "wood", "by rule"])}
+        ),
     },
 )
 ROOF = st.fixed_dictionaries(
@@ -165,7 +170,7 @@ def sensible(house: dict[str, Any]) -> dict[str, Any]:
         "rustication": house.get("rustication", "none")
         if house["walls"] in ("limestone", "stucco")
         else "none",
-        "quoins": house.get("quoins", False) and masonry,
+        "quoins": house.get("quoins", False) and masonry and "corner_pilasters" not in house,
     }
 
 

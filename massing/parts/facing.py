@@ -72,7 +72,7 @@ def clapboards(
         rows = strips((low, house.floor_z_m), (high, top_z_m), exposure_m, cut)
         boards = _boards(rows, exposure_m).moved(frames[wall])
         parts.append(Part(f"house/clapboards/{wall}", "siding", boards))
-    return [*parts, _corner_boards(house, top_z_m)]
+    return parts if house.corner_pilasters else [*parts, _corner_boards(house, top_z_m)]
 
 
 def _faced(house: HouseDesign) -> list[str]:

@@ -58,7 +58,7 @@ def walls(house: HouseDesign) -> list[Part]:
         ValueError: an opening leaves its wall, meets a corner, or two openings collide.
     """
     own = [_wall(house, name) for name in WALL_NAMES if name != house.open_side]
-    parts = [_foundation(house), *own, *_inside(house)]
+    parts = [foundation(house), *own, *_inside(house)]
     return parts if house.recess is None else _recessed(house, house.recess, parts)
 
 
@@ -75,11 +75,17 @@ def water_table(top_z_m: float) -> list[tuple[float, float]]:
     return [(out, 0.0), (out, top_z_m - out), (0.0, top_z_m)]
 
 
-def _foundation(house: HouseDesign) -> Part:
+def foundation(house: HouseDesign) -> Part:
+    """The wall below the floor, a little proud, its upper edge weathered."""
     top, back = house.floor_z_m, -house.wall_thickness_m
     profile = [(back, 0.0), *water_table(top), (back, top)]
     mesh = sweep(np.array(profile), plan_path(house, _plan(house)), closed=not house.open_side)
-    return Part("house/foundation", "foundation", mesh)
+    return Part("house/foundation", foundation_role(house), mesh)
+
+
+def foundation_role(house: HouseDesign) -> str:
+    """The material of what stands below the floor."""
+    return "foundation" if house.foundation == "concrete" else f"foundation/{house.foundation}"
 
 
 def _wall(house: HouseDesign, wall: str) -> Part:

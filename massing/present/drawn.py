@@ -51,6 +51,8 @@ ROLE_WASHES = {
     "siding": (0.975, 0.965, 0.94),
     "stone": (0.93, 0.92, 0.89),
     "foundation": (0.90, 0.89, 0.87),
+    "foundation/brick": (0.88, 0.77, 0.68),
+    "foundation/stone": (0.92, 0.90, 0.85),
     "foliage": (0.78, 0.82, 0.70),
     "bark": (0.80, 0.75, 0.68),
     "neighbour": (0.92, 0.91, 0.89),

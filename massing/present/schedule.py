@@ -28,6 +28,7 @@ from massing.scene.design import (
     StepsDesign,
     SurroundDesign,
 )
+from massing.sections import RAIL_HEIGHT_M
 from massing.units import INCH_M, format_feet_inches, format_metric
 
 
@@ -63,6 +64,7 @@ def schedule(design: Design) -> list[Size]:
         *_order(design.porch, "", step),
         *(_order(design.porch.upper, "Above", step) if design.porch.upper else ()),
         *_eaves(design, step),
+        *_corner_pilasters(design, step),
         *_roof(design, step),
         *_openings(design, step),
         *_dormers(design, step),
@@ -122,6 +124,8 @@ def _porch_floor(design: Design, step: float) -> list[Size]:
     steps, group = porch.steps, "Porch: floor and steps"
     floor = rounded(porch.floor_z_m, step)
     depth = porch.back_y_m - porch.column_y_m + porch.floor_edge_m
+    rail = rounded(RAIL_HEIGHT_M, step)
+    railed = steps.rail != "none"
     return [
         Size(group, "Floor", 1, floor, floor, "the ground", rounded(depth, step), "wall to edge"),
         Size(
@@ -133,7 +137,30 @@ def _porch_floor(design: Design, step: float) -> list[Size]:
             across_of="tread",
         ),
         Size(group, "Flight", 1, floor, across_m=rounded(steps.width_m, step), across_of="width"),
+        *([Size(group, f"Rail, {steps.rail}", 2, rail, rail, "the nosings")] if railed else []),
     ]
+
+
+def _corner_pilasters(design: Design, step: float) -> list[Size]:
+    """The three parts of a corner pilaster, from its floor; one on each face of a corner."""
+    house = design.house
+    order = house.corner_pilasters
+    if order is None:
+        return []
+    feet = [0.0, order.base_height_m, order.base_height_m + order.shaft_height_m]
+    tops = [*feet[1:], order.column_height_m]
+    wide = (order.foot_width_m, order.upper_diameter_m, order.upper_diameter_m)
+    rows = []
+    for item, foot, top_m, across in zip(
+        ("base", "shaft", "capital"), feet, tops, wide, strict=True
+    ):
+        top = rounded(top_m, step)
+        height, width = top - rounded(foot, step), rounded(across, step)
+        of = "plinth" if item == "base" else "shaft's face"
+        rows.append(
+            Size("House: corner pilasters", item, 4, height, top, "the ground floor", width, of)
+        )
+    return rows
 
 
 def _setting_out(design: Design, step: float) -> list[Size]:

@@ -48,6 +48,7 @@ class StepsDesign:
     risers: int
     riser_m: float
     tread_m: float
+    rail: str = "none"  # iron, wood
 
 
 @dataclass(frozen=True)
@@ -223,6 +224,8 @@ class HouseDesign:
     clapboard_exposure_m: float = CLAPBOARD_EXPOSURE_M
     quoins: bool = False
     belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
+    corner_pilasters: FittedOrder | None = None
+    foundation: str = "concrete"
     chimneys: tuple[ChimneyDesign, ...] = ()
     recess: RecessDesign | None = None
     wings: tuple[WingDesign, ...] = ()

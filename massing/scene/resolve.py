@@ -17,6 +17,7 @@ from massing.scene.origins import Origins
 from massing.scene.resolve_doors import check_beside_wings, with_doors
 from massing.scene.resolve_dormers import check_porch_gable, dormer_designs
 from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
+from massing.scene.resolve_pilasters import corner_order
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_recess import with_recess
 from massing.scene.resolve_roof import check_chimneys, drained, roof_design
@@ -62,6 +63,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     check_chimneys(house, roof, origins)
     house = with_wings(scene.house, house, roof, origins)
     check_beside_wings(scene.house, house)
+    house = replace(house, corner_pilasters=corner_order(scene, house, porch, roof, origins))
     roof = drained(scene.roof, house, porch, roof, origins)
     check_porch_gable(porch, house, roof, scene.units)
     roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))

@@ -151,6 +151,7 @@ def house_design(
             "common practice",
         ),
         quoins=house.quoins,
+        foundation=house.foundation,
         belt_courses_z_m=levels[1:-1] if house.belt_courses else (),
     )
 

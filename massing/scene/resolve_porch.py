@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from operator import attrgetter
 
-from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
+from massing.canon import FittedOrder, fit_order, rules, spacing_axis_m, with_shaft
 from massing.scene.design import BalustradeDesign, PorchDesign, StepsDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -19,7 +20,7 @@ from massing.scene.resolve_breaks import (
     return_depth_m,
 )
 from massing.scene.resolve_recess import check_recessed, recess_depth_m
-from massing.scene.spec import Balustrade, Porch, Scene, Steps, UpperPorch
+from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
 from massing.units import FOOT_M, INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -28,6 +29,8 @@ CLEAR_OF_WALL_M = 2.5 * INCH_M  # an end column's foot to the wall
 FLOOR_BEYOND_PLINTH_M = 3 * INCH_M
 RISER_M = 6.5 * INCH_M
 TREAD_M = 13 * INCH_M
+RAILED_FLIGHT_M = 3 * FOOT_M
+NEWEL_ROOM_M = 6 * INCH_M  # a newel with its clearance, at each side of a flight
 CROWNING_BALUSTRADE_OF_ENTABLATURE = 0.75  # between 2/3 and 4/5; see proportion.py
 GUARD_HEIGHT_M = 3 * FOOT_M  # IRC R312.1.2: at least 36 in
 GUARD_GAP_M = 3.75 * INCH_M  # under the 4 in sphere of IRC R312.1.3
@@ -126,6 +129,7 @@ def porch_design(
         break_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
     )
+    _check_rail(lower, scene.units)
     if porch.upper is None:
         return lower
     return replace(lower, upper=_upper(porch, porch.upper, lower, levels, origins))
@@ -280,13 +284,15 @@ def _on_a_semicircle(
 def _check_semicircular(porch: Porch) -> None:
     for field, asked, allowed in (
         ("roof", porch.roof != "flat", "flat, over a semicircular porch"),
+        ("steps.rail", porch.steps.rail != "none", "none, on a semicircular porch"),
         ("side_columns", porch.side_columns > 0, "none, on a semicircular porch"),
         ("centre_spacing", porch.centre_spacing is not None, "none, on a semicircular porch"),
         ("paired", bool(porch.paired), "false, on a semicircular porch"),
         ("breaking_forward", bool(porch.breaking_forward), "false, on a semicircular porch"),
     ):
         if asked:
-            raise DesignError(f"porch.{field}", getattr(porch, field), allowed)
+            given = attrgetter(field)(porch)
+            raise DesignError(f"porch.{field}", given, allowed)
     if porch.balustrade is not None and porch.balustrade.filling != "balusters":
         raise DesignError("porch.balustrade.filling", "parapet", "balusters, on a curve")
 
@@ -349,7 +355,7 @@ def _gaps(
 
 
 def _steps(
-    steps: Steps,
+    steps: PorchSteps,
     floor_z: float,
     axes: tuple[float, ...],
     pair_m: float,
@@ -376,7 +382,37 @@ def _steps(
         tread_m=origins.choose(
             ("porch", "steps", "tread"), steps.tread, TREAD_M, "common practice: 13 in"
         ),
+        rail=_rail(steps, count, origins),
     )
+
+
+def _rail(steps: PorchSteps, risers: int, origins: Origins) -> str:
+    """The handrail's kind; a single riser has none."""
+    if steps.rail == "by rule":
+        rail = "iron" if risers >= rules()["handrail_risers"].value else "none"
+        origins.notes["porch.steps.rail"] = f"{rail} · {rules()['handrail_risers'].source}"
+        return rail
+    return steps.rail if risers > 1 else "none"
+
+
+def _check_rail(porch: PorchDesign, units: str) -> None:
+    """Raise DesignError where newels would stand in a column's foot, or the flight is narrow."""
+    if porch.steps.rail == "none":
+        return
+    half, foot = porch.steps.width_m / 2.0, porch.order.foot_width_m / 2.0
+    if half < RAILED_FLIGHT_M / 2.0:
+        raise DesignError(
+            "porch.steps.width",
+            format_length(porch.steps.width_m, units),
+            f"{format_length(RAILED_FLIGHT_M, units)} or more, for a rail each side",
+        )
+    for axis in porch.axes_m:
+        if abs(axis) - foot < half - 1e-6 and abs(axis) + foot > half - NEWEL_ROOM_M:
+            raise DesignError(
+                "porch.steps.width",
+                format_length(porch.steps.width_m, units),
+                "a flight whose sides, where the newels stand, are clear of the columns' feet",
+            )
 
 
 def _crowning(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import atan, degrees, pi, sin, tan
 
+from massing.cornersizes import block_leg
 from massing.eaves import eaves_reach
 from massing.roofshape import nose_m
 from massing.scene.design import BalustradeDesign, HouseDesign, PorchDesign, RoofDesign
@@ -249,16 +250,18 @@ def _downspouts(
 ) -> list[tuple[str, float]]:
     """A place by each corner, on front or back, else round the corner where a hip allows."""
     hipped = roof.form in ("hip", "deck")
+    order = house.corner_pilasters
+    from_corner = PIPE_FROM_CORNER_M + (block_leg(order) if order else 0.0)
     placed: list[tuple[str, float]] = []
     for wall in ("front", "back"):
         found, said = [], ""
         for side in (-1.0, 1.0):
-            x = side * (house.width_m / 2.0 - PIPE_FROM_CORNER_M)
+            x = side * (house.width_m / 2.0 - from_corner)
             choices = [(wall, x)]
             if hipped:
                 # A wall is seen from outside: the back's right end is the house's left.
                 right = (side > 0.0) == (wall == "front")
-                y = house.depth_m / 2.0 - PIPE_FROM_CORNER_M
+                y = house.depth_m / 2.0 - from_corner
                 choices.append(
                     ("right", -y if wall == "front" else y)
                     if right

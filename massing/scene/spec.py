@@ -308,7 +308,15 @@ class House(_Strict):
     clapboard_exposure: PositiveLength | None = Field(
         default=None, description="Height of a board that shows, in relief"
     )
+    foundation: Literal["concrete", "brick", "stone", "stucco"] = Field(
+        default="concrete", description="Of the wall below the floor, and of the porch's base"
+    )
     quoins: bool = Field(default=False, description="Dressed stones at the corners")
+    corner_pilasters: Literal["none", "as porch", "pier", "tuscan", "doric", "mutular doric"] = (
+        Field(
+            default="none", description="Pilasters at the corners, by the porch's order or another"
+        )
+    )
     belt_courses: bool = Field(default=False, description="A band at each upper floor")
     chimneys: list[Chimney] = Field(default_factory=list, max_length=6)
     wings: list[Wing] = Field(default_factory=list, max_length=2)
@@ -384,6 +392,14 @@ class Steps(_Strict):
     tread: PositiveLength | None = None
 
 
+class PorchSteps(Steps):
+    """The flight up to the porch, with its handrails."""
+
+    rail: Literal["none", "iron", "wood", "by rule"] = Field(
+        default="none", description="A handrail each side; by rule, iron from four risers on"
+    )
+
+
 class UpperPorch(_Strict):
     """A second order standing on the first, with its own floor and guard."""
 
@@ -442,7 +458,7 @@ class Porch(_Strict):
         default=0, ge=0, le=8, description="On each return, between corner column and wall"
     )
     floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
-    steps: Steps = Field(default_factory=Steps)
+    steps: PorchSteps = Field(default_factory=PorchSteps)
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
