@@ -6,48 +6,65 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
+
 from massing.canon import rules
 from massing.crossroofs import window_of
 from massing.proportion import Finding
 from massing.roofshape import roof_rise_m
+from massing.sashwork import casement_leaves, daylights, hung_sashes
 from massing.scene.design import Design, HouseDesign, Opening
-from massing.sections import SASH
-from massing.units import FOOT_M, format_length
+from massing.scene.rhythm import door_bay
+from massing.sections import HEADS, SASH
+from massing.units import FOOT_M, INCH_M, format_length
 
 _LOCAL = "local codes and licensed practice decide"
 _PRACTICE = "common practice, no source"
 WING_HEIGHT_OF_MAIN = 0.85
 WING_SET_BACK_M = 3 * FOOT_M
 _OFF_BAY_M = 0.05
+WIDEST_SHUTTER_M = 30.0 * INCH_M  # practice
 
 
 @dataclass(frozen=True)
 class SashSizes:
-    """What a double-hung window comes to, in metres."""
+    """What a window comes to, in metres: a tripartite window's middle, a casement's leaves."""
 
     pane_width_m: float
     pane_height_m: float
     glass_foot_m: float  # above the opening's foot
-    clear_width_m: float  # with the lower sash raised
+    clear_width_m: float  # with the lower sash raised, or the leaves open
     clear_height_m: float
 
 
 def sash_sizes(opening: Opening) -> SashSizes:
-    """Panes and clear opening of a double-hung window, by its members' sections."""
-    s = SASH
-    wide = opening.width_m - 2.0 * s.jamb_face_m
-    tall = opening.height_m - opening.rise_m - 2.0 * s.jamb_face_m
-    across, up = opening.lower_lights
-    rows = up + opening.upper_lights[1]
-    solid = s.bottom_rail_m + s.meeting_rail_m + s.stile_m + (rows - 2) * s.bar_m
-    pane = (tall - solid) / rows
-    lower = s.bottom_rail_m + up * pane + (up - 1) * s.bar_m
+    """Panes and clear opening of a window, by its members' sections.
+
+    Raises:
+        ValueError: the opening is too small for its lights.
+    """
+    s, holes = SASH, daylights(opening)
+    hole = holes[len(holes) // 2]
+    wide = hole.right_m - hole.left_m
+    across = opening.lower_lights[0]
+    if opening.filling == "casement":
+        leaf = casement_leaves(opening)[0]
+        span = float(np.ptp(leaf.outline[:, 0]))
+        return SashSizes(
+            pane_width_m=(span - 2.0 * s.stile_m - (across - 1) * s.bar_m) / across,
+            pane_height_m=leaf.pane_height_m,
+            glass_foot_m=hole.foot_z_m + s.leaf_clear_m + s.bottom_rail_m,
+            clear_width_m=wide,
+            clear_height_m=hole.top.springing_z_m - hole.foot_z_m,
+        )
+    made = hung_sashes(hole, opening.upper_lights, opening.lower_lights)
+    lower = made.meet_z_m - hole.foot_z_m
     return SashSizes(
         pane_width_m=(wide - 2.0 * s.stile_m - (across - 1) * s.bar_m) / across,
-        pane_height_m=pane,
-        glass_foot_m=s.jamb_face_m + s.bottom_rail_m,
+        pane_height_m=made.pane_height_m,
+        glass_foot_m=hole.foot_z_m + s.bottom_rail_m,
         clear_width_m=wide,
-        clear_height_m=min(lower, tall - lower),
+        clear_height_m=min(lower, hole.top.springing_z_m - hole.foot_z_m - lower),
     )
 
 
@@ -56,6 +73,8 @@ def house_findings(design: Design) -> Iterator[Finding]:
     house = design.house
     yield from _of_bays(house)
     yield from _of_heads(house)
+    yield from _of_shutters(house, design.units)
+    yield from _of_floor_windows(design)
     patterns = _patterns(house)
     for opening in patterns:
         if opening.kind == "window":
@@ -92,6 +111,12 @@ def _of_bays(house: HouseDesign) -> Iterator[Finding]:
             f"The front has {count} bays: none in the middle for the door to stand in.",
             _PRACTICE,
         )  # fmt: skip
+    elif count > 1 and door_bay(house.bay_centres_m) is None:
+        yield Finding(
+            "no middle bay", "check",
+            "No bay stands in the middle of the front, where the porch's steps lead.",
+            _PRACTICE,
+        )  # fmt: skip
 
 
 def _of_heads(house: HouseDesign) -> Iterator[Finding]:
@@ -104,6 +129,52 @@ def _of_heads(house: HouseDesign) -> Iterator[Finding]:
             "storey from the heavier below, is more usual.",
             _PRACTICE,
         )  # fmt: skip
+
+    masonry = [h for h in arches if HEADS[h].of != "casing"]
+    if house.walls == "clapboard" and masonry:
+        yield Finding(
+            "masonry heads", "check",
+            f"A {masonry[0]} stands in a wall of boards: a timber wall has a casing, which may be "
+            "hooded or follow a round or oval head.",
+            _PRACTICE,
+        )  # fmt: skip
+
+
+def _of_shutters(house: HouseDesign, units: str) -> Iterator[Finding]:
+    """Whether the leaves, each half the opening wide, close what they hang beside."""
+    hung = [o for o in house.openings if o.kind == "window" and o.shutters != "none"]
+    arched = next((o for o in hung if o.rise_m > 0.0), None)
+    if arched is not None:
+        yield Finding(
+            "shutters under an arch", "check",
+            f"The shutters of {arched.name} are square and stop at the springing: closed, they "
+            f"leave {format_length(arched.rise_m, units)} of its head uncovered.",
+            _PRACTICE,
+        )  # fmt: skip
+    leaf = max((o.width_m / 2.0 for o in hung), default=0.0)
+    if leaf > WIDEST_SHUTTER_M:
+        yield Finding(
+            "wide shutters", "check",
+            f"Shutters {format_length(leaf, units)} wide, half the opening each, are wider than "
+            f"{format_length(WIDEST_SHUTTER_M, units)}: heavy on their hinges, and such windows "
+            "seldom had any.",
+            _PRACTICE,
+        )  # fmt: skip
+
+
+def _of_floor_windows(design: Design) -> Iterator[Finding]:
+    """Windows to the floor that do not open on the porch."""
+    house, porch = design.house, design.porch
+    for o in house.openings:
+        on_porch = o.wall == "front" and abs(o.along_m) + o.width_m / 2.0 < porch.axes_m[-1]
+        if o.kind == "window" and o.to_floor and not on_porch:
+            yield Finding(
+                "window to the floor", "caution",
+                f"{o.name} opens to the floor, {format_length(o.sill_z_m, design.units)} above the "
+                f"ground and off the porch: it wants a guard, or sashes that stop; {_LOCAL}.",
+                _PRACTICE,
+            )  # fmt: skip
+            return
 
 
 def _of_glass(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
@@ -122,7 +193,7 @@ def _of_glass(opening: Opening, house: HouseDesign, units: str) -> Iterator[Find
 
 def _of_falls(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
     sill, grade = rules()["fall_sill"], rules()["fall_grade"]
-    above = _above_floor(opening, house) + SASH.jamb_face_m
+    above = _above_floor(opening, house) + daylights(opening)[0].foot_z_m
     if above < sill.value and opening.sill_z_m > grade.value:
         yield Finding(
             "window fall", "caution",
@@ -271,4 +342,6 @@ def _of_wings(design: Design) -> Iterator[Finding]:
 
 
 def _size(opening: Opening) -> tuple[object, ...]:
-    return (opening.kind, opening.sill_z_m, opening.width_m, opening.height_m)
+    o = opening
+    size = (o.sill_z_m, o.width_m, o.height_m, o.rise_m)
+    return (o.kind, *size, o.filling, o.lower_lights, o.upper_lights)

@@ -20,6 +20,7 @@ from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quo
 from massing.parts.figure import figure
 from massing.parts.french import french_window
 from massing.parts.ground import ground, walk
+from massing.parts.head import KINDS as SPANNED
 from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
 from massing.parts.setting import hedge, neighbour, tree
@@ -124,7 +125,7 @@ def _shutters(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
 
 
 def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
-    return [] if opening.head == "casing" else head(opening, opening.head, opening.rise_m)
+    return head(opening, opening.head) if opening.head in SPANNED else []
 
 
 def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:

@@ -529,6 +529,8 @@ def _of_openings(design: Design) -> Iterator[Finding]:
                 sixth.source,
             )  # fmt: skip
     for window in windows:
+        if window.filling == "tripartite":
+            continue  # its middle light is what has a shape
         shape, name = window.height_m / window.width_m, window.name.split("/")[1]
         if shape > tall.value * _SLACK:
             yield Finding(

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
 
+from massing.canon import FittedCornice, fit_cornice
 from massing.units import INCH_M
 
 
@@ -29,6 +32,8 @@ class SashSections:
     parting_m: float = 0.375 * INCH_M  # gap between the two sashes' planes: practice
     jamb_face_m: float = 1.75 * INCH_M  # frame seen beside the sash: practice
     frame_before_sash_m: float = 0.875 * INCH_M  # outer stop before the sash: practice
+    mullion_m: float = 5.0 * INCH_M  # between the lights of one window, boxed: practice
+    leaf_clear_m: float = 0.09375 * INCH_M  # round a casement's leaf: practice
 
 
 SASH = SashSections()
@@ -117,37 +122,78 @@ class ShutterSections:
 SHUTTER = ShutterSections()
 
 
+@dataclass(frozen=True)
+class HeadKind:
+    """What frames or spans an opening, and the line of its soffit."""
+
+    of: Literal["casing", "brick", "stone"]
+    line: Literal["level", "segmental", "semicircular", "elliptical"] = "level"
+
+
+HEADS = {
+    "casing": HeadKind("casing"),
+    "hood": HeadKind("casing"),
+    "semicircular casing": HeadKind("casing", "semicircular"),
+    "elliptical casing": HeadKind("casing", "elliptical"),
+    "lintel": HeadKind("stone"),
+    "jack arch": HeadKind("brick"),
+    "stone jack arch": HeadKind("stone"),
+    "segmental arch": HeadKind("brick", "segmental"),
+    "semicircular arch": HeadKind("brick", "semicircular"),
+    "stone semicircular arch": HeadKind("stone", "semicircular"),
+    "elliptical arch": HeadKind("brick", "elliptical"),
+    "stone elliptical arch": HeadKind("stone", "elliptical"),
+}
+
 # A jack arch is at least 4 in and an inch for each foot of span deep, and 8 in, in three to
 # five courses; a segmental arch at least an inch to the foot, and 4 in (Modern Masonry,
 # p. 299, g-wonlinetextbooks.com: read). A keystone stands above its neighbours by a third of
 # the depth at most (Masonry Magazine, October 1995, p. 37: read).
-HEADS = ("casing", "jack arch", "stone jack arch", "lintel", "segmental arch")
 BRICK_COURSE_M = 8.0 * INCH_M / 3.0  # three courses to 8 in: practice
 SKEWBACK = 0.4  # run over rise of a jack arch's end joint: practice
 KEY_RISE_OF_DEPTH = 1.0 / 6.0  # practice, within the rule
 LINTEL_M = 10.0 * INCH_M  # practice
 LINTEL_BEARING_M = 6.0 * INCH_M  # practice
 SEGMENT_OF_WIDTH = 1.0 / 8.0  # rise of a segmental arch over its opening: practice
+ELLIPSE_OF_WIDTH = 0.3  # rise of an elliptical arch over its opening: practice, 1/4 to 1/3
+CURVED_DEPTH_M = {"brick": 8.0 * INCH_M, "stone": 10.0 * INCH_M}  # least: practice
+# Over a window's architrave of 4 parts the frieze has 3 and the cornice 5 (Palladio I.25: memory).
+HOOD_FRIEZE_OF_FACE = 3.0 / 4.0
+HOOD_CORNICE_OF_FACE = 5.0 / 4.0
+HOOD_WASH_M = 0.5 * INCH_M  # fall of a hood's top: practice
 
 
 def arch_depth(opening_width_m: float, head: str) -> float:
     """Depth of an arch over an opening, metres: whole courses, by the rules of thumb."""
     per_foot = opening_width_m / 12.0
-    if head == "segmental arch":
-        return max(per_foot, 8.0 * INCH_M)  # practice: a brick on end
+    kind = HEADS[head]
+    if kind.line != "level":
+        return max(per_foot, CURVED_DEPTH_M[kind.of])  # in brick, one on end
     least = max(4.0 * INCH_M + per_foot, 8.0 * INCH_M)
     courses = min(max(math.ceil(least / BRICK_COURSE_M - 1e-9), 3), 5)
     return courses * BRICK_COURSE_M
 
 
+@lru_cache(maxsize=64)
+def hood_cornice(opening_width_m: float) -> FittedCornice:
+    """The cornice over a hooded window: the Tuscan order's, by the face of the architrave."""
+    return fit_cornice(HOOD_CORNICE_OF_FACE * casing_width(opening_width_m))
+
+
 def head_reach(opening_width_m: float, head: str) -> tuple[float, float]:
     """How far what frames or spans an opening goes beyond it: to each side, and above, metres."""
-    if head == "casing":
-        face = casing_width(opening_width_m)
+    kind = HEADS[head]
+    face = casing_width(opening_width_m)
+    if head == "hood":
+        cornice = hood_cornice(opening_width_m)
+        above = face * (1.0 + HOOD_FRIEZE_OF_FACE) + cornice.height_m + HOOD_WASH_M
+        return face + cornice.projection_m, above
+    if kind.of == "casing":
         return face, face
     if head == "lintel":
         return LINTEL_BEARING_M, LINTEL_M
     deep = arch_depth(opening_width_m, head)
-    if head == "segmental arch":
+    if kind.line == "segmental":
         return deep, deep
-    return SKEWBACK * deep, deep * (1.0 + KEY_RISE_OF_DEPTH)
+    raised = deep * (1.0 + KEY_RISE_OF_DEPTH)
+    return (SKEWBACK * deep if kind.line == "level" else deep), raised

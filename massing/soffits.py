@@ -16,6 +16,7 @@ from massing.mesh import Floats
 
 Curve = Literal["segment", "ellipse"]
 _NEARLY_UPRIGHT = 1.3  # half angle from which the ends of a curve look upright
+_HALF_ROUND_STEPS = 32
 _FINE = 512  # points from which an ellipse is stepped off in equal lengths
 
 
@@ -46,6 +47,11 @@ class Soffit:
         return self.rise_m <= 0.0
 
     @property
+    def half_round(self) -> bool:
+        """A semicircle."""
+        return self.curve == "segment" and self.rise_m > self.width_m / 2.0 - 1e-6
+
+    @property
     def springing_z_m(self) -> float:
         """Where the curve leaves the jambs."""
         return self.crown_z_m - max(self.rise_m, 0.0)
@@ -72,15 +78,40 @@ class Soffit:
 
     def moved_out(self, by_m: float, steps: int | None = None) -> Floats:
         """The points of :meth:`line`, each moved outwards (up) square to the curve."""
+        steps = self.steps if steps is None else steps
+        points, normals = self.along(np.linspace(0.0, 1.0, 2 if self.level else steps + 1))
+        return points + by_m * normals
+
+    def along(self, shares: ArrayLike) -> tuple[Floats, Floats]:
+        """Points ``(n, 2)`` at shares of its length from right to left, and outward normals."""
+        at = np.asarray(shares, dtype=float)
         if self.level:
-            half, z = self.width_m / 2.0, self.crown_z_m + by_m
-            return np.array([(half, z), (-half, z)])
+            x = (0.5 - at) * self.width_m
+            points = np.column_stack([x, np.full_like(x, self.crown_z_m)])
+            return points, np.tile([0.0, 1.0], (len(at), 1))
         a, b, centre_z, _ = self.axes
-        turn = self._turns(steps or self.steps)
+        turn, run = self._stepped_off()
+        turn = np.interp(at * run[-1], run, turn)
         sine, cosine = np.sin(turn), np.cos(turn)
-        normal = np.column_stack([b * sine, a * cosine])
-        normal /= np.linalg.norm(normal, axis=1)[:, None]
-        return np.column_stack([a * sine, centre_z + b * cosine]) + by_m * normal
+        normals = np.column_stack([b * sine, a * cosine])
+        normals /= np.linalg.norm(normals, axis=1)[:, None]
+        return np.column_stack([a * sine, centre_z + b * cosine]), normals
+
+    def between(self, left_m: float, right_m: float) -> Floats:
+        """Its points ``(n, 2)`` over a stretch of the width, right to left, both ends on it."""
+        if self.level:
+            return np.array([(right_m, self.crown_z_m), (left_m, self.crown_z_m)])
+        a, b, centre_z, reach = self.axes
+        ends = np.arcsin(np.clip(np.array([right_m, left_m]) / a, -1.0, 1.0))
+        ends = np.clip(ends, -reach, reach)
+        steps = max(3, round(_HALF_ROUND_STEPS * (ends[0] - ends[1]) / np.pi))
+        turn = np.linspace(ends[0], ends[1], steps + 1)
+        return np.column_stack([a * np.sin(turn), centre_z + b * np.cos(turn)])
+
+    @property
+    def length_m(self) -> float:
+        """From springing to springing along the curve."""
+        return self.width_m if self.level else float(self._stepped_off()[1][-1])
 
     def height_at(self, x_m: ArrayLike) -> Floats:
         """Height of the soffit over each ``x_m``; beyond the jambs that of the springing."""
@@ -130,15 +161,15 @@ class Soffit:
         """The same line ``z_m`` higher."""
         return Soffit(self.width_m, self.crown_z_m + z_m, self.rise_m, self.curve)
 
-    def _turns(self, steps: int) -> Floats:
-        """Angles from the upright, right to left, of points equally far apart."""
+    def _stepped_off(self) -> tuple[Floats, Floats]:
+        """Angles from the upright, right to left, and the curve's length to each."""
         a, b, _, reach = self.axes
         if self.curve == "segment":
-            return np.linspace(reach, -reach, steps + 1)
+            return np.array([reach, -reach]), np.array([0.0, 2.0 * reach * a])
         turn = np.linspace(reach, -reach, _FINE + 1)
         points = np.column_stack([a * np.sin(turn), b * np.cos(turn)])
-        run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
-        return np.interp(np.linspace(0.0, run[-1], steps + 1), run, turn)
+        steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+        return turn, np.concatenate([[0.0], np.cumsum(steps)])
 
 
 def segment(width_m: float, crown_z_m: float, rise_m: float) -> tuple[float, float, float]:

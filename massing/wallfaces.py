@@ -6,13 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import manifold3d
 import numpy as np
 
 from massing.mesh import Floats, Mesh
 from massing.scene.design import HouseDesign, Opening
 from massing.sections import SILL_HEIGHT_M, sill_length
 from massing.soffits import Soffit
+from massing.solids import signed_area
 
+_LEAST_PIECE_M2 = 2e-4
+_LEVELS = 65  # at which a flare's outline is drawn
 Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in the wall's frame
 
 
@@ -33,6 +37,15 @@ class Flare:
         a, b = max(z0, self.low_z_m), min(z1, self.high_z_m)
         half = max(self.half_m(a), self.half_m(b))
         return (self.x_m - half, self.low_z_m, self.x_m + half, self.high_z_m)
+
+    def outline(self, grown_m: float = 0.0) -> Floats:
+        """Its outline ``(n, 2)`` of (x, z), counter-clockwise, wider by ``grown_m`` all round."""
+        share = np.sin(np.linspace(0.0, np.pi / 2.0, _LEVELS))  # closer where a crown is flat
+        z = self.low_z_m + (self.high_z_m - self.low_z_m) * share
+        half = np.array([self.half_m(float(at)) for at in z]) + grown_m
+        z[-1] += grown_m
+        right, left = np.column_stack([half, z]), np.column_stack([-half, z])[::-1]
+        return np.concatenate([right, left]) + [self.x_m, 0.0]
 
 
 Cut = Rectangle | Flare
@@ -79,7 +92,7 @@ def taken_by(opening: Opening) -> list[Cut]:
         around = [(x - half - face, z, x + half + face, z + opening.height_m + face)]
     else:
         around += arched(top, face, x)
-    if opening.kind != "window":
+    if not opening.sill_height_m:
         return around
     lug, bed = sill_length(opening.width_m, face) / 2.0, z - SILL_HEIGHT_M
     below = [(x - half, bed - opening.panel_below_m, x + half, bed)]
@@ -176,6 +189,40 @@ def _free(low: float, high: float, taken_: list[tuple[float, float]]) -> list[tu
 _SIDES = np.array(
     [[0, 1, 3, 2], [4, 6, 7, 5], [0, 4, 5, 1], [2, 3, 7, 6], [0, 2, 6, 4], [1, 5, 7, 3]]
 )
+
+
+Scribed = list[tuple[Floats, Floats]]
+
+
+def scribe(rows: Floats, flares: Sequence[Flare], gap_m: float = 0.0) -> tuple[Floats, Scribed]:
+    """Pieces of a facing cut to the curves and slopes they meet.
+
+    Args:
+        rows: ``(n, 4 or more)`` x from, x to, z from, z to of each piece, which stand apart or
+            butt, then what is its own.
+        flares: what is cut out of them.
+        gap_m: joint left between.
+
+    Returns:
+        The rows that meet none, and what is left of the others: ``(row, outline (k, 2))``.
+    """
+    if not flares or not len(rows):
+        return rows, []
+    shapes = [flare.outline(gap_m) for flare in flares]
+    touched = np.zeros(len(rows), dtype=bool)
+    for shape in shapes:
+        (x0, z0), (x1, z1) = shape.min(axis=0), shape.max(axis=0)
+        touched |= (rows[:, 0] < x1) & (rows[:, 1] > x0) & (rows[:, 2] < z1) & (rows[:, 3] > z0)
+    hit = rows[touched]
+    taken_ = manifold3d.CrossSection.batch_boolean(
+        [manifold3d.CrossSection([s]) for s in shapes], manifold3d.OpType.Add
+    )
+    left: Scribed = []
+    for row, ring in zip(hit, hit[:, [[0, 2], [1, 2], [1, 3], [0, 3]]], strict=True):
+        rings = (manifold3d.CrossSection([ring]) - taken_).to_polygons()
+        outlines = [np.asarray(r, dtype=float) for r in rings]
+        left += [(row, r) for r in outlines if abs(signed_area(r)) > _LEAST_PIECE_M2]
+    return rows[~touched], left
 
 
 def blocks(corners: Floats) -> Mesh:

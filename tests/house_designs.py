@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from massing.canon import FittedCornice, FittedOrder, Member
 from massing.scene.design import HouseDesign, Opening, PorchDesign, StepsDesign
+from massing.sections import HEADS
 
 CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))
 
@@ -20,6 +21,22 @@ def window_at(along_m: float = 0.0, sill_z_m: float = 1.4, **changes: object) ->
         "height_m": 1.95,
     }
     return Opening(**{**given, **changes})  # type: ignore[arg-type]
+
+
+def headed(head: str, along_m: float = 0.0, **changes: object) -> Opening:
+    """A window under a head, with the rise that is usual for it."""
+    width = float(changes.get("width_m", 1.05))  # type: ignore[arg-type]
+    line = HEADS[head].line
+    rises = {"segmental": width / 8.0, "semicircular": width / 2.0, "elliptical": 0.3 * width}
+    return window_at(
+        along_m,
+        **{
+            "head": head,
+            "rise_m": rises.get(line, 0.0),
+            "curve": "ellipse" if line == "elliptical" else "segment",
+            **changes,
+        },
+    )
 
 
 def door_at(along_m: float = 0.0, **changes: object) -> Opening:

@@ -13,11 +13,13 @@ from massing.parts.facing import (
     quoin_cut,
     quoins,
 )
+from massing.parts.head import head_cut
 from massing.parts.opening import windows
 from massing.parts.wall import opening_frame, wall_frame, walls
+from massing.sections import arch_depth
 from massing.units import INCH_M
 from massing.wallfaces import WALL_NAMES, strips, taken
-from tests.house_designs import door_at, house, window_at
+from tests.house_designs import door_at, headed, house, window_at
 from tests.shapes import assert_closed, body_overlaps, extent, overlaps
 
 OPENINGS = (window_at(-4.0), window_at(4.0), window_at(1.0, 4.9, wall="left"), door_at())
@@ -147,3 +149,30 @@ def test_an_opening_takes_its_casing_and_sill():
     (around, sill) = taken(house((window_at(),)), "front")
     assert around[2] - around[0] == pytest.approx(1.05 * 4 / 3)
     assert sill[3] == around[1]
+
+
+@pytest.mark.parametrize("faced", ["brick", "clapboard"])
+def test_bricks_and_boards_are_cut_to_the_curve_they_meet(faced):
+    if faced == "brick":
+        o = headed("stone semicircular arch", width_m=1.3)
+        design = house((o,))
+        sides = {name: wall_frame(design, name) for name in WALL_NAMES}
+        keep = {"front": head_cut(o)}
+        parts = bricks(design, sides, 6.0, keep_out=keep, walls=["front"])
+        out, joint = arch_depth(1.3, o.head), 3.0 / 8.0 * INCH_M
+    else:
+        o = headed("elliptical casing", width_m=1.3)
+        design = house((o,))
+        sides = {name: wall_frame(design, name) for name in WALL_NAMES}
+        parts = [p for p in clapboards(design, sides, 6.0) if p.name.endswith("/front")]
+        out, joint = o.face_m, 0.0
+    assert_closed(parts)
+    curve = o.soffit.shifted(o.sill_z_m)
+    points = np.concatenate([p.world_mesh().vertices[:, [0, 2]] for p in parts])
+    line = curve.moved_out(out, 2000)
+    above = points[(points[:, 1] > line[0, 1] + joint) & (np.abs(points[:, 0]) < line[0, 0])]
+    arch_z = np.interp(above[:, 0], line[::-1, 0], line[::-1, 1])
+    assert (above[:, 1] > arch_z - 1e-3).all()  # nothing stands in the arch
+    # Pieces follow it all the way: no course leaves a step bare, as whole bricks would.
+    near = np.linalg.norm(line[300:800:20, None] - points[None], axis=2).min(axis=1)
+    assert near.max() < BRICK_M[1] + joint

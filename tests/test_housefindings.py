@@ -5,7 +5,7 @@ import pytest
 from massing.housefindings import house_findings, sash_sizes
 from massing.parts.opening import window
 from massing.scene.design import ChimneyDesign, Design, RoofDesign, SiteDesign
-from tests.house_designs import door_at, house, porch, window_at
+from tests.house_designs import door_at, headed, house, porch, window_at
 
 INCH, FOOT = 0.0254, 0.3048
 
@@ -102,3 +102,68 @@ def test_cautions_defer_to_local_codes():
     said = [f for f in house_findings(design(openings)) if f.severity == "caution"]
     assert said
     assert all("local codes and licensed practice decide" in f.text for f in said)
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        window_at(filling="casement", lower_lights=(2, 4), height_m=2.2),
+        window_at(filling="tripartite", width_m=2.2),
+        window_at(to_floor=True, sill_z_m=0.7, height_m=2.6),
+        headed("elliptical arch", width_m=1.2, height_m=2.2),
+    ],
+)
+def test_sizes_of_every_filling_are_those_built(opening):
+    from massing.sections import SASH
+
+    glass = next(p for p in window(opening, 0.1, 0.3) if p.name == "glass").mesh.to_trimesh()
+    low = [b for b in glass.split() if b.bounds[0, 2] < glass.bounds[0, 2] + 1e-6]
+    wide, _, tall = min(low, key=lambda b: abs(b.centroid[0])).extents - [
+        2 * SASH.rebate_m, 0, 2 * SASH.rebate_m,
+    ]  # fmt: skip
+    sizes = sash_sizes(opening)
+    assert (sizes.pane_width_m, sizes.pane_height_m) == pytest.approx((wide, tall))
+    assert sizes.glass_foot_m == pytest.approx(glass.bounds[0, 2] + SASH.rebate_m)
+
+
+def test_a_casement_opens_as_a_whole_and_a_sash_by_half():
+    size = {"width_m": 1.0, "height_m": 1.4}
+    sash, leaves = (sash_sizes(window_at(**size, filling=f)) for f in ("hung", "casement"))
+    assert leaves.clear_height_m > 1.9 * sash.clear_height_m
+    made = design([window_at(0.0, 4.8, **size, filling="casement")])
+    assert "escape window" not in keys(made)
+    assert "escape window" in keys(design([window_at(0.0, 4.8, width_m=1.0, height_m=1.1)]))
+
+
+def test_shutters_that_cannot_cover_are_named():
+    # Common practice, no source: leaves half the opening wide, 30 in at the most.
+    hung = {"shutters": "louvred"}
+    assert not keys(design([window_at(**hung)])) & {"shutters under an arch", "wide shutters"}
+    arch = design([headed("semicircular arch", **hung)])
+    assert "shutters under an arch" in keys(arch)
+    said = next(f.text for f in house_findings(arch) if f.key == "shutters under an arch")
+    assert "1'-8 11/16\"" in said  # half of 1.05 m
+    wide = window_at(width_m=2.2, filling="tripartite", **hung)
+    assert "wide shutters" in keys(design([wide]))
+
+
+def test_masonry_over_windows_in_boards_is_questioned():
+    # Common practice, no source.
+    for head, wants in (("elliptical arch", True), ("elliptical casing", False), ("hood", False)):
+        made = design([headed(head)], walls="clapboard")
+        assert ("masonry heads" in keys(made)) is wants
+    assert "masonry heads" not in keys(design([headed("elliptical arch")], walls="brick"))
+
+
+def test_a_front_without_a_middle_bay_is_questioned():
+    # Common practice, no source.
+    assert "no middle bay" in keys(design(bay_centres_m=(-4.0, 1.0, 4.0)))
+    assert "no middle bay" not in keys(design())
+
+
+def test_windows_to_the_floor_off_the_porch_want_a_guard():
+    # Common practice, no source; the porch's outer columns stand 4.5 m from the middle.
+    low = {"sill_z_m": 0.7, "height_m": 2.6, "to_floor": True}
+    assert "window to the floor" not in keys(design([window_at(2.0, **low)]))
+    assert "window to the floor" in keys(design([window_at(5.0, **low)]))
+    assert "window to the floor" in keys(design([window_at(2.0, wall="back", **low)]))

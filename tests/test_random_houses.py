@@ -17,6 +17,7 @@ from massing.scene.design import Design, HouseDesign, Opening, WingDesign
 from massing.scene.errors import DesignError
 from massing.scene.resolve import resolve
 from massing.scene.spec import Scene
+from massing.sections import HEADS
 from tests.shapes import assert_closed
 
 
@@ -33,10 +34,13 @@ WINDOW = st.fixed_dictionaries(
     optional={
         "width": inches(26, 54),
         "height": inches(30, 60),
-        "sill": inches(4, 40),
-        "lights": st.sampled_from(["1 over 1", "2 over 2", "6 over 6", "6 over 9", "3x2 over 3x3"]),
-        "kind": st.sampled_from(["sash", "french"]),
-        "head": st.sampled_from(["casing", "jack arch", "lintel", "segmental arch"]),
+        "sill": st.just("0 in") | inches(4, 40),
+        "lights": st.sampled_from(
+            ["1 over 1", "2 over 2", "6 over 6", "6 over 9", "3x2 over 3x3", "2x3"]
+            + ["three lights wide"]
+        ),
+        "kind": st.sampled_from(["sash", "sash", "casement", "tripartite", "french"]),
+        "head": st.sampled_from(list(HEADS)),
         "shutters": st.sampled_from(["none", "louvred", "panelled", "board"]),
         "shutters_closed": st.booleans(),
         "panel_below": inches(8, 14),
@@ -93,6 +97,7 @@ HOUSE = st.fixed_dictionaries(
         "side_bays": st.integers(0, 4),
     },
     optional={
+        "rhythm": st.sampled_from(["equal", "equal", "wide centre", "paired"]),
         "windows": st.lists(WINDOW, max_size=3),
         "belt_courses": st.booleans(),
         "quoins": st.booleans(),
@@ -164,8 +169,13 @@ ROOF = st.fixed_dictionaries(
 def sensible(house: dict[str, Any]) -> dict[str, Any]:
     """Without what its walls cannot have; those refusals have their own tests."""
     masonry = house["walls"] != "clapboard"
+    windows = [
+        {**w, "shutters": "none"} if w.get("sill") == "0 in" else w
+        for w in house.get("windows", [])
+    ]
     return {
         **house,
+        "windows": windows,
         "relief": house.get("relief", False) and house["walls"] != "stucco",
         "rustication": house.get("rustication", "none")
         if house["walls"] in ("limestone", "stucco")

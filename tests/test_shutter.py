@@ -8,7 +8,7 @@ from massing.parts.shutter import KINDS, leaf_width, shutters
 from massing.parts.wall import opening_frame, walls
 from massing.sections import SHUTTER
 from massing.units import INCH_M
-from tests.house_designs import house, window_at
+from tests.house_designs import headed, house, window_at
 from tests.shapes import assert_closed, overlaps
 
 
@@ -26,6 +26,20 @@ def test_shutters_touch_neither_wall_nor_window(kind, closed):
     assert_closed(parts)
     shell = [p for p in walls(design) if p.role == "wall"]
     assert {(a, b) for a, b, _ in overlaps(shell + parts)} == {("sash", "glass")}
+
+
+@pytest.mark.parametrize("head", ["segmental arch", "semicircular casing", "elliptical arch"])
+@pytest.mark.parametrize("closed", [False, True])
+def test_shutters_under_a_curved_head_stop_at_its_springing(head, closed):
+    o = headed(head)
+    design = house((o,))
+    at = opening_frame(design, o)
+    made = shutters(o, closed=closed)
+    parts = [p.moved(at) for p in window(o, 0.1, 0.3) + made]
+    shell = [p for p in walls(design) if p.role == "wall"]
+    assert {(a, b) for a, b, _ in overlaps(shell + parts)} == {("sash", "glass")}
+    top = by_name(made)["shutters/leaves"].world_mesh().bounds[1, 2]
+    assert top == pytest.approx(1.95 - o.rise_m, abs=2 * SHUTTER.clear_m)
 
 
 def test_a_pair_closes_its_window():

@@ -10,17 +10,20 @@ import numpy as np
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import HouseDesign
 from massing.sections import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
-from massing.solids import box_between, extrude, loft, sweep, translations
+from massing.solids import box_between, extrude, loft, prism, sweep, translations
 from massing.units import INCH_M
 from massing.wallfaces import (
     WALL_NAMES,
     Cut,
+    Flare,
     Rectangle,
+    Scribed,
     blocks,
     face_ends,
     free_corners,
     plan_path,
     run_m,
+    scribe,
     strips,
     taken,
 )
@@ -33,6 +36,7 @@ _HEADER_M = 3.75 * INCH_M
 _JOINT_M = 3.0 / 8.0 * INCH_M
 _BRICK_PROUD_M = 0.006
 _HOUSED_M = 0.002
+_BRICK_DEEP_M = _BRICK_PROUD_M + _HOUSED_M
 BONDS = ("running", "flemish", "common")
 _HEADER_COURSE = 6  # every sixth course of common bond is headers
 _QUOIN_M = (16.0 * INCH_M, 10.0 * INCH_M)  # long face, short face
@@ -69,8 +73,12 @@ def clapboards(
     for wall in _faced(house):
         low, high = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
-        rows = strips((low, house.floor_z_m), (high, top_z_m), exposure_m, cut)
-        boards = _boards(rows, exposure_m).moved(frames[wall])
+        curves = [c for c in cut if isinstance(c, Flare)]
+        level = [c for c in cut if not isinstance(c, Flare)]
+        rows = strips((low, house.floor_z_m), (high, top_z_m), exposure_m, level)
+        whole, pieces = scribe(rows, curves)
+        boards = merged([_boards(whole, exposure_m), *_scribed_boards(pieces, exposure_m)])
+        boards = boards.moved(frames[wall])
         parts.append(Part(f"house/clapboards/{wall}", "siding", boards))
     return parts if house.corner_pilasters else [*parts, _corner_boards(house, top_z_m)]
 
@@ -88,6 +96,18 @@ def _boards(rows: Floats, exposure_m: float) -> Mesh:
     corners[:, :, 0, 0, 1], corners[:, :, 0, 1, 1] = -low[:, None], -high[:, None]
     corners[:, :, :, 0, 2], corners[:, :, :, 1, 2] = z0[:, None, None], z1[:, None, None]
     return blocks(corners.reshape(-1, 8, 3))
+
+
+def _scribed_boards(pieces: Scribed, exposure_m: float) -> list[Mesh]:
+    """Boards cut to a curve, as thick at each height as their neighbours."""
+    taper = (_BUTT_M - _TOP_M) / exposure_m
+    made = []
+    for row, ring in pieces:
+        flat = prism(ring, (0.0, 0.0, 0.0), (1.0, 0, 0), (0, 0, 1.0), 1.0)
+        at = flat.vertices.copy()
+        at[:, 1] *= _BUTT_M - taper * (at[:, 2] - row[4])
+        made.append(Mesh(at, flat.faces))
+    return made
 
 
 def _corner_boards(house: HouseDesign, top_z_m: float) -> Part:
@@ -134,8 +154,11 @@ def bricks(
     for wall in [w for w in walls if w != house.open_side]:
         half = run_m(house, wall) / 2.0
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
-        rows = strips((-half, house.floor_z_m), (half, top_z_m), course, cut)
+        curves = [c for c in cut if isinstance(c, Flare)]
+        level = [c for c in cut if not isinstance(c, Flare)]
+        rows = strips((-half, house.floor_z_m), (half, top_z_m), course, level)
         laid = _bricks_of(rows, house.floor_z_m, course, bond, half)
+        laid, pieces = scribe(laid, curves, _JOINT_M)
         size = {"stretchers": BRICK_M[0], "headers": _HEADER_M}
         full = np.abs(laid[:, 3] - laid[:, 2] - BRICK_M[1]) < 1e-6
         if scribed and wall in scribed:
@@ -147,8 +170,12 @@ def bricks(
             cut_ones &= ~same
             at = np.column_stack([laid[same, 0], np.zeros(same.sum()), laid[same, 2]])
             whole[name].append(frames[wall] @ translations(at))
-        if cut_ones.any():
-            mesh = _brick_blocks(laid[cut_ones]).moved(frames[wall])
+        if cut_ones.any() or pieces:
+            fitted = [
+                prism(r, (0.0, _HOUSED_M, 0.0), (1.0, 0, 0), (0, 0, 1.0), _BRICK_DEEP_M)
+                for _, r in pieces
+            ]
+            mesh = merged([_brick_blocks(laid[cut_ones]), *fitted]).moved(frames[wall])
             parts.append(Part(f"house/bricks/cut {wall}", "brick", mesh))
     for name, length in (("stretchers", BRICK_M[0]), ("headers", _HEADER_M)):
         placed = np.concatenate(whole[name])

@@ -1,4 +1,4 @@
-"""A double-hung window: stone sill, casing, frame, two sashes with their bars, and glass.
+"""A window: stone sill or threshold, casing, frame, hung sashes or casement leaves, and glass.
 
 Everything is in the wall's own frame: x right as seen from outside, y into the wall, z up,
 origin at the middle of the opening's foot on the wall's outer face.
@@ -9,15 +9,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike
 
-from massing.joinery import casing, grid_plate, raised_panel, sash
+from massing.glazing import glazed
+from massing.joinery import casing, grid_plate, raised_panel, sash, surround, threshold
 from massing.mesh import Floats, Mesh, Part, merged
+from massing.sashwork import casement_leaves, daylights, hung_sashes, lights_across, upper_lights
 from massing.scene.design import Opening
-from massing.sections import SASH, SILL_HEIGHT_M, SILL_PROJECTION_M, SILL_WASH, sill_length
-from massing.solids import prism
+from massing.sections import (
+    SASH,
+    SILL_HEIGHT_M,
+    SILL_PROJECTION_M,
+    SILL_WASH,
+    THRESHOLD_M,
+    sill_length,
+)
+from massing.solids import box_between, prism
+from massing.units import INCH_M
 
 _ACROSS, _UP = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
+_BEAD_M = (1.0 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair of leaves: practice
 
 
 def windows(
@@ -37,6 +47,7 @@ def windows(
     for i, o in enumerate(openings):
         lengths = (o.width_m, o.height_m, o.rise_m, o.panel_below_m)
         size = (*(round(m, 6) for m in lengths), o.curve, o.upper_lights, o.lower_lights, o.head)
+        size += (o.filling, o.leaves, o.to_floor)
         kinds.setdefault(size, []).append(i)
     parts = []
     for letter, members in enumerate(kinds.values()):
@@ -55,31 +66,42 @@ def _letters(index: int) -> str:
 def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
     """One window in the wall's frame; its members butt or are housed 3 mm in each other.
 
+    Double-hung sashes, one pair or three between mullions, or casement leaves, in a frame that
+    follows a half-round or half-elliptical head; on a sill, or to the floor on a threshold.
+
     Raises:
-        ValueError: the wall is too thin for the reveal and two sashes, or the opening too
-            small for its sashes and lights.
+        ValueError: the wall is too thin for the reveal and what fills the frame, or the opening
+            too small for its sashes and lights.
     """
     s = SASH
+    hung = opening.filling != "casement"
     front = reveal_m - s.frame_before_sash_m
-    back = reveal_m + 2.0 * s.thickness_m + s.parting_m + s.frame_before_sash_m
+    behind = s.thickness_m + s.parting_m if hung else 0.0
+    back = reveal_m + s.thickness_m + behind + s.frame_before_sash_m
     if front < 0.0 or back > wall_thickness_m:
         raise ValueError(
-            f"{opening.name}: a reveal of {reveal_m:.3f} m and two sashes need a wall of "
+            f"{opening.name}: a reveal of {reveal_m:.3f} m and what fills the frame need a wall of "
             f"{back:.3f} m and a reveal of {s.frame_before_sash_m:.3f} m at least"
         )
-    sashes, glass = _sashes(opening, reveal_m)
-    parts = [Part("sill", "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
-    if opening.head == "casing":
+    try:
+        filling = _hung(opening, reveal_m) if hung else _casement(opening, reveal_m)
+    except ValueError as fault:
+        raise ValueError(
+            f"{opening.name}: {opening.width_m:.2f} x {opening.height_m:.2f} m is {fault}"
+        ) from None
+    if opening.to_floor:
+        saddle = threshold(opening.width_m / 2.0, reveal_m, back)
+        parts = [Part("threshold", "stone", saddle)]
+    else:
+        parts = [Part("sill", "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
+    if opening.face_m and opening.to_floor:
+        parts += surround(opening.width_m, opening.height_m, opening.soffit)
+    elif opening.face_m:
         made = casing(opening.width_m, opening.height_m, soffit=opening.soffit)
         parts.append(Part("casing", "trim", made))
     if opening.panel_below_m:
         parts.append(Part("panel below", "trim", panel_below(opening)))
-    return [
-        *parts,
-        Part("frame", "trim", _frame(opening, front, back)),
-        Part("sash", "sash", sashes),
-        Part("glass", "glass", glass),
-    ]
+    return [*parts, Part("frame", "trim", _frame(opening, front, back)), *filling]
 
 
 def panel_below(opening: Opening) -> Mesh:
@@ -131,44 +153,60 @@ def _along_x(profile: Floats, x0: float, x1: float) -> Mesh:
     return prism(profile, (x0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
 
 
-def _ring(low: ArrayLike, high: ArrayLike) -> Floats:
-    (x0, z0), (x1, z1) = np.asarray(low), np.asarray(high)
-    return np.array([(x0, z0), (x1, z0), (x1, z1), (x0, z1)])
-
-
-def _daylight(opening: Opening) -> tuple[Floats, Floats]:
-    """Lowest and highest corner (x, z) of the hole in the frame, which the sashes fill."""
-    side = opening.width_m / 2.0 - SASH.jamb_face_m
-    top = opening.height_m - opening.rise_m - SASH.jamb_face_m
-    return np.array([-side, SASH.jamb_face_m]), np.array([side, top])
-
-
 def _frame(opening: Opening, front_m: float, back_m: float) -> Mesh:
-    half = opening.width_m / 2.0
-    outline = np.concatenate([[(-half, 0.0), (half, 0.0)], opening.soffit.line()])
-    hole = _ring(*_daylight(opening))
-    return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m, [hole])
+    """Jambs, mullions, head and, on a sill, the frame's own bottom rail."""
+    half, holes = opening.width_m / 2.0, daylights(opening)
+    if opening.to_floor:
+        foot = THRESHOLD_M
+        ring = [(-half, foot)]
+        for hole in holes:
+            ring += [(hole.left_m, foot), *map(tuple, hole.head_line[::-1]), (hole.right_m, foot)]
+        outline = np.array([*ring, (half, foot), *opening.soffit.line()])
+        return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m)
+    outline = np.array([(-half, 0.0), (half, 0.0), *opening.soffit.line()])
+    rings = [hole.ring for hole in holes]
+    return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m, rings)
 
 
-def _sashes(opening: Opening, reveal_m: float) -> tuple[Mesh, Mesh]:
-    """Both sashes and all panes; panes are of one height in both sashes."""
+def _hung(opening: Opening, reveal_m: float) -> list[Part]:
+    """Both sashes of each hole, and all panes, which are of one height in both."""
     s = SASH
-    low, high = _daylight(opening)
-    rows = opening.upper_lights[1] + opening.lower_lights[1]
-    solid = s.bottom_rail_m + s.meeting_rail_m + s.stile_m + (rows - 2) * s.bar_m
-    pane = (high[1] - low[1] - solid) / rows
-    meet = low[1] + s.bottom_rail_m + opening.lower_lights[1] * (pane + s.bar_m) - s.bar_m
     inner = reveal_m + s.thickness_m + s.parting_m
     meeting = s.meeting_rail_m
-    lower = sash(
-        low, np.array([high[0], meet + meeting]), opening.lower_lights, s.bottom_rail_m, meeting
-    )
-    upper = sash(np.array([low[0], meet]), high, opening.upper_lights, meeting, s.stile_m)
-    if pane < s.bar_m or (high[0] - low[0]) < 2 * s.stile_m + opening.lower_lights[0] * 2 * s.bar_m:
-        raise ValueError(
-            f"{opening.name}: {opening.width_m:.2f} x {opening.height_m:.2f} m is too small "
-            f"for its lights"
+    wood, panes = [], []
+    for hole in daylights(opening):
+        x0, x1, crown = hole.left_m, hole.right_m, hole.top.crown_z_m
+        upper, lower = (
+            (lights_across(opening, hole, across), up)
+            for across, up in (opening.upper_lights, opening.lower_lights)
         )
-    sets = [(lower, inner), (upper, reveal_m)]
-    wood = merged(pair[0].shifted(y_m=y) for pair, y in sets)
-    return wood, merged(pair[1].shifted(y_m=y) for pair, y in sets)
+        made = hung_sashes(hole, upper, lower)
+        meet = made.meet_z_m
+        below = sash((x0, hole.foot_z_m), (x1, meet + meeting), lower, s.bottom_rail_m, meeting)
+        if made.sight.level:
+            above = sash((x0, meet), (x1, crown), upper, meeting, s.stile_m)
+        else:
+            outline = np.array([(x0, meet), (x1, meet), *hole.head_line])
+            above = glazed(outline, upper_lights(hole, made, upper[0]))
+        for (frame, glass), y in ((below, inner), (above, reveal_m)):
+            wood.append(frame.shifted(y_m=y))
+            panes.append(glass.shifted(y_m=y))
+    return [Part("sash", "sash", merged(wood)), Part("glass", "glass", merged(panes))]
+
+
+def _casement(opening: Opening, reveal_m: float) -> list[Part]:
+    """Leaves in one plane; a bead on one of a pair covers the joint where they meet."""
+    leaves = casement_leaves(opening)
+    made = [glazed(leaf.outline, leaf.lights) for leaf in leaves]
+    wood = [frame for frame, _ in made]
+    if len(leaves) == 2:
+        outline = leaves[1].outline
+        foot, top = outline[:, 1].min(), outline[:, 1].max() - 0.006
+        across, out = _BEAD_M
+        bead = box_between((-across / 2.0, -out, foot), (across / 2.0, 0.0, top))
+        wood.append(bead)
+    panes = merged(pane for _, pane in made)
+    return [
+        Part("sash", "sash", merged(wood).shifted(y_m=reveal_m)),
+        Part("glass", "glass", panes.shifted(y_m=reveal_m)),
+    ]

@@ -34,7 +34,8 @@ def leaf_width(opening_width_m: float) -> float:
 def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -> list[Part]:
     """A pair of shutters on one opening.
 
-    Each leaf is half the opening wide and as tall, so the pair can close it. Opened leaves
+    Each leaf is half the opening wide and as tall, so the pair can close it; under a curved head
+    the leaves are square and stop at the springing. Opened leaves
     fold back over the casing; a hold-back turns on the wall under each, low and near its
     outer edge, its heavy tail hanging.
 
@@ -44,7 +45,7 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     if kind not in KINDS:
         raise ValueError(f"{kind!r} is not a kind of shutter; allowed: {', '.join(KINDS)}")
     width = leaf_width(opening.width_m)
-    height = opening.height_m - 2.0 * SHUTTER.clear_m
+    height = opening.soffit.springing_z_m - 2.0 * SHUTTER.clear_m
     if width < 3.0 * SHUTTER.stile_m or height < 12.0 * INCH_M:
         raise ValueError(f"{opening.name}: {opening.width_m:.2f} m is too narrow for shutters")
     leaf = _leaf(kind, width, height)
@@ -76,7 +77,9 @@ def _pintles(opening: Opening, barrels: Floats) -> tuple[Mesh, Floats]:
     """Plates that hold the hinges, on the casing's inner fascia or on the wall itself."""
     back = -CASING_FASCIA_M if opening.face_m else 0.0
     front = _hinge_y() + _BARREL_M
-    half, reach = 0.0165, opening.width_m / 2.0 - 0.003
+    # On the wall itself the plate stands beside the closed leaf, on a casing before it.
+    inward = 0.003 if opening.face_m else SHUTTER.clear_m / 2.0
+    half, reach = 0.0165, opening.width_m / 2.0 - inward
     plate = box_between((-half, front, 0.01), (half, back, 0.07))
     places = barrels.copy()
     places[:, 0, 3] = np.sign(barrels[:, 0, 3]) * (reach + half)

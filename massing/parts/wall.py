@@ -110,7 +110,7 @@ def _pierced(openings: list[Opening], half: float, low: float, high: float, thic
     holes = []
     for o in openings:
         left, right = o.along_m - o.width_m / 2.0, o.along_m + o.width_m / 2.0
-        if o.kind != "window" and o.sill_z_m <= low + _TOUCH_M:
+        if not o.sill_height_m and o.sill_z_m <= low + _TOUCH_M:
             top = o.soffit.line()[::-1] + [o.along_m, o.sill_z_m]
             outline += [(left, low), *(tuple(p) for p in top), (right, low)]
         else:
@@ -165,7 +165,7 @@ def _hole(opening: Opening) -> Floats:
     x, foot = opening.width_m / 2.0, opening.sill_z_m
     top = opening.soffit.shifted(foot).line()
     ring = [(x, foot), *(tuple(p) for p in top), (-x, foot)]
-    if opening.kind == "window":
+    if opening.sill_height_m:
         lug, bed = sill_length(opening.width_m, opening.face_m) / 2.0, foot - SILL_HEIGHT_M
         ring += [(-lug, foot), (-lug, bed), (lug, bed), (lug, foot)]
     return np.array(ring) + [opening.along_m, 0.0]
@@ -173,7 +173,7 @@ def _hole(opening: Opening) -> Floats:
 
 def _reach(opening: Opening) -> tuple[float, float, float, float]:
     """Half length along the wall, and lowest and highest point, of all that is cut."""
-    if opening.kind == "window":
+    if opening.sill_height_m:
         half = sill_length(opening.width_m, opening.face_m) / 2.0
         return (
             opening.along_m - half,

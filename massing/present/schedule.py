@@ -335,6 +335,9 @@ def _balustrade(group: str, design: BalustradeDesign | None, step: float) -> lis
     return rows
 
 
+_WINDOWS = {"casement": "casement", "tripartite": "tripartite window"}
+
+
 def _openings(design: Design, step: float) -> list[Size]:
     """Openings of one wall and storey alike in size and height, counted together."""
     floors = design.house.storey_floors_z_m
@@ -343,7 +346,13 @@ def _openings(design: Design, step: float) -> list[Size]:
         wall, storey, _ = opening.name.split("/", 2)
         height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
         group = f"House: {wall}, {storey} storey"
-        key = (group, opening.kind, height, width, _head(opening, floors, step))
+        key = (
+            group,
+            _WINDOWS.get(opening.filling, opening.kind),
+            height,
+            width,
+            _head(opening, floors, step),
+        )
         alike[key] = alike.get(key, 0) + 1
     return [
         Size(group, kind, count, height, head, "its floor", width, "width of opening")

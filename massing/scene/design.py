@@ -16,6 +16,7 @@ from massing.canon import FittedCornice, FittedOrder
 from massing.sections import (
     CLAPBOARD_EXPOSURE_M,
     FRIEZE_BOARD_M,
+    HEADS,
     PILASTER_OF_WIDTH,
     SILL_HEIGHT_M,
     SURROUND_BOARD_M,
@@ -38,6 +39,9 @@ class SiteDesign:
     time_zone: str
     front_azimuth_deg: float  # clockwise from north, of the front's outward normal
     year: int
+
+
+Filling = Literal["hung", "casement", "tripartite"]
 
 
 @dataclass(frozen=True)
@@ -128,7 +132,7 @@ class Opening:
     leaf_height_m: float = 0.0
     sidelights: bool = False
     transom: bool = False
-    head: str = "casing"  # windows: an architrave round it, or an arch or lintel over it
+    head: str = "casing"  # windows: one of massing.sections.HEADS
     rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
     curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
     shutters: str = "none"  # windows: none, louvred, panelled, board
@@ -136,6 +140,9 @@ class Opening:
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
     back_m: float = 0.0  # its wall's face behind the front's, in a recess
     door: DoorDesign | None = None  # doors: leaf, lights and surround
+    filling: Filling = "hung"  # windows: what fills them
+    leaves: int = 2  # of a casement
+    to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
 
     @property
     def head_z_m(self) -> float:
@@ -150,7 +157,12 @@ class Opening:
     @property
     def face_m(self) -> float:
         """Face of the architrave round it; a window under an arch or lintel has none."""
-        return casing_width(self.width_m) if self.head == "casing" else 0.0
+        return casing_width(self.width_m) if HEADS[self.head].of == "casing" else 0.0
+
+    @property
+    def sill_height_m(self) -> float:
+        """Depth of the stone under it; doors and windows to the floor have a threshold."""
+        return SILL_HEIGHT_M if self.kind == "window" and not self.to_floor else 0.0
 
     @property
     def top_z_m(self) -> float:
@@ -163,15 +175,14 @@ class Opening:
     @property
     def foot_z_m(self) -> float:
         """Foot of its sill, or of the panel below, above the ground."""
-        sill_m = SILL_HEIGHT_M if self.kind == "window" else 0.0
-        return self.sill_z_m - sill_m - self.panel_below_m
+        return self.sill_z_m - self.sill_height_m - self.panel_below_m
 
     @property
     def reach_m(self) -> float:
         """Its middle to the farthest of sill, head, opened shutter and surround."""
         half = self.width_m / 2.0
         beside = [half + head_reach(self.width_m, self.head)[0]]
-        if self.kind == "window":
+        if self.sill_height_m:
             beside.append(sill_length(self.width_m, self.face_m) / 2.0)
         if self.shutters != "none" and not self.shutters_closed:
             beside.append(self.width_m)

@@ -60,7 +60,7 @@ def written(info: FieldInfo, value: Any, units: str) -> str:
     if isinstance(value, tuple) and isinstance(value[0], float):
         return ", ".join(f"{v:g}" for v in value)
     if isinstance(value, tuple):
-        return " over ".join(f"{across}x{up}" for across, up in value)
+        return " over ".join(f"{across}x{up or 'by rule'}" for across, up in value)
     if isinstance(value, list):
         return ", ".join(map(str, value))
     return f"{value:g}" if isinstance(value, float) else str(value)

@@ -16,13 +16,14 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_doors import check_beside_wings, with_doors
 from massing.scene.resolve_dormers import check_porch_gable, dormer_designs
-from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
+from massing.scene.resolve_house import chimney_designs, floor_levels, house_design
 from massing.scene.resolve_pilasters import corner_order
 from massing.scene.resolve_porch import porch_design
 from massing.scene.resolve_recess import with_recess
 from massing.scene.resolve_roof import check_chimneys, drained, roof_design
 from massing.scene.resolve_setting import setting_design
 from massing.scene.resolve_wings import with_wings
+from massing.scene.rhythm import bay_centres
 from massing.scene.spec import Scene, Site
 from massing.times import time_zone_at
 from massing.units import INCH_M, format_feet_inches, format_length

@@ -38,23 +38,6 @@ def floor_levels(house: House, origins: Origins) -> tuple[float, ...]:
     return tuple(levels)
 
 
-def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
-    spacing = origins.choose(
-        ("house", "bay_spacing"),
-        house.bay_spacing,
-        house.width / house.bays,
-        "width over the number of bays",
-    )
-    centres = tuple((i - (house.bays - 1) / 2.0) * spacing for i in range(house.bays))
-    if centres[-1] + 0.3 > house.width / 2.0:
-        raise DesignError(
-            "house.bay_spacing",
-            format_length(spacing, origins.units),
-            f"{house.bays} bays inside a width of {format_length(house.width, origins.units)}",
-        )
-    return centres
-
-
 def house_design(
     house: House,
     levels: tuple[float, ...],

@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from itertools import pairwise
 
 from massing.scene.design import Opening, PorchDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_windows import PANE_M, storey_window
+from massing.scene.rhythm import closest, door_bay
 from massing.scene.spec import House, Window
-from massing.sections import SEGMENT_OF_WIDTH, SILL_HEIGHT_M, head_reach
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
-WINDOW_OF_BAY = 0.38
-WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
-SILL_M = 2 * FOOT_M
-HEAD_CLEARANCE_M = 2 * INCH_M  # casing to the floor, ceiling or frieze above
 LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's windows
-UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
-FRENCH_PANE_M = (11 * INCH_M, 15 * INCH_M)
+STOREYS = ("ground", "first", "second")
 
 
 def window_ceilings(
@@ -50,100 +45,76 @@ def openings_of(
 
     ``porch_half_m`` is None for a wing, which has neither porch nor entrance.
     """
-    storeys = ("ground", "first", "second")
-    spacing = bays[1] - bays[0] if len(bays) > 1 else house.width
+    spacing = closest(bays, house.width)
+    middle = None if porch_half_m is None else door_bay(bays)
     openings: list[Opening] = []
-    width = height = None
+    below: Opening | None = None
+    sides = _side_centres(house)
     for i, floor_z in enumerate(levels[:-1]):
         window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
-        own = i < len(house.windows)
-        where = ("house", "windows", min(i, max(len(house.windows) - 1, 0)))
-        width = origins.choose(
-            (*where, "width") if own else ("house", "windows", i, "width"),
-            window.width,
-            width or _clip(WINDOW_OF_BAY * spacing, *WINDOW_WIDTH_LIMITS_M),
-            "as the storey below" if width else "0.38 of the bay, within common sizes",
+        pattern = storey_window(
+            window, i, len(house.windows), floor_z, ceilings[i], spacing, below, origins
         )
-        sill = origins.choose(
-            ("house", "windows", i, "sill"), window.sill, SILL_M, "common practice: 2 ft"
-        )
-        above = head_reach(width, window.head)[1]
-        room = ceilings[i] - HEAD_CLEARANCE_M - above - floor_z - sill
-        rule = 2.0 * width if height is None else height * UPPER_WINDOW_RATIO
-        why = (
-            "twice the width (Palladio, by a 19th-century house book)"
-            if height is None
-            else "five sixths of the storey below"
-        )
-        height = origins.choose(
-            ("house", "windows", i, "height"),
-            window.height if own or house.windows else None,
-            min(rule, room),
-            why if rule <= room else "what the storey leaves",
-        )
-        if height > room + 1e-9 or height < 0.3:
-            raise DesignError(
-                f"house.windows.{min(i, max(len(house.windows) - 1, 0))}.height",
-                format_length(height, origins.units),
-                f"1 ft to {format_length(max(room, 0.0), origins.units)} on the {storeys[i]} "
-                "storey, under the floor, cornice or porch ceiling above",
-            )
-        upper, lower = window.lights or ((3, 2), (3, 2))
-        rise = 0.0
-        if window.head == "segmental arch":
-            rise = origins.choose(
-                ("house", "windows", i, "rise"),
-                window.rise,
-                SEGMENT_OF_WIDTH * width,
-                "an eighth of the width (common practice)",
-            )
-        pattern = Opening(
-            "", "front", "window", 0.0, floor_z + sill, width, height, upper, lower,
-            head=window.head,
-            rise_m=rise,
-            shutters=window.shutters,
-            shutters_closed=window.shutters_closed,
-            panel_below_m=window.panel_below or 0.0,
-        )  # fmt: skip
-        _check_window(window, pattern, floor_z, i, origins)
-        half = pattern.reach_m
-        for field, centres, length in (
-            ("bay_spacing", bays, house.width),
-            ("side_bays", _side_centres(house), house.depth),
-        ):
-            between = min((b - a for a, b in pairwise(centres)), default=math.inf)
-            reach = max(centres, default=-math.inf) + half
-            if reach > length / 2.0 - wall_m - 1e-6 or 2.0 * half > between - 1e-6:
-                raise DesignError(
-                    f"house.{field}",
-                    f"a window {format_length(2.0 * half, origins.units)} wide over all "
-                    f"in {len(centres)} bays of {format_length(length, origins.units)}",
-                    "bays that hold it, clear of its neighbour and of the corner",
-                )
+        below = pattern
         for wall, centres in (
             ("front", bays),
-            ("right", _side_centres(house)),
-            ("back", bays),
-            ("left", _side_centres(house)),
+            ("right", sides),
+            ("back", tuple(0.0 - c for c in reversed(bays))),
+            ("left", sides),
         ):
+            row: list[Opening] = []
             for j, along in enumerate(centres):
-                entrance = porch_half_m is not None and wall == "front" and i == 0
-                if entrance and 2 * j == len(bays) - 1:
+                if wall == "front" and i == 0 and j == middle:
                     continue  # for the entrance: see resolve_doors
-                name = f"{wall}/{storeys[i]}/window {j + 1}"
+                name = f"{wall}/{STOREYS[i]}/window {j + 1}"
                 made = replace(pattern, name=name, wall=wall, along_m=along)
-                on_porch = wall == "front" and abs(along) + half < (porch_half_m or 0.0)
+                on_porch = wall == "front" and abs(along) + pattern.reach_m < (porch_half_m or 0.0)
                 if window.kind == "french" and i == 0 and on_porch:
                     made = _french(made, floor_z)
-                openings.append(made)
+                row.append(made)
+            length = house.width if wall in ("front", "back") else house.depth
+            _check_row(row, house, length / 2.0 - wall_m, origins)
+            openings += row
     return tuple(openings)
+
+
+def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origins) -> None:
+    """Raise DesignError where two openings of a row, or one and a corner, collide."""
+    if not row:
+        return
+    field = "house.side_bays" if row[0].wall in ("right", "left") else "house.bay_spacing"
+    if field == "house.bay_spacing" and house.bay_centres is not None:
+        field = "house.bay_centres"
+    if field == "house.bay_spacing" and house.rhythm == "paired":
+        field = "house.pair_spacing"
+
+    def over_all(opening: Opening) -> str:
+        return f"{opening.name} ({format_length(2.0 * opening.reach_m, origins.units)} over all)"
+
+    for opening in row:
+        if abs(opening.along_m) + opening.reach_m > clear_m - 1e-6:
+            raise DesignError(
+                field,
+                f"{over_all(opening)} {format_length(abs(opening.along_m), origins.units)} from "
+                "the middle",
+                f"clear of the corner, within {format_length(clear_m, origins.units)}",
+            )
+    for one, other in pairwise(row):
+        between = other.along_m - one.along_m
+        if one.reach_m + other.reach_m > between - 1e-6:
+            raise DesignError(
+                field,
+                f"{format_length(between, origins.units)} between {over_all(one)} and "
+                f"{over_all(other)}, which collide",
+                f"more than {format_length(one.reach_m + other.reach_m, origins.units)}",
+            )
 
 
 def _french(window: Opening, floor_z: float) -> Opening:
     """A pair of leaves in the place of a sash, from the floor to the same head."""
     height = window.head_z_m - floor_z
-    across = max(1, round(window.width_m / 2.0 / FRENCH_PANE_M[0]))
-    up = max(2, round(0.75 * height / FRENCH_PANE_M[1]))
+    across = max(1, round(window.width_m / 2.0 / PANE_M[0]))
+    up = max(2, round(0.75 * height / PANE_M[1]))
     return replace(
         window,
         kind="french",
@@ -152,45 +123,14 @@ def _french(window: Opening, floor_z: float) -> Opening:
         lower_lights=(across, up),
         head="casing",
         rise_m=0.0,
+        curve="segment",
+        filling="hung",
+        to_floor=False,
         shutters="none",
         panel_below_m=0.0,
     )
 
 
-def _check_window(
-    window: Window, pattern: Opening, floor_z: float, i: int, origins: Origins
-) -> None:
-    """Raise DesignError for what a window's own fields cannot have together."""
-    at = f"house.windows.{i}"
-    if pattern.sill_z_m - floor_z < SILL_HEIGHT_M - 1e-9:
-        raise DesignError(
-            f"{at}.sill",
-            format_length(pattern.sill_z_m - floor_z, origins.units),
-            f"at least {format_length(SILL_HEIGHT_M, origins.units)}, the depth of its stone",
-        )
-    low = pattern.sill_z_m - floor_z - SILL_HEIGHT_M
-    if pattern.panel_below_m > low + 1e-9:
-        raise DesignError(
-            f"{at}.panel_below",
-            format_length(pattern.panel_below_m, origins.units),
-            f"at most {format_length(max(low, 0.0), origins.units)}, from the sill to the floor",
-        )
-    if window.rise is not None and window.head != "segmental arch":
-        raise DesignError(f"{at}.rise", "a rise", "only with head: segmental arch")
-    if pattern.rise_m > min(pattern.width_m / 2.0, 0.3 * pattern.height_m):
-        raise DesignError(
-            f"{at}.rise",
-            format_length(pattern.rise_m, origins.units),
-            "at most half the window's width and three tenths of its height",
-        )
-    if window.kind == "french" and i > 0:
-        raise DesignError(f"{at}.kind", "french", "sash: only the ground storey opens on a porch")
-
-
 def _side_centres(house: House) -> tuple[float, ...]:
     between = house.depth / max(house.side_bays, 1)
     return tuple((j - (house.side_bays - 1) / 2.0) * between for j in range(house.side_bays))
-
-
-def _clip(value: float, low: float, high: float) -> float:
-    return min(max(value, low), high)

@@ -20,6 +20,7 @@ from massing.scene.resolve_breaks import (
     return_depth_m,
 )
 from massing.scene.resolve_recess import check_recessed, recess_depth_m
+from massing.scene.rhythm import column_gaps
 from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -322,10 +323,18 @@ def _gaps(
     """Axis to axis of successive columns, or middle to middle of couples, left to right."""
     path = ("porch", "spacing")
     centre: float | None = porch.centre_spacing
+    gaps: list[float] = []
     if porch.spacing == "bays":
-        if len(bays) < 2:
-            raise DesignError("porch.spacing", "bays", "a house of two or more bays, or a length")
-        axis, why = bays[1] - bays[0], "the house's bays"
+        follow = column_gaps(bays, porch.columns // 2 if pair_m else porch.columns)
+        if follow is None:
+            raise DesignError(
+                "porch.spacing",
+                "bays",
+                "two or more bays that stand alike to both sides of the middle, or a length",
+            )
+        for i, gap in enumerate(follow):
+            origins.note(f"porch.spacing.{i}", gap, "the house's bays")
+        axis, gaps, why = follow[0], follow, "the house's bays"
     elif porch.spacing == "full width":
         axis = _over_full_width(porch, order, width_m, pair_m)
         why = "frieze flush with the house's sides"
@@ -338,7 +347,7 @@ def _gaps(
         axis, why = porch.spacing, origins.given(path)
     origins.note("porch.spacing", axis, why)
     n = porch.columns // 2 if pair_m else porch.columns
-    gaps = [axis] * (n - 1)
+    gaps = gaps or [axis] * (n - 1)
     if centre is not None:
         if n % 2:
             raise DesignError(

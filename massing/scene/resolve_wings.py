@@ -9,7 +9,8 @@ from massing.eaves import covered_run, covering_rise, eaves_reach, wing_top
 from massing.scene.design import ChimneyDesign, HouseDesign, Opening, RoofDesign, WingDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.resolve_house import bay_centres, chimney_designs, floor_levels, house_design
+from massing.scene.resolve_house import chimney_designs, floor_levels, house_design
+from massing.scene.rhythm import bay_centres
 from massing.scene.spec import Door, House, Window, Wing
 from massing.units import FOOT_M, format_length
 
@@ -101,6 +102,10 @@ def _wing(
             "floor": house.floor_z_m,
             "bays": wing.bays or _alike(width, house.width_m, spec.bays, 1),
             "bay_spacing": wing.bay_spacing,
+            "rhythm": "equal",
+            "centre_bay": None,
+            "pair_spacing": None,
+            "bay_centres": None,
             "side_bays": wing.side_bays
             if wing.side_bays is not None
             else _alike(depth, house.depth_m, spec.side_bays, min(spec.side_bays, 1)),

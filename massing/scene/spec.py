@@ -161,26 +161,40 @@ class Site(_Strict):
         return value
 
 
-LIGHTS_FORMS = "lights across x up for each sash, such as 3x2 over 3x2, or 6 over 6, 2 over 2"
+LIGHTS_FORMS = (
+    "lights across x up: of both sashes or of each leaf such as 2x4, of each sash such as 3x2 over "
+    "3x3, or 6 over 6, one over one, three lights wide"
+)
 _SASH = r"(\d+)\s*[x×]\s*(\d+)"
 _COUNTS = {1: (1, 1), 2: (2, 1), 3: (3, 1), 4: (2, 2), 6: (3, 2), 8: (4, 2), 9: (3, 3), 12: (4, 3)}
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_NUMBERS = {**{word: i for i, word in enumerate(_WORDS, 1)}, "twelve": 12}
+MOST_LIGHTS = 8
 
 
 def parse_lights(value: Any) -> tuple[tuple[int, int], tuple[int, int]]:
-    """Light pattern of a double-hung window: ((across, up) of the upper, of the lower sash).
+    """Light pattern of a window: ((across, up) of the upper, of the lower sash).
 
-    >>> parse_lights("6 over 6"), parse_lights("3x2 over 3x3")
-    (((3, 2), (3, 2)), ((3, 2), (3, 3)))
+    A pattern that is only so many lights wide has 0 up: the rows follow from the height.
+
+    >>> parse_lights("6 over 6"), parse_lights("3x2 over 3x3"), parse_lights("2x4")
+    (((3, 2), (3, 2)), ((3, 2), (3, 3)), ((2, 4), (2, 4)))
+    >>> parse_lights("three lights wide")
+    ((3, 0), (3, 0))
     """
     if isinstance(value, (tuple, list)):
         upper, lower = value
         return tuple(upper), tuple(lower)
     text = str(value).strip().lower()
-    grid = re.fullmatch(rf"{_SASH}\s+over\s+{_SASH}", text)
+    text = re.sub(r"[a-z]+", lambda word: str(_NUMBERS.get(word[0], word[0])), text)
+    grid = re.fullmatch(rf"{_SASH}(?:\s+over\s+{_SASH})?", text)
     if grid:
-        a, b, c, d = (int(g) for g in grid.groups())
-        if min(a, b, c, d) >= 1 and max(a, b, c, d) <= 8:
+        a, b, c, d = (int(g) for g in (grid[1], grid[2], grid[3] or grid[1], grid[4] or grid[2]))
+        if min(a, b, c, d) >= 1 and max(a, b, c, d) <= MOST_LIGHTS:
             return (a, b), (c, d)
+    wide = re.fullmatch(r"(\d+)\s+lights?\s+wide", text)
+    if wide and 1 <= int(wide[1]) <= MOST_LIGHTS:
+        return (int(wide[1]), 0), (int(wide[1]), 0)
     counts = re.fullmatch(r"(\d+)\s+over\s+(\d+)", text)
     if counts and int(counts[1]) in _COUNTS and int(counts[2]) in _COUNTS:
         return _COUNTS[int(counts[1])], _COUNTS[int(counts[2])]
@@ -194,18 +208,42 @@ Lights = Annotated[
 ]
 
 
+HeadName = Literal[
+    "casing",
+    "hood",
+    "semicircular casing",
+    "elliptical casing",
+    "lintel",
+    "jack arch",
+    "stone jack arch",
+    "segmental arch",
+    "semicircular arch",
+    "stone semicircular arch",
+    "elliptical arch",
+    "stone elliptical arch",
+]
+
+
 class Window(_Strict):
     """The windows of one storey."""
 
     width: PositiveLength | None = Field(default=None, description="Opening width")
     height: PositiveLength | None = Field(default=None, description="Opening height")
-    sill: Length | None = Field(default=None, description="Opening's foot above the floor")
-    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
-    kind: Literal["sash", "french"] = Field(
-        default="sash", description="French windows open on the porch, sashes elsewhere"
+    sill: Length | None = Field(
+        default=None,
+        description="Opening's foot above the floor; the ground storey's may be 0",
     )
-    head: Literal["casing", "jack arch", "stone jack arch", "lintel", "segmental arch"] = "casing"
-    rise: PositiveLength | None = Field(default=None, description="Of a segmental arch")
+    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+    kind: Literal["sash", "casement", "tripartite", "french"] = Field(
+        default="sash",
+        description="A tripartite window has a wide sash and two narrow between mullions; "
+        "French windows open on the porch, sashes elsewhere",
+    )
+    leaves: Literal[1, 2] | None = Field(default=None, description="Of a casement")
+    head: HeadName = Field(default="casing", description="What frames or spans it")
+    rise: PositiveLength | None = Field(
+        default=None, description="Of a segmental or elliptical head"
+    )
     shutters: Literal["none", "louvred", "panelled", "board"] = "none"
     shutters_closed: bool = False
     panel_below: PositiveLength | None = Field(
@@ -289,6 +327,19 @@ class House(_Strict):
     bays: int = Field(default=5, ge=1, le=15, description="Openings across the front")
     side_bays: int = Field(default=3, ge=0, le=15, description="Openings along each side")
     bay_spacing: PositiveLength | None = Field(default=None, description="Centre to centre")
+    rhythm: Literal["equal", "wide centre", "paired"] = Field(
+        default="equal", description="How the front's bays follow each other"
+    )
+    centre_bay: PositiveLength | None = Field(default=None, description="Width of a wide centre")
+    pair_spacing: PositiveLength | None = Field(
+        default=None, description="Centre to centre within a pair"
+    )
+    bay_centres: list[Length] | None = Field(
+        default=None,
+        min_length=1,
+        max_length=15,
+        description="Centres one by one, right of the front's middle, instead of a rhythm",
+    )
     windows: list[Window] = Field(
         default_factory=list, max_length=3, description="One per storey; the last serves the rest"
     )

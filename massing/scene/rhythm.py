@@ -1,0 +1,157 @@
+"""Where the bays of a front stand: equal, a wide centre, pairs, or centres one by one."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import House
+from massing.units import format_length
+
+# Common practice, no source.
+WIDE_CENTRE_OF_BAY = 4.0 / 3.0
+PAIR_OF_BAY = 0.7  # centre to centre within a pair
+LEAST_BESIDE_M = 0.3  # centre of a bay to the house's corner
+SAME_M = 1e-6
+
+
+def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
+    """Centres of the front's bays, left to right, about the middle of the front.
+
+    Raises:
+        DesignError: fields that do not go together, or bays beyond the house's corners.
+    """
+    if house.bay_centres is not None:
+        return _free(house, origins)
+    n, kind = house.bays, house.rhythm
+    for field, belongs in (("centre_bay", "wide centre"), ("pair_spacing", "paired")):
+        if getattr(house, field) is not None and kind != belongs:
+            raise DesignError(f"house.{field}", "a length", f"only with rhythm: {belongs}")
+    centre = house.centre_bay if kind == "wide centre" else None
+    shares = n - 1 + WIDE_CENTRE_OF_BAY if kind == "wide centre" and n > 1 else n
+    rule = house.width / shares if centre is None else (house.width - centre) / max(n - 1, 1)
+    spacing = origins.choose(
+        ("house", "bay_spacing"),
+        house.bay_spacing,
+        rule,
+        "width over the number of bays" if shares == n else "what the wide centre leaves",
+    )
+    centres = tuple((i - (n - 1) / 2.0) * spacing for i in range(n))
+    if kind == "wide centre" and n > 1:
+        centre = origins.choose(
+            ("house", "centre_bay"),
+            house.centre_bay,
+            WIDE_CENTRE_OF_BAY * spacing,
+            "a third wider than the others (common practice)",
+        )
+        if centre < spacing - SAME_M:
+            raise DesignError(
+                "house.centre_bay",
+                format_length(centre, origins.units),
+                f"at least the other bays' {format_length(spacing, origins.units)}",
+            )
+        more = (centre - spacing) / 2.0
+        centres = tuple(c + _side(c) * more for c in centres)
+    if kind == "paired":
+        centres = _in_pairs(house, spacing, origins)
+    if max(map(abs, centres)) + LEAST_BESIDE_M > house.width / 2.0:
+        raise DesignError(
+            "house.bay_spacing",
+            format_length(spacing, origins.units),
+            f"{n} bays inside a width of {format_length(house.width, origins.units)}",
+        )
+    return centres
+
+
+def _side(value: float) -> float:
+    return 0.0 if abs(value) < SAME_M else 1.0 if value > 0.0 else -1.0
+
+
+def _in_pairs(house: House, spacing: float, origins: Origins) -> tuple[float, ...]:
+    """Pairs about the middle; an odd number keeps a single bay there, as many pairs each side."""
+    n = house.bays
+    if n < 2 or n % 4 == 3:
+        raise DesignError(
+            "house.bays",
+            n,
+            "an even number, or 5, 9 or 13, in pairs: a single bay in the middle wants as many "
+            "pairs to its left as to its right",
+        )
+    close = origins.choose(
+        ("house", "pair_spacing"),
+        house.pair_spacing,
+        PAIR_OF_BAY * spacing,
+        "seven tenths of the bay (common practice)",
+    )
+    pairs, single = n // 2, n % 2
+    # Each pair takes two bays of the width, so that the pairs stand evenly.
+    middles = [(k - (pairs - 1) / 2.0) * 2.0 * spacing for k in range(pairs)]
+    middles = [m + _side(m) * single * spacing / 2.0 for m in middles]
+    found = [m + side * close / 2.0 for m in middles for side in (-1.0, 1.0)]
+    if close > spacing + SAME_M:
+        raise DesignError(
+            "house.pair_spacing",
+            format_length(close, origins.units),
+            f"at most the bay's {format_length(spacing, origins.units)}",
+        )
+    return tuple(sorted(found + [0.0] * single))
+
+
+def _free(house: House, origins: Origins) -> tuple[float, ...]:
+    given = house.bay_centres or []
+    for field in ("rhythm", "bay_spacing", "centre_bay", "pair_spacing"):
+        if field in house.model_fields_set and getattr(house, field) not in (None, "equal"):
+            raise DesignError(f"house.{field}", "given", "left out with bay_centres")
+    if "bays" in house.model_fields_set and house.bays != len(given):
+        raise DesignError("house.bays", house.bays, f"{len(given)}, as many as bay_centres")
+    centres = tuple(sorted(given))
+    for i, centre in enumerate(given):
+        origins.note(f"house.bay_centres.{i}", centre, origins.given(("house", "bay_centres", i)))
+        if abs(centre) + LEAST_BESIDE_M > house.width / 2.0:
+            raise DesignError(
+                f"house.bay_centres.{i}",
+                format_length(centre, origins.units),
+                f"inside a width of {format_length(house.width, origins.units)}",
+            )
+    for one, other in pairwise(centres):
+        if other - one < SAME_M:
+            raise DesignError(
+                f"house.bay_centres.{given.index(other)}",
+                f"{format_length(other, origins.units)} twice",
+                "a centre of its own for each bay",
+            )
+    return centres
+
+
+def closest(centres: tuple[float, ...], alone_m: float) -> float:
+    """Centre to centre of the two bays nearest each other; ``alone_m`` of a single bay."""
+    return min((b - a for a, b in pairwise(centres)), default=alone_m)
+
+
+def door_bay(centres: tuple[float, ...]) -> int | None:
+    """Which bay stands in the middle of the front, where the door is; None if none does."""
+    return next((i for i, c in enumerate(centres) if abs(c) < SAME_M), None)
+
+
+def column_gaps(centres: tuple[float, ...], columns: int) -> list[float] | None:
+    """Axis to axis of columns that follow the bays, left to right about the middle.
+
+    Columns stand between the bays where that leaves as many on each side, otherwise before
+    them; beyond the last bay they go on at its spacing. None if the bays are not symmetrical
+    about the middle or fewer than two.
+    """
+    n = len(centres)
+    if n < 2 or any(abs(a + b) > SAME_M for a, b in zip(centres, reversed(centres), strict=True)):
+        return None
+    gaps = [b - a for a, b in pairwise(centres)]
+    if max(gaps) - min(gaps) < SAME_M:
+        return [gaps[0]] * (columns - 1)
+    places = list(centres)
+    if (columns - n) % 2:
+        places = [(a + b) / 2.0 for a, b in pairwise(centres)]
+    while len(places) < columns:
+        places = [places[0] - gaps[0], *places, places[-1] + gaps[-1]]
+    spare = (len(places) - columns) // 2
+    places = places[spare : len(places) - spare]
+    return [b - a for a, b in pairwise(places)]
