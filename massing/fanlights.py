@@ -23,6 +23,7 @@ _RING_AT = 0.52  # of the way from hub to rim
 _SAG = 0.1  # of a swag, of its distance from the hub
 _LEAST_LIGHT_M = 0.01
 _HUB_PROUD_M = 0.012
+_HOUSED_M = 0.002  # the hub in the sash
 _STEPS = 8  # chords to a light's arc
 LIGHT_M = 0.27  # about how wide a light is at the rim
 
@@ -125,7 +126,7 @@ def _grown(ring: Floats, by_m: float) -> Floats:
 def _hub(half_m: float, rise_m: float) -> Mesh:
     """Half of a turned boss on the sash's face, drawn out as the fan is."""
     proud, r = _HUB_PROUD_M, rise_m
-    profile = [(r, -0.004), (r, 0.4 * proud), (0.86 * r, 0.4 * proud), (0.8 * r, 0.25 * proud)]
+    profile = [(r, -_HOUSED_M), (r, 0.4 * proud), (0.86 * r, 0.4 * proud), (0.8 * r, 0.25 * proud)]
     profile += [(0.45 * r, 0.25 * proud), (0.4 * r, 0.8 * proud), (0.2 * r, proud), (0.0, proud)]
     wide = half_m / rise_m
     towards_viewer = np.array([[wide, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
