@@ -56,7 +56,10 @@ def build(design: Design) -> Model:
         *under("porch", porch),
         *_setting(design),
     ]
-    notes = {"walls": design.house.walls, "roof colour": design.roof.colour}
+    house = design.house
+    notes = {"walls": house.walls, "roof colour": design.roof.colour}
+    if house.relief:
+        notes["in relief"] = house.walls
     return Model(tuple(parts), design.name, notes)
 
 

@@ -38,6 +38,16 @@ def test_the_stack_stands_on_the_deck_and_reaches_its_height():
     assert sizes[:2] == pytest.approx([0.4, 0.4])
 
 
+def test_the_collar_stands_as_high_on_every_face_over_a_solid_roof_and_a_slab():
+    hipped = hip_roof(LOW, HIGH, 3.0, 0.6, 0.05)[0].mesh
+    gabled = gable_roof(LOW, HIGH, 3.0, 0.6, (-1.7, 1.7), 0.25, 0.05)[0].mesh
+    for deck in (hipped, gabled):
+        parts = {p.name: p.mesh for p in chimney(*PLACES["slope"], deck, 5.0)}
+        points = parts["chimney/collar"].vertices
+        over = points[:, 2] - (3.05 + 0.6 * (1.5 - np.abs(points[:, 1])))
+        assert np.unique(np.round(over, 6)) == pytest.approx([0.0, 8 * 0.0254], abs=1e-6)
+
+
 @pytest.mark.parametrize(
     ("low", "high", "top", "said"),
     [

@@ -13,7 +13,7 @@ from massing.units import INCH_M
 
 # Common practice, no source.
 COLLAR_M = 0.012
-_COLLAR_UP_M = 0.25
+_COLLAR_UP_M = 8.0 * INCH_M  # on every face, following the slope
 _COURSE_M = 8.0 * INCH_M / 3.0
 _CORBEL_M = 1.0 * INCH_M
 _CAP_M = 3.0 * INCH_M
@@ -61,15 +61,13 @@ def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list
     away = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * COLLAR_M
     collar = extrude(ring + away, head_z - foot, [ring]).shifted(z_m=foot)
     collar = _topmost(less(collar, deck))
-    limit = box_between(
-        (*(low - 1.0), stack.bounds[0, 2] + _COLLAR_UP_M + np.ptp(_foot_heights(stack))),
-        (*(high + 1.0), top_z_m + 1.0),
-    )
+    air = box_between((*(low - 0.1), foot), (*(high + 0.1), top_z_m))
+    upstand = less(collar, _topmost(less(air, deck.shifted(z_m=_COLLAR_UP_M))))
     return [
-        Part("chimney/stack", "brick", stack),
-        Part("chimney/corbels", "brick", merged(corbels)),
+        Part("chimney/stack", "wall/brick", stack),
+        Part("chimney/corbels", "wall/brick", merged(corbels)),
         Part("chimney/cap", "stone", cap),
-        Part("chimney/collar", "metal", less(collar, limit)),
+        Part("chimney/collar", "metal", upstand),
         _pots(low, high, top_z_m),
     ]
 
@@ -79,12 +77,6 @@ def _topmost(mesh: Mesh) -> Mesh:
     bodies = mesh.to_trimesh().split(only_watertight=False)
     best = max(bodies, key=lambda b: b.bounds[1, 2])
     return Mesh(np.asarray(best.vertices, dtype=float), np.asarray(best.faces, dtype=np.int64))
-
-
-def _foot_heights(stack: Mesh) -> Floats:
-    """Heights of the stack's vertices on the deck."""
-    z = stack.vertices[:, 2]
-    return z[z < z.max() - 1e-6]
 
 
 def _pots(low: Floats, high: Floats, top_z_m: float) -> Part:

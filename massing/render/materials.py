@@ -62,6 +62,7 @@ TILES: dict[str, tuple[Rgb, float]] = {  # colour, gloss of the glaze
 }
 DEFAULT_KINDS = {"wall": "stucco", "tile": "terracotta"}
 KIND_NOTES = {"wall": "walls", "tile": "roof colour"}
+IN_RELIEF = "in relief"  # the note of what the walls are faced with, piece by piece
 
 INCH_M = 0.0254
 
@@ -511,8 +512,7 @@ def apply_look(
     With ``opened``, in a section, rooms are plastered instead of dark. Behind bricks laid in
     relief the wall is mortar.
     """
-    objects = list(objects)
-    if any(made[ROLE] == "brick" for made in objects):
+    if notes.get(IN_RELIEF) == "brick":
         notes = {**notes, KIND_NOTES["wall"]: "mortar"}
     for made in objects:
         role = full_role(made[ROLE], notes)
