@@ -18,23 +18,26 @@ from massing.mesh import Floats, Mesh, Part, merged
 from massing.parts.balustrade import balustrade, round_balustrade
 from massing.parts.blocking_course import blocking_course
 from massing.parts.ceiling import ceiling
-from massing.parts.column import column, engaged_column, pedestal
+from massing.parts.column import column, engaged_column, engaged_pedestal, pedestal
 from massing.parts.entablature import entablature
 from massing.parts.handrail import handrail
-from massing.parts.pilaster import pilaster
+from massing.parts.pilaster import pilaster, pilaster_pedestal
 from massing.parts.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.roof import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.steps import round_steps, steps
+from massing.parts.wall import water_table
 from massing.placing import covered, house_outline, pedimented, raised, under
 from massing.porchplan import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
 from massing.recess import antae, recess_ceiling, recess_entablature
 from massing.roofplanes import lean_to_planes, porch_gable_planes
 from massing.scene.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
+from massing.sections import PILASTER_OF_WIDTH
 from massing.solids import box_between, extrude, prism, translations
 
 FLAT_FALL = 1.0 / 96.0
 _CEILING_M = 0.02
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
+_TABLE_FOOT_M = 1.0  # how far below the porch floor the foundation is cut out of what is on it
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
 
 
@@ -90,7 +93,7 @@ def _axes(porch: PorchDesign) -> Floats:
 
 def _storey(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> list[Part]:
     """One order with its ceiling and guards; ``carried`` where its cornice may go on round."""
-    parts = _columns(porch) + _responds(porch)
+    parts = _columns(porch) + _responds(porch, house)
     parts += raised(_entablature(porch, house, carried), porch.column_top_z_m)
     return parts + _ceiling(porch) + _guards(porch)
 
@@ -119,18 +122,53 @@ def _turned_outwards(axes: Floats) -> Floats:
     return np.stack([np.column_stack([-out[:, 1], out[:, 0]]), -out], axis=-1)
 
 
-def _responds(porch: PorchDesign) -> list[Part]:
-    """Pilasters or half columns on the wall, where the entablature comes home to it."""
-    if porch.responds == "none":
-        return []
-    z = porch.floor_z_m + porch.order.pedestal_height_m
+def _responds(porch: PorchDesign, house: HouseDesign) -> list[Part]:
+    """Pilasters or half columns on the wall, where the entablature comes home to it.
+
+    They stand on the floor, or on pedestals like the columns', scribed to the water table.
+    """
+    order = porch.order
+    match porch.responds:
+        case "none":
+            return []
+        case "half columns":
+            stand, made = engaged_pedestal(order), engaged_column(order)
+        case _:
+            stand = pilaster_pedestal(order)
+            made = pilaster(order, fluted=porch.responds_fluted)
+    above = house.floor_z_m - porch.floor_z_m
     x = porch.half_width_m - porch.frieze_half_depth_m
-    places = translations([(-x, 0.0, z), (x, 0.0, z)])
-    if porch.responds == "half columns":
-        made = engaged_column(porch.order)
-    else:
-        made = pilaster(porch.order, fluted=porch.responds_fluted)
-    return [p.placed(places) for p in made]
+    places = translations([(-x, 0.0, porch.floor_z_m), (x, 0.0, porch.floor_z_m)])
+    made = [*stand, *raised(made, order.pedestal_height_m)]
+    return [_scribed_to_table(p, above).placed(places) for p in made]
+
+
+def _scribed_to_table(part: Part, floor_z_m: float) -> Part:
+    """What stands against the wall, without what the weathered foundation takes of it.
+
+    ``floor_z_m`` is the house's floor, in the part's own heights.
+    """
+    low, high = part.mesh.bounds
+    if low[2] > floor_z_m - 1e-6:
+        return part
+    face = [(-out, z - _TABLE_FOOT_M) for out, z in water_table(floor_z_m + _TABLE_FOOT_M)]
+    section = np.array([(1.0, -_TABLE_FOOT_M), *face, (1.0, floor_z_m)])
+    wide = high[0] - low[0] + 2.0
+    table = prism(section, (low[0] - 1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), wide)
+    return replace(part, mesh=less(part.mesh, table))
+
+
+def _respond_out(porch: PorchDesign) -> float:
+    """How far a respond stands before the wall at its foot."""
+    order = porch.order
+    half = order.foot_width_m / 2.0
+    match porch.responds:
+        case "none":
+            return 0.0
+        case "half columns":
+            return half
+        case _:
+            return PILASTER_OF_WIDTH * order.upper_diameter_m + half - order.diameter_m / 2.0
 
 
 def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[Part]:
@@ -323,6 +361,7 @@ def _guards(porch: PorchDesign) -> list[Part]:
         return []
     half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
     by_column = porch.order.foot_width_m / 2.0 + half_post
+    by_wall = _respond_out(porch) + half_post
     if porch.shape == "semicircular":
         parts = _round_guards(porch, guard, half_post, by_column)
         return raised(under("guard", parts), porch.floor_z_m)
@@ -333,8 +372,8 @@ def _guards(porch: PorchDesign) -> list[Part]:
         along = (end - start) / np.linalg.norm(end - start)
         at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < porch.steps.width_m
         pair = [
-            start + along * (half_post if start[1] == 0.0 else by_column),
-            end - along * (half_post if end[1] == 0.0 else by_column),
+            start + along * (by_wall if start[1] == 0.0 else by_column),
+            end - along * (by_wall if end[1] == 0.0 else by_column),
         ]
         if not at_steps and (pair[1] - pair[0]) @ along > 4.0 * half_post:
             posts += pair

@@ -11,11 +11,13 @@ numbers and numbers become text.
 
 from __future__ import annotations
 
+import math
 import re
 from fractions import Fraction
 
 FOOT_M = 0.3048  # exact since the 1959 international yard and pound agreement
 INCH_M = 0.0254
+_HAIR = 1e-6  # of a step
 
 _METRIC_M: dict[str, float] = {"m": 1.0, "cm": 0.01, "mm": 0.001}
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
@@ -58,6 +60,18 @@ def parse_length(text: str) -> float:
             inches += int(num) / int(den)
     value = float(match["feet"] or 0) * FOOT_M + inches * INCH_M
     return -value if match["sign"] else value
+
+
+def whole_steps(length_m: float, step_m: float) -> int:
+    """The nearest whole number of a rule's steps; half a step counts up.
+
+    Lengths that were added up miss a half by a hair either way, and still count up, so that a
+    sum and its parts are rounded alike.
+
+    >>> whole_steps(2.667, 0.002), whole_steps(2.667 - 4e-16, 0.002)
+    (1334, 1334)
+    """
+    return math.floor(length_m / step_m + 0.5 + _HAIR)
 
 
 def format_feet_inches(length_m: float, denominator: int = 16) -> str:

@@ -53,12 +53,10 @@ JOINTS = (
     ("stiles and rails", "panels"),  # tongues in their grooves
     ("roof/flat", "balustrade/base"),  # bedded in the sheet metal's fall
     ("roof/flat", "blocking course"),  # the same
-    ("fanlight/sash", "fanlight/hub"),  # bars tenoned into it
     ("leaves", "panels"),
     ("leaves", "glass"),
     ("tree/trunk", "tree/crown"),
     ("pilaster/capital", "capital/volutes"),  # carved of one block
-    ("foundation", "pilaster/base"),  # scribed to the plinth behind it
 )
 
 

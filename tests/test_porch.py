@@ -56,6 +56,20 @@ PORCHES: dict[str, dict[str, Any]] = {
     "half columns": {"responds": "half columns", "height": "eaves"},
     "fluted": {"responds": "pilasters", "order": "ionic", "fluted": True, "entasis": "conchoid"},
     "pedestals": {"pedestals": True, "order": "tuscan", "height": "eaves"},
+    "pilasters on pedestals": {
+        "pedestals": True,
+        "responds": "pilasters",
+        "order": "tuscan",
+        "guard": {},
+        "columns": 4,
+    },
+    "half columns on pedestals": {
+        "pedestals": True,
+        "responds": "half columns",
+        "height": "eaves",
+        "guard": {},
+        "columns": 4,
+    },
     "parapet": {"height": "eaves", "balustrade": {"filling": "parapet"}},
     "breaks": {"breaking_forward": True, "height": "eaves", "responds": "half columns"},
     "couples": {
@@ -93,6 +107,23 @@ def test_every_porch_is_sound(model: Model) -> None:
     all_closed(model)
     none_clash(model)
     none_floats(model)
+
+
+@pytest.mark.parametrize("name", ["pilasters on pedestals", "half columns on pedestals"])
+def test_a_respond_stands_on_a_pedestal_as_high_as_the_columns(name: str) -> None:
+    drawn = design(porch=PORCHES[name])
+    parts = {p.name: p.world_mesh().bounds for p in build(drawn).parts}
+    lead = f"porch/{'pilaster' if name[0] == 'p' else 'engaged column'}"
+    pedestal, base = parts[f"{lead}/pedestal"], parts[f"{lead}/base"]
+    columns = parts["porch/pedestal"]
+    assert pedestal[:, 2] == pytest.approx(columns[:, 2])
+    plinth = parts.get(f"{lead}/plinth", base)
+    assert plinth[0, 2] == pytest.approx(pedestal[1, 2])
+    assert pedestal[1, 1] == pytest.approx(0.0, abs=1e-6)
+    slimmer = 0.0
+    if lead.endswith("pilaster"):  # as wide as the column's neck, so is what is under it
+        slimmer = (drawn.porch.order.diameter_m - drawn.porch.order.upper_diameter_m) / 2.0
+    assert pedestal[:, 0] == pytest.approx(columns[:, 0] + [slimmer, -slimmer])
 
 
 def test_columns_on_a_semicircle_keep_one_radius_and_one_gap() -> None:

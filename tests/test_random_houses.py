@@ -125,6 +125,7 @@ PORCH = st.fixed_dictionaries(
         "fluted": st.booleans(),
         "entasis": st.sampled_from(["none", "lower third straight", "from the base", "conchoid"]),
         "responds": st.sampled_from(["none", "pilasters", "half columns"]),
+        "pedestals": st.booleans(),
         "breaking_forward": st.booleans(),
         "paired": st.booleans(),
         "shape": st.sampled_from(["straight", "recessed", "semicircular"]),
@@ -189,9 +190,10 @@ def buildable(porch: dict[str, Any]) -> dict[str, Any]:
     bare: tuple[str, ...] = ("fluted", "entasis", "responds") if porch["order"] == "pier" else ()
     if porch.get("shape") == "recessed":
         bare += ("responds", "breaking_forward", "blocking_course", "side_columns", "spacing")
+        bare += ("pedestals",)
         porch = {**porch, "roof": "flat", "columns": 2}
     if porch.get("shape") == "semicircular":
-        bare += ("breaking_forward", "side_columns", "paired", "spacing")
+        bare += ("responds", "breaking_forward", "side_columns", "paired", "spacing")
         porch = {**porch, "roof": "flat", "columns": 4}
     return {
         **{k: v for k, v in porch.items() if k not in bare},

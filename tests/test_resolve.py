@@ -114,6 +114,7 @@ def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
             "porch.breaking_forward",
         ),
         ({}, {"breaking_forward": True, "shape": "semicircular"}, "porch.breaking_forward"),
+        ({}, {"responds": "half columns", "shape": "semicircular"}, "porch.responds"),
         ({}, {"blocking_course": True, "roof": "hipped"}, "porch.blocking_course"),
         ({}, {"spacing": "full width", "shape": "semicircular"}, "porch.spacing"),
         ({}, {"spacing": "full width", "columns": 2, "centre_spacing": "3 m"}, "porch.columns"),

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from massing.canon.entasis import CURVES
 from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import PEDESTAL, Plate, plate, scaled, spacings
+from massing.units import whole_steps
 
 __all__ = [
     "Departure",
@@ -356,7 +357,7 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
         raise ValueError(f"a step must be more than nothing, got {step_m}")
 
     def whole(value: float) -> float:
-        return round(value / step_m) * step_m
+        return whole_steps(value, step_m) * step_m
 
     def group(members: Sequence[Member], steps: int) -> tuple[Member, ...]:
         counts = _whole_counts([m.height / step_m for m in members], steps)
@@ -366,13 +367,13 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
         )
 
     def alone(members: Sequence[Member]) -> tuple[Member, ...]:
-        return group(members, round(sum(m.height for m in members) / step_m))
+        return group(members, whole_steps(sum(m.height for m in members), step_m))
 
     names = ("pedestal", "base", "shaft", "capital", "architrave", "frieze", "cornice")
     steps, top_m, below = {}, 0.0, 0
     for name in names:
         top_m += getattr(fitted, f"{name}_height_m")
-        steps[name] = round(top_m / step_m) - below
+        steps[name] = whole_steps(top_m, step_m) - below
         below += steps[name]
     return replace(
         fitted,

@@ -67,11 +67,24 @@ def engaged_column(order: FittedOrder, share: float = 0.5) -> list[Part]:
     axis_y = (0.5 - share) * order.diameter_m
     parts = []
     for part in column(order):
-        whole = part.world_mesh().shifted(y_m=axis_y)
-        cut = cut_copies(whole, np.eye(4)[None], [(np.array([0.0, -1.0, 0.0]), 0.0)])
+        cut = _before_wall(part, axis_y)
         if len(cut.faces):
             parts.append(Part(part.name.replace("column", "engaged column", 1), "order", cut))
     return parts
+
+
+def engaged_pedestal(order: FittedOrder, share: float = 0.5) -> list[Part]:
+    """What stands before the wall of the pedestal under an :func:`engaged_column`, on z = 0."""
+    axis_y = (0.5 - share) * order.diameter_m
+    return [
+        Part("engaged column/pedestal", "order", _before_wall(part, axis_y))
+        for part in pedestal(order)
+    ]
+
+
+def _before_wall(part: Part, axis_y_m: float) -> Mesh:
+    whole = part.world_mesh().shifted(y_m=axis_y_m)
+    return cut_copies(whole, np.eye(4)[None], [(np.array([0.0, -1.0, 0.0]), 0.0)])
 
 
 def _raise(z_m: float) -> Floats:

@@ -60,6 +60,18 @@ def pilaster(
     return [*parts, Part("pilaster/capital", "order", wall_block(capital, half, out))]
 
 
+def pilaster_pedestal(order: FittedOrder, projection_m: float | None = None) -> list[Part]:
+    """The order's pedestal under a :func:`pilaster`, its die as much beyond the shaft's faces as
+    under a column; nothing where the order has none.
+    """
+    if not order.pedestal:
+        return []
+    width = order.upper_diameter_m
+    out = PILASTER_OF_WIDTH * width if projection_m is None else projection_m
+    edge = stack(beyond_face(order.pedestal, order.diameter_m / 2.0))
+    return [Part("pilaster/pedestal", "order", wall_block(edge, width / 2.0, out))]
+
+
 def _raise(z_m: float) -> Floats:
     matrix = np.eye(4)
     matrix[2, 3] = z_m

@@ -29,7 +29,7 @@ from massing.scene.design import (
     SurroundDesign,
 )
 from massing.sections import RAIL_HEIGHT_M
-from massing.units import INCH_M, format_feet_inches, format_metric
+from massing.units import INCH_M, format_feet_inches, format_metric, whole_steps
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ def schedule(design: Design) -> list[Size]:
 
 def rounded(length_m: float, step_m: float) -> float:
     """The length to the nearest builder's fraction."""
-    return round(length_m / step_m) * step_m
+    return whole_steps(length_m, step_m) * step_m
 
 
 def _stacked(

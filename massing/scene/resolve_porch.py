@@ -289,6 +289,7 @@ def _check_semicircular(porch: Porch) -> None:
         ("side_columns", porch.side_columns > 0, "none, on a semicircular porch"),
         ("centre_spacing", porch.centre_spacing is not None, "none, on a semicircular porch"),
         ("paired", bool(porch.paired), "false, on a semicircular porch"),
+        ("responds", porch.responds != "none", "none: a semicircle's end columns are by the wall"),
         ("breaking_forward", bool(porch.breaking_forward), "false, on a semicircular porch"),
     ):
         if asked:
