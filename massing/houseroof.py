@@ -7,11 +7,12 @@ from typing import Any
 
 import numpy as np
 
-from massing.canon import FittedCornice, Member
+from massing.canon import FittedCornice
 from massing.crossroofs import porch_hole
 from massing.dormers import clear_of, dormer_parts, holes_for, with_rooms
 from massing.drainage import drainage
 from massing.eaves import EAVES_EDGE_M, eaves_reach
+from massing.gables import plain, raked_members
 from massing.holes import Hole
 from massing.mainroof import deck_sinks_m, decked, main_planes
 from massing.mesh import Floats, Part
@@ -42,23 +43,15 @@ from massing.solids import translations, union
 from massing.wings import eaves_path, wing_roof
 
 
-def _plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
-    """Members without the triglyphs, which belong over columns."""
-    return tuple(
-        replace(m, row=None) if m.row is not None and m.row.kind == "triglyph" else m
-        for m in members
-    )
-
-
 def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
     """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
-    crown = FittedCornice(_plain(house.cornice.members))
+    crown = FittedCornice(plain(house.cornice.members))
     foot_z = house.wall_top_z_m - crown.height_m
     corners = house_outline(house, FRIEZE_BOARD_M)
     if house.open_side:
         runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
     elif roof.gable == "raking cornice":
-        return raised(_raked(house, porch, crown, roof), foot_z)
+        return raised(_raked(house, porch, roof), foot_z)
     elif porch is not None and house.cornice_continues_porch and porch.shape != "recessed":
         left, right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
@@ -69,19 +62,14 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
     return raised(runs, foot_z)
 
 
-def _raked(
-    house: HouseDesign, porch: PorchDesign | None, crown: FittedCornice, roof: RoofDesign
-) -> list[Part]:
+def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
     """The cornice along the eaves and up both gables; a frieze below it runs round level."""
-    count = 0
-    if porch is not None and house.cornice_continues_porch:
-        count = len(porch.order.frieze)
-    frieze, members = crown.members[:count], crown.members[count:]
+    frieze, members = raked_members(house, porch)
     foot_m = sum(m.height for m in frieze)
     back_left, left, right, back_right = house_outline(house, FRIEZE_BOARD_M)
     runs = [([left, right], back_left, back_right)]
     turn = None
-    if porch is not None and count and porch.shape != "recessed":
+    if porch is not None and frieze and porch.shape != "recessed":
         by_left, by_right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         runs = [([by_right, right], turn[-2], back_right), ([left, by_left], back_left, turn[1])]
@@ -105,6 +93,7 @@ def _raked(
         back_m=FRIEZE_BOARD_M,
         slope=roof.slope,
         returns=roof.gable_foot == "returns",
+        leaded=True,
     )
     out = translations([(0.0, -FRIEZE_BOARD_M, foot_m)])[0]
     for side in ("left", "right"):

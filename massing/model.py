@@ -13,6 +13,7 @@ from massing.coverings import covering
 from massing.crossroofs import runs_back
 from massing.doorway import doorway, surround_cut
 from massing.eaves import EAVES_EDGE_M, FLASHING_M
+from massing.gables import gables
 from massing.houseroof import eaves, main_roof
 from massing.mesh import Floats, Model, Part
 from massing.parts.ashlar import Band, ashlar
@@ -32,7 +33,7 @@ from massing.porchplan import frieze_path
 from massing.recess import recess_facing
 from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
 from massing.sections import BELT_M
-from massing.wallfaces import WALL_NAMES, Cut, Flare, run_m
+from massing.wallfaces import WALL_NAMES, Cut, Flare, Gable, run_m
 from massing.wings import on_wing, outline_on_wall, scribed, wall_behind
 
 FACING_M = 0.03  # how far a wall's facing stands before it
@@ -52,7 +53,11 @@ def build(design: Design) -> Model:
     parts = [
         *_house(design.house, design.roof, before),
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
-        *_facing(design.house, {"front": _against_wall(design, porch)}),
+        *_facing(
+            design.house,
+            {"front": _against_wall(design, porch)},
+            gables(design.house, design.porch.highest, design.roof),
+        ),
         *under("porch", porch),
         *_setting(design),
     ]
@@ -131,10 +136,12 @@ def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
     return head(opening, opening.head) if opening.head in SPANNED else []
 
 
-def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
+def _facing(
+    house: HouseDesign, met: Mapping[str, list[Cut]], over: Mapping[str, Gable]
+) -> list[Part]:
     """Boards, bricks or stones, quoins and belt courses, clear of openings and wings.
 
-    ``met`` is what the porch covers of a wall.
+    ``met`` is what the porch covers of a wall, ``over`` the gables over walls.
     """
     rustic = house.rustication != "none"
     bands = rustic or house.belt_courses_z_m or house.corner_pilasters
@@ -167,19 +174,26 @@ def _facing(house: HouseDesign, met: Mapping[str, list[Cut]]) -> list[Part]:
         for name in WALL_NAMES:
             clear[name] += quoin_cut(house, name, top_z)
     if house.relief and house.walls == "clapboard":
-        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear)
+        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear, over)
     rims = {w.side: outline_on_wall(house, w) for w in house.wings}
     near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
     if house.relief and house.walls == "brick":
-        parts += bricks(house, frames, top_z, house.bond, clear, scribed=near)
+        parts += bricks(house, frames, top_z, house.bond, clear, scribed=near, gables=over)
     parts += recess_facing(house)
     worked = _stone_bands(house, top_z)
     if worked:
         role = "ashlar" if house.walls == "limestone" else "wall"
         parts += ashlar(house, frames, worked, clear, role, near)
+    if house.relief and house.walls == "limestone" and over:
+        gable = next(iter(over.values()))
+        stones = [Band(gable.foot_z_m, gable.top_z_m, house.coursing, over)]
+        parts += [
+            replace(p, name=p.name.replace("house/", "house/gables/", 1))
+            for p in ashlar(house, frames, stones, scribed=near)
+        ]
     parts = scribed(house, parts, INTO_WALL_M)
     for wing in house.wings:
-        parts += on_wing(wing, _facing(wing.house, {}))
+        parts += on_wing(wing, _facing(wing.house, {}, gables(wing.house, None, wing.roof)))
     return parts
 
 

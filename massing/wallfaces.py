@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import manifold3d
 import numpy as np
+from numpy.typing import NDArray
 
 from massing.mesh import Floats, Mesh
 from massing.scene.design import HouseDesign, Opening
@@ -49,6 +50,43 @@ class Flare:
 
 
 Cut = Rectangle | Flare
+Area = tuple[float, float, float, list[Cut]]  # x from, x to, top, what is cut out of it
+
+
+@dataclass(frozen=True)
+class Gable:
+    """The wall between a gable's rakes, in the wall's frame.
+
+    Attributes:
+        half_m: half its length at its foot.
+        foot_z_m, top_z_m: its foot and its apex.
+        taken: what the rakes, and what stands at its foot, take of it.
+        joined: it goes on from the wall below without a cornice between.
+    """
+
+    half_m: float
+    foot_z_m: float
+    top_z_m: float
+    taken: tuple[Cut, ...]
+    joined: bool = False
+
+
+def areas(
+    ends: tuple[float, float], top_z_m: float, cut: list[Cut], gable: Gable | None
+) -> list[Area]:
+    """What is covered of a wall's face up to ``top_z_m`` and of its gable, if it has one.
+
+    ``ends`` and ``cut`` are of the wall. Every area counts its courses from the wall's foot.
+    """
+    if gable is None:
+        return [(*ends, top_z_m, cut)]
+    if gable.joined:
+        return [(*ends, gable.top_z_m, [*cut, *gable.taken])]
+    half = gable.half_m
+    below: Cut = (-half, -np.inf, half, gable.foot_z_m)
+    return [(*ends, top_z_m, cut), (-half, half, gable.top_z_m, [*gable.taken, below])]
+
+
 WALL_NAMES = ("front", "right", "back", "left")
 
 
@@ -209,11 +247,11 @@ def scribe(rows: Floats, flares: Sequence[Flare], gap_m: float = 0.0) -> tuple[F
     if not flares or not len(rows):
         return rows, []
     shapes = [flare.outline(gap_m) for flare in flares]
-    touched = np.zeros(len(rows), dtype=bool)
-    for shape in shapes:
-        (x0, z0), (x1, z1) = shape.min(axis=0), shape.max(axis=0)
-        touched |= (rows[:, 0] < x1) & (rows[:, 1] > x0) & (rows[:, 2] < z1) & (rows[:, 3] > z0)
-    hit = rows[touched]
+    touched, gone = np.zeros((2, len(rows)), dtype=bool)
+    for flare, shape in zip(flares, shapes, strict=True):
+        met, within = _meets(rows, shape[:_LEVELS] - [flare.x_m, 0.0], flare.x_m)
+        touched, gone = touched | met, gone | within
+    hit = rows[touched & ~gone]
     taken_ = manifold3d.CrossSection.batch_boolean(
         [manifold3d.CrossSection([s]) for s in shapes], manifold3d.OpType.Add
     )
@@ -222,7 +260,23 @@ def scribe(rows: Floats, flares: Sequence[Flare], gap_m: float = 0.0) -> tuple[F
         rings = (manifold3d.CrossSection([ring]) - taken_).to_polygons()
         outlines = [np.asarray(r, dtype=float) for r in rings]
         left += [(row, r) for r in outlines if abs(signed_area(r)) > _LEAST_PIECE_M2]
-    return rows[~touched], left
+    return rows[~touched & ~gone], left
+
+
+def _meets(rows: Floats, edge: Floats, x_m: float) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which rows reach into a flare, and which stand within it.
+
+    ``edge`` ``(k, 2)``: its half width and height, from its foot up, about ``x_m``.
+    """
+    half, z = edge.T
+    x0, x1, low, high = rows[:, :4].T
+    ends = np.stack([np.interp(np.clip(at, z[0], z[-1]), z, half) for at in (low, high)])
+    between = (z > low[:, None]) & (z < high[:, None])
+    most = np.maximum(ends.max(axis=0), np.where(between, half, -np.inf).max(axis=1))
+    least = np.minimum(ends.min(axis=0), np.where(between, half, np.inf).min(axis=1))
+    met = (low < z[-1]) & (high > z[0]) & (x0 < x_m + most) & (x1 > x_m - most)
+    within = (low >= z[0]) & (high <= z[-1]) & (x0 >= x_m - least) & (x1 <= x_m + least)
+    return met, within
 
 
 def blocks(corners: Floats) -> Mesh:

@@ -17,7 +17,17 @@ from massing.mesh import Floats, Mesh, Part, merged
 from massing.scene.design import HouseDesign
 from massing.solids import loft, prism, translations
 from massing.units import INCH_M, parse_length
-from massing.wallfaces import WALL_NAMES, Cut, Flare, Rectangle, free_corners, run_m, strips, taken
+from massing.wallfaces import (
+    WALL_NAMES,
+    Cut,
+    Flare,
+    Gable,
+    Rectangle,
+    free_corners,
+    run_m,
+    strips,
+    taken,
+)
 
 COURSINGS = ("equal", "alternate")
 RUSTICATIONS = ("channelled", "v-jointed")
@@ -58,11 +68,12 @@ def works() -> dict[str, Work]:
 
 @dataclass(frozen=True)
 class Band:
-    """A height of wall in one kind of work."""
+    """A height of wall in one kind of work, or of the ``gables`` over some."""
 
     low_z_m: float
     high_z_m: float
     work: str
+    gables: Mapping[str, Gable] | None = None
 
 
 def courses(low_z_m: float, high_z_m: float, heights_m: Sequence[float]) -> Floats:
@@ -105,17 +116,19 @@ def ashlar(
     """
     parts = []
     rims = scribed or {}
-    faced = [wall for wall in WALL_NAMES if wall != house.open_side]
     for i, band in enumerate(bands):
-        work = works()[band.work]
+        work, over = works()[band.work], band.gables or {}
+        faced = [w for w in WALL_NAMES if w != house.open_side and w in (over or WALL_NAMES)]
         levels = courses(band.low_z_m, band.high_z_m, work.courses_m)
         name = f"house/{band.work if band.work in RUSTICATIONS else 'ashlar'} {i + 1}"
         cut = {w: taken(house, w, (keep_out or {}).get(w, ())) for w in WALL_NAMES}
+        cut |= {w: list(gable.taken) for w, gable in over.items()}
         near = {w: [*cut[w], *([rims[w]] if w in rims else [])] for w in WALL_NAMES}
         laid: dict[str, list[Stone]] = {wall: [] for wall in faced}
         corners: dict[tuple[float, float, float], list[Floats]] = {}
         for k, (z0, z1) in enumerate(pairwise(levels)):
-            legs = _corner_legs(house, {w: _over(near[w], z0, z1) for w in WALL_NAMES}, work, k)
+            met = {w: _over(near[w], z0, z1) for w in WALL_NAMES}
+            legs = [None] * 4 if over else _corner_legs(house, met, work, k)
             for q, pair in enumerate(legs):
                 if pair is not None:
                     height = z1 - z0 - work.joint_m
@@ -126,7 +139,7 @@ def ashlar(
             for wall in faced:
                 w = WALL_NAMES.index(wall)
                 at_left, at_right = legs[w], legs[(w + 1) % 4]
-                half = run_m(house, wall) / 2.0
+                half = over[wall].half_m if over else run_m(house, wall) / 2.0
                 low = -half + (at_left[0] if at_left else 0.0)
                 high = half - (at_right[1] if at_right else 0.0)
                 if high - low > _LEAST_STONE_M:

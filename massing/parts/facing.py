@@ -16,8 +16,10 @@ from massing.wallfaces import (
     WALL_NAMES,
     Cut,
     Flare,
+    Gable,
     Rectangle,
     Scribed,
+    areas,
     blocks,
     face_ends,
     free_corners,
@@ -54,6 +56,7 @@ def clapboards(
     top_z_m: float,
     exposure_m: float = CLAPBOARD_EXPOSURE_M,
     keep_out: KeepOut | None = None,
+    gables: Mapping[str, Gable] | None = None,
 ) -> list[Part]:
     """Bevelled boards between corner boards, from the floor to ``top_z_m``.
 
@@ -63,6 +66,7 @@ def clapboards(
         top_z_m: where the boards stop, under the cornice.
         exposure_m: height of a board that shows.
         keep_out: rectangles of each wall left bare besides the openings.
+        gables: the gables over walls, boarded in line with them.
 
     Raises:
         ValueError: an exposure outside 2 to 12 in.
@@ -71,15 +75,16 @@ def clapboards(
         raise ValueError(f"clapboards of {exposure_m:.3f} m exposure; allowed: 0.051 to 0.305 m")
     parts = []
     for wall in _faced(house):
-        low, high = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
+        ends = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
-        curves = [c for c in cut if isinstance(c, Flare)]
-        level = [c for c in cut if not isinstance(c, Flare)]
-        rows = strips((low, house.floor_z_m), (high, top_z_m), exposure_m, level)
-        whole, pieces = scribe(rows, curves)
-        boards = merged([_boards(whole, exposure_m), *_scribed_boards(pieces, exposure_m)])
-        boards = boards.moved(frames[wall])
-        parts.append(Part(f"house/clapboards/{wall}", "siding", boards))
+        boards = []
+        for low, high, top, cut_out in areas(ends, top_z_m, cut, (gables or {}).get(wall)):
+            curves = [c for c in cut_out if isinstance(c, Flare)]
+            level = [c for c in cut_out if not isinstance(c, Flare)]
+            rows = strips((low, house.floor_z_m), (high, top), exposure_m, level)
+            whole, pieces = scribe(rows, curves)
+            boards += [_boards(whole, exposure_m), *_scribed_boards(pieces, exposure_m)]
+        parts.append(Part(f"house/clapboards/{wall}", "siding", merged(boards).moved(frames[wall])))
     return parts if house.corner_pilasters else [*parts, _corner_boards(house, top_z_m)]
 
 
@@ -135,13 +140,15 @@ def bricks(
     keep_out: KeepOut | None = None,
     walls: Sequence[str] = WALL_NAMES,
     scribed: Mapping[str, Rectangle] | None = None,
+    gables: Mapping[str, Gable] | None = None,
 ) -> list[Part]:
     """Every brick of the walls' faces, standing a joint's depth before the wall.
 
     Whole stretchers and headers are instances; bricks cut at openings and corners are one
     mesh per wall. The bonds: running (stretchers, half lapped), flemish (stretcher and header
     by turns), common (every sixth course headers). Bricks that reach into a wall's rectangle in
-    ``scribed`` count as cut, for what meets the wall there to be taken out of them.
+    ``scribed`` count as cut, for what meets the wall there to be taken out of them. ``gables``
+    over walls are laid in line with them.
 
     Raises:
         ValueError: an unknown bond.
@@ -154,11 +161,16 @@ def bricks(
     for wall in [w for w in walls if w != house.open_side]:
         half = run_m(house, wall) / 2.0
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
-        curves = [c for c in cut if isinstance(c, Flare)]
-        level = [c for c in cut if not isinstance(c, Flare)]
-        rows = strips((-half, house.floor_z_m), (half, top_z_m), course, level)
-        laid = _bricks_of(rows, house.floor_z_m, course, bond, half)
-        laid, pieces = scribe(laid, curves, _JOINT_M)
+        every, pieces = [], []
+        for low, high, top, cut_out in areas((-half, half), top_z_m, cut, (gables or {}).get(wall)):
+            curves = [c for c in cut_out if isinstance(c, Flare)]
+            level = [c for c in cut_out if not isinstance(c, Flare)]
+            rows = strips((low, house.floor_z_m), (high, top), course, level)
+            found = _bricks_of(rows, house.floor_z_m, course, bond, max(-low, high))
+            found, fitted = scribe(found, curves, _JOINT_M)
+            every.append(found)
+            pieces += fitted
+        laid = np.concatenate(every)
         size = {"stretchers": BRICK_M[0], "headers": _HEADER_M}
         full = np.abs(laid[:, 3] - laid[:, 2] - BRICK_M[1]) < 1e-6
         if scribed and wall in scribed:
@@ -171,11 +183,11 @@ def bricks(
             at = np.column_stack([laid[same, 0], np.zeros(same.sum()), laid[same, 2]])
             whole[name].append(frames[wall] @ translations(at))
         if cut_ones.any() or pieces:
-            fitted = [
+            shaped = [
                 prism(r, (0.0, _HOUSED_M, 0.0), (1.0, 0, 0), (0, 0, 1.0), _BRICK_DEEP_M)
                 for _, r in pieces
             ]
-            mesh = merged([_brick_blocks(laid[cut_ones]), *fitted]).moved(frames[wall])
+            mesh = merged([_brick_blocks(laid[cut_ones]), *shaped]).moved(frames[wall])
             parts.append(Part(f"house/bricks/cut {wall}", "brick", mesh))
     for name, length in (("stretchers", BRICK_M[0]), ("headers", _HEADER_M)):
         placed = np.concatenate(whole[name])

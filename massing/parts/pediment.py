@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from massing.canon import Member
-from massing.cutting import cut_copies
+from massing.cutting import cut_copies, less, mesh_of, solid_of
 from massing.enrichments import Run, enrichments, runs_along
 from massing.mesh import Floats, Mesh, Part, merged
 from massing.profiles import stack, without_straights
@@ -19,6 +19,9 @@ _HOUSED_M = 0.002  # a return's end in the wall
 VITRUVIAN_SLOPE = 2.0 / 9.0
 """Tympanum a ninth of the cornice's front in height (Vitruvius III.5.12, read)."""
 _ARC_STEPS = 24
+# Common practice, no source.
+_LEAD_M, _LEAD_LIP_M, _LEAD_FALL = 0.004, 0.006, 1.0 / 10.0
+_SCRAP_M3 = 2e-6
 
 
 def without_crown(members: Sequence[Member]) -> tuple[Member, ...]:
@@ -40,6 +43,7 @@ def pediment(
     back_m: float,
     slope: float = VITRUVIAN_SLOPE,
     returns: bool = False,
+    leaded: bool = False,
 ) -> list[Part]:
     """A pediment over a front, its frieze face on y = 0 and its middle on x = 0.
 
@@ -55,6 +59,7 @@ def pediment(
         slope: rise over run of the rakes.
         returns: the level cornice only turns the corners and goes back into the wall, just past
             where the rakes come down on it.
+        leaded: a weathered cap of lead lies on the level cornice before the rakes.
 
     Raises:
         ValueError: a size is not positive, the rakes do not clear the level cornice, or its
@@ -75,46 +80,77 @@ def pediment(
     # would only lie within it.
     rakes = _rakes(members, half, reach, back_m, slope)
     above = (np.array([0.0, 0.0, 1.0]), level_m)
-    if returns:
-        fronts, runs = _returns(level, half, level_m / slope - 0.5 * reach, back_m)
-    else:
-        fronts, runs = _across(level, half, back_m)
+    length = return_length_m(members, slope)
+    if returns and 2.5 * length > width_m:
+        raise ValueError(f"returns {length:.2f} m long would meet on a front of {width_m:.2f} m")
+    paths = _return_paths(half, length, back_m) if returns else [_across(half)]
+    ring = _section(level, back_m)
+    fronts = merged([sweep(ring, p, before=a, after=b) for p, a, b in paths])
+    runs = [run for p, a, b in paths for run in _runs(p, a, b)]
     parts = [
         Part("pediment/cornice", "order", fronts),
         *enrichments("pediment/cornice", level, 0.0, runs),
         Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, back_m, slope)),
         Part("pediment/raking cornice", "order", cut_copies(rakes, np.eye(4)[None], [above])),
     ]
+    if leaded:
+        sheet = weathering(level, back_m) + [0.0, level_m]
+        caps = merged([sweep(sheet, p, before=a, after=b) for p, a, b in paths])
+        parts.append(Part("pediment/weathering", "metal", without_scraps(less(caps, rakes))))
     return parts + _raking_enrichments(members, half, reach, level_m, slope)
 
 
-def _across(level: Sequence[Member], half: float, back_m: float) -> tuple[Mesh, list[Run]]:
-    """The level cornice from corner to corner."""
-    corners = np.array([(-half, 0.0), (half, 0.0)])
-    behind = np.array([(-half, 1.0), (half, 1.0)])
-    mesh = sweep(_section(level, back_m), corners, before=behind[0], after=behind[1])
-    return mesh, runs_along(corners, False, None, None, *behind)
+_Path = tuple[Floats, Floats, Floats]  # corners (k, 2), and the points before and after them
 
 
-def _returns(
-    level: Sequence[Member], half: float, length_m: float, back_m: float
-) -> tuple[Mesh, list[Run]]:
-    """The level cornice round each corner, along the front a little and back into the wall."""
-    length = max(length_m, 1.2 * max(m.reach for m in level))
-    if 2.5 * length > 2.0 * half:
-        raise ValueError(f"returns {length:.2f} m long would meet on a front of {2 * half:.2f} m")
-    ring, inwards = _section(level, back_m), back_m + _HOUSED_M
-    left = np.array([(-half, 0.0), (length - half, 0.0), (length - half, inwards)])
+def _across(half: float) -> _Path:
+    """The level cornice's way from corner to corner."""
+    return np.array([(-half, 0.0), (half, 0.0)]), np.array((-half, 1.0)), np.array((half, 1.0))
+
+
+def return_length_m(members: Sequence[Member], slope: float) -> float:
+    """The frieze's corner to where a return goes back into the wall.
+
+    Members and slope are those of :func:`pediment`.
+    """
+    level, reach = without_crown(members), max(m.reach for m in members)
+    landing = sum(m.height for m in level) / slope - 0.5 * reach
+    return max(landing, 1.2 * max(m.reach for m in level))
+
+
+def _return_paths(half: float, length_m: float, back_m: float) -> list[_Path]:
+    """Round each corner, along the front a little and back into the wall."""
+    inwards = back_m + _HOUSED_M
+    left = np.array([(-half, 0.0), (length_m - half, 0.0), (length_m - half, inwards)])
     right = (left * [-1.0, 1.0])[::-1]
-    meshes = [
-        sweep(ring, left, before=(-half, 1.0)),
-        sweep(ring, right, after=(half, 1.0)),
+    return [
+        (left, np.array((-half, 1.0)), left[2] + [0.0, 1.0]),
+        (right, right[0] + [0.0, 1.0], np.array((half, 1.0))),
     ]
-    runs = [
-        *runs_along(left[:2], False, None, None, np.array((-half, 1.0)), left[2]),
-        *runs_along(right[1:], False, None, None, right[0], np.array((half, 1.0))),
-    ]
-    return merged(meshes), runs
+
+
+def _runs(path: Floats, before: Floats, after: Floats) -> list[Run]:
+    """Where the level cornice's ornaments go: on its stretches along the front."""
+    level = np.flatnonzero(path[:, 1] == 0.0)
+    points = path[level]
+    before = path[level[0] - 1] if level[0] > 0 else before
+    after = path[level[-1] + 1] if level[-1] + 1 < len(path) else after
+    return runs_along(points, False, None, None, before, after)
+
+
+def weathering(level: Sequence[Member], back_m: float) -> Floats:
+    """Section (out, up) of the lead on a level cornice, from its top, its nib before its edge."""
+    out = max(m.reach for m in level) + _LEAD_LIP_M
+    back = _LEAD_M + _LEAD_FALL * (out + back_m)
+    return np.array([(-back_m, 0.0), (out, 0.0), (out, _LEAD_M), (-back_m, back)])
+
+
+def without_scraps(mesh: Mesh) -> Mesh:
+    """A mesh of closed bodies less what is left of cutting that is too small to lay."""
+    if not len(mesh.faces):
+        return mesh
+    kept = [mesh_of(b) for b in solid_of(mesh).decompose() if b.volume() > _SCRAP_M3]
+    return merged(kept) if kept else Mesh(np.empty((0, 3)), np.empty((0, 3), dtype=int))
 
 
 def apex_m(members: Sequence[Member], width_m: float, slope: float = VITRUVIAN_SLOPE) -> float:

@@ -188,11 +188,9 @@ def gambrel_roof(
         raise ValueError("a gambrel's lower slopes are steeper than its upper ones")
     head = edge_m + steep * break_run_m
     out = break_run_m - nose_m
-    knee = break_run_m + (edge_m + flat * nose_m) / (steep - flat)  # of the underside
-    if not knee < half:
-        raise ValueError(f"slopes that meet {knee:.2f} m in lie past the ridge")
-    peak = head + flat * (half - out)
-    under = _both_sides([(0.0, 0.0), (knee, steep * knee), (half, peak)], y0, middle)
+    edge = gambrel_underside(half, slopes, break_run_m, nose_m, edge_m)
+    peak = edge[-1][1]
+    under = _both_sides(edge, y0, middle)
     over = [(0.0, edge_m), (break_run_m, head), (out, head), (out, head + edge_m)]
     over = _both_sides([*over, (half, peak + edge_m)], y0, middle)
     across, up = (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
@@ -208,6 +206,24 @@ def gambrel_roof(
         *_gables(under, eaves_z_m, walls_x_m, wall_thickness_m),
         Part("barge boards", "trim", merged(runs)),
     ]
+
+
+def gambrel_underside(
+    half_m: float, slopes: tuple[float, float], break_run_m: float, nose_m: float, edge_m: float
+) -> list[_Point]:
+    """The underside of a gambrel's deck: eave, knee and ridge, (in from the eave, up).
+
+    Arguments as of :func:`gambrel_roof`; ``half_m`` is from eave to ridge.
+
+    Raises:
+        ValueError: the slopes meet past the ridge.
+    """
+    steep, flat = slopes
+    knee = break_run_m + (edge_m + flat * nose_m) / (steep - flat)
+    if not knee < half_m:
+        raise ValueError(f"slopes that meet {knee:.2f} m in lie past the ridge")
+    peak = edge_m + steep * break_run_m + flat * (half_m - break_run_m + nose_m)
+    return [(0.0, 0.0), (knee, steep * knee), (half_m, peak)]
 
 
 def decked_roof(planes: RoofPlanes, flat: ArrayLike, fascia_m: float = FASCIA_M) -> list[Part]:
