@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.canon import ORDERS, rules
+from massing.groundfindings import landing_drop_m
 from massing.proportion import Finding
 from massing.scene.design import Design, DoorDesign, Opening, StepsDesign
 from massing.units import format_length
@@ -31,7 +32,7 @@ def door_findings(design: Design) -> Iterator[Finding]:
         yield from _of_leaf(opening, work, name, design.units)
         yield from _of_surround(work, name, design)
         if work.steps is not None:
-            yield from _of_landing(opening, work, name, design.units)
+            yield from _of_landing(opening, work, name, design)
             yield from _of_steps(work.steps, name, design.units)
 
 
@@ -110,9 +111,10 @@ def _of_surround(work: DoorDesign, name: str, design: Design) -> Iterator[Findin
         )  # fmt: skip
 
 
-def _of_landing(opening: Opening, work: DoorDesign, name: str, units: str) -> Iterator[Finding]:
+def _of_landing(opening: Opening, work: DoorDesign, name: str, design: Design) -> Iterator[Finding]:
     """Landing and the drop to it; the entrance's is the porch."""
     assert work.steps is not None
+    units = design.units
     deep, drop = rules()["landing_depth"], rules()["landing_drop"]
     if work.landing_m < deep.value - 1e-6:
         yield Finding(
@@ -121,7 +123,7 @@ def _of_landing(opening: Opening, work: DoorDesign, name: str, units: str) -> It
             f"model code's {format_length(deep.value, units)}; {_LOCAL}.",
             _said(deep.source, deep.mark),
         )  # fmt: skip
-    down = opening.sill_z_m - work.steps.risers * work.steps.riser_m
+    down = opening.sill_z_m - work.steps.top_z_m
     if down > drop.value + 1e-6:
         yield Finding(
             "landing drop", "caution",
@@ -129,7 +131,7 @@ def _of_landing(opening: Opening, work: DoorDesign, name: str, units: str) -> It
             f"{_LOCAL}.",
             _said(drop.source, drop.mark),
         )  # fmt: skip
-    guard, height = rules()["guard_drop"], work.steps.risers * work.steps.riser_m
+    guard, height = rules()["guard_drop"], landing_drop_m(design)
     if height > guard.value + 1e-6:
         yield Finding(
             "side door guard", "caution",

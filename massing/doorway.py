@@ -50,7 +50,7 @@ def doorway(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[
     if work.surround is not None:
         parts += under("surround", surround(opening, work.surround))
     if work.steps is not None:
-        flight, floor_z = work.steps, work.steps.risers * work.steps.riser_m
+        flight, floor_z = work.steps, work.steps.top_z_m
         wide = flight.width_m + 2.0 * CHEEK_WIDTH_M
         own = landing(wide, work.landing_m, floor_z) + steps(flight, floor_z, -work.landing_m)
         parts += raised(own, -opening.sill_z_m)

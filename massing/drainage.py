@@ -48,18 +48,24 @@ def drainage(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     out, deep = outlet(roof.gutter, roof.gutter_width_m)
     radius = roof.downspout_m / 2.0
     foot_z = house.wall_top_z_m - house.cornice.height_m
-    pipes = downspout(
-        (reach + out, rim_z - deep),
-        BEFORE_WALL_M + radius,
-        stack(house.cornice.members, foot_z) + [FRIEZE_BOARD_M, 0.0],
-        radius,
-        _ROLES[roof.gutter_metal],
-    )
-    frames = [
-        wall_frame(house, wall) @ translations([(along, 0.0, 0.0)])[0]
-        for wall, along in roof.downspouts
-    ]
-    return parts + [p.placed(np.array(frames)) for p in pipes]
+    line = stack(house.cornice.members, foot_z) + [FRIEZE_BOARD_M, 0.0]
+    grounds = roof.downspout_feet_m or (0.0,) * len(roof.downspouts)
+    for ground_z in dict.fromkeys(grounds):
+        pipes = downspout(
+            (reach + out, rim_z - deep),
+            BEFORE_WALL_M + radius,
+            line,
+            radius,
+            _ROLES[roof.gutter_metal],
+            ground_z,
+        )
+        frames = [
+            wall_frame(house, wall) @ translations([(along, 0.0, 0.0)])[0]
+            for (wall, along), z in zip(roof.downspouts, grounds, strict=True)
+            if z == ground_z
+        ]
+        parts += [p.placed(np.array(frames)) for p in pipes]
+    return parts
 
 
 _ROLES = {"copper": "copper", "painted": "trim"}

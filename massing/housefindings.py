@@ -10,6 +10,7 @@ import numpy as np
 
 from massing.canon import rules
 from massing.crossroofs import window_of
+from massing.groundfindings import lowest_by_house_m
 from massing.proportion import Finding
 from massing.roofshape import roof_rise_m
 from massing.sashwork import casement_leaves, daylights, hung_sashes
@@ -75,11 +76,11 @@ def house_findings(design: Design) -> Iterator[Finding]:
     yield from _of_heads(house)
     yield from _of_shutters(house, design.units)
     yield from _of_floor_windows(design)
-    patterns = _patterns(house)
+    patterns, low_z = _patterns(house), lowest_by_house_m(design)
     for opening in patterns:
         if opening.kind == "window":
             yield from _of_glass(opening, house, design.units)
-            yield from _of_falls(opening, house, design.units)
+            yield from _of_falls(opening, house, low_z, design.units)
             yield from _of_escape(opening, house, design.units)
     yield from _of_doors(patterns)
     yield from _of_chimneys(design)
@@ -168,9 +169,10 @@ def _of_floor_windows(design: Design) -> Iterator[Finding]:
     for o in house.openings:
         on_porch = o.wall == "front" and abs(o.along_m) + o.width_m / 2.0 < porch.axes_m[-1]
         if o.kind == "window" and o.to_floor and not on_porch:
+            height = o.sill_z_m - lowest_by_house_m(design)
             yield Finding(
                 "window to the floor", "caution",
-                f"{o.name} opens to the floor, {format_length(o.sill_z_m, design.units)} above the "
+                f"{o.name} opens to the floor, {format_length(height, design.units)} above the "
                 f"ground and off the porch: it wants a guard, or sashes that stop; {_LOCAL}.",
                 _PRACTICE,
             )  # fmt: skip
@@ -191,14 +193,17 @@ def _of_glass(opening: Opening, house: HouseDesign, units: str) -> Iterator[Find
         )  # fmt: skip
 
 
-def _of_falls(opening: Opening, house: HouseDesign, units: str) -> Iterator[Finding]:
+def _of_falls(
+    opening: Opening, house: HouseDesign, ground_z_m: float, units: str
+) -> Iterator[Finding]:
     sill, grade = rules()["fall_sill"], rules()["fall_grade"]
     above = _above_floor(opening, house) + daylights(opening)[0].foot_z_m
-    if above < sill.value and opening.sill_z_m > grade.value:
+    height = opening.sill_z_m - ground_z_m
+    if above < sill.value and height > grade.value:
         yield Finding(
             "window fall", "caution",
             f"{opening.name} opens {format_length(above, units)} above its floor and "
-            f"{format_length(opening.sill_z_m, units)} above the ground: it wants a guard or a "
+            f"{format_length(height, units)} above the ground: it wants a guard or a "
             f"limiter; {_LOCAL}.",
             f"{sill.source} (from memory)",
         )  # fmt: skip
@@ -299,7 +304,7 @@ def _of_chimneys(design: Design) -> Iterator[Finding]:
 
 def _of_wings(design: Design) -> Iterator[Finding]:
     """A wing is the lesser mass: lower, narrower and farther back than what it stands against."""
-    house, units = design.house, design.units
+    house, units, low_z = design.house, design.units, lowest_by_house_m(design)
     known = {_size(o) for o in _patterns(house)}
     for wing in house.wings:
         name, own = f"The {wing.side} wing", wing.house
@@ -329,7 +334,7 @@ def _of_wings(design: Design) -> Iterator[Finding]:
             if opening.kind == "window" and _size(opening) not in known:
                 named = replace(opening, name=f"{wing.side} wing, {opening.name}")
                 yield from _of_glass(named, own, units)
-                yield from _of_falls(named, own, units)
+                yield from _of_falls(named, own, low_z, units)
                 yield from _of_escape(named, own, units)
     widths = {wing.side: wing.house.width_m for wing in house.wings}
     if len(widths) == 2 and abs(widths["left"] - widths["right"]) > 0.01:

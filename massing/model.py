@@ -20,7 +20,7 @@ from massing.parts.ashlar import Band, ashlar
 from massing.parts.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.figure import figure
 from massing.parts.french import french_window
-from massing.parts.ground import ground, walk
+from massing.parts.ground import ground, laid, rooted, stood, walk
 from massing.parts.head import KINDS as SPANNED
 from massing.parts.head import head, head_cut
 from massing.parts.opening import windows
@@ -59,13 +59,21 @@ def build(design: Design) -> Model:
             gables(design.house, design.porch.highest, design.roof),
         ),
         *under("porch", porch),
-        *_setting(design),
     ]
+    parts = rooted(parts, design.site.ground, _feet(design))
+    parts += _setting(design)
     house = design.house
     notes = {"walls": house.walls, "roof colour": design.roof.colour}
     if house.relief:
         notes["in relief"] = house.walls
     return Model(tuple(parts), design.name, notes)
+
+
+def _feet(design: Design) -> list[float]:
+    """Heights at which the building meets the ground: its own level, and the foot of flights."""
+    doors = (o.door for o in design.house.openings)
+    flights = [design.porch.steps, *(d.steps for d in doors if d and d.steps)]
+    return [0.0, *(flight.foot_z_m for flight in flights)]
 
 
 # --- the house ---------------------------------------------------------------------------
@@ -261,15 +269,20 @@ def _roof_on_wall(design: Design) -> list[Cut]:
 def _setting(design: Design) -> list[Part]:
     porch = design.porch
     foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.risers * porch.steps.tread_m
-    parts = [ground(), walk(porch.steps.width_m, foot_y, 30.0)]
+    lie = design.site.ground
+    parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y, 30.0), lie)]
     if design.scale_figure:
         right = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
-        parts.append(figure((min(right + 1.2, design.house.width_m / 2.0), foot_y, 0.0)))
+        x = min(right + 1.2, design.house.width_m / 2.0)
+        parts.append(figure((x, foot_y, float(lie.z_m(x, foot_y)))))
     around = design.setting
     for bush in around.hedges:
-        parts.append(hedge(bush.low_m, bush.high_m, bush.height_m))
+        parts.append(laid(hedge(bush.low_m, bush.high_m, bush.height_m), lie))
     for i, wood in enumerate(around.trees):
-        parts += tree(wood.x_m, wood.y_m, wood.height_m, wood.spread_m, seed=i)
+        at = wood.x_m, wood.y_m
+        parts += stood(tree(*at, wood.height_m, wood.spread_m, seed=i), lie, at)
     for near in around.neighbours:
-        parts += neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m)
+        mass = neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m)
+        (x0, y0), (x1, y1) = near.low_m, near.high_m
+        parts += stood(mass, lie, ((x0 + x1) / 2.0, (y0 + y1) / 2.0))
     return parts

@@ -280,9 +280,10 @@ def _window_figures(design: Design) -> Iterator[Figure]:
 def findings(design: Design) -> list[Finding]:
     """Remarks on a design, gravest first: cautions, checks, notes."""
     from massing.doorfindings import door_findings  # which build on this module
+    from massing.groundfindings import ground_findings, lowest_by_porch_m
     from massing.housefindings import house_findings
 
-    porch = design.porch
+    porch, low_z = design.porch, lowest_by_porch_m(design)
     storeys = [("", porch)] + ([("upper ", porch.upper)] if porch.upper else [])
     every = [
         *(f for which, p in storeys for f in _of_columns(p.order, which)),
@@ -294,13 +295,14 @@ def findings(design: Design) -> list[Finding]:
         *_of_upper(porch),
         *_of_openings(design),
         *_of_crowning(design),
-        *(f for which, p in storeys for f in _of_guard(p, which, design.units)),
+        *(f for which, p in storeys for f in _of_guard(p, which, low_z, design.units)),
         *_of_steps(design),
         *_of_roof(design),
         *_of_roof_flat(design),
         *house_findings(design),
         *_of_recess(porch, design.units),
         *door_findings(design),
+        *ground_findings(design),
         _of_structure(),
     ]
     rank = {"caution": 0, "check": 1, "note": 2}
@@ -586,12 +588,13 @@ def _of_crowning(design: Design) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _of_guard(porch: PorchDesign, which: str, units: str) -> Iterator[Finding]:
+def _of_guard(porch: PorchDesign, which: str, ground_z_m: float, units: str) -> Iterator[Finding]:
     drop = rules()["guard_drop"]
     tall, sphere = rules()["guard_height"], rules()["guard_sphere"]
-    floor = format_length(porch.floor_z_m, units)
+    height = porch.floor_z_m - ground_z_m
+    floor = format_length(height, units)
     if porch.guard is None:
-        if porch.floor_z_m > drop.value + 1e-6:
+        if height > drop.value + 1e-6:
             yield Finding(
                 "guard missing", "caution",
                 f"The {which}porch floor is {floor} above the ground and its edge is open: over "

@@ -215,6 +215,7 @@ class _Series:
             width_px=self.size_px[0],
             height_px=self.size_px[1],
             focus=focus_points(self.study.designs),
+            ground=self.study.designs[0].site.ground,
         )
 
     def stills(

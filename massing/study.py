@@ -37,7 +37,7 @@ from massing.present.tables import (
 )
 from massing.render.run import ShotResult, render_shots
 from massing.render.shots import DRAWN, Shot, is_drawable
-from massing.scene.design import Design
+from massing.scene.design import LEVEL, Design, GroundDesign
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene
 from massing.scene.resolve import resolve
@@ -193,11 +193,19 @@ def pictures(
     width_px, height_px = size_px or SIZES_PX[quality]
     scene = study.loaded.scene
     focus = focus_points(study.designs)
+    ground = study.designs[0].site.ground
     cameras: dict[str, Camera] = {
-        view: camera_for(view, study.bounds_m, width_px=width_px, height_px=height_px, focus=focus)
+        view: camera_for(
+            view,
+            study.bounds_m,
+            width_px=width_px,
+            height_px=height_px,
+            focus=focus,
+            ground=ground,
+        )
         for view in dict.fromkeys(scene.views)
     }
-    cameras |= {own.name: own_camera(own, width_px, height_px) for own in scene.cameras}
+    cameras |= {own.name: own_camera(own, width_px, height_px, ground) for own in scene.cameras}
     made = []
     for design in study.designs:
         shape = model_hash(study.models[design.name])
@@ -217,9 +225,14 @@ def pictures(
     return made
 
 
-def own_camera(own: OwnCamera, width_px: int, height_px: int) -> Camera:
+def own_camera(
+    own: OwnCamera, width_px: int, height_px: int, ground: GroundDesign = LEVEL
+) -> Camera:
     """A scene's own camera in the house's frame."""
-    stand, target = ((p.along, -p.before, p.height) for p in (own.stand, own.look_at))
+    stand, target = (
+        (p.along, -p.before, p.height + float(ground.z_m(p.along, -p.before)))
+        for p in (own.stand, own.look_at)
+    )
     return looking(
         own.name,
         stand,
@@ -249,11 +262,12 @@ def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
         highs.append([across, design.porch.back_y_m, porch.top_z_m])
     low, high = np.min(lows, axis=0), np.max(highs, axis=0)
     front_y = min(_foremost_y(design) for design in designs)
+    foot_z = min(0.0, *(design.porch.steps.foot_z_m for design in designs))
     top_z = max(_topmost_z(design) for design in designs)
     return {
         "capital": np.array(capitals),
         "entablature": np.array([low, high]),
-        "porch": np.array([[low[0], front_y, 0.0], [high[0], high[1], top_z]]),
+        "porch": np.array([[low[0], front_y, foot_z], [high[0], high[1], top_z]]),
         "bay": np.array([[_open_bay_m(designs), 0.0, 0.0]]),
     }
 

@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.mesh import Floats
+from massing.scene.design import LEVEL, GroundDesign
 
 SENSOR_WIDTH_MM = 36.0
 EYE_HEIGHT_M = 1.6
@@ -127,6 +128,12 @@ class Subject:
     focus: Mapping[str, Floats] = field(default_factory=dict)
     width_px: int = DEFAULT_SIZE_PX[0]
     height_px: int = DEFAULT_SIZE_PX[1]
+    ground: GroundDesign = LEVEL
+
+    def at_eye_height(self, stand_m: ArrayLike) -> Floats:
+        """The place ``(3,)`` or more of ``stand_m`` that an eye has, standing on the ground."""
+        x, y = np.asarray(stand_m, dtype=float)[:2]
+        return np.array([x, y, EYE_HEIGHT_M + float(self.ground.z_m(x, y))])
 
     @property
     def corners(self) -> Floats:
@@ -233,14 +240,15 @@ def _three_quarter(
 
     def view(subject: Subject) -> Camera:
         size = np.diff(subject.bounds_m, axis=0)[0]
-        height = max(EYE_HEIGHT_M, eye * float(size[2]))
         distance = back * float(np.linalg.norm(size[:2]))
+        stand = _standing(subject.centre, yaw, distance, eye * float(size[2]))
+        stand[2] = max(stand[2], subject.at_eye_height(stand)[2])
         return framed(
             name,
             subject.corners,
             subject,
             kind="perspective",
-            position_m=_standing(subject.centre, yaw, distance, height),
+            position_m=stand,
             yaw_rad=yaw,
             margins=(0.04, 0.05, 0.10),
         )
@@ -251,14 +259,14 @@ def _three_quarter(
 def _across_the_street(subject: Subject) -> Camera:
     """From the far pavement, the front square to the view, a little off the axis."""
     low, high = subject.bounds_m
-    stand = [0.5 * low[0] + 0.5 * high[0] - 0.18 * (high[0] - low[0]), 0.0, EYE_HEIGHT_M]
-    stand[1] = low[1] - max(1.25 * (high[0] - low[0]), 18.0)
+    stand = [0.5 * low[0] + 0.5 * high[0] - 0.18 * (high[0] - low[0])]
+    stand.append(low[1] - max(1.25 * (high[0] - low[0]), 18.0))
     return framed(
         "across the street",
         subject.corners,
         subject,
         kind="perspective",
-        position_m=stand,
+        position_m=subject.at_eye_height(stand),
         margins=(0.05, 0.06, 0.14),
     )
 
@@ -272,7 +280,7 @@ def _walk(subject: Subject) -> Camera:
         box_corners([low, high]),
         subject,
         kind="perspective",
-        position_m=[(low[0] + high[0]) / 2.0, low[1] - distance, EYE_HEIGHT_M],
+        position_m=subject.at_eye_height([(low[0] + high[0]) / 2.0, low[1] - distance]),
         margins=(0.05, 0.08, 0.08),
     )
 
@@ -306,7 +314,7 @@ def _porch_corner(
             np.array(shown),
             subject,
             kind="perspective",
-            position_m=_standing(corner, yaw, distance, EYE_HEIGHT_M),
+            position_m=subject.at_eye_height(_standing(corner, yaw, distance, EYE_HEIGHT_M)),
             yaw_rad=yaw,
             margins=margins,
         )
@@ -418,6 +426,7 @@ def camera_for(
     width_px: int = DEFAULT_SIZE_PX[0],
     height_px: int = DEFAULT_SIZE_PX[1],
     focus: Mapping[str, ArrayLike] | None = None,
+    ground: GroundDesign = LEVEL,
 ) -> Camera:
     """The camera of a named view, framed on what all alternatives have in common.
 
@@ -425,6 +434,7 @@ def camera_for(
         view: a key of :data:`VIEWS`.
         bounds_m: ``(2, 3)`` union of the alternatives' building bounds.
         focus: named points and boxes, see :class:`Subject`.
+        ground: what an eye stands on.
 
     Raises:
         ValueError: unknown view, or a focus that the view needs is missing.
@@ -432,4 +442,6 @@ def camera_for(
     if view not in VIEWS:
         raise ValueError(f"{view!r} is not a view; allowed: {', '.join(VIEWS)}")
     points = {k: np.asarray(v, dtype=float).reshape(-1, 3) for k, v in (focus or {}).items()}
-    return VIEWS[view](Subject(np.asarray(bounds_m, dtype=float), points, width_px, height_px))
+    return VIEWS[view](
+        Subject(np.asarray(bounds_m, dtype=float), points, width_px, height_px, ground)
+    )

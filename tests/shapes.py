@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import manifold3d
 import numpy as np
 
-from massing.mesh import Mesh, Part
+from massing.mesh import Mesh, Model, Part
+from massing.scene.design import GroundDesign
 
 
 def assert_closed(parts: Sequence[Part]) -> None:
@@ -18,6 +19,24 @@ def assert_closed(parts: Sequence[Part]) -> None:
             assert solid.is_watertight, part.name
             assert solid.is_winding_consistent, part.name
             assert solid.volume > 0.0, part.name
+
+
+FOOTED = ("house/foundation", "wing/foundation", "floor/base", "landing/base")
+FOOTED += ("steps/risers", "steps/cheek walls", "steps/rings")
+
+
+def assert_on_the_ground(model: Model, lie: GroundDesign) -> None:
+    """Every part that stands on the ground has its whole foot on it, or in it if it slopes."""
+    standing = [p for p in model.parts if p.name.endswith(FOOTED)]
+    assert standing
+    for part in standing:
+        vertices = part.world_mesh().vertices
+        foot = vertices[vertices[:, 2] < vertices[:, 2].min() + 1e-6]
+        ground = lie.z_m(foot[:, 0], foot[:, 1])
+        assert (foot[:, 2] <= ground + 1e-9 if lie.level else foot[:, 2] < ground).all(), part.name
+        (x0, y0), (x1, y1) = vertices[:, :2].min(axis=0), vertices[:, :2].max(axis=0)
+        assert np.ptp(foot[:, 0]) > 0.8 * (x1 - x0), part.name
+        assert np.ptp(foot[:, 1]) > 0.8 * (y1 - y0), part.name
 
 
 def manifold(mesh: Mesh) -> manifold3d.Manifold:

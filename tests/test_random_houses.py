@@ -18,7 +18,7 @@ from massing.scene.errors import DesignError
 from massing.scene.resolve import resolve
 from massing.scene.spec import Scene
 from massing.sections import HEADS
-from tests.shapes import assert_closed
+from tests.shapes import assert_closed, assert_on_the_ground
 
 
 def inches(low: int, high: int) -> st.SearchStrategy[str]:
@@ -204,7 +204,16 @@ def buildable(porch: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def drawn(house: dict[str, Any], porch: dict[str, Any], roof: dict[str, Any]) -> Design:
+RISES = st.sampled_from(["level", "1:20", "-1:12", "1:40", "-1:40"])
+SLOPE = maybe(st.fixed_dictionaries({}, optional={"along": RISES, "back": RISES}))
+
+
+def drawn(
+    house: dict[str, Any],
+    porch: dict[str, Any],
+    roof: dict[str, Any],
+    slope: dict[str, str] | None = None,
+) -> Design:
     return resolve(
         Scene.model_validate(
             {
@@ -214,6 +223,7 @@ def drawn(house: dict[str, Any], porch: dict[str, Any], roof: dict[str, Any]) ->
                     "latitude": 31.56,
                     "longitude": -91.4,
                     "front_faces": "S",
+                    "ground_slope": slope,
                 },
                 "house": house,
                 "porch": porch,
@@ -240,11 +250,11 @@ def apart(one: Opening, other: Opening) -> bool:
     max_examples=int(os.environ.get("RANDOM_HOUSES", "40")),
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
-@given(house=HOUSE.map(sensible), porch=PORCH.map(buildable), roof=ROOF)
-def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof):
+@given(house=HOUSE.map(sensible), porch=PORCH.map(buildable), roof=ROOF, slope=SLOPE)
+def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof, slope):
     said = ""
     try:
-        design = drawn(house, porch, roof)
+        design = drawn(house, porch, roof, slope)
     except DesignError as refusal:
         said = str(refusal)
     if said:
@@ -255,6 +265,7 @@ def test_any_house_stands_or_is_refused_in_a_line(house, porch, roof):
     event("built")
     model = build(design)
     assert_closed(model.parts)
+    assert_on_the_ground(model, design.site.ground)
     limit_z = design.house.wall_top_z_m - design.house.cornice.height_m
     for wing in design.house.wings:
         assert wing_top(wing.house, wing.roof) <= limit_z

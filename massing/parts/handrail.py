@@ -64,14 +64,15 @@ def handrail(design: StepsDesign, floor_z_m: float, edge_y_m: float, kind: str) 
     if design.risers < 2 or x < 12.0 * INCH_M:
         raise ValueError("a handrail needs two risers and a flight of 3 ft or so")
     slope = design.riser_m / design.tread_m
+    first_z = floor_z_m - (design.risers - 1) * design.riser_m
     first_y = edge_y_m - (design.risers - 1) * design.tread_m
 
     def nosing(y: float) -> float:
-        return design.riser_m + (y - first_y) * slope
+        return first_z + (y - first_y) * slope
 
     half = sizes.newel_m / 2.0
     feet = [
-        (first_y + max(NOSING_M, half + _HOUSED_M), design.riser_m),
+        (first_y + max(NOSING_M, half + _HOUSED_M), first_z),
         (edge_y_m + NOSING_M + half, floor_z_m),
     ]
     (low_y, _), (high_y, _) = feet

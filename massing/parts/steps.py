@@ -18,16 +18,18 @@ def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
     """A flight from the ground to a floor whose nosing stands at ``edge_y_m``, about x = 0.
 
     The top riser stands under the floor's own edge, so the flight has one tread fewer than
-    risers. ``design.width_m`` is the clear width between the cheek walls.
+    risers. ``design.width_m`` is the clear width between the cheek walls. The flight's foot is
+    at ``design.foot_z_m``.
 
     Raises:
         ValueError: the risers do not add up to the floor, or leave no room for a tread stone.
     """
     n, riser, going = design.risers, design.riser_m, design.tread_m
-    if n < 1 or abs(n * riser - floor_z_m) > 1e-6:
+    foot_z, rise = design.foot_z_m, floor_z_m - design.foot_z_m
+    if n < 1 or abs(n * riser - rise) > 1e-6:
         raise ValueError(
-            f"{n} risers of {riser:.4f} m make {n * riser:.4f} m; allowed: {floor_z_m:.4f} m, "
-            "the floor's height"
+            f"{n} risers of {riser:.4f} m make {n * riser:.4f} m; allowed: {rise:.4f} m, "
+            "the floor's height over the flight's foot"
         )
     if n == 1:
         return []
@@ -38,7 +40,7 @@ def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
     blocks, treads = [], []
     for k in range(1, n):
         face = back - (n - k) * going
-        top = k * riser
+        top = foot_z + k * riser
         blocks.append(box_between((-half, face, top - riser), (half, back, top - stone)))
         treads.append(_tread(face - NOSING_M, back, top, half))
     foot = back - (n - 1) * going
@@ -48,7 +50,7 @@ def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
     ]
     # Level cheeks stop one tread short of the foot, so that the lowest tread comes forward.
     front = foot + (going if n > 2 else 0.0)
-    return parts + _cheeks(half, front, back, floor_z_m, _CAP_OF_RISER * riser)
+    return parts + _cheeks(half, front, back, foot_z, floor_z_m, _CAP_OF_RISER * riser)
 
 
 def _tread(front_m: float, back_m: float, top_z_m: float, half_m: float) -> Mesh:
@@ -62,14 +64,14 @@ def _tread(front_m: float, back_m: float, top_z_m: float, half_m: float) -> Mesh
 
 
 def _cheeks(
-    half_m: float, front_m: float, back_m: float, top_z_m: float, cap_m: float
+    half_m: float, front_m: float, back_m: float, foot_z_m: float, top_z_m: float, cap_m: float
 ) -> list[Part]:
     """A block each side, capped level with the floor; the cap butts the floor's edge."""
     walls, caps = [], []
     for side in (-1.0, 1.0):
         x = sorted((side * half_m, side * (half_m + CHEEK_WIDTH_M)))
         bed = top_z_m - cap_m
-        walls.append(box_between((x[0], front_m, 0.0), (x[1], back_m, bed)))
+        walls.append(box_between((x[0], front_m, foot_z_m), (x[1], back_m, bed)))
         out = _CAP_OVERHANG_M
         low, high = (x[0] - out, front_m - out, bed), (x[1] + out, back_m - NOSING_M, top_z_m)
         caps.append(box_between(low, high))
@@ -90,8 +92,9 @@ def round_steps(
         ValueError: the risers do not add up to the floor.
     """
     n, riser, going = design.risers, design.riser_m, design.tread_m
-    if abs(n * riser - floor_z_m) > 1e-6:
-        raise ValueError(f"{n} risers of {riser:.4f} m do not make {floor_z_m:.4f} m")
+    rise = floor_z_m - design.foot_z_m
+    if abs(n * riser - rise) > 1e-6:
+        raise ValueError(f"{n} risers of {riser:.4f} m do not make {rise:.4f} m")
     inner = radius_m - NOSING_M
     start = np.arcsin(FOUNDATION_PROJECTION_M / inner)
     whole = half_turn_rad > np.pi / 2.0 - start
@@ -101,7 +104,7 @@ def round_steps(
     behind = list(path[[0, -1]] + [0.0, 1.0]) if whole else [None, None]
     rings, nose = [], _nosing()
     for k in range(1, n):
-        out, top = (n - k) * going, k * riser
+        out, top = (n - k) * going, design.foot_z_m + k * riser
         face = [
             (0.0, top - riser),
             (out, top - riser),

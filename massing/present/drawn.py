@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
+from massing.groundline import GroundLine, ground_line
 from massing.mesh import Floats, Ints, Model, Part
 from massing.present.paper import font, text_width
 from massing.rays import Caster
@@ -55,6 +56,7 @@ ROLE_WASHES = {
     "foundation/stone": (0.92, 0.90, 0.85),
     "foliage": (0.78, 0.82, 0.70),
     "bark": (0.80, 0.75, 0.68),
+    "grass": (0.88, 0.90, 0.80),
     "neighbour": (0.92, 0.91, 0.89),
     "figure": (0.45, 0.45, 0.47),
 }
@@ -80,7 +82,7 @@ class Seen:
         normals: ``(h, w, 3)`` of the faces met.
         owner: index of the part, -1 for none.
         lit: in direct sun.
-        height_m: ``(h,)`` of each row above the ground.
+        height_m: ``(h, w)`` above the ground line.
         step_m: from ray to ray.
     """
 
@@ -115,7 +117,7 @@ def draw_elevation(
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     sun = np.asarray(sun_direction, dtype=float)
     sun = sun / np.linalg.norm(sun)
-    parts = _drawable(model)
+    parts, line = _drawable(model, camera)
 
     def washed(seen: Seen) -> Singles:
         sheet = _washes(seen, parts, camera, sun, model.notes)
@@ -124,10 +126,10 @@ def draw_elevation(
         sheet += INK * ink
         return sheet
 
-    picture = _by_bands(Caster(parts), camera, sun, fineness, washed)
+    picture = _by_bands(Caster(parts), line, sun, fineness, washed)
     picture *= _grain(camera.height_px, camera.width_px)[..., None]
     image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
-    _write_under_ground(image, camera, title, caption)
+    _write_under_ground(image, line, title, caption)
     return image
 
 
@@ -139,21 +141,24 @@ def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
     """
     if camera.kind != "ortho" or camera.pitch_rad != 0.0:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
-    parts = _drawable(model)
+    parts, line = _drawable(model, camera)
 
     def inked(seen: Seen) -> Singles:
         return _lines(seen, parts, camera)[..., None]
 
-    return _by_bands(Caster(parts), camera, None, fineness, inked)[..., 0]
+    return _by_bands(Caster(parts), line, None, fineness, inked)[..., 0]
 
 
-def _drawable(model: Model) -> list[Part]:
-    return [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
+def _drawable(model: Model, camera: Camera) -> tuple[list[Part], GroundLine]:
+    """What is drawn, the ground with it where it is seen to rise, and where the earth is cut."""
+    parts = [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
+    line = ground_line(model, camera)
+    return parts + (model.select("setting/ground") if line.seen else []), line
 
 
 def _by_bands(
     caster: Caster,
-    camera: Camera,
+    line: GroundLine,
     sun: Floats | None,
     fineness: int,
     made: Callable[[Seen], Singles],
@@ -163,6 +168,7 @@ def _by_bands(
     Band by band, or the fine grid of a large sheet would fill the memory.
     """
     done = []
+    camera = line.camera
     rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
     lap = _LAP_PX * fineness
     for top in range(0, camera.height_px, rows):
@@ -171,7 +177,7 @@ def _by_bands(
             max(0, band.start * fineness - lap),
             min(camera.height_px * fineness, band.stop * fineness + lap),
         )
-        sheet = made(look(caster, camera, sun, fineness, fine))
+        sheet = made(look(caster, camera, sun, fineness, fine, line))
         first = band.start * fineness - fine.start
         kept = sheet[first : first + len(band) * fineness]
         small = kept.reshape(len(band), fineness, camera.width_px, fineness, -1)
@@ -179,10 +185,13 @@ def _by_bands(
     return np.concatenate(done)
 
 
-def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption: str) -> None:
+def _write_under_ground(image: Image.Image, line: GroundLine, title: str, caption: str) -> None:
     """Title at the left, caption at the right, where the ground leaves room for a line."""
+    camera = line.camera
     size_px = max(9, round(camera.width_px / 80))
-    ground = camera.position_m - camera.position_m[2] * camera.axes[1]
+    ends = np.array([-0.5, 0.5]) * camera.ortho_width_m + camera.shift_x * camera.ortho_width_m
+    lowest_m = float(line.heights_m(ends).min())
+    ground = camera.position_m + (lowest_m - camera.position_m[2]) * camera.axes[1]
     top = round(float(camera.project(ground)[0, 1]) + 0.7 * size_px)
     if top + 1.4 * size_px > camera.height_px:
         return
@@ -197,11 +206,16 @@ def _write_under_ground(image: Image.Image, camera: Camera, title: str, caption:
 
 
 def look(
-    caster: Caster, camera: Camera, sun: Floats | None, fineness: int, rows: range | None = None
+    caster: Caster,
+    camera: Camera,
+    sun: Floats | None,
+    fineness: int,
+    rows: range | None = None,
+    line: GroundLine | None = None,
 ) -> Seen:
     """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it.
 
-    Without a ``sun`` nothing is lit.
+    Without a ``sun`` nothing is lit; without a ``line`` the ground is level.
     """
     wide, tall = camera.width_px * fineness, camera.height_px * fineness
     rows = range(tall) if rows is None else rows
@@ -212,6 +226,8 @@ def look(
     across, rise = np.meshgrid(u, v)
     origins = np.asarray(camera.position_m) + across.reshape(-1, 1) * right
     origins += rise.reshape(-1, 1) * up
+    line = line or GroundLine(camera)
+    origins += line.from_m * forward
     hits = caster.first_hit(origins, forward)
     met = hits.owner >= 0
     depth = np.where(met, (hits.points - origins) @ forward, np.inf)
@@ -225,7 +241,7 @@ def look(
         np.nan_to_num(facing).astype(np.float32).reshape(*shape, 3),
         hits.owner.reshape(shape),
         lit.reshape(shape),
-        (camera.position_m[2] + v).astype(np.float32),
+        (camera.position_m[2] + v[:, None] - line.heights_m(u)).astype(np.float32),
         step,
     )
 
@@ -245,6 +261,7 @@ def _lines(seen: Seen, parts: list[Part], camera: Camera) -> Singles:
         within = 1.0 if least >= 0.15 else np.where(field, FIELD_STRENGTH, 0.85)
         ink = np.maximum(ink, _thick(jump >= least, weight * unit) * within)
     ink = np.maximum(ink, _thick(profile, PROFILE_WEIGHT * unit))
+    ink[seen.height_m < 0.0] = 0.0
     ink[np.abs(seen.height_m) < 0.5 * GROUND_WEIGHT * unit * seen.step_m] = 1.0
     return ink
 
@@ -321,7 +338,7 @@ def _washes(
     tall, wide = seen.depth.shape
     sheet = np.broadcast_to(PAPER, (tall, wide, 3)).copy()
     solid = seen.owner >= 0
-    height = np.broadcast_to(seen.height_m[:, None], (tall, wide))
+    height = seen.height_m
     above = height >= 0.0
 
     table = np.ones((len(parts) + 1, 3), dtype=np.float32)

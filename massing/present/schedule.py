@@ -435,7 +435,7 @@ def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
 
 
 def _flight(group: str, steps: StepsDesign, landing_m: float, step: float) -> list[Size]:
-    floor = rounded(steps.risers * steps.riser_m, step)
+    floor = rounded(steps.top_z_m, step)
     riser, tread = rounded(steps.riser_m, step), rounded(steps.tread_m, step)
     deep, width = rounded(landing_m, step), rounded(steps.width_m, step)
     return [

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import bpy
 import numpy as np
 
 from massing.cutaway import CUT_ROLE
+from massing.groundline import GroundLine
 from massing.mesh import Model
 from massing.render.materials import CUT, Rgb
 from massing.render.scene import OWN, ROLE
@@ -25,15 +28,21 @@ def add_horizon(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
             return []
     s = HORIZON_M
     z = -BELOW_GROUND_M if model.select("setting/ground") else 0.0
-    made = _quad("far ground", [(-s, -s, z), (s, -s, z), (s, s, z), (-s, s, z)], parent)
+    made = _face("far ground", [(-s, -s, z), (s, -s, z), (s, s, z), (-s, s, z)], parent)
     made[ROLE] = "grass"
     return [made]
 
 
-def show_sheet(camera: Camera, exposure_stops: float, parent: bpy.types.Collection) -> None:
+def show_sheet(
+    camera: Camera,
+    exposure_stops: float,
+    parent: bpy.types.Collection,
+    line: GroundLine | None = None,
+) -> None:
     """Behind an orthographic view a plain sheet, before it the earth cut at the ground.
 
-    Both are seen by the camera only, and keep their tone whatever the exposure.
+    Both are seen by the camera only, and keep their tone whatever the exposure. Without a
+    ``line`` the ground is level.
     """
     for old in [o for o in parent.all_objects if o.get(OWN) in ("sheet", "earth")]:
         bpy.data.objects.remove(old)
@@ -43,24 +52,45 @@ def show_sheet(camera: Camera, exposure_stops: float, parent: bpy.types.Collecti
     at = np.array(camera.position_m)
     w = camera.ortho_width_m * 3.0
 
-    def corners(depth_m: float, bottom_z: float, top_z: float) -> list[tuple[float, ...]]:
-        middle = at + depth_m * forward
-        return [
-            tuple(middle + sx * w * right + (z - at[2]) * up)
-            for sx, z in ((-1, bottom_z), (1, bottom_z), (1, top_z), (-1, top_z))
-        ]
+    line = line or GroundLine(camera)
+    across = np.linspace(-w, w, 241)
+    tops = line.heights_m(across)
+    # Straight but where the slope ends.
+    kept = np.abs(np.diff(tops, 2, prepend=np.inf, append=np.inf)) > 1e-9
 
+    def ring(depth_m: float, places: list[tuple[float, float]]) -> list[tuple[float, ...]]:
+        middle = at + depth_m * forward
+        return [tuple(middle + x * right + (z - at[2]) * up) for x, z in places]
+
+    low, high = at[2] - w, at[2] + w
+    earth = [(w, low), (-w, low), *zip(across[kept], tops[kept], strict=True)]
+    before = max(0.5, line.from_m + 0.01)
     gain = 2.0**-exposure_stops
-    for name, depth, low, high, colour in (
-        ("sheet", 4_000.0, at[2] - w, at[2] + w, SHEET),
-        ("earth", 0.5, at[2] - w, 0.0, EARTH),
+    for name, depth, outline, colour in (
+        ("sheet", 4_000.0, [(-w, low), (w, low), (w, high), (-w, high)], SHEET),
+        ("earth", before, earth, EARTH),
     ):
-        made = _quad(name, corners(depth, low, high), parent)
+        made = _face(name, ring(depth, outline), parent)
         made[OWN] = name
         made.hide_viewport = True
         made.data.materials.append(glowing(name, colour, gain))
         made.visible_shadow = False
         seen_by_camera_only(made)
+
+
+def show_slope(
+    scene: bpy.types.Scene, objects: Iterable[bpy.types.Object], line: GroundLine | None
+) -> None:
+    """Leave out of an elevation the sloping ground that would hide the building.
+
+    ``line`` is the elevation's; None for any other view, which shows everything.
+    """
+    hidden = line is not None and not line.lie.level and not line.seen
+    for made in objects:
+        if made.get(ROLE) == "grass":
+            made.visible_camera = not hidden
+    if line is not None and line.from_m:
+        scene.camera.data.clip_start = line.from_m
 
 
 def seen_by_camera_only(made: bpy.types.Object) -> None:
@@ -93,11 +123,11 @@ def glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
     return material
 
 
-def _quad(
+def _face(
     name: str, corners: list[tuple[float, ...]], parent: bpy.types.Collection
 ) -> bpy.types.Object:
     data = bpy.data.meshes.new(name)
-    data.from_pydata(corners, [], [(0, 1, 2, 3)])
+    data.from_pydata(corners, [], [tuple(range(len(corners)))])
     made = bpy.data.objects.new(name, data)
     parent.objects.link(made)
     return made

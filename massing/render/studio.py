@@ -9,6 +9,7 @@ from pathlib import Path
 import bpy
 
 from massing.cutaway import cut_model
+from massing.groundline import GroundLine, ground_line
 from massing.mesh import Model
 from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
@@ -17,7 +18,7 @@ from massing.render.labels import write_metadata
 from massing.render.light import set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
-from massing.render.setting import add_horizon, show_sheet, wash_cuts
+from massing.render.setting import add_horizon, show_sheet, show_slope, wash_cuts
 from massing.render.settings import set_colour, set_device, set_engine, set_file
 from massing.render.shots import DRAWN, Shot
 
@@ -50,7 +51,10 @@ class Studio:
             opened = self.cut is not None
             apply_look(self.objects, shot.look, self.model.notes, opened=opened)
             self.look = shot.look
-        exposure = set_up(self.scene, shot, self.scene.collection)
+        level = shot.camera.kind == "ortho" and shot.camera.pitch_rad == 0.0
+        line = ground_line(self.model, shot.camera) if level else None
+        exposure = set_up(self.scene, shot, self.scene.collection, line)
+        show_slope(self.scene, self.objects, line)
         if self.cut is not None:
             wash_cuts(self.objects, exposure)
 
@@ -102,7 +106,12 @@ def _temporary(path: Path) -> Path:
     return path.with_name(f".{path.stem}.{os.getpid()}.tmp{path.suffix}")
 
 
-def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> float:
+def set_up(
+    scene: bpy.types.Scene,
+    shot: Shot,
+    parent: bpy.types.Collection,
+    line: GroundLine | None = None,
+) -> float:
     """Set the camera, light, sheet (under ``parent``), engine, colour and file of a shot.
 
     Returns the exposure in stops.
@@ -120,7 +129,7 @@ def set_up(scene: bpy.types.Scene, shot: Shot, parent: bpy.types.Collection) -> 
     if exposure is None:
         exposure = exposure_stops(beam, diffuse, facing)
     exposure += LOOK_EXPOSURE[shot.look]
-    show_sheet(shot.camera, exposure, parent)
+    show_sheet(shot.camera, exposure, parent, line)
     set_engine(scene, shot.quality)
     set_colour(scene, exposure, white_k(facing))
     set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)

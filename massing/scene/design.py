@@ -12,7 +12,11 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+from numpy.typing import ArrayLike
+
 from massing.canon import FittedCornice, FittedOrder
+from massing.mesh import Floats
 from massing.sections import (
     CLAPBOARD_EXPOSURE_M,
     FRIEZE_BOARD_M,
@@ -27,6 +31,34 @@ from massing.sections import (
 from massing.soffits import Curve, Soffit
 from massing.units import INCH_M
 
+GROUND_REACH_M = 50.0  # a slope goes on so far each way, and the ground level beyond
+
+
+@dataclass(frozen=True)
+class GroundDesign:
+    """The lie of the ground, a plane through the origin; rise over run, 0 for level.
+
+    ``along`` rises to the right of the front, ``back`` to the back. A plot has an end: past
+    ``GROUND_REACH_M`` the ground goes on level, so that the horizon stays where it is.
+    """
+
+    along: float = 0.0
+    back: float = 0.0
+
+    @property
+    def level(self) -> bool:
+        """Whether it has no slope."""
+        return not (self.along or self.back)
+
+    def z_m(self, x_m: ArrayLike, y_m: ArrayLike) -> Floats:
+        """Heights of the ground at places of any one shape, metres."""
+        reach = GROUND_REACH_M
+        x, y = np.clip(x_m, -reach, reach), np.clip(y_m, -reach, reach)
+        return np.asarray(self.along * x + self.back * y, dtype=float)
+
+
+LEVEL = GroundDesign()
+
 
 @dataclass(frozen=True)
 class SiteDesign:
@@ -39,6 +71,7 @@ class SiteDesign:
     time_zone: str
     front_azimuth_deg: float  # clockwise from north, of the front's outward normal
     year: int
+    ground: GroundDesign = LEVEL
 
 
 Filling = Literal["hung", "casement", "tripartite"]
@@ -53,6 +86,12 @@ class StepsDesign:
     riser_m: float
     tread_m: float
     rail: str = "none"  # iron, wood
+    foot_z_m: float = 0.0  # the ground at the middle of its foot
+
+    @property
+    def top_z_m(self) -> float:
+        """Height of what it leads to."""
+        return self.foot_z_m + self.risers * self.riser_m
 
 
 @dataclass(frozen=True)
@@ -447,6 +486,7 @@ class RoofDesign:
     bracket_spacing_m: float = 0.0
     downspout_m: float = 0.0  # diameter
     downspouts: tuple[tuple[str, float], ...] = ()  # wall, and place along it
+    downspout_feet_m: tuple[float, ...] = ()  # the ground at each; none where it is level
     gable_foot: str = "across"  # a raking cornice's level one: across the gable, or returns
     dormers: tuple[DormerDesign, ...] = ()
 

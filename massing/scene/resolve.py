@@ -16,6 +16,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_doors import check_beside_wings, with_doors
 from massing.scene.resolve_dormers import check_porch_gable, dormer_designs
+from massing.scene.resolve_ground import check_ground, ground_design
 from massing.scene.resolve_house import chimney_designs, floor_levels, house_design
 from massing.scene.resolve_pilasters import corner_order
 from massing.scene.resolve_porch import porch_design
@@ -53,9 +54,9 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     site = _site(scene.site, origins)
     levels = floor_levels(scene.house, origins)
     bays = bay_centres(scene.house, origins)
-    porch = porch_design(scene, levels, bays, origins)
+    porch = porch_design(scene, levels, bays, site.ground, origins)
     house = house_design(scene.house, levels, bays, porch, origins)
-    house = with_doors(house, scene.house, porch, origins)
+    house = with_doors(house, scene.house, porch, site.ground, origins)
     _check_porch_against_house(porch, house, scene)
     house = with_recess(house, porch, origins)
     roof = roof_design(scene.roof, house, origins)
@@ -64,8 +65,9 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     check_chimneys(house, roof, origins)
     house = with_wings(scene.house, house, roof, origins)
     check_beside_wings(scene.house, house)
+    check_ground(site.ground, house, porch, scene.units)
     house = replace(house, corner_pilasters=corner_order(scene, house, porch, roof, origins))
-    roof = drained(scene.roof, house, porch, roof, origins)
+    roof = drained(scene.roof, house, porch, roof, site.ground, origins)
     check_porch_gable(porch, house, roof, scene.units)
     roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
     return Design(
@@ -74,7 +76,7 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         house=house,
         porch=porch,
         roof=roof,
-        setting=setting_design(scene, house, porch),
+        setting=setting_design(scene, house, porch, site.ground),
         units=scene.units,
         rounding_m=step,
         scale_figure=scene.scale_figure,
@@ -117,6 +119,7 @@ def _site(site: Site, origins: Origins) -> SiteDesign:
         time_zone=zone,
         front_azimuth_deg=site.front_faces,
         year=site.year,
+        ground=ground_design(site),
     )
 
 

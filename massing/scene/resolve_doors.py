@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -11,6 +11,7 @@ from massing.fanlights import fan, lights_by_rule
 from massing.leafwork import panel_holes
 from massing.scene.design import (
     DoorDesign,
+    GroundDesign,
     HouseDesign,
     Opening,
     PorchDesign,
@@ -19,6 +20,7 @@ from massing.scene.design import (
 )
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_ground import flight, ground_before_wall
 from massing.scene.spec import Door, House, SideDoor, Surround
 from massing.sections import (
     BELT_M,
@@ -75,7 +77,7 @@ class Place:
 
 
 def with_doors(
-    house: HouseDesign, spec: House, porch: PorchDesign, origins: Origins
+    house: HouseDesign, spec: House, porch: PorchDesign, ground: GroundDesign, origins: Origins
 ) -> HouseDesign:
     """The house with its entrance, and its side door in a ground window's place.
 
@@ -83,7 +85,9 @@ def with_doors(
         DesignError: a door does not fit where it is asked for.
     """
     house = _with_entrance(house, spec, porch, origins)
-    return house if spec.side_door is None else _with_side_door(house, spec.side_door, origins)
+    if spec.side_door is None:
+        return house
+    return _with_side_door(house, spec.side_door, ground, origins)
 
 
 def _with_entrance(
@@ -115,7 +119,9 @@ def _with_entrance(
     return replace(house, openings=openings)
 
 
-def _with_side_door(house: HouseDesign, spec: SideDoor, origins: Origins) -> HouseDesign:
+def _with_side_door(
+    house: HouseDesign, spec: SideDoor, ground: GroundDesign, origins: Origins
+) -> HouseDesign:
     name = f"{spec.wall}/ground/window {spec.bay}"
     there = next((o for o in house.openings if o.name == name), None)
     if there is None:
@@ -131,6 +137,16 @@ def _with_side_door(house: HouseDesign, spec: SideDoor, origins: Origins) -> Hou
     gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
     run = house.width_m if spec.wall == "back" else house.depth_m
     landing_z = house.floor_z_m - STEP_DOWN_M
+    before = ground_before_wall(house, spec.wall, there.along_m, ground)
+    high = landing_z - max(before(0.0), before(LANDING_M)) > 2.0 * PAVING_M
+    if not (high or ground.level):
+        raise DesignError(
+            "house.side_door.wall",
+            f"{spec.wall}, where the ground rises to "
+            f"{format_length(max(before(0.0), before(LANDING_M)), origins.units)}",
+            f"a landing {format_length(2.0 * PAVING_M, origins.units)} or more above the ground: "
+            "a higher floor, another wall, or a gentler site.ground_slope",
+        )
     place = Place(
         ("house", "side_door"),
         f"{spec.wall}/ground/side door",
@@ -138,11 +154,11 @@ def _with_side_door(house: HouseDesign, spec: SideDoor, origins: Origins) -> Hou
         there.along_m,
         min(gaps, default=run),
         house.floor_z_m,
-        landing_z if landing_z > 2.0 * PAVING_M else 0.0,
+        landing_z if high else 0.0,
         _heads(house),
         _ceiling(house, None),
     )
-    door = _with_steps(_door(spec, place, origins), spec, place, origins)
+    door = _with_steps(_door(spec, place, origins), spec, place, before, origins)
     openings = tuple(door if o is there else o for o in house.openings)
     _check_apart(door, openings, f"{place.dotted}.bay", origins)
     _check_corner(door, run, place, origins)
@@ -471,7 +487,13 @@ def _check_corner(made: Opening, run_m: float, place: Place, origins: Origins) -
 # --- steps of its own ----------------------------------------------------------------------
 
 
-def _with_steps(made: Opening, spec: SideDoor, place: Place, origins: Origins) -> Opening:
+def _with_steps(
+    made: Opening,
+    spec: SideDoor,
+    place: Place,
+    ground_before: Callable[[float], float],
+    origins: Origins,
+) -> Opening:
     """The door with a landing before it and a flight to the ground, where it stands above it."""
     work = made.door or DoorDesign()
     if not place.stand_z_m:
@@ -483,12 +505,6 @@ def _with_steps(made: Opening, spec: SideDoor, place: Place, origins: Origins) -
     at = (*place.field, "steps")
     riser = origins.choose(
         (*at, "riser"), spec.steps.riser, RISER_M, "common practice: about 6 1/2 in"
-    )
-    count = max(1, math.ceil(place.stand_z_m / riser - 1e-9))
-    origins.note(
-        f"{place.dotted}.steps.riser",
-        place.stand_z_m / count,
-        f"{count} equal risers to the landing, 2 in below the floor (common practice)",
     )
     width = origins.choose(
         (*at, "width"), spec.steps.width, least, "the doorway over its casing (common practice)"
@@ -511,7 +527,21 @@ def _with_steps(made: Opening, spec: SideDoor, place: Place, origins: Origins) -
             format_length(min(width, depth), origins.units),
             f"at least {format_length(least_m, origins.units)}",
         )
-    steps = StepsDesign(width, count, place.stand_z_m / count, tread)
+    count, foot_z = flight(
+        f"{place.dotted}.steps.riser",
+        place.stand_z_m,
+        riser,
+        tread,
+        lambda out: ground_before(depth + out),
+        origins.units,
+    )
+    rise = (place.stand_z_m - foot_z) / count
+    origins.note(
+        f"{place.dotted}.steps.riser",
+        rise,
+        f"{count} equal risers to the landing, 2 in below the floor (common practice)",
+    )
+    steps = StepsDesign(width, count, rise, tread, foot_z_m=foot_z)
     return replace(made, door=replace(work, steps=steps, landing_m=depth))
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from operator import attrgetter
 
 from massing.canon import FittedOrder, fit_order, rules, spacing_axis_m, with_shaft
-from massing.scene.design import BalustradeDesign, PorchDesign, StepsDesign
+from massing.scene.design import BalustradeDesign, GroundDesign, PorchDesign, StepsDesign
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.resolve_breaks import (
@@ -19,9 +20,11 @@ from massing.scene.resolve_breaks import (
     open_return_m,
     return_depth_m,
 )
+from massing.scene.resolve_ground import flight
 from massing.scene.resolve_recess import check_recessed, recess_depth_m
 from massing.scene.rhythm import column_gaps
 from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
+from massing.sections import FRIEZE_BOARD_M
 from massing.units import FOOT_M, INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -56,7 +59,11 @@ PORCH_ROOF_SLOPES = {"flat": 0.0, "hipped": 3.0 / 12.0, "pediment": 2.0 / 9.0}
 
 
 def porch_design(
-    scene: Scene, levels: tuple[float, ...], bays: tuple[float, ...], origins: Origins
+    scene: Scene,
+    levels: tuple[float, ...],
+    bays: tuple[float, ...],
+    ground: GroundDesign,
+    origins: Origins,
 ) -> PorchDesign:
     porch = scene.porch
     recessed = porch.shape == "recessed"
@@ -110,13 +117,19 @@ def porch_design(
         raise DesignError("porch.roof_pitch", "a pitch", "only with a hipped roof or a pediment")
     if porch.roof == "pediment":
         _check_pediment(porch, order)
+    column_y = order.upper_diameter_m / 2.0 - FRIEZE_BOARD_M if recessed else -depth
+    edge_y = column_y - order.foot_width_m / 2.0 - FLOOR_BEYOND_PLINTH_M
+
+    def ground_before(out_m: float) -> float:
+        return float(ground.z_m(0.0, edge_y - out_m))
+
     lower = PorchDesign(
         order=order,
         axes_m=axes,
         depth_m=depth,
         floor_z_m=floor_z,
         floor_edge_m=order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
-        steps=_steps(porch.steps, floor_z, axes, pair, order, origins),
+        steps=_steps(porch.steps, floor_z, axes, pair, order, ground_before, origins),
         balustrade=_crowning(porch.balustrade, order, origins),
         guard=_guard(porch.guard, order, origins),
         roof=porch.roof,
@@ -370,13 +383,18 @@ def _steps(
     axes: tuple[float, ...],
     pair_m: float,
     order: FittedOrder,
+    ground_before: Callable[[float], float],
     origins: Origins,
 ) -> StepsDesign:
     riser = origins.choose(
         ("porch", "steps", "riser"), steps.riser, RISER_M, "common practice: about 6 1/2 in"
     )
-    count = max(1, math.ceil(floor_z / riser - 1e-9))
-    origins.note("porch.steps.riser", floor_z / count, f"{count} equal risers to the porch floor")
+    tread = origins.choose(
+        ("porch", "steps", "tread"), steps.tread, TREAD_M, "common practice: 13 in"
+    )
+    count, foot_z = flight("porch.steps.riser", floor_z, riser, tread, ground_before, origins.units)
+    rise = (floor_z - foot_z) / count
+    origins.note("porch.steps.riser", rise, f"{count} equal risers to the porch floor")
     inner = axes[::2] if pair_m else axes  # of couples, the columns nearer the middle
     right = [a for a in inner if a > 1e-9]
     outer = right[1] if len(inner) >= 6 else right[0]
@@ -388,11 +406,10 @@ def _steps(
             "the middle bay, or three of five or more, between plinths (common practice)",
         ),
         risers=count,
-        riser_m=floor_z / count,
-        tread_m=origins.choose(
-            ("porch", "steps", "tread"), steps.tread, TREAD_M, "common practice: 13 in"
-        ),
+        riser_m=rise,
+        tread_m=tread,
         rail=_rail(steps, count, origins),
+        foot_z_m=foot_z,
     )
 
 

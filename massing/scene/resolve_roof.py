@@ -8,9 +8,16 @@ from math import atan, degrees, pi, sin, tan
 from massing.cornersizes import block_leg
 from massing.eaves import eaves_reach
 from massing.roofshape import nose_m
-from massing.scene.design import BalustradeDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.scene.design import (
+    BalustradeDesign,
+    GroundDesign,
+    HouseDesign,
+    PorchDesign,
+    RoofDesign,
+)
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_ground import ground_before_wall
 from massing.scene.resolve_porch import (
     BELLY_OF_BALUSTER,
     GUARD_HEIGHT_M,
@@ -207,7 +214,12 @@ def check_chimneys(house: HouseDesign, roof: RoofDesign, origins: Origins) -> No
 
 
 def drained(
-    spec: Roof, house: HouseDesign, porch: PorchDesign, roof: RoofDesign, origins: Origins
+    spec: Roof,
+    house: HouseDesign,
+    porch: PorchDesign,
+    roof: RoofDesign,
+    ground: GroundDesign,
+    origins: Origins,
 ) -> RoofDesign:
     """The roof with its gutters and a downspout at each corner that has room for one.
 
@@ -242,6 +254,9 @@ def drained(
         bracket_spacing_m=BRACKET_M,
         downspout_m=pipe,
         downspouts=tuple(places),
+        downspout_feet_m=()
+        if ground.level
+        else tuple(ground_before_wall(house, *place, ground)(0.0) for place in places),
     )
 
 

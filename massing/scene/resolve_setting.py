@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from massing.scene.design import (
+    GroundDesign,
     HedgeDesign,
     HouseDesign,
     NeighbourDesign,
@@ -12,6 +13,7 @@ from massing.scene.design import (
 )
 from massing.scene.errors import DesignError
 from massing.scene.resolve_doors import steps_plan
+from massing.scene.resolve_ground import highest_over
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -33,7 +35,9 @@ def plans_meet(one: Plan, other: Plan, gap_m: float = 0.0) -> bool:
     )
 
 
-def setting_design(scene: Scene, house: HouseDesign, porch: PorchDesign) -> SettingDesign:
+def setting_design(
+    scene: Scene, house: HouseDesign, porch: PorchDesign, ground: GroundDesign
+) -> SettingDesign:
     """Hedges, trees and neighbours, clear of the house, the porch and the way to it."""
     half = house.width_m / 2.0 + SETTING_GAP_M
     wings = {
@@ -101,6 +105,14 @@ def setting_design(scene: Scene, house: HouseDesign, porch: PorchDesign) -> Sett
                 f"setting.neighbours.{i}.ridge",
                 format_length(near.ridge, scene.units),
                 f"above its eaves at {format_length(near.eaves, scene.units)}",
+            )
+        middle = ground.z_m((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
+        over = highest_over(ground, box) - float(middle)
+        if near.eaves <= over:
+            raise DesignError(
+                f"setting.neighbours.{i}.eaves",
+                format_length(near.eaves, scene.units),
+                f"over {format_length(over, scene.units)}: the ground rises so far beside it",
             )
         neighbours.append(
             NeighbourDesign(

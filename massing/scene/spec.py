@@ -6,6 +6,7 @@ Every field that is left out gets its value from a rule when the scene is resolv
 
 from __future__ import annotations
 
+import math
 import re
 from typing import Annotated, Any, Literal, get_args
 
@@ -133,6 +134,50 @@ class _Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
 
 
+SLOPE_MOST = 1.0 / 8.0
+SLOPE_FORMS = "rise:run such as 1:20 or -1:15, 1:8 at most either way, or level"
+
+
+def parse_slope(value: Any) -> float:
+    """A slope of the ground as rise over run.
+
+    >>> parse_slope("1:20")
+    0.05
+    >>> parse_slope("-1:8")
+    -0.125
+
+    Raises:
+        ValueError: not a slope, or steeper than 1 in 8.
+    """
+    if isinstance(value, str) and value.strip().lower() == "level":
+        return 0.0
+    told = re.fullmatch(r"\s*(-?)\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    if isinstance(value, bool) or (told is None and not isinstance(value, int | float)):
+        raise ValueError(f"{value!r} is not a slope; allowed: {SLOPE_FORMS}")
+    if told is None:
+        slope = float(value)
+    else:
+        run = float(told[3])
+        slope = float(told[2]) / run * (-1.0 if told[1] else 1.0) if run else math.inf
+    if not abs(slope) <= SLOPE_MOST + 1e-9:
+        raise ValueError(f"{value!r} is no slope to build on here; allowed: {SLOPE_FORMS}")
+    return slope
+
+
+GroundRise = Annotated[
+    float,
+    BeforeValidator(parse_slope),
+    WithJsonSchema({"type": ["string", "number"], "description": SLOPE_FORMS}),
+]
+
+
+class GroundSlope(_Strict):
+    """How the ground lies, through the foot of the front wall's middle; rise over run."""
+
+    along: GroundRise = Field(default=0.0, description="Rising to the right of the front")
+    back: GroundRise = Field(default=0.0, description="Rising to the back")
+
+
 class Site(_Strict):
     """Where the house stands and which way its front looks."""
 
@@ -145,6 +190,7 @@ class Site(_Strict):
     )
     front_faces: Compass = Field(description="The way the front looks")
     year: int = Field(default=2026, ge=1950, le=2050, description="For dates without a year")
+    ground_slope: GroundSlope | None = Field(default=None, description="The ground's; else level")
 
     @field_validator("time_zone")
     @classmethod
