@@ -16,6 +16,8 @@ from massing.mesh import Part, merged
 from massing.parts.column import engaged_column
 from massing.parts.door import door
 from massing.parts.entablature import entablature
+from massing.parts.head import KINDS as SPANNED
+from massing.parts.head import head
 from massing.parts.pilaster import pilaster
 from massing.parts.porch_floor import landing
 from massing.parts.steps import steps
@@ -38,13 +40,15 @@ _ENGAGED: dict[str, Callable[[FittedOrder], list[Part]]] = {
 
 
 def doorway(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
-    """Leaf, lights and frame of a door, its surround, and the steps of its own if it has any.
+    """Leaf, lights and frame of a door, its head and surround, and steps of its own if any.
 
     Raises:
         ValueError: what is asked for does not fit the opening or the wall.
     """
     work = opening.door
     parts = door(opening, reveal_m, wall_thickness_m)
+    if opening.head in SPANNED:
+        parts += head(opening, opening.head)
     if work is None:
         return parts
     if work.surround is not None:

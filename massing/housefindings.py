@@ -131,7 +131,8 @@ def _of_heads(house: HouseDesign) -> Iterator[Finding]:
             _PRACTICE,
         )  # fmt: skip
 
-    masonry = [h for h in arches if HEADS[h].of != "casing"]
+    over_doors = {o.head for o in house.openings if o.kind == "door"}
+    masonry = [h for h in sorted({*arches, *over_doors}) if HEADS[h].of != "casing"]
     if house.walls == "clapboard" and masonry:
         yield Finding(
             "masonry heads", "check",

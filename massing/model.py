@@ -159,8 +159,7 @@ def _facing(
     frames = {name: wall_frame(house, name) for name in WALL_NAMES}
     clear: dict[str, list[Cut]] = {name: [*met.get(name, ())] for name in WALL_NAMES}
     for opening in house.openings:
-        if opening.kind == "window":
-            clear[opening.wall] += head_cut(opening)
+        clear[opening.wall] += head_cut(opening)
         clear[opening.wall] += surround_cut(opening)
     for wing in house.wings:
         clear[wing.side].append(wall_behind(house, wing))

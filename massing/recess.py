@@ -124,8 +124,7 @@ def recess_facing(house: HouseDesign) -> list[Part]:
         "right": frame((-x, y, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), up),
         "left": frame((x, y, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), up),
     }
-    windows = [o for o in within if o.kind == "window"]
-    clear = {"front": [cut for o in windows for cut in head_cut(o)]}
+    clear = {"front": [cut for o in within for cut in head_cut(o)]}
     top_z = recess.ceiling_z_m
     if house.walls == "brick":
         laid = bricks(room, frames, top_z, house.bond, clear, walls=tuple(frames))

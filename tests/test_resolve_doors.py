@@ -3,6 +3,7 @@
 import pytest
 
 from massing.doorfindings import door_findings
+from massing.housefindings import house_findings
 from massing.scene.errors import DesignError
 from tests.test_doorway import entrance, resolved
 
@@ -18,6 +19,15 @@ from tests.test_doorway import entrance, resolved
         ({"surround": {"order": "tuscan"}, "height": "12 ft"}, None, "house.door.surround"),
         ({"surround": {"diameter": "5 ft"}}, None, "house.door.surround.diameter"),
         ({"width": "14 ft"}, None, "house.door.width"),
+        ({"head": "semicircular arch"}, None, "house.door.head"),
+        ({"head": "jack arch", "fanlight": "semicircular"}, None, "house.door.head"),
+        ({"head": "hood", "surround": {"order": "ionic"}}, None, "house.door.head"),
+        ({"head": "hood", "height": "14 ft"}, None, "house.door.height"),
+        (
+            None,
+            {"wall": "left", "bay": 2, "head": "hood", "height": "14 ft"},
+            "house.side_door.head",
+        ),
         (None, {"wall": "left", "bay": 4}, "house.side_door.bay"),
         (None, {"wall": "left", "bay": 2, "landing": "1 ft"}, "house.side_door.landing"),
         (None, {"wall": "left", "bay": 2, "steps": {"width": "1 ft"}}, "house.side_door.steps"),
@@ -60,6 +70,33 @@ def test_a_half_circle_rises_half_its_width_and_an_ellipse_as_asked():
                               "sidelights": True}))  # fmt: skip
     assert flat.rise_m == pytest.approx(18 * 0.0254)
     assert flat.soffit.curve == "ellipse"
+
+
+@pytest.mark.parametrize(
+    ("walls", "head"),
+    [
+        ("brick", "elliptical arch"),
+        ("limestone", "stone elliptical arch"),
+        ("stucco", "casing"),
+        ("clapboard", "casing"),
+    ],
+)
+def test_masonry_turns_an_arch_over_a_fanlight_and_other_walls_have_a_casing(walls, head):
+    given = {"fanlight": "elliptical", "sidelights": True}
+    assert entrance(resolved(given, walls=walls)).head == head
+    assert entrance(resolved({**given, "head": "casing"}, walls=walls)).head == "casing"
+    assert entrance(resolved({}, walls=walls)).head == "casing"
+
+
+def test_a_head_stays_under_the_porch_s_ceiling():
+    for head in ("jack arch", "segmental arch", "hood", "lintel"):
+        design = resolved({"head": head})
+        assert entrance(design).top_z_m <= design.porch.ceiling_z_m - 0.045
+
+
+def test_a_brick_arch_over_a_door_in_boards_is_remarked_on():
+    design = resolved(None, {"wall": "left", "bay": 2, "head": "jack arch"}, walls="clapboard")
+    assert "masonry heads" in {f.key for f in house_findings(design)}
 
 
 def keys(design):

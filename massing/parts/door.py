@@ -49,7 +49,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
         raise ValueError(f"{opening.name}: the wall is too thin for a reveal and a door leaf")
     cells = _cells(opening)
     parts = [Part("threshold", "stone", threshold(half, reveal_m, back))]
-    if opening.head == "casing":
+    if opening.face_m:
         parts += surround(opening.width_m, height, opening.soffit)
     fans = [] if work.fanlight == "none" else [_fan_ring(opening, work)]
     frame = doorway_frame(half, height, list(cells.values()), front, back, opening.soffit, fans)
@@ -65,6 +65,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
 def _cells(opening: Opening) -> dict[str, Cell]:
     """What the frame is open for, straight-sided: leaves, sidelights, transom."""
     half, height, jamb = opening.width_m / 2.0, opening.height_m, SASH.jamb_face_m
+    limit = opening.soffit.springing_z_m
     foot = THRESHOLD_M
     top = foot + opening.leaf_height_m + 2.0 * LEAF.clear_m
     leaf_half = opening.leaf_width_m / 2.0 + LEAF.clear_m
@@ -74,9 +75,8 @@ def _cells(opening: Opening) -> dict[str, Cell]:
         cells["left light"] = (-outer, -inner, foot, top)
         cells["right light"] = (inner, outer, foot, top)
     side = half - jamb if opening.sidelights else leaf_half
-    if opening.transom and opening.soffit.level:
-        cells["transom"] = (-side, side, top + LEAF.mullion_m, height - jamb)
-    limit = opening.soffit.springing_z_m
+    if opening.transom:
+        cells["transom"] = (-side, side, top + LEAF.mullion_m, limit - jamb)
     for name, (x0, x1, z0, z1) in cells.items():
         if min(x1 - x0, z1 - z0) < 4.0 * INCH_M or max(x1, -x0) > half or z1 > limit:
             raise ValueError(

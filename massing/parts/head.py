@@ -86,7 +86,7 @@ def head(opening: Opening, kind: str, rise_m: float | None = None) -> list[Part]
 
 
 def head_cut(opening: Opening) -> list[Cut]:
-    """What a window's head takes of the wall's facing, in the wall's frame."""
+    """What an opening's head takes of the wall's facing, in the wall's frame."""
     kind, x, foot = opening.head, opening.along_m, opening.head_z_m
     half = opening.width_m / 2.0
     if kind == "hood":

@@ -376,7 +376,7 @@ def _doors(design: Design, step: float) -> list[Size]:
         tall = rounded(opening.leaf_height_m, step)
         item = f"leaf, {work.panels} panels"
         rows.append(Size(door, item, work.leaves, tall, across_m=leaf, across_of="width of leaf"))
-        if opening.rise_m:
+        if work.fanlight != "none":
             springing = rounded(opening.height_m, step) - rounded(opening.rise_m, step)
             crown = rounded(opening.height_m, step)
             width = rounded(opening.width_m, step)

@@ -171,7 +171,7 @@ class Opening:
     leaf_height_m: float = 0.0
     sidelights: bool = False
     transom: bool = False
-    head: str = "casing"  # windows: one of massing.sections.HEADS
+    head: str = "casing"  # one of massing.sections.HEADS
     rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
     curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
     shutters: str = "none"  # windows: none, louvred, panelled, board

@@ -20,6 +20,7 @@ from massing.scene.design import (
 )
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
+from massing.scene.resolve_doorheads import door_head, segment_rise_m
 from massing.scene.resolve_ground import flight, ground_before_wall
 from massing.scene.spec import Door, House, SideDoor, Surround
 from massing.sections import (
@@ -30,6 +31,7 @@ from massing.sections import (
     SASH,
     THRESHOLD_M,
     casing_width,
+    head_reach,
 )
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -68,6 +70,7 @@ class Place:
     stand_z_m: float  # of what is before it: the porch's floor, or a landing
     heads_z_m: float  # of the windows beside it
     ceiling_z_m: float
+    walls: str  # what the wall is built of
     under: str = "the floor or cornice above"
 
     @property
@@ -107,6 +110,7 @@ def _with_entrance(
         porch.floor_z_m,
         _heads(house),
         _ceiling(house, porch),
+        house.walls,
         "the porch's ceiling, or the floor or cornice above",
     )
     door = _door(spec.door, place, origins)
@@ -157,6 +161,7 @@ def _with_side_door(
         landing_z if high else 0.0,
         _heads(house),
         _ceiling(house, None),
+        house.walls,
     )
     door = _with_steps(_door(spec, place, origins), spec, place, before, origins)
     openings = tuple(door if o is there else o for o in house.openings)
@@ -205,26 +210,29 @@ def _door(door: Door, place: Place, origins: Origins) -> Opening:
             f"a doorway within its bay of {format_length(place.bay_m, origins.units)}",
         )
     rise = _rise(door, wide, place, origins)
-    most = _most(door, wide, place)
+    head = door_head(door, place.walls, place.dotted, origins)
+    arch = segment_rise_m(head, wide)
+    most = _most(door, wide, place, head)
     room = most if door.fanlight != "none" else min(place.heads_z_m - place.floor_z_m, most)
-    over = FRAME_M if door.surround else 0.0
+    over = FRAME_M if door.surround or head != "casing" else 0.0
     if rise:
         over = OVER_LEAF_M + rise
     elif door.transom:
         over = TRANSOM_M
+    over += arch
     leaf = origins.choose(
         (*at, "height"),
         door.height,
         min(LEAF_HEIGHT_M, room - over),
         "common practice: 7 ft, under the window heads",
     )
-    if leaf < LEAST_LEAF_M and door.height is None and (rise or door.surround):
+    if leaf < LEAST_LEAF_M and door.height is None and (rise or door.surround or door.head):
         _too_low(door, place, leaf, origins)
-    height = leaf + FRAME_M
+    height = leaf + FRAME_M + arch
     if rise:
         height = OVER_LEAF_M + leaf + rise
     elif door.transom:
-        height = max(room, leaf + LEAST_TRANSOM_M)
+        height = max(room, leaf + LEAST_TRANSOM_M + arch)
     work = DoorDesign(
         leaves=door.leaves,
         panels=door.panels,
@@ -247,7 +255,8 @@ def _door(door: Door, place: Place, origins: Origins) -> Opening:
         leaf_height_m=leaf,
         sidelights=door.sidelights,
         transom=door.transom and not rise,
-        rise_m=rise,
+        head=head,
+        rise_m=rise or arch,
         curve="ellipse" if door.fanlight == "elliptical" else "segment",
         door=work,
     )
@@ -302,8 +311,8 @@ def _lights(door: Door, wide_m: float, rise_m: float) -> int:
 
 def _too_low(door: Door, place: Place, leaf_m: float, origins: Origins) -> None:
     """Raise DesignError for a fanlight or surround that leaves no door beneath it."""
-    field = "surround" if door.surround else "fanlight"
-    given = door.surround.order if door.surround else door.fanlight
+    field = "surround" if door.surround else "head" if door.fanlight == "none" else "fanlight"
+    given = door.surround.order if door.surround else getattr(door, field)
     raise DesignError(
         f"{place.dotted}.{field}",
         f"{given}, which leaves a leaf of {format_length(max(leaf_m, 0.0), origins.units)} under "
@@ -312,11 +321,12 @@ def _too_low(door: Door, place: Place, leaf_m: float, origins: Origins) -> None:
     )
 
 
-def _most(door: Door, wide_m: float, place: Place) -> float:
+def _most(door: Door, wide_m: float, place: Place, head: str) -> float:
     """The highest the opening may be over its floor, with what stands over it."""
     room = place.ceiling_z_m - UNDER_CEILING_M - place.floor_z_m
     if door.surround is None:
-        return room - casing_width(wide_m) if door.fanlight != "none" else room
+        plain = door.fanlight == "none" and head == "casing"
+        return room if plain else room - head_reach(wide_m, head)[1]
     low, high = 0.0, room
     for _ in range(30):
         middle = (low + high) / 2.0
@@ -401,7 +411,7 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
         raise DesignError(
             f"{place.dotted}.panels", f"{work.panels} panels: {error}", "a pattern that fits"
         ) from None
-    if made.rise_m:
+    if work.fanlight != "none":
         side = SASH.jamb_face_m if door.sidelights else FRAME_M
         half, rise = made.width_m / 2.0 - side, made.rise_m - side
         try:
@@ -418,11 +428,14 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
 
 def _check_under(door: Door, made: Opening, place: Place, origins: Origins) -> None:
     """Raise DesignError where what stands over the door crosses floor, cornice or ceiling."""
-    if made.wall == "front" and made.rise_m == 0.0 and not door.surround:
+    plain = made.rise_m == 0.0 and made.head == "casing" and not door.surround
+    if made.wall == "front" and plain:
         return  # what it meets of the porch is checked with the windows
     limit = place.ceiling_z_m
     if made.top_z_m > limit - 0.9 * UNDER_CEILING_M:
-        field = "surround" if door.surround else "fanlight" if made.rise_m else "height"
+        field = "surround" if door.surround else "height" if plain else "head"
+        if door.fanlight != "none" and not door.surround:
+            field = "fanlight"
         raise DesignError(
             f"{place.dotted}.{field}",
             f"a doorway whose top stands at {format_length(made.top_z_m, origins.units)}",

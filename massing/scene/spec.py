@@ -319,6 +319,11 @@ class Door(_Strict):
     glazed: bool = Field(default=False, description="Glass for the panels over the lock rail")
     sidelights: bool = Field(default=False, description="A glazed light each side of the leaf")
     transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
+    head: HeadName | None = Field(
+        default=None,
+        description="What frames or spans it: casing, or over a fanlight in brick or limestone "
+        "an arch of the wall's",
+    )
     fanlight: Literal["none", "semicircular", "elliptical"] = Field(
         default="none", description="In place of a transom; elliptical over sidelights too"
     )
