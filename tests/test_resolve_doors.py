@@ -26,7 +26,7 @@ from tests.test_doorway import entrance, resolved
         (
             None,
             {"wall": "left", "bay": 2, "head": "hood", "height": "14 ft"},
-            "house.side_door.head",
+            "house.side_door.height",
         ),
         (None, {"wall": "left", "bay": 4}, "house.side_door.bay"),
         (None, {"wall": "left", "bay": 2, "landing": "1 ft"}, "house.side_door.landing"),

@@ -433,9 +433,9 @@ def _check_under(door: Door, made: Opening, place: Place, origins: Origins) -> N
         return  # what it meets of the porch is checked with the windows
     limit = place.ceiling_z_m
     if made.top_z_m > limit - 0.9 * UNDER_CEILING_M:
-        field = "surround" if door.surround else "height" if plain else "head"
-        if door.fanlight != "none" and not door.surround:
-            field = "fanlight"
+        field = "head" if door.height is None and not plain else "height"
+        if door.surround or door.fanlight != "none":
+            field = "surround" if door.surround else "fanlight"
         raise DesignError(
             f"{place.dotted}.{field}",
             f"a doorway whose top stands at {format_length(made.top_z_m, origins.units)}",
