@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from massing.canon import rules
 from massing.proportion import Finding
-from massing.scene.design import Design, StepsDesign
+from massing.scene.design import Design
 from massing.scene.resolve_ground import (
     ground_before_wall,
     highest_over,
@@ -79,23 +79,24 @@ def _of_reveal(design: Design) -> Iterator[Finding]:
 def _of_lowest_risers(design: Design) -> Iterator[Finding]:
     """Flights whose lowest riser is higher at one end than at the other."""
     ground, house = design.site.ground, design.house
-    yield from _of_lowest_riser(design.porch.steps, ground.along, "flight", design.units)
+    porch = design.porch
+    half = porch.steps.width_m / 2.0
+    if porch.shape == "semicircular" and porch.guard is None:  # its steps go all round
+        half = porch.depth_m + porch.floor_edge_m + (porch.steps.risers - 1) * porch.steps.tread_m
+    yield from _of_lowest_riser(half, ground.along, "porch", design.units)
     for opening in house.openings:
         if opening.door and opening.door.steps:
             across = ground.along if opening.wall in ("front", "back") else ground.back
-            yield from _of_lowest_riser(opening.door.steps, across, "side door's", design.units)
+            half = opening.door.steps.width_m / 2.0
+            yield from _of_lowest_riser(half, across, "side door", design.units)
 
 
-def _of_lowest_riser(
-    steps: StepsDesign, across: float, which: str, units: str
-) -> Iterator[Finding]:
-    rule = rules()["riser_uneven"]
-    more = abs(across) * steps.width_m / 2.0
+def _of_lowest_riser(half_m: float, across: float, which: str, units: str) -> Iterator[Finding]:
+    rule, more = rules()["riser_uneven"], abs(across) * half_m
     if more > rule.value + 1e-6:
-        name = "flight's" if which == "flight" else f"{which} flight's"
         yield Finding(
             "lowest riser", "caution",
-            f"The ground runs across the {name} foot: its lowest riser is "
+            f"The ground slopes across the foot of the {which}'s steps: their lowest riser is "
             f"{format_length(more, units)} higher at one end than at the middle and as much lower "
             "at the other. Risers may differ by 3/8 in: the walk wants levelling at the foot; "
             f"{_LOCAL}.",

@@ -12,6 +12,7 @@ from massing.parts.ground import ground, laid, lie_of, rooted, stood
 from massing.parts.handrail import handrail
 from massing.parts.setting import hedge, neighbour, tree
 from massing.parts.steps import steps
+from massing.present.schedule import schedule
 from massing.proportion import findings
 from massing.scene.design import GROUND_REACH_M, Design, GroundDesign, StepsDesign
 from massing.scene.errors import DesignError
@@ -235,7 +236,9 @@ def test_level_ground_says_nothing_and_a_slope_says_where_water_comes():
     assert not {"ground drainage", "lowest riser", "foundation reveal"} & set(kinds(design()))
     sloped = kinds(design(0.03, -0.02))
     assert "right wall at 1 in 33.3 and front wall at 1 in 50" in sloped["ground drainage"]
-    assert "lowest riser" in sloped
+    # A flight 8 ft 6 in or so wide across 3 in 100: some 1 1/2 in at each end.
+    uneven = [f.text for f in findings(design(0.03, -0.02)) if f.key == "lowest riser"]
+    assert [text.count("the porch's steps") for text in uneven] == [1, 0]
 
 
 def test_a_guard_is_judged_by_the_lowest_ground_at_the_edge():
@@ -252,3 +255,17 @@ def test_a_guard_is_judged_by_the_lowest_ground_at_the_edge():
     flat, down = (design(0.0, b, porch=porch, house=house) for b in (0.0, 0.03))
     assert "guard missing" not in {f.key for f in findings(flat)}
     assert "guard missing" in {f.key for f in findings(down)}
+
+
+def test_the_schedule_gives_the_ground_at_the_corners_and_the_flight_s_own_rise():
+    level, sloped = (schedule(d) for d in (design(), design(0.05, -0.025)))
+    assert not [row for row in level if row.group == "House: ground"]
+    tops = {row.item: row.top_m for row in sloped if row.group == "House: ground"}
+    # 44 ft by 30 ft: 22 ft at 1 in 20 is 13.2 in, 30 ft at 1 in 40 is 9 in.
+    assert tops["Front right"] == pytest.approx(13.2 * 0.0254, abs=0.001)
+    assert tops["Back left"] == pytest.approx(-22.2 * 0.0254, abs=0.001)
+    flight_row = next(row for row in sloped if row.item == "Flight")
+    made = design(0.05, -0.025).porch
+    rise = made.floor_z_m - made.steps.foot_z_m
+    assert flight_row.height_m == pytest.approx(rise, abs=0.001)
+    assert rise < made.floor_z_m - 0.05

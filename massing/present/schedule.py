@@ -59,6 +59,7 @@ def schedule(design: Design) -> list[Size]:
     step = design.rounding_m
     return [
         *_levels(design, step),
+        *_ground(design, step),
         *_porch_floor(design, step),
         *_setting_out(design, step),
         *_order(design.porch, "", step),
@@ -119,6 +120,25 @@ def _levels(design: Design, step: float) -> list[Size]:
     return rows
 
 
+def _ground(design: Design, step: float) -> list[Size]:
+    """Sloping ground at the corners of the house, over that at the middle of its front."""
+    lie, house = design.site.ground, design.house
+    if lie.level:
+        return []
+    half, depth = house.width_m / 2.0, house.depth_m
+    corners = {
+        "Front left": (-half, 0.0),
+        "Front right": (half, 0.0),
+        "Back left": (-half, depth),
+        "Back right": (half, depth),
+    }
+    of = "the ground at the middle of the front"
+    return [
+        Size("House: ground", name, 1, None, rounded(float(lie.z_m(*at)), step), of)
+        for name, at in corners.items()
+    ]
+
+
 def _porch_floor(design: Design, step: float) -> list[Size]:
     porch = design.porch
     steps, group = porch.steps, "Porch: floor and steps"
@@ -136,7 +156,14 @@ def _porch_floor(design: Design, step: float) -> list[Size]:
             across_m=rounded(steps.tread_m, step),
             across_of="tread",
         ),
-        Size(group, "Flight", 1, floor, across_m=rounded(steps.width_m, step), across_of="width"),
+        Size(
+            group,
+            "Flight",
+            1,
+            rounded(steps.top_z_m - steps.foot_z_m, step),
+            across_m=rounded(steps.width_m, step),
+            across_of="width",
+        ),
         *([Size(group, f"Rail, {steps.rail}", 2, rail, rail, "the nosings")] if railed else []),
     ]
 
@@ -441,7 +468,14 @@ def _flight(group: str, steps: StepsDesign, landing_m: float, step: float) -> li
     return [
         Size(group, "Landing", 1, floor, floor, "the ground", deep, "wall to edge"),
         Size(group, "Step", steps.risers, riser, across_m=tread, across_of="tread"),
-        Size(group, "Flight", 1, floor, across_m=width, across_of="width"),
+        Size(
+            group,
+            "Flight",
+            1,
+            rounded(steps.top_z_m - steps.foot_z_m, step),
+            across_m=width,
+            across_of="width",
+        ),
     ]
 
 
