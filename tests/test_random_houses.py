@@ -75,6 +75,10 @@ DOOR = {
     "sidelights": st.booleans(),
     "transom": st.booleans(),
     "fanlight": st.sampled_from(["none", "semicircular", "elliptical"]),
+    "fanlight_rise": inches(14, 40),
+    "fanlight_lights": st.integers(3, 11),
+    "fanlight_ring": st.sampled_from(["none", "ring", "swags"]),
+    "head": st.sampled_from(list(HEADS)),
     "surround": st.fixed_dictionaries(
         {"order": st.sampled_from(["tuscan", "doric", "ionic"])},
         optional={
@@ -84,9 +88,28 @@ DOOR = {
         },
     ),
 }
-SIDE_DOOR = st.fixed_dictionaries(
-    {"wall": st.sampled_from(["left", "right", "back"]), "bay": st.integers(1, 4)}, optional=DOOR
+SIDE_STEPS = st.fixed_dictionaries(
+    {},
+    optional={"riser": inches(5, 8), "tread": inches(10, 15), "width": inches(44, 90)},
 )
+
+
+def agreeing(door: dict[str, Any]) -> dict[str, Any]:
+    """Without what its fanlight or surround forbids; those refusals have their own tests."""
+    fanlight = door.get("fanlight", "none")
+    bare = set() if fanlight == "elliptical" else {"fanlight_rise"}
+    if fanlight == "none":
+        bare |= {"fanlight_lights", "fanlight_ring"}
+    lines = ("level", "segmental") if fanlight == "none" else (fanlight,)
+    if "surround" in door or ("head" in door and HEADS[door["head"]].line not in lines):
+        bare.add("head")
+    return {k: v for k, v in door.items() if k not in bare}
+
+
+SIDE_DOOR = st.fixed_dictionaries(
+    {"wall": st.sampled_from(["left", "right", "back"]), "bay": st.integers(1, 4)},
+    optional={**DOOR, "landing": inches(36, 72), "steps": SIDE_STEPS},
+).map(agreeing)
 HOUSE = st.fixed_dictionaries(
     {
         "width": inches(480, 1000),
@@ -101,7 +124,7 @@ HOUSE = st.fixed_dictionaries(
         "windows": st.lists(WINDOW, max_size=3),
         "belt_courses": st.booleans(),
         "quoins": st.booleans(),
-        "door": st.fixed_dictionaries({}, optional=DOOR),
+        "door": st.fixed_dictionaries({}, optional=DOOR).map(agreeing),
         "side_door": SIDE_DOOR,
         "relief": st.booleans(),
         "bond": st.sampled_from(["running", "flemish", "common"]),
@@ -308,4 +331,6 @@ def assert_openings_stand(body: HouseDesign) -> None:
         floors = [z for z in (*body.storey_floors_z_m, body.wall_top_z_m) if z > opening.sill_z_m]
         assert opening.head_z_m < min(z for z in floors if z > opening.sill_z_m + 1e-6)
         assert opening.foot_z_m > body.floor_z_m - 1e-6
+        if opening.kind == "door":
+            assert opening.top_z_m < min(z for z in floors if z > opening.sill_z_m + 1e-6)
     assert all(apart(a, b) for a, b in combinations(body.openings, 2))
