@@ -133,6 +133,7 @@ class HeadKind:
 HEADS = {
     "casing": HeadKind("casing"),
     "hood": HeadKind("casing"),
+    "hood on consoles": HeadKind("casing"),
     "semicircular casing": HeadKind("casing", "semicircular"),
     "elliptical casing": HeadKind("casing", "elliptical"),
     "lintel": HeadKind("stone"),
@@ -161,6 +162,8 @@ CURVED_DEPTH_M = {"brick": 8.0 * INCH_M, "stone": 10.0 * INCH_M}  # least: pract
 HOOD_FRIEZE_OF_FACE = 3.0 / 4.0
 HOOD_CORNICE_OF_FACE = 5.0 / 4.0
 HOOD_WASH_M = 0.5 * INCH_M  # fall of a hood's top: practice
+HOOD_OUT_M = 22.0 * INCH_M  # a flat hood on consoles, wall to its front edge: practice
+CONSOLE_M = (4.0 * INCH_M, 15.0 * INCH_M)  # breadth and height of each: practice
 
 
 def arch_depth(opening_width_m: float, head: str) -> float:
@@ -188,6 +191,10 @@ def head_reach(opening_width_m: float, head: str) -> tuple[float, float]:
         cornice = hood_cornice(opening_width_m)
         above = face * (1.0 + HOOD_FRIEZE_OF_FACE) + cornice.height_m + HOOD_WASH_M
         return face + cornice.projection_m, above
+    if head == "hood on consoles":
+        cornice = hood_cornice(opening_width_m)
+        above = face + cornice.height_m + HOOD_WASH_M
+        return face + CONSOLE_M[0] + cornice.projection_m, above
     if kind.of == "casing":
         return face, face
     if head == "lintel":

@@ -82,6 +82,8 @@ def test_any_order_stands_about_the_doorway_and_meets_nothing_else(order, engage
         ("limestone", {"fanlight": "elliptical", "sidelights": True}),
         ("limestone", {"head": "lintel", "leaves": 2}),
         ("clapboard", {"head": "hood"}),
+        ("clapboard", {"head": "hood on consoles"}),
+        ("brick", {"head": "hood on consoles"}),
     ],
 )
 def test_what_spans_a_doorway_meets_the_facing_and_the_joinery_without_crossing(walls, door):

@@ -1,4 +1,4 @@
-"""Heads over openings, in relief on the wall: arches flat and curved, lintel, hood.
+"""Heads over openings, in relief on the wall: arches flat and curved, lintel, hoods.
 
 Everything is in the opening's frame: x right as seen from outside, y into the wall, z up,
 origin at the middle of the opening's foot on the wall's outer face.
@@ -14,12 +14,14 @@ from numpy.typing import ArrayLike
 
 from massing.capitals import wall_block
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.profiles import stack
+from massing.profiles import stack, without_repeats
 from massing.scene.design import Opening
 from massing.sections import (
     CASING_FASCIA_M,
+    CONSOLE_M,
     HEADS,
     HOOD_FRIEZE_OF_FACE,
+    HOOD_OUT_M,
     HOOD_WASH_M,
     KEY_RISE_OF_DEPTH,
     LINTEL_BEARING_M,
@@ -34,7 +36,9 @@ from massing.solids import prism
 from massing.units import INCH_M
 from massing.wallfaces import Cut, Flare, arched
 
-KINDS = tuple(name for name, kind in HEADS.items() if kind.of != "casing" or name == "hood")
+KINDS = tuple(
+    name for name, kind in HEADS.items() if kind.of != "casing" or name.startswith("hood")
+)
 
 # Common practice, no source; the depths and reaches are in massing/sections.py.
 _VOUSSOIR_M = {"brick": 2.6 * INCH_M, "stone": 9.0 * INCH_M}
@@ -43,6 +47,8 @@ _PROUD_M = {"brick": 0.35 * INCH_M, "stone": 0.75 * INCH_M}
 _KEY_PROUD_M = 1.5 * INCH_M
 _KEY_FOOT_M = 6.0 * INCH_M
 _HOUSED_M = 0.003
+_CONSOLE_OUT_OF_HOOD = (0.9, 0.2)  # at head and foot, of the hood's bed: practice
+_CONSOLE_STEPS = 20
 _CHORD_M = 0.06  # pieces in which a block follows the curve
 
 
@@ -52,7 +58,8 @@ def head(opening: Opening, kind: str, rise_m: float | None = None) -> list[Part]
     A jack arch radiates from one point below; its skewbacks lean out 0.4 of its depth. A curved
     arch follows the opening's soffit, its joints square to the curve; a segment has no keystone,
     a half round and a half ellipse have. A hood is a frieze and a cornice over the architrave,
-    returned to the wall at both ends.
+    returned to the wall at both ends. A hood on consoles is a flat slab edged with the cornice,
+    on two brackets beside the architrave.
 
     ``rise_m``, if given, stands for the opening's own.
 
@@ -65,6 +72,8 @@ def head(opening: Opening, kind: str, rise_m: float | None = None) -> list[Part]
     of, line = HEADS[kind].of, HEADS[kind].line
     if kind == "hood":
         return _hood(opening)
+    if kind == "hood on consoles":
+        return _hood_on_consoles(opening)
     if kind == "lintel":
         return [_lintel(opening)]
     if line == "level":
@@ -90,12 +99,12 @@ def head_cut(opening: Opening) -> list[Cut]:
     kind, x, foot = opening.head, opening.along_m, opening.head_z_m
     half = opening.width_m / 2.0
     if kind == "hood":
-        edge = _hood_edge(opening)
-        reach, z = half + opening.face_m + edge[:, 0], opening.sill_z_m + edge[:, 1]
-        out = reach > (reach.min() + reach.max()) / 2.0
-        drip = float(z[out].min())  # the corona's foot
-        beds = ((reach[~out & (z <= drip)], float(z[0]), drip), (reach, drip, float(z[-1])))
-        return [(x - float(max(r)), a, x + float(max(r)), b) for r, a, b in beds]
+        return _hood_cut(_hood_edge(opening), half + opening.face_m, opening)
+    if kind == "hood on consoles":
+        beside = half + opening.face_m + CONSOLE_M[0]
+        top = foot + opening.face_m
+        brackets = (x - beside, top - CONSOLE_M[1], x + beside, top)
+        return [brackets, *_hood_cut(_slab_edge(opening), beside, opening)]
     if HEADS[kind].of == "casing":
         return []
     if kind == "lintel":
@@ -114,6 +123,16 @@ def head_cut(opening: Opening) -> list[Cut]:
     key = _key_half(opening) * (rise - focus) / (foot - focus)
     stone = (x - key, top, x + key, rise)
     return [Flare(x, foot, top, lambda z: half + SKEWBACK * (z - foot)), stone]
+
+
+def _hood_cut(edge: Floats, half_m: float, opening: Opening) -> list[Cut]:
+    """What a cornice with the profile ``edge`` beyond ``half_m`` takes, in two beds."""
+    x = opening.along_m
+    reach, z = half_m + edge[:, 0], opening.sill_z_m + edge[:, 1]
+    out = reach > (reach.min() + reach.max()) / 2.0
+    drip = float(z[out].min())  # the corona's foot
+    beds = ((reach[~out & (z <= drip)], float(z[0]), drip), (reach, drip, float(z[-1])))
+    return [(x - float(max(r)), a, x + float(max(r)), b) for r, a, b in beds]
 
 
 def _raised(outline: ArrayLike, proud_m: float) -> Mesh:
@@ -227,3 +246,32 @@ def _hood(opening: Opening) -> list[Part]:
     out = CASING_FASCIA_M
     mesh = wall_block(_hood_edge(opening), half, out + _HOUSED_M).shifted(y_m=_HOUSED_M)
     return [Part("head/hood", "trim", mesh)]
+
+
+def _slab_edge(opening: Opening) -> Floats:
+    """Profile ``(n, 2)`` of a flat hood's edge and weathered top, from the casing's top."""
+    foot = opening.height_m + casing_width(opening.width_m)
+    cornice = stack(hood_cornice(opening.width_m).members, foot)
+    return without_repeats(np.array([(0.0, foot), *cornice, (0.0, cornice[-1, 1] + HOOD_WASH_M)]))
+
+
+def _hood_on_consoles(opening: Opening) -> list[Part]:
+    """The slab let into the wall, and an ogee bracket beside the casing at each side."""
+    edge, inner = _slab_edge(opening), opening.width_m / 2.0 + opening.face_m
+    broad, high = CONSOLE_M
+    out = HOOD_OUT_M - hood_cornice(opening.width_m).projection_m
+    slab = wall_block(edge, inner + broad, out + _HOUSED_M).shifted(y_m=_HOUSED_M)
+    turn = np.linspace(0.0, np.pi, _CONSOLE_STEPS + 1)
+    top, foot = _CONSOLE_OUT_OF_HOOD[0] * out, _CONSOLE_OUT_OF_HOOD[1] * out
+    reach = foot + (top - foot) * (0.5 + 0.5 * np.cos(turn))
+    face = np.column_stack([-reach, -high * (0.1 + 0.9 * turn / np.pi)])
+    side = np.array([(_HOUSED_M, 0.0), (-top, 0.0), *face, (_HOUSED_M, -high)])
+    z = float(edge[0, 1])
+    brackets = [
+        prism(side[::-1], (x, 0.0, z), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), broad)
+        for x in (-inner - broad, inner)
+    ]
+    return [
+        Part("head/hood", "trim", slab),
+        Part("head/consoles", "trim", merged(brackets)),
+    ]

@@ -235,6 +235,10 @@ def _check(
         )
     if window.leaves is not None and window.kind != "casement":
         raise DesignError(f"{named}.leaves", window.leaves, "only with kind: casement")
+    if window.head == "hood on consoles" and window.shutters != "none":
+        raise DesignError(
+            f"{named}.shutters", window.shutters, "none where consoles hang beside the casing"
+        )
     if pattern.to_floor and window.shutters != "none":
         raise DesignError(
             f"{named}.shutters",

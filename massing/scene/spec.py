@@ -257,6 +257,7 @@ Lights = Annotated[
 HeadName = Literal[
     "casing",
     "hood",
+    "hood on consoles",
     "semicircular casing",
     "elliptical casing",
     "lintel",
