@@ -122,6 +122,28 @@ def test_arches_are_as_deep_as_the_rules_of_thumb_ask(width):
     assert 0.0 < key <= jack / 3
 
 
+@settings(deadline=None, max_examples=20)
+@given(width=st.floats(0.7, 2.5))
+def test_consoles_hang_beside_the_casing_under_a_hood_that_stands_out(width):
+    # Sizes of consoles and hood: common practice, no source.
+    opening = window_at(width_m=width, head="hood on consoles")
+    parts = {p.name: p.mesh for p in head(opening, opening.head)}
+    assert_closed(head(opening, opening.head))
+    hood, consoles = parts["head/hood"].bounds, parts["head/consoles"]
+    casing_top = opening.height_m + opening.face_m
+    assert hood[0, 2] == pytest.approx(casing_top) == consoles.bounds[1, 2]
+    assert hood[0, 1] == pytest.approx(-22 * 0.0254)
+    assert consoles.bounds[0, 1] > hood[0, 1]
+    inner = np.abs(consoles.vertices[:, 0]).min()
+    assert inner == pytest.approx(width / 2 + opening.face_m)
+    assert hood[1, 0] <= opening.reach_m + 1e-9
+    assert hood[1, 2] <= opening.top_z_m - opening.sill_z_m + 1e-9
+    # Its top falls to the weather.
+    top = parts["head/hood"].vertices
+    edge = top[np.isclose(top[:, 1], hood[0, 1])]
+    assert edge[:, 2].max() < hood[1, 2]
+
+
 HEADED = [
     [headed(kind, 2.7 * (i - 1.5), panel_below_m=0.45 * (i == 3)) for i, kind in enumerate(four)]
     for four in (KINDS[:4], KINDS[4:8], KINDS[8:])

@@ -120,6 +120,11 @@ def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
         ({}, {"spacing": "full width", "columns": 2, "centre_spacing": "3 m"}, "porch.columns"),
         ({}, {"blocking_course": "2 m"}, "porch.blocking_course"),
         ({"windows": [{"height": "3.5 m"}]}, {}, "house.windows.0.height"),
+        (
+            {"windows": [{"head": "hood on consoles", "shutters": "louvred"}]},
+            {},
+            "house.windows.0.shutters",
+        ),
         ({"windows": [{"width": "3.1 m"}]}, {}, "house.bay_spacing"),
         ({"side_bays": 8}, {}, "house.side_bays"),
         ({"reveal": "400 mm"}, {}, "house.reveal"),
