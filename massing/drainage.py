@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from massing.coverings import covering
+from massing.dormers import clear_of
 from massing.eaves import EAVES_EDGE_M, eaves_reach
-from massing.mesh import Part
+from massing.holes import Hole
+from massing.mesh import Floats, Part
 from massing.parts.gutter import downspout, gutters, outlet
 from massing.parts.wall import wall_frame
 from massing.placing import house_outline
@@ -20,8 +22,10 @@ BEFORE_WALL_M = 0.045  # a pipe's back, clear of facings, quoins and the water t
 _UNDER_DRIP_M = 0.012  # the trough's rim under the covering's drip
 
 
-def drainage(house: HouseDesign, roof: RoofDesign) -> list[Part]:
+def drainage(house: HouseDesign, roof: RoofDesign, gable: Hole | None = None) -> list[Part]:
     """Gutters along the eaves, all round under a hip, and the pipes that take them down.
+
+    Before a ``gable`` that runs back into the front slope they are left out, their ends stopped.
 
     Raises:
         ValueError: a pipe does not fit under the cornice.
@@ -34,12 +38,11 @@ def drainage(house: HouseDesign, roof: RoofDesign) -> list[Part]:
     if roof.gable == "raking cornice":
         rim_z -= roof.slope * roof.overhang_m
     reach = eaves_reach(house, roof)
-    ring = house_outline(house, reach)
     hipped = roof.form in ("hip", "deck")
     parts = gutters(
         roof.gutter,
-        [ring] if hipped else [ring[1:3], ring[[3, 0]]],
-        closed=hipped,
+        _runs(house_outline(house, reach), hipped, gable),
+        closed=hipped and gable is None,
         rim_z_m=rim_z,
         width_m=roof.gutter_width_m,
         spacing_m=roof.bracket_spacing_m,
@@ -64,8 +67,20 @@ def drainage(house: HouseDesign, roof: RoofDesign) -> list[Part]:
             for (wall, along), z in zip(roof.downspouts, grounds, strict=True)
             if z == ground_z
         ]
-        parts += [p.placed(np.array(frames)) for p in pipes]
+        down = [p.placed(np.array(frames)) for p in pipes]
+        parts += clear_of(down, gable) if gable else down
     return parts
+
+
+def _runs(ring: Floats, hipped: bool, gable: Hole | None) -> list[Floats]:
+    """Ways of the gutters; ``ring`` ``(4, 2)`` is the eaves' outline from the back left corner."""
+    if gable is None:
+        return [ring] if hipped else [ring[1:3], ring[[3, 0]]]
+    y = ring[1, 1]
+    left, right = (np.array([(x, y)]) for x in (gable.ring[:, 0].min(), gable.ring[:, 0].max()))
+    if hipped:
+        return [np.concatenate([right, ring[2:], ring[:2], left])]
+    return [np.concatenate([ring[1:2], left]), np.concatenate([right, ring[2:3]]), ring[[3, 0]]]
 
 
 _ROLES = {"copper": "copper", "painted": "trim"}

@@ -9,7 +9,7 @@ import numpy as np
 
 from massing.canon import FittedCornice
 from massing.crossroofs import porch_hole
-from massing.dormers import clear_of, dormer_parts, holes_for, with_rooms
+from massing.dormers import dormer_parts, holes_for, with_rooms
 from massing.drainage import drainage
 from massing.eaves import EAVES_EDGE_M, eaves_reach
 from massing.gables import plain, raked_members
@@ -136,8 +136,7 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     for row in roof.dormers:
         parts += dormer_parts(row, house, roof)
     if not house.open_side:
-        gutters = drainage(house, roof)
-        parts += clear_of(gutters, gable) if gable else gutters
+        parts += drainage(house, roof, gable)
     return under("roof", parts) + stacks
 
 

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from massing.model import build
 from massing.parts.gutter import downspout, gutters, outlet
+from massing.rays import Caster
 from massing.scene.errors import DesignError
 from massing.units import INCH_M
 from tests.shapes import assert_closed, overlaps
@@ -155,3 +156,23 @@ def test_a_raking_cornice_too_flat_is_refused():
             {"cornice": "4 ft", "storeys": ["16 ft", "16 ft"]},
             {"form": "gable", "pitch": "2:12", "gable": "raking cornice"},
         )
+
+
+@pytest.mark.parametrize("kind", ["half round", "moulded"])
+@pytest.mark.parametrize("form", ["hip", "gable"])
+def test_a_gutter_is_stopped_where_the_porch_gable_cuts_it(form, kind):
+    porch = {"height": "eaves", "roof": "pediment", "spacing": "8 ft", "depth": "9 ft"}
+    made = design(porch=porch, roof={"form": form, "covering": "slate", "gutter": kind})
+    model = build(made)
+    trough = next(p for p in model.parts if p.name == "house/roof/gutter/trough")
+    assert_closed([trough])
+    points = trough.mesh.vertices
+    front = points[points[:, 1] < points[:, 1].min() + 0.2]
+    for side in (-1.0, 1.0):  # a look along the trough from before the gable meets a plate
+        end = np.abs(front[front[:, 0] * side > 0.0, 0]).min()
+        assert 1.0 < end < made.house.width_m / 2.0 - 1.0
+        width, top = made.roof.gutter_width_m, front[:, 2].max()
+        start = (0.0, front[:, 1].max() - 0.35 * width, top - 0.25 * width)
+        hit = Caster([trough]).first_hit([start], (side, 0.0, 0.0))
+        assert hit.owner[0] == 0
+        assert abs(hit.points[0, 0]) == pytest.approx(end, abs=1e-4)

@@ -19,12 +19,13 @@ BASE = {
 }
 
 
-def design(house=None, roof=None, setting=None):
+def design(house=None, roof=None, setting=None, porch=None):
     data = {
         **BASE,
         "house": {**BASE["house"], **(house or {})},
         "roof": {"pitch": "9:12", **(roof or {})},
         "setting": setting or {},
+        "porch": {**BASE["porch"], **(porch or {})},
     }
     return resolve(Scene.model_validate(data), "test")
 

@@ -78,7 +78,7 @@ def gutters(
     Args:
         kind: ``half round`` or ``moulded``.
         runs: plan paths ``(k, 2)`` of the deck's edge, outwards to the right of travel.
-        closed: each path returns to its first point; else it is straight, its ends stopped.
+        closed: each path returns to its first point; else its ends are stopped.
         rim_z_m: the trough's rim.
         width_m: of the trough at its rim.
         spacing_m: brackets stand this far apart at the most.
@@ -96,9 +96,9 @@ def gutters(
         for start, end in pairwise(ring):
             frames.append(_along(start, end, spacing_m))
         if not closed:
-            along = (ring[-1] - ring[0]) / np.linalg.norm(ring[-1] - ring[0])
-            stops += [_stop(line, ring[0], along)]
-            stops += [_stop(line, ring[-1] + _SHEET_M * along, along)]
+            first, last = ((b - a) / np.linalg.norm(b - a) for a, b in (ring[:2], ring[-2:]))
+            stops += [_stop(line, ring[0], first)]
+            stops += [_stop(line, ring[-1] + _SHEET_M * last, last)]
     parts = [Part("gutter/trough", role, merged([*troughs, *stops]))]
     bracket = _bracket(kind, width_m).shifted(z_m=rim_z_m)
     return [*parts, Part("gutter/brackets", role, bracket, np.concatenate(frames))]
