@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from massing.holes import INSETS_M, Hole, apart, clipped, grown, inside, opened, outwards, slab
 from massing.mesh import Part, merged
 from massing.placing import covered
+from massing.rays import Caster
 from massing.roofplanes import gable_planes
 from massing.scene.design import RoofDesign
 from massing.valleys import gable_into, hole_of, meets, shed_into
@@ -119,6 +120,44 @@ def test_coverings_keep_clear_of_a_valley_and_of_each_other(name):
         for what, parts in (("main", laid), ("cross", over))
     )
     assert overlaps([one, other], 1e-7) == []
+
+
+@pytest.mark.parametrize(
+    ("slope", "other", "half"), [(0.6, 0.75, 1.0), (0.4, 0.6, 1.3), (0.75, 0.75, 1.4)]
+)
+def test_tiles_cut_along_a_valley_are_bedded_in_mortar(slope, other, half):
+    """A look out of the valley's metal meets tile or mortar, not the dark under the tiles."""
+    planes, ring = main(other, half=3.0)
+    cross = gable_into(half, -0.6, 3.0, slope, ring)
+    hole = hole_of(cross, -0.6, 0.25)
+    laid = lay(replace(planes, holes=(hole,)), "barrel tile")
+    over = lay(cross, "barrel tile")
+    beds = [p for p in (*laid, *over) if p.name.endswith("valley mortar")]
+    assert len(beds) == 2
+    assert_closed(beds)
+    for bed, parts in zip(beds, (laid, over), strict=True):
+        others = [p for p in parts if p is not bed and "flashing" not in p.name]
+        assert [o for p in others for o in overlaps([bed, p], 1e-7)] == []
+    for valley in cross.valleys:
+        low, high = valley.line
+        level = (high - low) * [1.0, 1.0, 0.0] / np.linalg.norm((high - low)[:2])
+        aside = np.array([level[1], -level[0], 0.0])
+        aside *= np.sign(aside[0] * -low[0])  # towards the cross roof
+        for parts, look, pitch in ((over, aside, slope), (laid, -aside, other)):
+            share = np.linspace(0.35, 0.75, 150)[:, None]
+            # On that roof's deck at the tiles' edge, then up into the covers' mouths.
+            normal = (pitch * np.sign(-low[0]), 0.0) if parts is over else (0.0, pitch)
+            edge = low + share * (high - low) + look * INSETS_M["valley"]
+            edge[:, 2] += INSETS_M["valley"] * float(look[:2] @ normal)
+            starts = np.concatenate([edge + [0.0, 0.0, up] for up in (0.015, 0.03, 0.05)])
+            starts -= 0.005 * look
+            hits = Caster(parts).first_hit(starts, look)
+            deep = np.where(hits.owner >= 0, (hits.points - starts) @ look, np.inf)
+            bare = [p for p in parts if p not in beds]
+            before = Caster(bare).first_hit(starts, look)
+            dark = np.where(before.owner >= 0, (before.points - starts) @ look, np.inf)
+            assert (deep < 0.05).mean() > 0.9
+            assert (dark < 0.05).mean() < 0.75
 
 
 RING = st.integers(3, 8).flatmap(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from massing.bedding import Laid, lay_bedding, near, valley_bands
 from massing.coverings import Covering
 from massing.cutting import cut_copies
 from massing.flashings import lay_flashings
@@ -53,9 +54,19 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     closure = _closure(covering, barrel, cover_axis)
     pans: list[Floats] = []
     covers: list[Floats] = []
-    stops, cut, starters = [], [], []
+    stops, cut, starters, beds = [], [], [], []
+    laid_so = Laid(
+        barrel,
+        covering.spacing_m,
+        covering.exposure_m,
+        covering.overhang_m,
+        pan_axis,
+        cover_axis,
+    )
     for ring in planes.slopes:
         field = Field.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
+        bands = valley_bands(field, planes)
+        about: list[Mesh] = []
         sets = ((pans, pan, 0.0, pan_axis), (covers, cover, 0.5, cover_axis))
         for whole, mesh, shift, axis in sets:
             u, v = field.lattice(
@@ -64,12 +75,16 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
             placed, trimmed = field.lay(mesh, at(u, v, axis), _HAND.draw(len(u), rng))
             whole.append(placed)
             cut += trimmed
+            if bands:
+                by = placed[near(mesh, placed, bands, PLAY_M)]
+                about += [*trimmed, *([Part("", "", mesh, by).world_mesh()] if len(by) else [])]
         u = np.unique(u)
         stop = at(u, np.zeros(len(u)), cover_axis)
         crossed, laid = field.crossings(cover, stop)
         stop = field.frame @ stop[laid & ~crossed.any(axis=1)]
         stops.append(stop[meet_holes(closure, stop, field.holes) == CLEAR])
         starters.append(_starter(field, barrel))
+        beds += lay_bedding(field, planes, laid_so, about)
     how = BarrelLines(
         barrel=_ridge_barrel(covering, barrel),
         exposure_m=covering.exposure_m,
@@ -87,6 +102,8 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     ]
     if cut:
         parts.append(Part("tiles/cut", covering.role, merged(cut)))
+    if beds:
+        parts.append(Part("tiles/valley mortar", "mortar", merged(beds)))
     parts += lay_barrel_lines(planes, how)
     short_m = 0.75 * covering.ridge_width_m
     parts += lay_flashings(planes, how.field_top_m, short_m)
