@@ -213,8 +213,8 @@ def _painted(colour: Rgb, roughness: float = 0.45) -> Maker:
 
 def _stucco(name: str) -> bpy.types.Material:
     graph = _Graph(name)
-    uneven = graph.spread(graph.noise(0.7, 6.0), 0.90, 1.06)
-    grain = graph.bump(graph.noise(90.0, 3.0), 0.0025)
+    uneven = graph.spread(graph.noise(0.7, 4.0), 0.90, 1.06)
+    grain = graph.bump(graph.noise(70.0, 1.0), 0.0025)
     return graph.finish(graph.brightened(STUCCO, uneven), roughness=0.9, normal=grain, specular=0.2)
 
 
@@ -402,13 +402,12 @@ def _pane(colour: Rgb) -> Maker:
 
 
 def _grass(name: str) -> bpy.types.Material:
+    """Grass in patches and tufts; finer than a tuft would only be noise in the picture."""
     graph = _Graph(name)
-    patches = graph.spread(graph.noise(0.35, 5.0), 0.75, 1.2)
-    blades = graph.spread(graph.noise(40.0, 3.0), 0.8, 1.15)
-    colour = graph.brightened(graph.brightened(GRASS, patches), blades)
-    return graph.finish(
-        colour, roughness=1.0, normal=graph.bump(graph.noise(55.0, 3.0), 0.03), specular=0.1
-    )
+    patches = graph.spread(graph.noise(0.35, 3.0), 0.75, 1.2)
+    tufts = graph.noise(9.0, 1.0)
+    colour = graph.brightened(graph.brightened(GRASS, patches), graph.spread(tufts, 0.86, 1.12))
+    return graph.finish(colour, roughness=1.0, normal=graph.bump(tufts, 0.03), specular=0.1)
 
 
 def _metal(name: str) -> bpy.types.Material:
