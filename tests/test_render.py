@@ -348,6 +348,19 @@ def _exr_pixels(path: Path) -> bytes:
     return data[data.index(b"screenWindowWidth") + 100 :]
 
 
+@pytest.mark.render
+@needs_blender
+def test_the_cut_earth_keeps_its_tone_in_sun_and_in_shade(tmp_path: Path) -> None:
+    suns = {"sun": sun_towards(40.0, 20.0), "shade": np.array([0.3, 0.8, 0.5])}
+    camera = elevation(48, 32)
+    shots = [Shot(camera, tmp_path / f"{n}.png", tuple(s), 30.0) for n, s in suns.items()]
+    assert [facing_sun(camera, s) > 0.5 for s in suns.values()] == [True, False]
+    results = render_shots(slab_over_wall(), shots, log_path=tmp_path / "log")
+    assert not any(r.error for r in results)
+    rows = [np.asarray(Image.open(s.output).convert("RGB"))[-1].mean(axis=0) for s in shots]
+    assert np.abs(rows[0] - rows[1]).max() < 4.0  # of 255
+
+
 FAKE = """
 import json, os, sys, time
 from pathlib import Path

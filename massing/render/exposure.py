@@ -66,5 +66,21 @@ def white_k(facing: float = 1.0) -> float:
     return _between(WHITE_SHADED_K, WHITE_SUNLIT_K, facing)
 
 
+def even_tone(exposure_stops: float, white_k: float) -> Floats:
+    """Red, green and blue ``(3,)`` that undo exposure and white, for what keeps its own tone."""
+    return 2.0**-exposure_stops * _white(white_k) / _white(WHITE_SUNLIT_K)
+
+
+def _white(kelvin: float) -> Floats:
+    """A black body's linear Rec. 709 colour at unit luminance, 4000 to 25000 K.
+
+    The chromaticity is the cubic fit of Kim et al., US patent 7024034 (from memory).
+    """
+    x = np.polyval([-3.0258469e9, 2.1070379e6, 0.2226347e3, 0.240390], 1.0 / kelvin)
+    y = np.polyval([3.0817580, -5.87338670, 3.75112997, -0.37001483], x)
+    to_rgb = [(3.2406, -1.5372, -0.4986), (-0.9689, 1.8758, 0.0415), (0.0557, -0.2040, 1.0570)]
+    return np.array(to_rgb) @ [x / y, 1.0, (1.0 - x - y) / y]
+
+
 def _between(shaded: float, sunlit: float, facing: float) -> float:
     return shaded + (sunlit - shaded) * min(1.0, facing / FULLY_LIT)

@@ -9,7 +9,7 @@ import numpy as np
 
 from massing.cutaway import CUT_ROLE
 from massing.groundline import GroundLine
-from massing.mesh import Model
+from massing.mesh import Floats, Model
 from massing.render.materials import CUT, Rgb
 from massing.render.scene import OWN, ROLE
 from massing.views import Camera
@@ -35,14 +35,14 @@ def add_horizon(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
 
 def show_sheet(
     camera: Camera,
-    exposure_stops: float,
+    tone: Floats,
     parent: bpy.types.Collection,
     line: GroundLine | None = None,
 ) -> None:
     """Behind an orthographic view a plain sheet, before it the earth cut at the ground.
 
-    Both are seen by the camera only, and keep their tone whatever the exposure. Without a
-    ``line`` the ground is level.
+    Both are seen by the camera only, and keep their tone whatever exposure and white: ``tone``
+    is :func:`massing.render.exposure.even_tone`. Without a ``line`` the ground is level.
     """
     for old in [o for o in parent.all_objects if o.get(OWN) in ("sheet", "earth")]:
         bpy.data.objects.remove(old)
@@ -65,7 +65,6 @@ def show_sheet(
     low, high = at[2] - w, at[2] + w
     earth = [(w, low), (-w, low), *zip(across[kept], tops[kept], strict=True)]
     before = max(0.5, line.from_m + 0.01)
-    gain = 2.0**-exposure_stops
     for name, depth, outline, colour in (
         ("sheet", 4_000.0, [(-w, low), (w, low), (w, high), (-w, high)], SHEET),
         ("earth", before, earth, EARTH),
@@ -73,7 +72,7 @@ def show_sheet(
         made = _face(name, ring(depth, outline), parent)
         made[OWN] = name
         made.hide_viewport = True
-        made.data.materials.append(glowing(name, colour, gain))
+        made.data.materials.append(glowing(name, colour, tone))
         made.visible_shadow = False
         seen_by_camera_only(made)
 
@@ -98,15 +97,15 @@ def seen_by_camera_only(made: bpy.types.Object) -> None:
     made.visible_diffuse = made.visible_glossy = made.visible_transmission = False
 
 
-def wash_cuts(objects: list[bpy.types.Object], exposure_stops: float) -> None:
+def wash_cuts(objects: list[bpy.types.Object], tone: Floats) -> None:
     """The faces of a section in one even tone, as a draughtsman washes them."""
     for made in objects:
         if made[ROLE] == CUT_ROLE:
-            made.data.materials[0] = glowing("cut", CUT, 2.0**-exposure_stops)
+            made.data.materials[0] = glowing("cut", CUT, tone)
             seen_by_camera_only(made)
 
 
-def glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
+def glowing(name: str, colour: Rgb, tone: Floats) -> bpy.types.Material:
     """A material of an even tone, whatever the light."""
     material = next((m for m in bpy.data.materials if m.get(OWN) == name), None)
     if material is None:
@@ -117,8 +116,9 @@ def glowing(name: str, colour: Rgb, gain: float) -> bpy.types.Material:
     nodes, links = material.node_tree.nodes, material.node_tree.links
     nodes.clear()
     emission, output = nodes.new("ShaderNodeEmission"), nodes.new("ShaderNodeOutputMaterial")
-    emission.inputs[0].default_value = (*colour, 1.0)
-    emission.inputs[1].default_value = gain
+    strength = float(tone.max())
+    emission.inputs[0].default_value = (*(np.array(colour) * tone / strength), 1.0)
+    emission.inputs[1].default_value = strength
     links.new(emission.outputs[0], output.inputs[0])
     return material
 

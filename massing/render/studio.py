@@ -10,10 +10,10 @@ import bpy
 
 from massing.cutaway import cut_model
 from massing.groundline import GroundLine, ground_line
-from massing.mesh import Model
+from massing.mesh import Floats, Model
 from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
-from massing.render.exposure import exposure_stops, facing_sun, white_k
+from massing.render.exposure import even_tone, exposure_stops, facing_sun, white_k
 from massing.render.labels import write_metadata
 from massing.render.light import set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
@@ -53,10 +53,10 @@ class Studio:
             self.look = shot.look
         level = shot.camera.kind == "ortho" and shot.camera.pitch_rad == 0.0
         line = ground_line(self.model, shot.camera) if level else None
-        exposure = set_up(self.scene, shot, self.scene.collection, line)
+        tone = set_up(self.scene, shot, self.scene.collection, line)
         show_slope(self.scene, self.objects, line)
         if self.cut is not None:
-            wash_cuts(self.objects, exposure)
+            wash_cuts(self.objects, tone)
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its files, each of which appears whole or not at all."""
@@ -111,10 +111,10 @@ def set_up(
     shot: Shot,
     parent: bpy.types.Collection,
     line: GroundLine | None = None,
-) -> float:
+) -> Floats:
     """Set the camera, light, sheet (under ``parent``), engine, colour and file of a shot.
 
-    Returns the exposure in stops.
+    Returns the even tone of what keeps its own colour: :func:`even_tone`.
     """
     place_camera(scene, shot.camera)
     beam, diffuse = set_light(
@@ -129,8 +129,10 @@ def set_up(
     if exposure is None:
         exposure = exposure_stops(beam, diffuse, facing)
     exposure += LOOK_EXPOSURE[shot.look]
-    show_sheet(shot.camera, exposure, parent, line)
+    white = white_k(facing)
+    tone = even_tone(exposure, white)
+    show_sheet(shot.camera, tone, parent, line)
     set_engine(scene, shot.quality)
-    set_colour(scene, exposure, white_k(facing))
+    set_colour(scene, exposure, white)
     set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)
-    return exposure
+    return tone
