@@ -57,6 +57,7 @@ JOINTS = (
     ("leaves", "glass"),
     ("tree/trunk", "tree/crown"),
     ("pilaster/capital", "capital/volutes"),  # carved of one block
+    ("capital/fleurons", "column/abacus"),  # the same
 )
 
 
