@@ -19,7 +19,13 @@ from PIL import Image
 from massing.mesh import Model, Part
 from massing.modelfile import load_model, save_model
 from massing.render import run
-from massing.render.exposure import EXPOSURE_AT_NOON, exposure_stops, facing_sun, white_k
+from massing.render.exposure import (
+    EXPOSURE_AT_NOON,
+    IN_THE_OPEN,
+    exposure_stops,
+    facing_sun,
+    white_k,
+)
 from massing.render.labels import write_metadata
 from massing.render.run import check_blender, render_shots
 from massing.render.shots import Shot
@@ -292,7 +298,7 @@ def test_a_corner_is_exposed_for_its_sunlit_side() -> None:
     behind = np.array([-0.5, 0.8, 0.4])
     assert facing_sun(camera, on_front) == pytest.approx(np.cos(np.radians(20.0)))
     assert facing_sun(camera, on_right) == pytest.approx(np.cos(np.arctan(0.4)))
-    assert facing_sun(camera, behind) == 0.0
+    assert facing_sun(camera, behind) == IN_THE_OPEN
 
 
 @pytest.mark.parametrize(("suffix", "mode"), [(".png", "RGB"), (".png", "I;16"), (".jpg", "RGB")])

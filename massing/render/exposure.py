@@ -15,6 +15,7 @@ REFERENCE_W_M2 = SUNLIT_SHARE * 895.5 + 115.2  # a surface in the sun at 50 degr
 ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
 FULLY_LIT = 0.5  # cosine of incidence from which a face counts as sunlit
 WHITE_SUNLIT_K, WHITE_SHADED_K = 5700.0, 7000.0  # near the noon sun; between it and the blue sky
+IN_THE_OPEN = 0.25  # as if lit so far: in perspective the sunlit ground is always in the picture
 LEAST_SEEN = 0.15  # a wall turned further from the view is a sliver
 
 
@@ -29,17 +30,18 @@ def sun_and_sky_w_m2(
 
 
 def facing_sun(camera: Camera, sun_direction: ArrayLike) -> float:
-    """Cosine of the sun's incidence on the walls in view, the best lit of them; 0 in their shade.
+    """Cosine of the sun's incidence on the walls in view, the best lit of them.
 
-    An elevation shows the wall square to it, a perspective the walls that face its eye.
+    An elevation shows the wall square to it, 0 in its shade; a perspective the walls that face
+    its eye, :data:`IN_THE_OPEN` at the least.
     """
     direction = np.asarray(sun_direction, dtype=float)
     towards_camera = -_level(camera.axes[2])
-    walls = towards_camera[None]
+    walls, least = towards_camera[None], 0.0
     if camera.kind != "ortho":
         sides = np.array([(1.0, 0, 0), (-1.0, 0, 0), (0, 1.0, 0), (0, -1.0, 0)])
-        walls = sides[sides @ towards_camera > LEAST_SEEN]
-    return max(0.0, float((walls @ direction).max() / np.linalg.norm(direction)))
+        walls, least = sides[sides @ towards_camera > LEAST_SEEN], IN_THE_OPEN
+    return max(least, float((walls @ direction).max() / np.linalg.norm(direction)))
 
 
 def _level(vector: Floats) -> Floats:
