@@ -437,10 +437,15 @@ def test_a_frame_that_fails_twice_is_reported_and_the_others_are_made(tmp_path: 
 def test_an_interrupt_ends_the_worker_and_leaves_nothing_half_written(tmp_path: Path) -> None:
     (tmp_path / "out").mkdir()
     shots = shots_named(tmp_path / "out", "hang")
+    # A shell that starts this in the background has it ignore interrupts.
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
     threading.Timer(1.5, os.kill, (os.getpid(), signal.SIGINT)).start()
     began = time.perf_counter()
-    with pytest.raises(KeyboardInterrupt):
-        render_shots(box_house(), shots, log_path=tmp_path / "log", timeout_s=30.0)
+    try:
+        with pytest.raises(KeyboardInterrupt):
+            render_shots(box_house(), shots, log_path=tmp_path / "log", timeout_s=30.0)
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert time.perf_counter() - began < 10.0
     assert not list((tmp_path / "out").glob(".*tmp*"))
 
