@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from massing.canon import ORDERS, rules
 from massing.groundfindings import landing_drop_m
-from massing.proportion import Finding
-from massing.scene.design import Design, DoorDesign, Opening, StepsDesign
+from massing.proportion import Finding, of_flight
+from massing.scene.design import Design, DoorDesign, Opening
 from massing.units import format_length
 
 _LOCAL = "local codes and licensed practice decide"
@@ -33,7 +33,7 @@ def door_findings(design: Design) -> Iterator[Finding]:
         yield from _of_surround(work, name, design)
         if work.steps is not None:
             yield from _of_landing(opening, work, name, design)
-            yield from _of_steps(work.steps, name, design.units)
+            yield from of_flight(work.steps, name, design.units)
 
 
 def _called(opening: Opening) -> str:
@@ -138,29 +138,4 @@ def _of_landing(opening: Opening, work: DoorDesign, name: str, design: Design) -
             f"The {name}'s landing is {format_length(height, units)} above the ground and its "
             f"edge is open: over 30 in a guard is required; {_LOCAL}.",
             guard.source,
-        )  # fmt: skip
-
-
-def _of_steps(steps: StepsDesign, name: str, units: str) -> Iterator[Finding]:
-    riser, tread, rail = (rules()[k] for k in ("riser_most", "tread_least", "handrail_risers"))
-    if steps.riser_m > riser.value + 1e-6:
-        yield Finding(
-            "side door riser", "caution",
-            f"The {name}'s risers are {format_length(steps.riser_m, units)}, over the model "
-            f"code's 7 3/4 in; {_LOCAL}.",
-            riser.source,
-        )  # fmt: skip
-    if steps.risers > 1 and steps.tread_m < tread.value - 1e-6:
-        yield Finding(
-            "side door tread", "caution",
-            f"The {name}'s treads are {format_length(steps.tread_m, units)}, under the model "
-            f"code's 10 in; {_LOCAL}.",
-            tread.source,
-        )  # fmt: skip
-    if steps.risers >= rail.value:
-        yield Finding(
-            "side door handrail", "caution",
-            f"The {name}'s flight has {steps.risers} risers and no handrail is drawn; four or "
-            f"more want one at least; {_LOCAL}.",
-            rail.source,
         )  # fmt: skip

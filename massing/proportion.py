@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 
 from massing.canon import ORDERS, FittedOrder, balustrade_table, plate, rules, spacings, vitruvius
-from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign
+from massing.scene.design import BalustradeDesign, Design, Opening, PorchDesign, StepsDesign
 from massing.units import format_feet_inches, format_length
 
 Unit = Literal["length", "ratio", "fraction", "diameters", "degrees", "count"]
@@ -629,21 +629,7 @@ def _of_guard(porch: PorchDesign, which: str, ground_z_m: float, units: str) -> 
 
 def _of_steps(design: Design) -> Iterator[Finding]:
     steps = design.porch.steps
-    riser, tread, rail = (rules()[k] for k in ("riser_most", "tread_least", "handrail_risers"))
-    if steps.riser_m > riser.value + 1e-6:
-        yield Finding(
-            "riser", "caution",
-            f"The risers are {format_length(steps.riser_m, design.units)}, over the model code's "
-            f"7 3/4 in; {_LOCAL}.",
-            riser.source,
-        )  # fmt: skip
-    if steps.risers > 1 and steps.tread_m < tread.value - 1e-6:
-        yield Finding(
-            "tread", "caution",
-            f"The treads are {format_length(steps.tread_m, design.units)}, under the model "
-            f"code's 10 in; {_LOCAL}.",
-            tread.source,
-        )  # fmt: skip
+    yield from of_flight(steps, "", design.units)
     stride = 2.0 * steps.riser_m + steps.tread_m
     short, long = rules()["stride_least"], rules()["stride_most"]
     if steps.risers > 1 and not short.value - 1e-6 <= stride <= long.value + 1e-6:
@@ -653,11 +639,31 @@ def _of_steps(design: Design) -> Iterator[Finding]:
             f"{'short' if stride < short.value else 'long'} of step; 24 to 27 in is usual.",
             short.source,
         )  # fmt: skip
+
+
+def of_flight(steps: StepsDesign, door: str, units: str) -> Iterator[Finding]:
+    """What the model code asks of a flight; ``door`` names whose it is, "" being the porch's."""
+    whose, code = (f"The {door}'s", f"{door} ") if door else ("The", "")
+    riser, tread, rail = (rules()[k] for k in ("riser_most", "tread_least", "handrail_risers"))
+    if steps.riser_m > riser.value + 1e-6:
+        yield Finding(
+            f"{code}riser", "caution",
+            f"{whose} risers are {format_length(steps.riser_m, units)}, over the model code's "
+            f"7 3/4 in; {_LOCAL}.",
+            riser.source,
+        )  # fmt: skip
+    if steps.risers > 1 and steps.tread_m < tread.value - 1e-6:
+        yield Finding(
+            f"{code}tread", "caution",
+            f"{whose} treads are {format_length(steps.tread_m, units)}, under the model "
+            f"code's 10 in; {_LOCAL}.",
+            tread.source,
+        )  # fmt: skip
     if steps.risers >= rail.value and steps.rail == "none":
         yield Finding(
-            "handrail", "caution",
-            f"The flight has {steps.risers} risers and no handrail is drawn; four or more want "
-            f"one at least; {_LOCAL}.",
+            f"{code}handrail", "caution",
+            f"{whose} flight has {steps.risers} risers and no handrail is drawn; four or more "
+            f"want one at least; {_LOCAL}.",
             rail.source,
         )  # fmt: skip
 

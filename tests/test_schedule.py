@@ -113,3 +113,21 @@ def test_a_fraction_that_no_builder_has_is_refused(units, rounding, words):
     with pytest.raises(DesignError, match="rounding") as refusal:
         design({"order": "ionic", "height": "12 ft"}, units=units, rounding=rounding)
     assert words in str(refusal.value)
+
+
+def test_the_sizes_of_every_door_reach_the_builder():
+    house = {
+        "width": "56 ft",
+        "depth": "32 ft",
+        "storeys": ["14 ft", "11 ft"],
+        "door": {"width": "3 ft", "surround": {"order": "tuscan"}},
+        "side_door": {"wall": "left", "bay": 1, "width": "2'-8\""},
+    }
+    sizes = schedule(design({"order": "tuscan", "columns": 4}, house=house))
+    leaves = {s.group: s.across_m for s in sizes if s.item.startswith("leaf, ")}
+    assert leaves == {
+        "Entrance": pytest.approx(36 * INCH_M),
+        "Side door": pytest.approx(32 * INCH_M),
+    }
+    groups = {s.group for s in sizes}
+    assert {"Entrance: order", "Side door: landing and steps"} <= groups

@@ -68,6 +68,7 @@ def schedule(design: Design) -> list[Size]:
         *_corner_pilasters(design, step),
         *_roof(design, step),
         *_openings(design, step),
+        *_doors(design, step),
         *_dormers(design, step),
         *_wings(design, step),
     ]
