@@ -236,6 +236,63 @@ def _sorted_pieces(pieces: np.ndarray) -> np.ndarray:
     return np.concatenate([centres, extent, spread], axis=1)[order]
 
 
+@pytest.mark.render
+@needs_blender
+def test_what_other_rays_meet_is_the_mean_of_what_the_camera_sees(tmp_path: Path) -> None:
+    """A plain sheet under an even sky of one shows its reflectance, whatever its grain."""
+    script = """
+import json, sys, numpy as np, bpy
+from massing.render.materials import MATERIALS, material_for
+from massing.render.scene import carrier_mesh
+bpy.ops.wm.read_factory_settings(use_empty=True)
+scene = bpy.context.scene
+scene.render.engine = "CYCLES"
+scene.cycles.samples, scene.cycles.use_denoising = 64, False
+scene.render.resolution_x = scene.render.resolution_y = 64
+scene.render.image_settings.file_format = "OPEN_EXR"
+scene.view_settings.view_transform = "Raw"
+scene.world = bpy.data.worlds.new("even")
+if scene.world.node_tree is None:
+    scene.world.use_nodes = True
+scene.world.node_tree.nodes["Background"].inputs[0].default_value = (1.0, 1.0, 1.0, 1.0)
+camera = bpy.data.objects.new("camera", bpy.data.cameras.new("camera"))
+camera.data.type, camera.data.ortho_scale = "ORTHO", 0.99 * 8.0
+camera.location, camera.rotation_euler = (0.0, -5.0, 1.0), (np.pi / 2.0, 0.0, 0.0)
+scene.collection.objects.link(camera)
+scene.camera = camera
+# Many small squares, each its own island: tiles and slates differ one from the next.
+frames = np.tile(np.eye(4), (64, 1, 1))
+frames[:, :3, :3] = [[1, 0, 0], [0, 0, -1], [0, 1, 0]]
+frames[:, 0, 3] = np.tile(np.arange(8) - 3.5, 8)
+frames[:, 2, 3] = np.repeat(np.arange(8) - 2.5, 8)
+sheet = bpy.data.objects.new("sheet", carrier_mesh("sheet", frames))
+scene.collection.objects.link(sheet)
+out = {}
+for role in MATERIALS:
+    material = material_for("materials", role)
+    nodes = material.node_tree.nodes
+    kinds = {n.type for n in nodes}
+    if "LIGHT_PATH" not in kinds or "BSDF_PRINCIPLED" in kinds:  # of one colour, or glossy
+        continue
+    plain = next(n for n in nodes if n.type == "MIX_SHADER").inputs[1].links[0].from_node
+    sheet.data.materials.clear()
+    sheet.data.materials.append(material)
+    scene.render.filepath = sys.argv[1] + "/" + role.replace("/", " ") + ".exr"
+    bpy.ops.render.render(write_still=True)
+    seen = bpy.data.images.load(scene.render.filepath)
+    pixels = np.array(seen.pixels[:]).reshape(-1, 4)[:, :3].mean(axis=0)
+    out[role] = [pixels.tolist(), list(plain.inputs["Color"].default_value)[:3]]
+with open(sys.argv[1] + "/out.json", "w") as file:
+    json.dump(out, file)
+"""
+    command = [sys.executable, "-c", script, str(tmp_path)]
+    subprocess.run(command, check=True, capture_output=True)
+    finishes = json.loads((tmp_path / "out.json").read_text())
+    assert {"wall/stucco", "wall/brick", "grass", "slate", "foliage"} <= finishes.keys()
+    for role, (seen, plain) in finishes.items():
+        assert seen == pytest.approx(plain, rel=0.08), role
+
+
 def test_a_model_reads_back_as_it_was_written(tmp_path: Path) -> None:
     model = replace(box_house(), name="Ä", notes={"walls": "brick"})
     save_model(model, tmp_path / "m.npz")

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from massing.mesh import Mesh, Model, Part
 from massing.scene.design import GROUND_REACH_M, LEVEL, GroundDesign
-from massing.solids import box_between
+from massing.solids import box_between, translations
 
 _REACH_M = 4000.0
 _WALK_M = 0.02
@@ -68,7 +68,8 @@ def stood(parts: Sequence[Part], lie: GroundDesign, at_m: tuple[float, float]) -
     if lie.level:
         return list(parts)
     z = float(lie.z_m(*at_m))
-    return rooted([replace(p, mesh=p.mesh.shifted(z_m=z)) for p in parts], lie, [z])
+    up = translations([(0.0, 0.0, z)])[0]
+    return rooted([p.moved(up) for p in parts], lie, [z])
 
 
 def rooted(parts: Sequence[Part], lie: GroundDesign, feet_z_m: Sequence[float]) -> list[Part]:

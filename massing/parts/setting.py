@@ -1,6 +1,7 @@
 """What stands about the house and throws shadows on it: hedges, trees, a neighbour's house.
 
-They are plain masses, meant to obstruct sun and sky, not to be portraits.
+They are plain masses, meant to obstruct sun and sky, not to be portraits; a crown's outline is
+broken by leaves.
 """
 
 from __future__ import annotations
@@ -9,13 +10,20 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.mesh import Floats, Mesh, Part, merged
-from massing.solids import box_between, lathe, loft
+from massing.solids import box_between, lathe, loft, translations
 from massing.units import FOOT_M
 
 _BATTER = 0.06  # a clipped hedge is a little narrower at its top: practice
 _EASE_M = 0.06
 _TRUNK_OF_HEIGHT = 0.028  # radius at the foot: practice
 _CROWN_FROM = 0.28  # of the height
+_LEAF_M = (
+    0.17,
+    0.10,
+)  # long, wide: large, to read as leaves at a drawing's scale
+_SPRAY_M = 0.32  # half the breadth of a spray of leaves
+_LEAVES_OF_SPRAY = 12
+_SPRAYS_PER_M2 = 7.0
 
 
 def hedge(low: ArrayLike, high: ArrayLike, height_m: float) -> Part:
@@ -38,7 +46,7 @@ def hedge(low: ArrayLike, high: ArrayLike, height_m: float) -> Part:
 
 
 def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0) -> list[Part]:
-    """A broad-leaved tree as a trunk and a crown of overlapping rounded masses.
+    """A broad-leaved tree as a trunk, a crown of overlapping rounded masses, and leaves on it.
 
     Args:
         x_m, y_m: foot of the trunk, metres.
@@ -56,8 +64,9 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     trunk = [(1.5 * foot, 0.0), (1.1 * foot, 0.06 * height_m), (0.8 * foot, 1.5 * bole)]
     base, top = bole, height_m
     middle = np.array([0.0, 0.0, (base + top) / 2.0])
-    half = np.array([spread_m / 2.0, spread_m / 2.0, (top - base) / 2.0])
-    blobs = [_blob(middle, 0.6 * half, rng)]
+    leafy = min(1.0, spread_m / (20.0 * _SPRAY_M))  # leaves of a small tree are kept small
+    half = np.array([spread_m / 2.0, spread_m / 2.0, (top - base) / 2.0]) - leafy * _SPRAY_M
+    masses = [(middle, 0.6 * half)]
     golden = np.pi * (3.0 - np.sqrt(5.0))
     count = 48
     for k in range(count):
@@ -66,12 +75,59 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
         way = np.array([np.cos(turn) * np.sqrt(1 - z * z), np.sin(turn) * np.sqrt(1 - z * z), z])
         size = rng.uniform(0.17, 0.3)
         out = (1.0 - size) * rng.uniform(0.9, 1.0)
-        blobs.append(_blob(middle + out * half * way, size * half, rng))
+        masses.append((middle + out * half * way, size * half))
+    blobs = [_blob(*mass, rng) for mass in masses]
+    places = _on_the_outside(masses, _SPRAYS_PER_M2 / leafy**2, rng)
+    leaves = Part("setting/tree/leaves", "foliage/leaves", _spray(leafy, rng), places, solid=False)
     place = {"x_m": x_m, "y_m": y_m}
     return [
         Part("setting/tree/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
         Part("setting/tree/crown", "foliage", merged(blobs).shifted(**place)),
+        leaves.moved(translations([(x_m, y_m, 0.0)])[0]),
     ]
+
+
+def _spray(scale: float, rng: np.random.Generator) -> Mesh:
+    """A handful of leaves about the origin, facing every way but down, as open sheets."""
+    long, wide = (scale * size for size in _LEAF_M)
+    leaf = np.array([[-0.5, 0.0, 0.0], [0.0, -0.5, 0.0], [0.5, 0.0, 0.0], [0.0, 0.5, 0.0]])
+    quad = Mesh(leaf * (long, wide, 1.0), np.array([[0, 1, 2], [0, 2, 3]]))
+    at = rng.uniform(-1.0, 1.0, (_LEAVES_OF_SPRAY, 3))
+    at *= (scale * _SPRAY_M - long / 2.0) / np.maximum(1.0, np.linalg.norm(at, axis=1))[:, None]
+    up = [0.0, 0.0, 1.0] + rng.uniform(-0.9, 0.9, at.shape)
+    return merged(quad.moved(frame) for frame in _frames(at, up, rng))
+
+
+def _on_the_outside(
+    masses: list[tuple[Floats, Floats]], per_m2: float, rng: np.random.Generator
+) -> Floats:
+    """Frames ``(k, 4, 4)`` on the masses' common outside, Z outwards, turned at random."""
+    found = []
+    centres, halves = (np.array(side) for side in zip(*masses, strict=True))
+    for centre, half in masses:
+        # Knud Thomsen's formula for the area of an ellipsoid, exact for a sphere.
+        p = 1.6075
+        pairs = (half * np.roll(half, 1)) ** p
+        count = max(1, round(per_m2 * 4.0 * np.pi * pairs.mean() ** (1.0 / p)))
+        way = rng.normal(size=(count, 3))
+        way /= np.linalg.norm(way, axis=1)[:, None]
+        at = centre + half * way
+        inside = (((at[:, None] - centres) / halves) ** 2).sum(axis=2).min(axis=1) < 0.98
+        normal = way / half
+        found.append(np.stack([at, normal], 1)[~inside])
+    at, normal = np.concatenate(found).swapaxes(0, 1)
+    return _frames(at, normal, rng)
+
+
+def _frames(at: Floats, normal: Floats, rng: np.random.Generator) -> Floats:
+    """Frames ``(k, 4, 4)`` at ``(k, 3)``, Z along ``normal`` ``(k, 3)``, turned at random."""
+    normal = normal / np.linalg.norm(normal, axis=1)[:, None]
+    side = np.cross(normal, rng.normal(size=normal.shape))
+    side /= np.linalg.norm(side, axis=1)[:, None]
+    frames = np.tile(np.eye(4), (len(at), 1, 1))
+    frames[:, :3, :3] = np.stack([side, np.cross(normal, side), normal], axis=2)
+    frames[:, :3, 3] = at
+    return frames
 
 
 def _blob(centre: Floats, half: Floats, rng: np.random.Generator) -> Mesh:

@@ -19,15 +19,14 @@ class Sampling:
     """How long Cycles works on a picture."""
 
     samples: int
-    adaptive_threshold: float | None
     least_samples: int
     guides: str  # how the denoiser cleans its albedo and normals first
 
 
-SAMPLING = {
-    "draft": Sampling(16, None, 0, "FAST"),
-    "final": Sampling(160, 0.02, 16, "ACCURATE"),
-}
+SAMPLING = {"draft": Sampling(16, 4, "FAST"), "final": Sampling(96, 8, "ACCURATE")}
+# So low that only what has no noise, sky and sheet, stops early; elsewhere an even number of
+# samples came out better than any spread by Cycles' own guess at the noise.
+ADAPTIVE_THRESHOLD = 0.002
 assert set(SAMPLING) == set(QUALITIES)
 
 
@@ -37,10 +36,9 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     scene.render.engine = "CYCLES"
     cycles = scene.cycles
     cycles.samples = sampling.samples
-    cycles.use_adaptive_sampling = sampling.adaptive_threshold is not None
-    if sampling.adaptive_threshold is not None:
-        cycles.adaptive_threshold = sampling.adaptive_threshold
-        cycles.adaptive_min_samples = sampling.least_samples
+    cycles.use_adaptive_sampling = True
+    cycles.adaptive_threshold = ADAPTIVE_THRESHOLD
+    cycles.adaptive_min_samples = sampling.least_samples
     try:
         cycles.denoiser = "OPENIMAGEDENOISE"
     except TypeError:  # some distributions build Blender without it
@@ -56,9 +54,8 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     cycles.transparent_max_bounces = 2
     cycles.caustics_reflective = cycles.caustics_refractive = False
     cycles.sample_clamp_indirect = 10.0
-    cycles.use_light_tree = True
+    cycles.use_light_tree = False  # there is one lamp
     cycles.seed = seed
-    scene.render.use_persistent_data = False
 
 
 def set_device(scene: bpy.types.Scene, wanted: str) -> str:
