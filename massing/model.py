@@ -280,8 +280,8 @@ def _setting(design: Design) -> list[Part]:
     for i, wood in enumerate(around.trees):
         at = wood.x_m, wood.y_m
         parts += stood(tree(*at, wood.height_m, wood.spread_m, seed=i), lie, at)
-    for near in around.neighbours:
-        mass = neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m)
+    for i, near in enumerate(around.neighbours):
+        mass = neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m, i + 1)
         (x0, y0), (x1, y1) = near.low_m, near.high_m
         parts += stood(mass, lie, ((x0 + x1) / 2.0, (y0 + y1) / 2.0))
     return parts

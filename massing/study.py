@@ -36,7 +36,7 @@ from massing.present.tables import (
     key_line,
 )
 from massing.render.run import ShotResult, render_shots
-from massing.render.shots import DRAWN, Shot, is_drawable
+from massing.render.shots import DRAWN, Shot
 from massing.scene.design import LEVEL, Design, GroundDesign
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene
@@ -212,7 +212,7 @@ def pictures(
         for sun in study.suns:
             for view, camera in cameras.items():
                 for look in dict.fromkeys(scene.looks):
-                    if look == DRAWN and not is_drawable(camera):
+                    if look == DRAWN and not camera.is_elevation:
                         continue
                     light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
                     code = _code_hash("present" if look == DRAWN else "render")

@@ -59,6 +59,11 @@ class Camera:
     cut: tuple[float, float, float, float] | None = None
 
     @property
+    def is_elevation(self) -> bool:
+        """Whether it sees the building square, without perspective, and level."""
+        return self.kind == "ortho" and self.pitch_rad == 0.0
+
+    @property
     def axes(self) -> Floats:
         """``(3, 3)`` unit rows: right, up and forward of the camera."""
         return _axes(self.yaw_rad, self.pitch_rad)

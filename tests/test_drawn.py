@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from massing.foreground import standing_before
 from massing.mesh import Model, Part
 from massing.present.drawn import draw_elevation, edges, look, role_wash
 from massing.rays import Caster
@@ -90,3 +91,39 @@ def test_tiles_and_walls_are_washed_by_their_kind() -> None:
     assert green[1] > green[0]
     assert red[0] > red[1]
     assert role_wash("order", {}) == (1.0, 1.0, 1.0)
+
+
+def test_a_neighbour_before_the_building_is_left_out_but_keeps_its_shadow() -> None:
+    plain = slab_over_wall()
+    block = box_between([-2.0, -6.0, 0.0], [2.0, -5.0, 4.0])
+    beyond = box_between([4.0, 8.0, 0.0], [6.0, 9.0, 3.0])
+    blocked = Model(
+        (
+            *plain.parts,
+            Part("setting/neighbours/1/walls", "neighbour", block),
+            Part("setting/neighbours/2/walls", "neighbour", beyond),
+        )
+    )
+    assert [p.name for p in standing_before(blocked, CAMERA)] == ["setting/neighbours/1/walls"]
+    assert standing_before(blocked, replace(CAMERA, pitch_rad=-0.3)) == []
+    # The sun stands at 20 degrees: the shadow of 4 m climbs 5 tan 20 = 1.82 m less than that.
+    sun = towards(20.0, 0.0)
+    top_m = 4.0 - 5.0 * np.tan(np.radians(20.0))
+    empty, image = (np.asarray(draw_elevation(m, CAMERA, sun), float) for m in (plain, blocked))
+    edge = int(CAMERA.project([[0.0, 0.0, top_m]])[0, 1])
+    under, over = (slice(edge + 6, edge + 20), slice(edge - 20, edge - 6))
+    assert image[under, 140:148].mean() < 0.8 * empty[under, 140:148].mean()
+    assert image[over, 140:148] == pytest.approx(empty[over, 140:148], abs=2.0)
+
+
+def test_a_crown_is_light_on_the_side_of_the_sun() -> None:
+    parts = [Part("crown", "foliage", lathe([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0)], 12))]
+    sun = towards(0.0, 60.0)
+    crowns = {0: (np.zeros(3), np.ones(3))}
+    camera = replace(CAMERA, position_m=(0.0, -20.0, 0.0), ortho_width_m=2.5)
+    seen = look(Caster(parts), camera, sun, 1, crowns=crowns)
+    row = seen.lit[80][seen.owner[80] == 0]
+    # A ball under a sun 60 degrees right of the view is dark left of 60 - 90 degrees.
+    dark = (1.0 + np.sin(np.radians(60.0 - 90.0))) / 2.0
+    assert np.flatnonzero(row)[0] / len(row) == pytest.approx(dark, abs=0.02)
+    assert row[len(row) // 2 :].all()

@@ -63,7 +63,7 @@ def test_a_gabled_roof_has_its_gables_and_chimneys():
 def test_the_setting_stands_clear():
     setting = {"hedges": [hedge()], "trees": [tree()], "neighbours": [near()]}
     model = build(design(setting=setting))
-    assert {"setting/hedge", "setting/tree/crown", "setting/neighbour/walls"} <= names(model)
+    assert {"setting/hedge", "setting/trees/1/crown", "setting/neighbours/1/walls"} <= names(model)
 
 
 def stack(along="0 ft", back="9 ft", **more):

@@ -13,7 +13,7 @@ from massing.roofplanes import RoofPlanes
 from massing.solids import box_between
 
 _CHANNEL_M = 0.02
-_SEAM_WIDTH_M = 0.008
+_SEAM_WIDTH_M = 0.0127  # half an inch, folded twice: practice
 
 
 def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:

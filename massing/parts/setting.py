@@ -59,7 +59,7 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     """
     if height_m < 6.0 * FOOT_M or not 0.0 < spread_m <= 2.0 * height_m:
         raise ValueError(f"a tree {height_m:.1f} m high and {spread_m:.1f} m wide is not a tree")
-    rng = np.random.default_rng(seed)
+    name, rng = f"setting/trees/{seed + 1}", np.random.default_rng(seed)
     foot, bole = _TRUNK_OF_HEIGHT * height_m, _CROWN_FROM * height_m
     trunk = [(1.5 * foot, 0.0), (1.1 * foot, 0.06 * height_m), (0.8 * foot, 1.5 * bole)]
     base, top = bole, height_m
@@ -78,11 +78,17 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
         masses.append((middle + out * half * way, size * half))
     blobs = [_blob(*mass, rng) for mass in masses]
     places = _on_the_outside(masses, _SPRAYS_PER_M2 / leafy**2, rng)
-    leaves = Part("setting/tree/leaves", "foliage/leaves", _spray(leafy, rng), places, solid=False)
+    leaves = Part(
+        f"{name}/leaves",
+        "foliage/leaves",
+        _spray(leafy, rng),
+        places,
+        solid=False,
+    )
     place = {"x_m": x_m, "y_m": y_m}
     return [
-        Part("setting/tree/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
-        Part("setting/tree/crown", "foliage", merged(blobs).shifted(**place)),
+        Part(f"{name}/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
+        Part(f"{name}/crown", "foliage", merged(blobs).shifted(**place)),
         leaves.moved(translations([(x_m, y_m, 0.0)])[0]),
     ]
 
@@ -158,7 +164,9 @@ def _blob(centre: Floats, half: Floats, rng: np.random.Generator) -> Mesh:
     return Mesh(points, np.concatenate(faces))
 
 
-def neighbour(low: ArrayLike, high: ArrayLike, eaves_z_m: float, ridge_z_m: float) -> list[Part]:
+def neighbour(
+    low: ArrayLike, high: ArrayLike, eaves_z_m: float, ridge_z_m: float, number: int = 1
+) -> list[Part]:
     """A neighbour's house as a block under a hipped or gabled mass.
 
     Raises:
@@ -176,6 +184,6 @@ def neighbour(low: ArrayLike, high: ArrayLike, eaves_z_m: float, ridge_z_m: floa
         for c, z in rings
     ]
     return [
-        Part("setting/neighbour/walls", "neighbour", body),
-        Part("setting/neighbour/roof", "roofing", loft(np.array(sections))),
+        Part(f"setting/neighbours/{number}/walls", "neighbour", body),
+        Part(f"setting/neighbours/{number}/roof", "roofing", loft(np.array(sections))),
     ]

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
+from massing.foreground import standing_before
 from massing.groundline import GroundLine, ground_line
 from massing.mesh import Floats, Ints, Model, Part
 from massing.present.paper import font, text_width
@@ -113,11 +114,11 @@ def draw_elevation(
     Raises:
         ValueError: the camera is not a level orthographic one.
     """
-    if camera.kind != "ortho" or camera.pitch_rad != 0.0:
+    if not camera.is_elevation:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     sun = np.asarray(sun_direction, dtype=float)
     sun = sun / np.linalg.norm(sun)
-    parts, line = _drawable(model, camera)
+    parts, before, line = _drawable(model, camera)
 
     def washed(seen: Seen) -> Singles:
         sheet = _washes(seen, parts, camera, sun, model.notes)
@@ -126,7 +127,14 @@ def draw_elevation(
         sheet += INK * ink
         return sheet
 
-    picture = _by_bands(Caster(parts), line, sun, fineness, washed)
+    caster = Caster(parts)
+    shading = Caster([*parts, *before]) if before else caster
+    crowns = {i: _middle(p) for i, p in enumerate(parts) if p.name.endswith("crown")}
+
+    def seen(rows: range) -> Seen:
+        return look(caster, camera, sun, fineness, rows, line, shading=shading, crowns=crowns)
+
+    picture = _by_bands(camera, fineness, seen, washed)
     picture *= _grain(camera.height_px, camera.width_px)[..., None]
     image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
     _write_under_ground(image, line, title, caption)
@@ -139,28 +147,46 @@ def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
     Raises:
         ValueError: the camera is not a level orthographic one.
     """
-    if camera.kind != "ortho" or camera.pitch_rad != 0.0:
+    if not camera.is_elevation:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
-    parts, line = _drawable(model, camera)
+    parts, _, line = _drawable(model, camera)
+    caster = Caster(parts)
+
+    def seen(rows: range) -> Seen:
+        return look(caster, camera, None, fineness, rows, line)
 
     def inked(seen: Seen) -> Singles:
         return _lines(seen, parts, camera)[..., None]
 
-    return _by_bands(Caster(parts), line, None, fineness, inked)[..., 0]
+    return _by_bands(camera, fineness, seen, inked)[..., 0]
 
 
-def _drawable(model: Model, camera: Camera) -> tuple[list[Part], GroundLine]:
-    """What is drawn, the ground with it where it is seen to rise, and where the earth is cut."""
-    parts = [p for p in model.parts if p.solid and p.role not in ("grass", "walk")]
+def _drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], GroundLine]:
+    """What is drawn, what only throws its shadow, and where the earth is cut.
+
+    The ground is drawn where it is seen to rise.
+    """
     line = ground_line(model, camera)
-    return parts + (model.select("setting/ground") if line.seen else []), line
+    before = [p for p in standing_before(model, camera) if p.solid]
+    left_out = {p.name for p in before}
+    parts = [
+        p
+        for p in model.parts
+        if p.solid and p.role not in ("grass", "walk") and p.name not in left_out
+    ]
+    return parts + (model.select("setting/ground") if line.seen else []), before, line
+
+
+def _middle(part: Part) -> tuple[Floats, Floats]:
+    """Centre and half the size ``(3,)`` of a part."""
+    low, high = part.world_mesh().bounds
+    return (low + high) / 2.0, (high - low) / 2.0
 
 
 def _by_bands(
-    caster: Caster,
-    line: GroundLine,
-    sun: Floats | None,
+    camera: Camera,
     fineness: int,
+    seen: Callable[[range], Seen],
     made: Callable[[Seen], Singles],
 ) -> Singles:
     """What ``made`` makes of the fine grid ``(h, w, c)``, averaged to the camera's pixels.
@@ -168,7 +194,6 @@ def _by_bands(
     Band by band, or the fine grid of a large sheet would fill the memory.
     """
     done = []
-    camera = line.camera
     rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
     lap = _LAP_PX * fineness
     for top in range(0, camera.height_px, rows):
@@ -177,7 +202,7 @@ def _by_bands(
             max(0, band.start * fineness - lap),
             min(camera.height_px * fineness, band.stop * fineness + lap),
         )
-        sheet = made(look(caster, camera, sun, fineness, fine, line))
+        sheet = made(seen(fine))
         first = band.start * fineness - fine.start
         kept = sheet[first : first + len(band) * fineness]
         small = kept.reshape(len(band), fineness, camera.width_px, fineness, -1)
@@ -212,10 +237,15 @@ def look(
     fineness: int,
     rows: range | None = None,
     line: GroundLine | None = None,
+    *,
+    shading: Caster | None = None,
+    crowns: Mapping[int, tuple[Floats, Floats]] | None = None,
 ) -> Seen:
     """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it.
 
-    Without a ``sun`` nothing is lit; without a ``line`` the ground is level.
+    Without a ``sun`` nothing is lit; without a ``line`` the ground is level. ``shading`` throws
+    the shadows, by default what is seen. ``crowns`` are parts, by their index, that are shaded
+    as the egg of a centre and half axes: a tree is light on one side, not leaf by leaf.
     """
     wide, tall = camera.width_px * fineness, camera.height_px * fineness
     rows = range(tall) if rows is None else rows
@@ -234,7 +264,12 @@ def look(
     facing = np.where((hits.normals @ forward < 0.0)[:, None], hits.normals, -hits.normals)
     lit = np.zeros(len(met), dtype=np.bool_)
     if sun is not None:
-        lit[met] = caster.lit(hits.points[met], facing[met], sun)
+        lit[met] = (shading or caster).lit(hits.points[met], facing[met], sun)
+        for owner, (centre, half) in (crowns or {}).items():
+            crown = hits.owner == owner
+            egg = (hits.points[crown] - centre) / half**2
+            facing[crown] = egg / np.linalg.norm(egg, axis=1)[:, None]
+            lit[crown] = facing[crown] @ sun > 0.0
     shape = across.shape
     return Seen(
         depth.astype(np.float32).reshape(shape),

@@ -439,7 +439,8 @@ def _grass(name: str) -> bpy.types.Material:
 
 
 def _metal(name: str) -> bpy.types.Material:
-    return _Graph(name).gloss(METAL, METAL, roughness=0.45, metallic=0.6)
+    """Painted sheet. Bare it would mirror the sun, and no exposure would hold that."""
+    return _Graph(name).gloss(METAL, METAL, roughness=0.5)
 
 
 CLAY: dict[str, Maker] = {

@@ -17,6 +17,7 @@ from massing.mesh import Floats, Mesh, Model, Part, merged
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5
 ROLE = "massing_role"
+PART = "massing_part"
 OWN = "massing_own"  # kept on lamp, world and sheets, so that a user's own of that name are left
 _MIRROR = np.diag([-1.0, 1.0, 1.0, 1.0])
 
@@ -32,7 +33,13 @@ def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
 def build_part(part: Part, parent: bpy.types.Collection) -> list[bpy.types.Object]:
     """The objects of one part; see :func:`build_model`."""
     *folders, leaf = part.name.split("/")
-    collection = _collection(folders, parent)
+    made = _objects(part, leaf, _collection(folders, parent))
+    for each in made:
+        each[PART] = part.name
+    return made
+
+
+def _objects(part: Part, leaf: str, collection: bpy.types.Collection) -> list[bpy.types.Object]:
     if part.placements is None:
         return [_object(leaf, part.mesh, part.role, collection)]
     made = []

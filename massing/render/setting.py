@@ -8,10 +8,11 @@ import bpy
 import numpy as np
 
 from massing.cutaway import CUT_ROLE
+from massing.foreground import HIDING
 from massing.groundline import GroundLine
-from massing.mesh import Floats, Model
+from massing.mesh import Floats, Model, Part
 from massing.render.materials import CUT, Rgb
-from massing.render.scene import OWN, ROLE
+from massing.render.scene import OWN, PART, ROLE
 from massing.views import Camera
 
 HORIZON_M = 6_000.0
@@ -46,7 +47,7 @@ def show_sheet(
     """
     for old in [o for o in parent.all_objects if o.get(OWN) in ("sheet", "earth")]:
         bpy.data.objects.remove(old)
-    if camera.kind != "ortho" or camera.pitch_rad != 0.0:
+    if not camera.is_elevation:
         return
     right, up, forward = camera.axes
     at = np.array(camera.position_m)
@@ -90,6 +91,14 @@ def show_slope(
             made.visible_camera = not hidden
     if line is not None and line.from_m:
         scene.camera.data.clip_start = line.from_m
+
+
+def show_before(objects: Iterable[bpy.types.Object], before: Iterable[Part]) -> None:
+    """Leave out of an elevation the parts ``before`` the building; they keep their shadows."""
+    names = {part.name for part in before}
+    for made in objects:
+        if made.get(PART, "").startswith(HIDING):
+            made.visible_camera = made[PART] not in names
 
 
 def seen_by_camera_only(made: bpy.types.Object) -> None:

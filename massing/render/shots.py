@@ -17,11 +17,6 @@ DEVICES = ("auto", "cpu", *GPU_KINDS)
 ALSO = {"png16": ("-16.png", 16), "exr": (".exr", 16), "jpg": (".jpg", 8)}  # ending, depth in bits
 
 
-def is_drawable(camera: Camera) -> bool:
-    """Whether the drawn look can be had of a view: a level elevation."""
-    return camera.kind == "ortho" and camera.pitch_rad == 0.0
-
-
 @dataclass(frozen=True)
 class Shot:
     """One picture.
@@ -68,7 +63,7 @@ class Shot:
         for kind in self.also:
             if kind not in ALSO:
                 raise ValueError(f"{kind!r} is not a kind of file; allowed: {', '.join(ALSO)}")
-        if self.look == DRAWN and not is_drawable(self.camera):
+        if self.look == DRAWN and not self.camera.is_elevation:
             raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
         if not self.sun_direction[2] > 0.0:
             raise ValueError(f"{self.output.name}: the sun is below the horizon")

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from math import ceil
 from pathlib import Path
 
 import bpy
 
 from massing.cutaway import cut_model
+from massing.foreground import standing_before
 from massing.groundline import GroundLine, ground_line
 from massing.mesh import Floats, Model
 from massing.present.drawn import draw_elevation
@@ -18,11 +20,13 @@ from massing.render.labels import write_metadata
 from massing.render.light import set_light
 from massing.render.materials import LOOK_EXPOSURE, apply_look
 from massing.render.scene import build_model
-from massing.render.setting import add_horizon, show_sheet, show_slope, wash_cuts
+from massing.render.setting import add_horizon, show_before, show_sheet, show_slope, wash_cuts
 from massing.render.settings import set_colour, set_device, set_engine, set_file
 from massing.render.shots import DRAWN, Shot
 
 DRAWN_FINENESS = {"draft": 2, "final": 3}
+THIN_M = 0.0127  # a metal roof's seam, not to be missed between two rays
+MOST_FINENESS = 4
 
 
 class Studio:
@@ -51,10 +55,10 @@ class Studio:
             opened = self.cut is not None
             apply_look(self.objects, shot.look, self.model.notes, opened=opened)
             self.look = shot.look
-        level = shot.camera.kind == "ortho" and shot.camera.pitch_rad == 0.0
-        line = ground_line(self.model, shot.camera) if level else None
+        line = ground_line(self.model, shot.camera) if shot.camera.is_elevation else None
         tone = set_up(self.scene, shot, self.scene.collection, line)
         show_slope(self.scene, self.objects, line)
+        show_before(self.objects, standing_before(self.model, shot.camera))
         if self.cut is not None:
             wash_cuts(self.objects, tone)
 
@@ -94,12 +98,18 @@ class Studio:
             self.model,
             shot.camera,
             shot.sun_direction,
-            fineness=DRAWN_FINENESS[shot.quality],
+            fineness=_fineness(shot),
             title=shot.metadata.get("Title", ""),
             caption=shot.metadata.get("Description", ""),
         )
         for path in files.values():
             image.save(path, quality=92)
+
+
+def _fineness(shot: Shot) -> int:
+    """Rays along a pixel of a drawing: more where the pixels are large."""
+    enough = ceil(shot.camera.metres_per_pixel / THIN_M)
+    return max(DRAWN_FINENESS[shot.quality], min(enough, MOST_FINENESS))
 
 
 def _temporary(path: Path) -> Path:
