@@ -333,9 +333,11 @@ def _under_the_porch(subject: Subject) -> Camera:
     front_y = float(capital[:, 1].min())
     left, right = float(capital[:, 0].min()), float(capital[:, 0].max())
     back_y = float(ends[:, 1].max())
-    soffit, deep = float(ends[:, 2].min()), back_y - front_y
-    stand_x = right - 0.04 * (right - left)
-    near = stand_x - min(1.15 * deep, 0.6 * (right - left))
+    soffit, deep = float(capital[:, 2].max()), back_y - front_y
+    eye_z, stand_x = EYE_HEIGHT_M + PORCH_FLOOR_M, right - 0.04 * (right - left)
+    # Far enough off that a high soffit is seen without a lens so wide that it distorts.
+    off = max(1.15 * deep, 1.1 * (soffit - eye_z))
+    near = stand_x - min(off, 0.6 * (right - left))
     shown = [
         *box_corners([[near - 0.1, front_y, soffit - 0.1], [near, back_y - 0.05 * deep, soffit]]),
         [left, front_y, 0.3 * soffit],
@@ -346,7 +348,7 @@ def _under_the_porch(subject: Subject) -> Camera:
         np.array(shown),
         subject,
         kind="perspective",
-        position_m=[stand_x, front_y + 0.58 * deep, EYE_HEIGHT_M + PORCH_FLOOR_M],
+        position_m=[stand_x, front_y + 0.58 * deep, eye_z],
         yaw_rad=np.pi / 2.0,
         margins=(0.03, 0.03, 0.02),
     )

@@ -13,7 +13,7 @@ from massing.scene.origins import Origins
 from massing.scene.resolve_openings import openings_of, window_ceilings
 from massing.scene.resolve_setting import plans_meet
 from massing.scene.spec import House
-from massing.sections import BELT_M, CLAPBOARD_EXPOSURE_M
+from massing.sections import BELT_M, CLAPBOARD_EXPOSURE_M, FRIEZE_BOARD_M
 from massing.units import FOOT_M, INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -23,7 +23,6 @@ MASONRY_THICKNESS_M = 14 * INCH_M
 REVEAL_M = {"clapboard": 1.5 * INCH_M}
 MASONRY_REVEAL_M = 4 * INCH_M
 CORNICE_OF_WALL = 1.0 / 18.0
-FRIEZE_BOARD_M = 1 * INCH_M
 CHIMNEY_M = (2.5 * FOOT_M, 2.0 * FOOT_M, 3.0 * FOOT_M)  # width, depth, height above the ridge
 CHIMNEY_GAP_M = 0.6
 
