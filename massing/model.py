@@ -32,7 +32,7 @@ from massing.porch import porch_parts
 from massing.porchplan import frieze_path
 from massing.recess import recess_facing
 from massing.scene.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
-from massing.sections import BELT_M
+from massing.sections import BELT_M, NOSING_M
 from massing.wallfaces import WALL_NAMES, Cut, Flare, Gable, run_m
 from massing.wings import on_wing, outline_on_wall, scribed, wall_behind
 
@@ -267,9 +267,9 @@ def _roof_on_wall(design: Design) -> list[Cut]:
 
 def _setting(design: Design) -> list[Part]:
     porch = design.porch
-    foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.risers * porch.steps.tread_m
+    foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
     lie = design.site.ground
-    parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y, 30.0), lie)]
+    parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y + NOSING_M, 30.0), lie)]
     if design.scale_figure:
         right = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
         x = min(right + 1.2, design.house.width_m / 2.0)

@@ -276,7 +276,7 @@ def _foremost_y(design: Design) -> float:
     """Where the porch on its ground reaches farthest before the house: cornice or steps."""
     porch, steps = design.porch, design.porch.steps
     cornice = porch.frieze_half_depth_m + porch.order.cornice_projection_m
-    return porch.column_y_m - max(cornice, porch.floor_edge_m + steps.risers * steps.tread_m)
+    return porch.column_y_m - max(cornice, porch.floor_edge_m + steps.run_m)
 
 
 def _topmost_z(design: Design) -> float:

@@ -55,7 +55,7 @@ JOINTS = (
     ("roof/flat", "blocking course"),  # the same
     ("leaves", "panels"),
     ("leaves", "glass"),
-    ("tree/trunk", "tree/crown"),
+    ("/trunk", "/crown"),
     ("pilaster/capital", "capital/volutes"),  # carved of one block
     ("capital/fleurons", "column/abacus"),  # the same
 )

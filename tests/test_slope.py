@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from massing.groundline import ground_line
@@ -124,6 +124,8 @@ def test_steps_and_rail_start_at_their_foot(foot):
 @settings(deadline=None, max_examples=12)
 @given(along=st.floats(-1 / 14, 1 / 22), back=st.floats(-1 / 12, 1 / 22))
 def test_nothing_floats(along, back):
+    # Where it rises both ways, the far corner of a wing comes too near its floor; that is refused.
+    assume(-36.0 * along + 26.0 * back < 3.25)
     made = design(along, back)
     model = build(made)
     lie = made.site.ground

@@ -267,8 +267,7 @@ def look(
         lit[met] = (shading or caster).lit(hits.points[met], facing[met], sun)
         for owner, (centre, half) in (crowns or {}).items():
             crown = hits.owner == owner
-            egg = (hits.points[crown] - centre) / half**2
-            facing[crown] = egg / np.linalg.norm(egg, axis=1)[:, None]
+            facing[crown] = _on_an_egg(hits.points[crown] - centre, half, camera.axes)
             lit[crown] = facing[crown] @ sun > 0.0
     shape = across.shape
     return Seen(
@@ -279,6 +278,18 @@ def look(
         (camera.position_m[2] + v[:, None] - line.heights_m(u)).astype(np.float32),
         step,
     )
+
+
+def _on_an_egg(offsets: Floats, half: Floats, axes: Floats) -> Floats:
+    """Normals ``(k, 3)`` of the egg of half axes ``half`` where it is seen at ``offsets`` from
+    its centre; outside its outline those of the outline."""
+    reach = np.abs(axes) @ half
+    film = offsets @ axes[:2].T / reach[:2]
+    radius = np.hypot(*film.T)
+    film /= np.maximum(radius, 1.0)[:, None]
+    out = -np.sqrt(1.0 - np.minimum(radius, 1.0) ** 2)
+    normals = np.column_stack([film, out]) / reach @ axes
+    return normals / np.linalg.norm(normals, axis=1)[:, None]
 
 
 # --- ink -----------------------------------------------------------------------------------

@@ -438,11 +438,6 @@ def _grass(name: str) -> bpy.types.Material:
     return graph.matte(colour, _times(GRASS, 0.965))
 
 
-def _metal(name: str) -> bpy.types.Material:
-    """Painted sheet. Bare it would mirror the sun, and no exposure would hold that."""
-    return _Graph(name).gloss(METAL, METAL, roughness=0.5)
-
-
 CLAY: dict[str, Maker] = {
     "": _matte(CLAY_WHITE),
     "glass": _pane((0.03, 0.032, 0.035)),
@@ -492,7 +487,7 @@ MATERIALS: dict[str, Maker] = {
     "interior": _matte(INTERIOR),
     "plaster": _matte(CLAY_WHITE),
     "door": _painted(DOOR, 0.25),
-    "metal": _metal,
+    "metal": _matte(METAL),  # painted: bare it would mirror a low sun, which no exposure holds
     "mortar": _rubbed(MORTAR_TINTED, 10.0),
     "roofing": _rubbed(FELT, 2.0),
     "grass": _grass,

@@ -89,6 +89,11 @@ class StepsDesign:
     foot_z_m: float = 0.0  # the ground at the middle of its foot
 
     @property
+    def run_m(self) -> float:
+        """Depth of its treads, from the foot to the edge that it leads to."""
+        return (self.risers - 1) * self.tread_m
+
+    @property
     def top_z_m(self) -> float:
         """Height of what it leads to."""
         return self.foot_z_m + self.risers * self.riser_m

@@ -564,7 +564,7 @@ def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
         if door.door and door.door.steps:
             steps = door.door.steps
             half = steps.width_m / 2.0 + CHEEK_WIDTH_M
-            out = door.door.landing_m + steps.risers * steps.tread_m
+            out = door.door.landing_m + steps.run_m
             x, side, depth = door.along_m, house.width_m / 2.0, house.depth_m
             match door.wall:
                 case "right":

@@ -51,7 +51,7 @@ def setting_design(
     }
     side = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
     edge = porch.column_y_m - porch.floor_edge_m
-    foot = edge - porch.steps.risers * porch.steps.tread_m
+    foot = edge - porch.steps.run_m
     way = porch.steps.width_m / 2.0 + CHEEK_M
     taken: dict[str, Plan] = {
         "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
