@@ -68,6 +68,8 @@ DEFAULT_KINDS = {"wall": "stucco", "tile": "terracotta"}
 KIND_NOTES = {"wall": "walls", "tile": "roof colour"}
 IN_RELIEF = "in relief"  # the note of what the walls are faced with, piece by piece
 
+GLOW = "glow"
+
 INCH_M = 0.0254
 
 
@@ -438,6 +440,19 @@ def _grass(name: str) -> bpy.types.Material:
     return graph.matte(colour, _times(GRASS, 0.965))
 
 
+def _room(name: str) -> bpy.types.Material:
+    """A plastered room in a section, with a glow of its own (the node ``GLOW``) for the camera."""
+    graph = _Graph(name)
+    glow = graph.node("Value")
+    glow.name = GLOW
+    camera = graph.node("LightPath").outputs["Is Camera Ray"]
+    seen = graph.math("MULTIPLY", camera, glow.outputs[0])
+    both = graph.node("AddShader")
+    graph.feed(both.inputs[0], graph.node("BsdfDiffuse", Color=CLAY_WHITE).outputs[0])
+    graph.feed(both.inputs[1], graph.node("Emission", Color=CLAY_WHITE, Strength=seen).outputs[0])
+    return graph.surface(both)
+
+
 CLAY: dict[str, Maker] = {
     "": _matte(CLAY_WHITE),
     "glass": _pane((0.03, 0.032, 0.035)),
@@ -449,6 +464,7 @@ CLAY: dict[str, Maker] = {
     "foliage": _matte((0.38, 0.37, 0.35)),
     "bark": _matte((0.38, 0.37, 0.35)),
     "neighbour": _matte((0.50, 0.49, 0.47)),
+    "plaster": _room,
     "cut": _matte(CUT),
 }
 
@@ -485,7 +501,7 @@ MATERIALS: dict[str, Maker] = {
     "foundation/stucco": _stucco,
     "glass": _pane(GLASS),
     "interior": _matte(INTERIOR),
-    "plaster": _matte(CLAY_WHITE),
+    "plaster": _room,
     "door": _painted(DOOR, 0.25),
     "metal": _matte(METAL),  # painted: bare it would mirror a low sun, which no exposure holds
     "mortar": _rubbed(MORTAR_TINTED, 10.0),

@@ -11,10 +11,11 @@ from massing.cutaway import CUT_ROLE
 from massing.foreground import HIDING
 from massing.groundline import GroundLine
 from massing.mesh import Floats, Model, Part
-from massing.render.materials import CUT, Rgb
+from massing.render.materials import CUT, GLOW, Rgb
 from massing.render.scene import OWN, PART, ROLE
 from massing.views import Camera
 
+ROOM_GLOW = 0.12  # of a room in a section, as a share of white
 HORIZON_M = 6_000.0
 BELOW_GROUND_M = 0.02  # keeps the far ground clear of the model's own
 SHEET: Rgb = (0.50, 0.56, 0.64)
@@ -107,8 +108,11 @@ def seen_by_camera_only(made: bpy.types.Object) -> None:
 
 
 def wash_cuts(objects: list[bpy.types.Object], tone: Floats) -> None:
-    """The faces of a section in one even tone, as a draughtsman washes them."""
+    """The faces of a section in one even tone, as a draughtsman washes them; rooms less dark."""
     for made in objects:
+        nodes = made.data.materials[0].node_tree.nodes
+        if GLOW in nodes:
+            nodes[GLOW].outputs[0].default_value = ROOM_GLOW * float(tone.mean())
         if made[ROLE] == CUT_ROLE:
             made.data.materials[0] = glowing("cut", CUT, tone)
             seen_by_camera_only(made)
