@@ -15,12 +15,13 @@ HIDING = ("setting/trees", "setting/neighbours")
 
 def standing_before(model: Model, camera: Camera) -> list[Part]:
     """Parts that a level orthographic camera would see before the building; none for others."""
-    if not camera.is_elevation:
+    around = model.select(*HIDING) if camera.is_elevation else []
+    if not around:
         return []
     forward = camera.axes[2]
     nearest = float((box_corners(model.building_bounds) @ forward).min())
     return [
         part
-        for part in model.select(*HIDING)
+        for part in around
         if float(np.mean(box_corners(part.world_mesh().bounds) @ forward)) < nearest
     ]

@@ -272,7 +272,7 @@ for role in MATERIALS:
     material = material_for("materials", role)
     nodes = material.node_tree.nodes
     kinds = {n.type for n in nodes}
-    if "LIGHT_PATH" not in kinds or "BSDF_PRINCIPLED" in kinds:  # of one colour, or glossy
+    if not {"LIGHT_PATH", "MIX_SHADER"} <= kinds or "BSDF_PRINCIPLED" in kinds:  # plain, glossy
         continue
     plain = next(n for n in nodes if n.type == "MIX_SHADER").inputs[1].links[0].from_node
     sheet.data.materials.clear()
