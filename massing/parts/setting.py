@@ -17,10 +17,8 @@ _BATTER = 0.06  # a clipped hedge is a little narrower at its top: practice
 _EASE_M = 0.06
 _TRUNK_OF_HEIGHT = 0.028  # radius at the foot: practice
 _CROWN_FROM = 0.28  # of the height
-_LEAF_M = (
-    0.17,
-    0.10,
-)  # long, wide: large, to read as leaves at a drawing's scale
+# Long, wide: large, so as to read as leaves at a drawing's scale.
+_LEAF_M = (0.17, 0.10)
 _SPRAY_M = 0.32  # half the breadth of a spray of leaves
 _LEAVES_OF_SPRAY = 12
 _SPRAYS_PER_M2 = 7.0
@@ -78,13 +76,8 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
         masses.append((middle + out * half * way, size * half))
     blobs = [_blob(*mass, rng) for mass in masses]
     places = _on_the_outside(masses, _SPRAYS_PER_M2 / leafy**2, rng)
-    leaves = Part(
-        f"{name}/leaves",
-        "foliage/leaves",
-        _spray(leafy, rng),
-        places,
-        solid=False,
-    )
+    spray = _spray(leafy, rng)
+    leaves = Part(f"{name}/leaves", "foliage/leaves", spray, places, solid=False)
     place = {"x_m": x_m, "y_m": y_m}
     return [
         Part(f"{name}/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),

@@ -6,7 +6,7 @@ linear Rec. 709; where a visible reflectance is published the colour keeps to it
 is a choice.
 
 Grain shows to the camera alone. Every other ray meets the mean of a finish, matte: the picture
-looks the same and is made in two thirds of the time.
+looks the same and is made faster.
 
 A role may name its kind after a slash (``wall/brick``, ``tile/green glazed``); a plain ``wall``
 or ``tile`` takes the kind from the model's notes ``walls`` and ``roof colour``.
@@ -220,7 +220,8 @@ def _times(colour: Rgb, gain: float) -> Rgb:
 
 def _between(share: float, a: Rgb, b: Rgb) -> Rgb:
     """The mean of b on ``share`` of a face and a on the rest."""
-    return tuple((1.0 - share) * x + share * y for x, y in zip(a, b, strict=True))  # type: ignore[return-value]
+    rest = _times(a, 1.0 - share)
+    return (rest[0] + share * b[0], rest[1] + share * b[1], rest[2] + share * b[2])
 
 
 def _matte(colour: Rgb) -> Maker:
