@@ -123,9 +123,8 @@ def _frames(at: Floats, normal: Floats, rng: np.random.Generator) -> Floats:
     normal = normal / np.linalg.norm(normal, axis=1)[:, None]
     side = np.cross(normal, rng.normal(size=normal.shape))
     side /= np.linalg.norm(side, axis=1)[:, None]
-    frames = np.tile(np.eye(4), (len(at), 1, 1))
+    frames = translations(at)
     frames[:, :3, :3] = np.stack([side, np.cross(normal, side), normal], axis=2)
-    frames[:, :3, 3] = at
     return frames
 
 

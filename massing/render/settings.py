@@ -20,10 +20,9 @@ class Sampling:
 
     samples: int
     least_samples: int
-    guides: str  # how the denoiser cleans its albedo and normals first
 
 
-SAMPLING = {"draft": Sampling(16, 4, "FAST"), "final": Sampling(40, 8, "FAST")}
+SAMPLING = {"draft": Sampling(16, 4), "final": Sampling(40, 8)}
 # So low that only what has no noise, sky and sheet, stops early; elsewhere an even number of
 # samples came out better than any spread by Cycles' own guess at the noise.
 ADAPTIVE_THRESHOLD = 0.002
@@ -47,7 +46,7 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     else:
         cycles.use_denoising = True
         cycles.denoising_input_passes = "RGB_ALBEDO_NORMAL"
-        cycles.denoising_prefilter = sampling.guides
+        cycles.denoising_prefilter = "FAST"
     cycles.max_bounces = cycles.diffuse_bounces = 4
     cycles.glossy_bounces = 2
     cycles.transmission_bounces = 0

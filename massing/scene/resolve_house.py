@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
-from massing.eaves import wing_run
+from massing.eaves import eaves_reach, wing_run
 from massing.roofshape import roof_rise_m
 from massing.scene.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
 from massing.scene.errors import DesignError
@@ -13,7 +13,7 @@ from massing.scene.origins import Origins
 from massing.scene.resolve_openings import openings_of, window_ceilings
 from massing.scene.resolve_setting import plans_meet
 from massing.scene.spec import House
-from massing.sections import BELT_M, CLAPBOARD_EXPOSURE_M, FRIEZE_BOARD_M
+from massing.sections import BELT_M, CLAPBOARD_EXPOSURE_M
 from massing.units import FOOT_M, INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -142,8 +142,7 @@ def chimney_designs(
     spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins
 ) -> tuple[ChimneyDesign, ...]:
     """Stacks within the walls, each topping the ridge."""
-    reach = FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
-    rise = roof_rise_m(roof, house.width_m, house.depth_m, reach)
+    rise = roof_rise_m(roof, house.width_m, house.depth_m, eaves_reach(house, roof))
     if house.open_side:
         rise = roof.slope * wing_run(house, roof)
     ridge_z = house.wall_top_z_m + rise
