@@ -22,7 +22,7 @@ test: $(VENV)/ready-test
 
 extension: $(VENV)/ready-test
 	$(VENV)/bin/python -m addon.pack dist
-	MASSING_ZIP=$$(ls -t dist/massing-*.zip | head -1) $(VENV)/bin/pytest tests/test_addon.py -k zip
+	MASSING_ZIP=$$(ls -t dist/massing-*.zip | head -1) $(VENV)/bin/pytest tests/addon/test_addon.py -k zip
 
 setup: $(VENV)/ready
 

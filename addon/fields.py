@@ -15,7 +15,7 @@ from pydantic.fields import FieldInfo
 
 from massing.scene.edit import FieldPath
 from massing.scene.spec import HEIGHT_NAMES, SPACING_NAMES, Scene
-from massing.times import read_time
+from massing.sun.times import read_time
 from massing.units import format_length, parse_length
 
 BY_RULE, MEASURED = "by rule", "measured"

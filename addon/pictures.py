@@ -16,9 +16,9 @@ from massing.render.camera import place_camera
 from massing.render.shots import Shot
 from massing.render.studio import set_up
 from massing.scene.errors import SceneError
-from massing.study import Outcome, Study, pictures, read_study, run_study
-from massing.sun import sun_time
-from massing.views import Camera
+from massing.study.run import Outcome, Study, pictures, read_study, run_study
+from massing.sun.position import sun_time
+from massing.view.cameras import Camera
 
 from . import session, tree
 

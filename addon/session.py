@@ -14,18 +14,18 @@ from pathlib import Path
 
 import bpy
 
+from massing.build.house import build
+from massing.design.design import Design
 from massing.files import write_whole
-from massing.mesh import Floats, Model
-from massing.model import build
+from massing.findings.proportion import findings
+from massing.geometry.mesh import Floats, Model
 from massing.present.words import sun_text
-from massing.proportion import findings
 from massing.render.light import set_light, set_night
-from massing.scene.design import Design
+from massing.resolve.design import resolve
 from massing.scene.edit import edit_scene
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene, read_text
-from massing.scene.resolve import resolve
-from massing.sun import SunTime, sun_time
+from massing.sun.position import SunTime, sun_time
 
 from . import fields, tree
 

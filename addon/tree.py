@@ -15,7 +15,7 @@ from collections.abc import Iterable
 import bpy
 import numpy as np
 
-from massing.mesh import Model, Part
+from massing.geometry.mesh import Model, Part
 from massing.render.materials import apply_look, full_role
 from massing.render.scene import OWN, ROLE, build_part
 

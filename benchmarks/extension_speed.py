@@ -18,7 +18,7 @@ import bpy
 
 import addon
 from addon import tree
-from massing import model
+from massing.build import house as model
 
 REPEATS = 7
 

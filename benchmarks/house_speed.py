@@ -15,10 +15,10 @@ import time
 import tracemalloc
 from typing import Any
 
-from massing import model
-from massing.mesh import Part
-from massing.scene.design import Design
-from massing.scene.resolve import resolve
+from massing.build import house as model
+from massing.design.design import Design
+from massing.geometry.mesh import Part
+from massing.resolve.design import resolve
 from massing.scene.spec import Scene
 
 REPEATS = 5

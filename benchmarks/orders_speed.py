@@ -17,12 +17,12 @@ from statistics import median
 import numpy as np
 
 from massing.canon import fit_order, plates, spacing_axis_m
-from massing.mesh import Floats, Part
-from massing.parts.balustrade import balustrade
-from massing.parts.column import column
-from massing.parts.entablature import entablature
-from massing.scene.design import BalustradeDesign
-from massing.solids import translations
+from massing.design.design import BalustradeDesign
+from massing.geometry.mesh import Floats, Part
+from massing.geometry.solids import translations
+from massing.parts.orders.balustrade import balustrade
+from massing.parts.orders.column import column
+from massing.parts.orders.entablature import entablature
 
 MOST_SECONDS = 1.0
 REPEATS = 5

@@ -32,8 +32,8 @@ from skimage.metrics import structural_similarity
 from massing.render.settings import set_engine
 from massing.render.shots import LOOKS, Shot
 from massing.render.studio import Studio
-from massing.study import focus_points, read_study
-from massing.views import VIEWS, camera_for
+from massing.study.run import focus_points, read_study
+from massing.view.cameras import VIEWS, camera_for
 
 SCENE = Path(__file__).parents[1] / "scenes" / "marsh_road.yaml"
 

@@ -19,13 +19,13 @@ from pathlib import Path
 
 import numpy as np
 
-from massing.exposure import casting_parts, facade_only, see_elevation
-from massing.mesh import Floats, Model
-from massing.model import build
-from massing.rays import CLEARANCE_M, Caster, threads
+from massing.build.house import build
+from massing.geometry.mesh import Floats, Model
+from massing.geometry.rays import CLEARANCE_M, Caster, threads
+from massing.resolve.design import resolve
 from massing.scene.load import load_scene
-from massing.scene.resolve import resolve
-from massing.shadow_study import FACADE_POINTS, YearSuns, facade_grid, year_suns
+from massing.shadow.front import casting_parts, facade_only, see_elevation
+from massing.shadow.study import FACADE_POINTS, YearSuns, facade_grid, year_suns
 
 SCENE = Path(__file__).parents[1] / "scenes" / "marsh_road.yaml"
 

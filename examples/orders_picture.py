@@ -16,13 +16,13 @@ from pathlib import Path
 import numpy as np
 
 from massing.canon import FittedOrder, fit_order
-from massing.mesh import Floats, Model, Part
-from massing.parts.column import column
-from massing.parts.entablature import entablature
+from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.solids import box_between
+from massing.parts.orders.column import column
+from massing.parts.orders.entablature import entablature
 from massing.render.run import render_shots
 from massing.render.shots import Shot
-from massing.solids import box_between
-from massing.views import Camera
+from massing.view.cameras import Camera
 
 ORDERS = ("tuscan", "doric", "ionic", "corinthian", "composite")
 DIAMETER_M = 0.5

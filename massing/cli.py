@@ -71,7 +71,7 @@ def _study(options: argparse.Namespace) -> int:
     from massing.present.progress import duration, progress_on
     from massing.present.tables import print_figures
     from massing.render.run import check_blender
-    from massing.study import choose, read_study, run_study
+    from massing.study.run import choose, read_study, run_study
 
     study = read_study(options.scene)
     try:
@@ -121,7 +121,7 @@ def _study(options: argparse.Namespace) -> int:
 def _show(options: argparse.Namespace) -> int:
     from massing.present.tables import print_origins
     from massing.scene.load import given_fields
-    from massing.study import read_study
+    from massing.study.run import read_study
 
     study = read_study(options.scene)
     names = [design.name for design in study.designs]
@@ -137,7 +137,7 @@ def _show(options: argparse.Namespace) -> int:
 
 def _figures(options: argparse.Namespace) -> int:
     from massing.present.tables import figures_csv, figures_json, print_figures, print_findings
-    from massing.study import read_study
+    from massing.study.run import read_study
 
     study = read_study(options.scene)
     if options.format == "json":
@@ -154,8 +154,8 @@ def _figures(options: argparse.Namespace) -> int:
 def _shadows(options: argparse.Namespace) -> int:
     from massing.files import sole_use
     from massing.present.shadow_tables import print_moments, print_raking, print_year
-    from massing.shadow_report import write_shadows
-    from massing.study import read_study
+    from massing.study.run import read_study
+    from massing.study.shadows import write_shadows
 
     study = read_study(options.scene)
     folder = options.out or DEFAULT_FOLDER / study.loaded.name / "shadows"
@@ -199,7 +199,7 @@ def _plate(options: argparse.Namespace) -> int:
 def _plate_of_scene(options: argparse.Namespace) -> int:
     from massing.files import slug
     from massing.present.plates import save_design_plate
-    from massing.study import read_study
+    from massing.study.run import read_study
 
     if options.canon is not None:
         return _say(BAD_INPUT, "--canon: only with an ORDER; a scene names its own canon")
@@ -225,8 +225,8 @@ def _listed(words: Sequence[str]) -> str:
 def _series(options: argparse.Namespace) -> int:
     from massing.present.progress import progress_on
     from massing.render.run import check_blender
-    from massing.series import run_day, run_seasons
-    from massing.study import read_study
+    from massing.study.run import read_study
+    from massing.study.series import run_day, run_seasons
 
     if (options.day is None) == (options.hour is None):
         return _say(BAD_INPUT, "series: give --day DAY, or --hour HH:MM for the four seasons")
@@ -289,7 +289,7 @@ def _series(options: argparse.Namespace) -> int:
 def _sizes(options: argparse.Namespace) -> int:
     from massing.present.schedule import schedule_csv
     from massing.present.tables import print_schedule
-    from massing.study import read_study
+    from massing.study.run import read_study
 
     study = read_study(options.scene)
     if options.format == "csv":
@@ -302,8 +302,8 @@ def _sizes(options: argparse.Namespace) -> int:
 
 
 def _overlay(options: argparse.Namespace) -> int:
-    from massing.overlay import make_overlay, read_sheet
-    from massing.study import read_study
+    from massing.study.overlay import make_overlay, read_sheet
+    from massing.study.run import read_study
 
     study = read_study(options.scene)
     wanted = (options.design or study.designs[0].name).lower()
@@ -332,8 +332,8 @@ def _schema(options: argparse.Namespace) -> int:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from massing.overlay import read_sheet
-    from massing.study import read_study
+    from massing.study.overlay import read_sheet
+    from massing.study.run import read_study
 
     study = read_study(options.scene)
     study.build()
@@ -356,7 +356,7 @@ def _size(text: str) -> tuple[int, int]:
 
 def _parser() -> argparse.ArgumentParser:
     from massing.render.shots import ALSO, DEVICES, LOOKS
-    from massing.views import VIEWS
+    from massing.view.cameras import VIEWS
 
     parser = argparse.ArgumentParser(
         prog="massing",

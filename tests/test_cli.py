@@ -276,7 +276,7 @@ def test_ctrl_c_ends_with_130(run, scene, monkeypatch):
     def interrupted(*_, **__):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("massing.study.read_study", interrupted)
+    monkeypatch.setattr("massing.study.run.read_study", interrupted)
     code, _, err = run("check", scene())
     assert code == 130
     assert "stopped" in err

@@ -12,7 +12,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Floats
+from massing.geometry.mesh import Floats
 
 Curve = Callable[[ArrayLike, float, float, float], Floats]
 

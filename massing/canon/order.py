@@ -33,7 +33,7 @@ class Member:
 
     Attributes:
         name: the trade's name, e.g. ``corona``.
-        kind: the curve, a key of :data:`massing.profiles.CURVES`.
+        kind: the curve, a key of :data:`massing.canon.mouldings.CURVES`.
         height: its height.
         foot: reach of its lower edge, from the column's axis (column members) or from the
             frieze's face (entablature members); ``head`` that of its upper edge.

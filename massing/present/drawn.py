@@ -15,12 +15,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
-from massing.foreground import standing_before
-from massing.groundline import GroundLine, ground_line
-from massing.mesh import Floats, Ints, Model, Part
+from massing.geometry.mesh import Floats, Ints, Model, Part
+from massing.geometry.rays import Caster
 from massing.present.paper import font, text_width
-from massing.rays import Caster
-from massing.views import Camera
+from massing.view.cameras import Camera
+from massing.view.foreground import standing_before
+from massing.view.ground_line import GroundLine, ground_line
 
 Bools = NDArray[np.bool_]
 Singles = NDArray[np.float32]

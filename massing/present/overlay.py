@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from PIL import Image
 
-from massing.mesh import Model
+from massing.geometry.mesh import Model
 from massing.present.boards import Heading, Panel, contact_sheet
 from massing.present.drawn import draw_elevation, line_drawing
-from massing.shadow import CONVENTIONAL_LIGHT
-from massing.views import Camera
+from massing.sun.angles import CONVENTIONAL_LIGHT
+from massing.view.cameras import Camera
 
 RED_INK = np.array([0.80, 0.10, 0.06], dtype=np.float32)  # offices correct in red
 _VEIL = 0.45  # how far the builder's drawing is faded under the model's lines

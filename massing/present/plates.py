@@ -14,12 +14,13 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from massing.canon import FittedOrder, Member, Plate, fit_order, plate, rounded, with_shaft
+from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
-from massing.capitals import square_lathe
-from massing.linework import front_lines
-from massing.mesh import Floats, Part
-from massing.parts.column import column, flute_lines, shaft_profile
-from massing.parts.entablature import entablature
+from massing.design.design import Design
+from massing.geometry.mesh import Floats, Part
+from massing.parts.orders.capitals import square_lathe
+from massing.parts.orders.column import column, flute_lines, shaft_profile
+from massing.parts.orders.entablature import entablature
 from massing.present.plot_style import (
     INK_COLOUR,
     PALE_COLOUR,
@@ -29,8 +30,7 @@ from massing.present.plot_style import (
     save_plot,
 )
 from massing.present.schedule import length_text
-from massing.profiles import stack
-from massing.scene.design import Design
+from massing.view.outlines import front_lines
 
 SHEET_IN = (11.7, 16.5)  # A3
 _FINE, _HAIR = 0.55, 0.35

@@ -18,9 +18,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
-from massing.crossroofs import cornice_out_m, half_m
-from massing.parts.column import shaft_profile
-from massing.scene.design import (
+from massing.design.design import (
     BalustradeDesign,
     Design,
     Opening,
@@ -28,7 +26,9 @@ from massing.scene.design import (
     StepsDesign,
     SurroundDesign,
 )
-from massing.sections import RAIL_HEIGHT_M
+from massing.parts.orders.column import shaft_profile
+from massing.practice.joinery_sizes import RAIL_HEIGHT_M
+from massing.settingout.cross_roofs import cornice_out_m, half_m
 from massing.units import INCH_M, format_feet_inches, format_metric, whole_steps
 
 

@@ -20,15 +20,9 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 from PIL import Image
 
-from massing.exposure import (
-    Elevation,
-    Front,
-    facade_only,
-    see_elevation,
-    shadow_mask,
-    spaced,
-)
-from massing.mesh import Floats
+from massing.design.design import Design, SiteDesign
+from massing.geometry.mesh import Floats
+from massing.geometry.rays import Bools, Caster
 from massing.present.plot_style import (
     INK_COLOUR,
     LINES,
@@ -40,12 +34,18 @@ from massing.present.plot_style import (
     quiet_axis,
 )
 from massing.present.shadow_tables import site_line
-from massing.rays import Bools, Caster
-from massing.roofshape import roof_rise_m
-from massing.scene.design import Design, SiteDesign
-from massing.shadow_study import SEASONS, Moment, Year, YearSuns, facade_grid
-from massing.sun import SunTime
-from massing.times import offset_text
+from massing.settingout.roof_heights import roof_rise_m
+from massing.shadow.front import (
+    Elevation,
+    Front,
+    facade_only,
+    see_elevation,
+    shadow_mask,
+    spaced,
+)
+from massing.shadow.study import SEASONS, Moment, Year, YearSuns, facade_grid
+from massing.sun.position import SunTime
+from massing.sun.times import offset_text
 from massing.units import FOOT_M
 
 _ROW_STEP_M = 0.04

@@ -17,12 +17,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from massing.exposure import Depth, surface_group
+from massing.design.design import SiteDesign
 from massing.present.words import sun_text
-from massing.scene.design import SiteDesign
-from massing.shadow_study import SEASONS, Moment, Raking, Year, YearSuns
-from massing.sun import SunTime, front_light
-from massing.times import clock_text
+from massing.shadow.front import Depth, surface_group
+from massing.shadow.study import SEASONS, Moment, Raking, Year, YearSuns
+from massing.sun.position import SunTime, front_light
+from massing.sun.times import clock_text
 from massing.units import compass_point, format_feet_inches, format_length
 
 

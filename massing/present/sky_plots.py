@@ -17,7 +17,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
-from massing.mesh import Floats
+from massing.design.design import SiteDesign
+from massing.geometry.mesh import Floats
 from massing.present.plot_style import (
     INK_COLOUR,
     LINES,
@@ -31,10 +32,9 @@ from massing.present.plot_style import (
     quiet_axis,
 )
 from massing.present.shadow_tables import site_line
-from massing.scene.design import SiteDesign
-from massing.shadow_study import SkyView
-from massing.sun import RAKING_INCIDENCE_DEG, SunTime, site_positions
-from massing.times import season_day
+from massing.shadow.study import SkyView
+from massing.sun.position import RAKING_INCIDENCE_DEG, SunTime, site_positions
+from massing.sun.times import season_day
 
 _HALO = [withStroke(linewidth=2.5, foreground=PAPER_COLOUR)]
 

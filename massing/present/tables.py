@@ -17,22 +17,22 @@ from rich.table import Table
 from rich.text import Text
 
 from massing.canon import FittedOrder, departures, plate
-from massing.figures import all_figures, cornice_shadow_m
-from massing.present.boards import CAUTION
-from massing.present.schedule import text_rows
-from massing.present.words import sun_text
-from massing.proportion import (
+from massing.design.design import Design
+from massing.findings.figures import all_figures, cornice_shadow_m
+from massing.findings.proportion import (
     Figure,
     clear_intercolumniations,
     entablature_ratio,
     findings,
     slenderness,
 )
-from massing.scene.design import Design
+from massing.present.boards import CAUTION
+from massing.present.schedule import text_rows
+from massing.present.words import sun_text
 from massing.scene.explain import dotted
 from massing.scene.load import parse_field
-from massing.sun import SunTime
-from massing.times import clock_text
+from massing.sun.position import SunTime
+from massing.sun.times import clock_text
 from massing.units import format_length
 
 UNITS = {

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from massing.times import offset_text
+from massing.sun.times import offset_text
 from massing.units import compass_point
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from massing.sun import SunTime
+    from massing.sun.position import SunTime
 
 VIEW_WORDS = {
     "elevation": "Front elevation",

@@ -16,7 +16,7 @@ In the worker:
 ``materials``  the looks
 ``setting``    far ground, the sheet behind an elevation, the wash of a section
 ``light``      lamp and sky
-``camera``     a :class:`massing.views.Camera` as Blender's
+``camera``     a :class:`massing.view.cameras.Camera` as Blender's
 ``settings``   engine, quality, device, tone, file types
 ``film``       frames into an MP4
 """

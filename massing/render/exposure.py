@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.mesh import Floats
+from massing.geometry.mesh import Floats
 from massing.render.sky_table import clear_sky_w_m2
-from massing.views import Camera
+from massing.view.cameras import Camera
 
 EXPOSURE_AT_NOON = 0.6  # stops, at REFERENCE_W_M2
 SUNLIT_SHARE, SHADED_SHARE = 0.7, 0.06  # of the beam, in what the exposure is set by

@@ -18,8 +18,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
 
-from massing.mesh import Model
-from massing.modelfile import save_model
+from massing.geometry.mesh import Model
+from massing.render.modelfile import save_model
 from massing.render.shots import DEVICES, Shot
 
 START_TIMEOUT_S = 180.0

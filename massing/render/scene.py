@@ -12,7 +12,7 @@ from math import radians
 import bpy
 import numpy as np
 
-from massing.mesh import Floats, Mesh, Model, Part, merged
+from massing.geometry.mesh import Floats, Mesh, Model, Part, merged
 
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5

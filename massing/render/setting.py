@@ -7,13 +7,13 @@ from collections.abc import Iterable
 import bpy
 import numpy as np
 
-from massing.cutaway import CUT_ROLE
-from massing.foreground import HIDING
-from massing.groundline import GroundLine
-from massing.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats, Model, Part
 from massing.render.materials import CUT, GLOW, Rgb
 from massing.render.scene import OWN, PART, ROLE
-from massing.views import Camera
+from massing.view.cameras import Camera
+from massing.view.foreground import HIDING
+from massing.view.ground_line import GroundLine
+from massing.view.section import CUT_ROLE
 
 ROOM_GLOW = 0.12  # of a room in a section, as a share of white
 HORIZON_M = 6_000.0

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.mesh import Floats
+from massing.geometry.mesh import Floats
 
 # altitude [deg], beam RGB facing the sun, sky RGB on the level
 _COLOUR = np.array(

@@ -9,10 +9,7 @@ from pathlib import Path
 
 import bpy
 
-from massing.cutaway import cut_model
-from massing.foreground import standing_before
-from massing.groundline import GroundLine, ground_line
-from massing.mesh import Floats, Model
+from massing.geometry.mesh import Floats, Model
 from massing.present.drawn import draw_elevation
 from massing.render.camera import place_camera
 from massing.render.exposure import even_tone, exposure_stops, facing_sun, white_k
@@ -23,6 +20,9 @@ from massing.render.scene import build_model
 from massing.render.setting import add_horizon, show_before, show_sheet, show_slope, wash_cuts
 from massing.render.settings import set_colour, set_device, set_engine, set_file
 from massing.render.shots import DRAWN, Shot
+from massing.view.foreground import standing_before
+from massing.view.ground_line import GroundLine, ground_line
+from massing.view.section import cut_model
 
 DRAWN_FINENESS = {"draft": 2, "final": 3}
 THIN_M = 0.0127  # a metal roof's seam, not to be missed between two rays

@@ -25,7 +25,7 @@ def main(job_path: str) -> int:
     threading.Thread(target=_leave_with_parent, daemon=True).start()
     started = time.perf_counter()
 
-    from massing.modelfile import load_model
+    from massing.render.modelfile import load_model
     from massing.render.studio import Studio
 
     studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"))

@@ -23,7 +23,7 @@ from massing.files import slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.spec import Design_, Scene, Site
-from massing.times import parse_time, read_time, time_zone_at
+from massing.sun.times import parse_time, read_time, time_zone_at
 
 FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
@@ -36,7 +36,7 @@ RESERVED_NAMES = ("sheets",)
 
 
 class _DatesAsText(RoundTripConstructor):
-    """Leaves dates as written, for :mod:`massing.times` to read."""
+    """Leaves dates as written, for :mod:`massing.sun.times` to read."""
 
 
 _DatesAsText.add_constructor("tag:yaml.org,2002:timestamp", RoundTripConstructor.construct_yaml_str)

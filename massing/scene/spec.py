@@ -1,7 +1,7 @@
 """What a scene file may say: the fields, their units, their allowed values.
 
 Every field that is left out gets its value from a rule when the scene is resolved
-(:mod:`massing.scene.resolve`); here ``None`` means "by rule".
+(:mod:`massing.resolve.design`); here ``None`` means "by rule".
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Doors against a handbook: Edinburgh Encyclopaedia, part 2, on doors (read)."""
 
 from massing.canon import rules
-from tests.test_doorway import entrance, resolved
+from tests.build.test_doorway import entrance, resolved
 
 FOOT = 0.3048
 

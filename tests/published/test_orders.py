@@ -13,9 +13,9 @@ from massing.canon.vitruvius import (
     slenderness_by_spacing,
     upper_diameter_ratio,
 )
-from massing.capitals import horned_outline
-from massing.ornament import volute_line
-from massing.parts.column import column, shaft_profile
+from massing.parts.orders.capitals import horned_outline
+from massing.parts.orders.column import column, shaft_profile
+from massing.parts.orders.ornament import volute_line
 
 pytestmark = pytest.mark.published
 

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from massing.shadow import (
+from massing.sun.angles import (
     CONVENTIONAL_LIGHT,
     SUN_DISC_RAD,
     horizontal_shadow_angle,
@@ -16,7 +16,7 @@ from massing.shadow import (
     stepped_depth,
     vertical_shadow_angle,
 )
-from massing.sun import front_incidence_deg, sun_positions, to_house_frame
+from massing.sun.position import front_incidence_deg, sun_positions, to_house_frame
 
 pytestmark = pytest.mark.published
 

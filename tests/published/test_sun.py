@@ -9,8 +9,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from massing.sun import clear_sky, sun_positions
-from massing.times import rise_noon_set, season_day, season_instant
+from massing.sun.position import clear_sky, sun_positions
+from massing.sun.times import rise_noon_set, season_day, season_instant
 
 pytestmark = pytest.mark.published
 

@@ -1,0 +1,113 @@
+"""What of a gable's wall is faced: from the cornice under it up to the rakes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from massing.canon import Member
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.parts.orders.pediment import return_length_m, weathering, without_crown
+from massing.parts.roofs.deck import gambrel_underside
+from massing.settingout.porch import FRIEZE_BOARD_M
+from massing.canon.mouldings import stack
+from massing.settingout.roof_heights import nose_m
+from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.settingout.wall_faces import Cut, Flare, Gable
+
+
+def gables(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> dict[str, Gable]:
+    """The gables to be faced, by wall; none under a roof without them.
+
+    Args:
+        house: the house, or a wing.
+        porch: whose cornice the house's carries on, if any.
+        roof: its roof.
+    """
+    if roof.form not in ("gable", "gambrel"):
+        return {}
+    if roof.form == "gable" and roof.gable == "raking cornice" and not house.open_side:
+        gable = _raked(house, porch, roof)
+    else:
+        gable = _boarded(house, roof)
+    if gable.top_z_m < gable.foot_z_m + 0.05:
+        return {}
+    return {wall: gable for wall in ("right", "left") if wall != house.open_side}
+
+
+def plain(members: tuple[Member, ...]) -> tuple[Member, ...]:
+    """Members without the triglyphs, which belong over columns."""
+    return tuple(
+        replace(m, row=None) if m.row is not None and m.row.kind == "triglyph" else m
+        for m in members
+    )
+
+
+def raked_members(
+    house: HouseDesign, porch: PorchDesign | None
+) -> tuple[tuple[Member, ...], tuple[Member, ...]]:
+    """The members of the house's crown that run round level, a frieze, and those that rake."""
+    members, count = plain(house.cornice.members), 0
+    if porch is not None and house.cornice_continues_porch:
+        count = len(porch.order.frieze)
+    return members[:count], members[count:]
+
+
+def _boarded(house: HouseDesign, roof: RoofDesign) -> Gable:
+    """Over the level cornice, out over its returns, to the deck's underside."""
+    reach, z = eaves_reach(house, roof), house.wall_top_z_m
+    half = house.depth_m / 2.0 + reach
+    edge = [(half, 0.0), (0.0, roof.slope * half)]
+    if roof.form == "gambrel":
+        slopes = (roof.lower_slope, roof.slope)
+        under = gambrel_underside(half, slopes, roof.break_run_m, nose_m(roof), EAVES_EDGE_M)
+        edge = [(half - run, up) for run, up in under]
+    return Gable(half, z, z + edge[-1][1], tuple(rakes([(x, z + up) for x, up in edge])))
+
+
+def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> Gable:
+    """Under the raking cornices, over the level one or between its returns."""
+    frieze, members = raked_members(house, porch)
+    under_z = house.wall_top_z_m - sum(m.height for m in (*frieze, *members))
+    foot_z = under_z + sum(m.height for m in frieze)
+    half, slope = house.depth_m / 2.0, roof.slope
+    reach = FRIEZE_BOARD_M + max(m.reach for m in members)
+    level = without_crown(members)
+    top_z = foot_z + sum(m.height for m in level)
+    apex_z = foot_z + slope * (half + reach)
+    shoulder = (half, foot_z + slope * reach)
+    cuts: list[Cut] = rakes([shoulder, (0.0, apex_z)])
+    cap = weathering(level, FRIEZE_BOARD_M)
+    capped_z = top_z + float(cap[-1, 1])
+    if roof.gable_foot != "returns":
+        return Gable(half, capped_z, apex_z, tuple(cuts))
+    ends = np.concatenate([stack(level, foot_z), cap[2:] + [0.0, top_z]])
+    ends[:, 0] += return_length_m(members, slope) - FRIEZE_BOARD_M
+
+    def returned(z: float) -> float:
+        return float(np.interp(z, ends[:, 1], ends[:, 0]))
+
+    cuts += [Flare(x, foot_z, capped_z, returned) for x in (-half, half)]
+    return Gable(half, foot_z, apex_z, tuple(cuts), joined=not frieze)
+
+
+def rakes(edge: Sequence[tuple[float, float]]) -> list[Cut]:
+    """What lies beyond the rakes of a gable, both sides.
+
+    ``edge`` holds points (x, z) of the right one from its foot up to the apex at x = 0.
+    """
+    foot = edge[0][0]
+    found: list[Cut] = []
+    for (x0, z0), (x1, z1) in pairwise(edge):
+
+        def beyond(
+            z: float, a: float = x0, b: float = x1, low: float = z0, up: float = z1
+        ) -> float:
+            share = min(max((z - low) / (up - low), 0.0), 1.0)
+            return foot - a + share * (a - b)
+
+        found += [Flare(side * foot, z0, z1, beyond) for side in (-1.0, 1.0)]
+    return found

@@ -1,0 +1,287 @@
+"""Design -> Model: every part in its place. The only module that knows where things go."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+
+from massing.build.corner_pilasters import between_pilasters, corner_pilasters, pilaster_cut
+from massing.practice.coverings import covering
+from massing.settingout.cross_roofs import runs_back
+from massing.build.doorway import doorway, surround_cut
+from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
+from massing.build.gables import gables
+from massing.build.roof import eaves, main_roof
+from massing.geometry.mesh import Floats, Model, Part
+from massing.parts.walls.ashlar import Band, ashlar
+from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
+from massing.parts.site.figure import figure
+from massing.parts.openings.french_window import french_window
+from massing.parts.site.ground import ground, laid, rooted, stood, walk
+from massing.parts.openings.head import KINDS as SPANNED
+from massing.parts.openings.head import head, head_cut
+from massing.parts.openings.window import windows
+from massing.parts.site.planting import hedge, neighbour, tree
+from massing.parts.openings.shutter import shutters
+from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
+from massing.build.placing import under
+from massing.build.porch import porch_parts
+from massing.settingout.porch import frieze_path
+from massing.build.recess import recess_facing
+from massing.design.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.practice.joinery_sizes import BELT_M, NOSING_M
+from massing.settingout.wall_faces import WALL_NAMES, Cut, Flare, Gable, run_m
+from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
+
+FACING_M = 0.03  # how far a wall's facing stands before it
+INTO_WALL_M = 0.005  # and less than this into it
+VERGE_M = 0.08  # its covering beyond its deck
+
+
+def build(design: Design) -> Model:
+    """The whole building and its setting as named parts.
+
+    Raises:
+        ValueError: parts of the design collide.
+    """
+    role = foundation_role(design.house)
+    porch = [replace(p, role=role) if p.role == "foundation" else p for p in porch_parts(design)]
+    before = design.porch if runs_back(design.porch, design.house) else None
+    parts = [
+        *_house(design.house, design.roof, before),
+        *under("house", eaves(design.house, design.porch.highest, design.roof)),
+        *_facing(
+            design.house,
+            {"front": _against_wall(design, porch)},
+            gables(design.house, design.porch.highest, design.roof),
+        ),
+        *under("porch", porch),
+    ]
+    parts = rooted(parts, design.site.ground, _feet(design))
+    parts += _setting(design)
+    house = design.house
+    notes = {"walls": house.walls, "roof colour": design.roof.colour}
+    if house.relief:
+        notes["in relief"] = house.walls
+    return Model(tuple(parts), design.name, notes)
+
+
+def _feet(design: Design) -> list[float]:
+    """Heights at which the building meets the ground: its own level, and the foot of flights."""
+    doors = (o.door for o in design.house.openings)
+    flights = [design.porch.steps, *(d.steps for d in doors if d and d.steps)]
+    return [0.0, *(flight.foot_z_m for flight in flights)]
+
+
+# --- the house ---------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=16)
+def _house(
+    house: HouseDesign, roof: RoofDesign, before: PorchDesign | None = None
+) -> tuple[Part, ...]:
+    """What does not look at the porch: kept, so that a change of the porch builds the porch.
+
+    Only a porch whose gable runs back into the main roof is given, as ``before``.
+    """
+    openings = under("house", _openings(house))
+    foundation, *body = walls(house)
+    parts = [*scribed(house, [foundation]), *body, *openings]
+    parts += under("house", main_roof(house, roof, before))
+    for wing in house.wings:
+        own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None, wing.roof))]
+        parts += on_wing(wing, own)
+    return tuple(parts)
+
+
+def _openings(house: HouseDesign) -> list[Part]:
+    glazed = [o for o in house.openings if o.kind == "window"]
+    frames = np.array([opening_frame(house, o) for o in glazed]).reshape(-1, 4, 4)
+    parts = windows(glazed, frames, house.reveal_m, house.wall_thickness_m) if glazed else []
+    for opening in house.openings:
+        if opening.kind == "door":
+            at = opening_frame(house, opening)
+            made = doorway(opening, house.reveal_m, house.wall_thickness_m)
+            lead = "" if opening.wall == "front" else "side door/"
+            parts += [replace(p.moved(at), name=lead + p.name) for p in made]
+    parts += _alike(house, "french window", "french", french_window)
+    parts += _alike(house, "shutters", "window", _shutters)
+    parts += _alike(house, "head", "window", _head)
+    return parts
+
+
+def _alike(
+    house: HouseDesign,
+    name: str,
+    kind: str,
+    make: Callable[[Opening, float, float], list[Part]],
+) -> list[Part]:
+    """What belongs to each opening of a kind, made once for all that are alike."""
+    frames: dict[Opening, list[Floats]] = {}
+    for opening in house.openings:
+        if opening.kind == kind:
+            pattern = replace(opening, name=name, wall="front", along_m=0.0, sill_z_m=0.0)
+            frames.setdefault(pattern, []).append(opening_frame(house, opening))
+    parts: list[Part] = []
+    number = 0
+    for pattern, places in frames.items():
+        made = make(pattern, house.reveal_m, house.wall_thickness_m)
+        number += bool(made)
+        parts += [p.placed(np.array(places)).under(f"{name} {number}") for p in made]
+    return parts
+
+
+def _shutters(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
+    if opening.shutters == "none":
+        return []
+    return shutters(opening, opening.shutters, closed=opening.shutters_closed)
+
+
+def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
+    return head(opening, opening.head) if opening.head in SPANNED else []
+
+
+def _facing(
+    house: HouseDesign, met: Mapping[str, list[Cut]], over: Mapping[str, Gable]
+) -> list[Part]:
+    """Boards, bricks or stones, quoins and belt courses, clear of openings and wings.
+
+    ``met`` is what the porch covers of a wall, ``over`` the gables over walls.
+    """
+    rustic = house.rustication != "none"
+    bands = rustic or house.belt_courses_z_m or house.corner_pilasters
+    if not (house.relief or house.quoins or bands):
+        return []
+    top_z = house.wall_top_z_m - house.cornice.height_m
+    frames = {name: wall_frame(house, name) for name in WALL_NAMES}
+    clear: dict[str, list[Cut]] = {name: [*met.get(name, ())] for name in WALL_NAMES}
+    for opening in house.openings:
+        clear[opening.wall] += head_cut(opening)
+        clear[opening.wall] += surround_cut(opening)
+    for wing in house.wings:
+        clear[wing.side].append(wall_behind(house, wing))
+    parts: list[Part] = []
+    for z in house.belt_courses_z_m:
+        front = met.get("front", ())
+        taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in front]
+        gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
+        reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
+        parts.append(between_pilasters(house, belt_course(house, z, reach)))
+        for name in WALL_NAMES:
+            half = run_m(house, name) / 2.0
+            clear[name].append((-half, z - BELT_M, half, z))
+    parts += corner_pilasters(house)
+    for name in WALL_NAMES:
+        clear[name] += pilaster_cut(house, name)
+    if house.quoins:
+        parts += quoins(house, top_z)
+        for name in WALL_NAMES:
+            clear[name] += quoin_cut(house, name, top_z)
+    if house.relief and house.walls == "clapboard":
+        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear, over)
+    rims = {w.side: outline_on_wall(house, w) for w in house.wings}
+    near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
+    if house.relief and house.walls == "brick":
+        parts += bricks(house, frames, top_z, house.bond, clear, scribed=near, gables=over)
+    parts += recess_facing(house)
+    worked = _stone_bands(house, top_z)
+    if worked:
+        role = "ashlar" if house.walls == "limestone" else "wall"
+        parts += ashlar(house, frames, worked, clear, role, near)
+    if house.relief and house.walls == "limestone" and over:
+        gable = next(iter(over.values()))
+        stones = [Band(gable.foot_z_m, gable.top_z_m, house.coursing, over)]
+        parts += [
+            replace(p, name=p.name.replace("house/", "house/gables/", 1))
+            for p in ashlar(house, frames, stones, scribed=near)
+        ]
+    parts = scribed(house, parts, INTO_WALL_M)
+    for wing in house.wings:
+        parts += on_wing(wing, _facing(wing.house, {}, gables(wing.house, None, wing.roof)))
+    return parts
+
+
+def _stone_bands(house: HouseDesign, top_z_m: float) -> list[Band]:
+    """How each height of the wall between belt courses is worked in stone, if it is."""
+    feet = [house.floor_z_m, *house.belt_courses_z_m]
+    tops = [*(z - BELT_M for z in house.belt_courses_z_m), top_z_m]
+    if house.rustication != "none" and not house.belt_courses_z_m:
+        above = [z for z in house.storey_floors_z_m[1:2] if z < top_z_m]
+        feet, tops = [*feet, *above], [*above, top_z_m]
+    ashlar_too = house.relief and house.walls == "limestone"
+    works = [house.coursing if ashlar_too else "none"] * len(feet)
+    if house.rustication != "none":
+        works[0] = house.rustication
+    stretches = zip(feet, tops, works, strict=True)
+    return [Band(*s) for s in stretches if s[2] != "none" and s[1] > s[0] + 0.1]
+
+
+def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
+    """What the porch covers of the front, in the wall's frame (which is the house's own)."""
+    found: list[Cut] = []
+    recess, foot_z = design.house.recess, design.house.floor_z_m
+    if recess is not None:
+        found.append((-recess.opening_m, foot_z, recess.opening_m, recess.ceiling_z_m))
+    for part in parts:
+        if part.name.startswith("roof/"):
+            continue
+        for low, high in _boxes(part):
+            if high[1] > -FACING_M and high[2] > foot_z:
+                found.append((float(low[0]), float(low[2]), float(high[0]), float(high[2])))
+    return found + _roof_on_wall(design)
+
+
+def _boxes(part: Part) -> Floats:
+    """Bounds ``(k, 2, 3)`` of each copy of a part."""
+    box = part.mesh.bounds
+    if part.placements is None:
+        return box[None]
+    corners = np.array([[box[i, 0], box[j, 1], box[k, 2]] for i, j, k in np.ndindex(2, 2, 2)])
+    world = np.einsum("kij,nj->kni", part.placements[:, :3, :3], corners)
+    world += part.placements[:, None, :3, 3]
+    return np.stack([world.min(axis=1), world.max(axis=1)], axis=1)
+
+
+def _roof_on_wall(design: Design) -> list[Cut]:
+    """What the porch's roof and its flashing take of the wall."""
+    porch = design.porch.highest
+    if porch.roof == "flat" or design.house.cornice_continues_porch:
+        return []
+    half = -frieze_path(porch, -porch.order.cornice_projection_m)[0, 0] + design.roof.overhang_m
+    run = half if porch.roof == "pediment" else min(half, porch.depth_m + half - porch.axes_m[-1])
+    slope, eaves_z = porch.roof_slope, porch.top_z_m
+    name = design.roof.covering
+    lift = EAVES_EDGE_M + FLASHING_M + (0.0 if name == "plain" else covering(name).rise_m)
+
+    def reach(z: float) -> float:
+        return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
+
+    return [Flare(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
+
+
+# --- the setting -------------------------------------------------------------------------
+
+
+def _setting(design: Design) -> list[Part]:
+    porch = design.porch
+    foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
+    lie = design.site.ground
+    parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y + NOSING_M, 30.0), lie)]
+    if design.scale_figure:
+        right = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
+        x = min(right + 1.2, design.house.width_m / 2.0)
+        parts.append(figure((x, foot_y, float(lie.z_m(x, foot_y)))))
+    around = design.setting
+    for bush in around.hedges:
+        parts.append(laid(hedge(bush.low_m, bush.high_m, bush.height_m), lie))
+    for i, wood in enumerate(around.trees):
+        at = wood.x_m, wood.y_m
+        parts += stood(tree(*at, wood.height_m, wood.spread_m, seed=i), lie, at)
+    for i, near in enumerate(around.neighbours):
+        mass = neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m, i + 1)
+        (x0, y0), (x1, y1) = near.low_m, near.high_m
+        parts += stood(mass, lie, ((x0 + x1) / 2.0, (y0 + y1) / 2.0))
+    return parts

@@ -1,0 +1,217 @@
+"""What crowns the house: its eaves cornice, the main roof with its covering, the chimneys."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from massing.canon import FittedCornice
+from massing.settingout.cross_roofs import porch_hole
+from massing.build.dormers import dormer_parts, holes_for, with_rooms
+from massing.build.drainage import drainage
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.build.gables import plain, raked_members
+from massing.geometry.plan_polygons import Hole
+from massing.settingout.main_roof import deck_sinks_m, decked, main_planes
+from massing.geometry.mesh import Floats, Part
+from massing.parts.orders.balustrade import balustrade
+from massing.parts.walls.chimney import chimney, chimney_hole
+from massing.parts.orders.entablature import cornice
+from massing.parts.orders.pediment import pediment
+from massing.parts.roofs.deck import (
+    FLAT_EDGE_M,
+    decked_roof,
+    gable_roof,
+    gambrel_roof,
+    hip_roof,
+    roof_flat,
+)
+from massing.parts.walls.wall import wall_frame
+from massing.build.placing import covered, house_outline, raised, under
+from massing.settingout.porch import FRIEZE_BOARD_M, joints, path_before
+from massing.settingout.roof_planes import RoofPlanes
+from massing.settingout.roof_heights import (
+    BALUSTRADE_BAY_M,
+    balustrade_corners,
+    curb_m,
+    nose_m,
+)
+from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.geometry.solids import translations, union
+from massing.build.wings import eaves_path, wing_roof
+
+
+def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
+    """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
+    crown = FittedCornice(plain(house.cornice.members))
+    foot_z = house.wall_top_z_m - crown.height_m
+    corners = house_outline(house, FRIEZE_BOARD_M)
+    if house.open_side:
+        runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
+    elif roof.gable == "raking cornice":
+        return raised(_raked(house, porch, roof), foot_z)
+    elif porch is not None and house.cornice_continues_porch and porch.shape != "recessed":
+        left, right = joints(porch)
+        turn = path_before(porch, -FRIEZE_BOARD_M)
+        path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
+        runs = cornice(crown, path, back_m=FRIEZE_BOARD_M, before=turn[-2], after=turn[1])
+    else:
+        runs = cornice(crown, corners, closed=True, back_m=FRIEZE_BOARD_M)
+    return raised(runs, foot_z)
+
+
+def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
+    """The cornice along the eaves and up both gables; a frieze below it runs round level."""
+    frieze, members = raked_members(house, porch)
+    foot_m = sum(m.height for m in frieze)
+    back_left, left, right, back_right = house_outline(house, FRIEZE_BOARD_M)
+    runs = [([left, right], back_left, back_right)]
+    turn = None
+    if porch is not None and frieze and porch.shape != "recessed":
+        by_left, by_right = joints(porch)
+        turn = path_before(porch, -FRIEZE_BOARD_M)
+        runs = [([by_right, right], turn[-2], back_right), ([left, by_left], back_left, turn[1])]
+    runs.append(([back_right, back_left], right, left))
+    parts: list[Part] = []
+    if frieze:
+        path = np.array([right, back_right, back_left, left])
+        kept: dict[str, Any] = {"closed": True}
+        if turn is not None:
+            path = np.concatenate([[by_right], path, [by_left]])
+            kept = {"before": turn[-2], "after": turn[1]}
+        parts += cornice(FittedCornice(frieze), path, back_m=FRIEZE_BOARD_M, **kept)
+        parts = [replace(p, name=p.name.replace("cornice", "frieze", 1)) for p in parts]
+    level = FittedCornice(members)
+    for points, before, after in runs:
+        made = cornice(level, np.array(points), back_m=FRIEZE_BOARD_M, before=before, after=after)
+        parts += raised(made, foot_m)
+    rakes = pediment(
+        members,
+        house.depth_m + 2.0 * FRIEZE_BOARD_M,
+        back_m=FRIEZE_BOARD_M,
+        slope=roof.slope,
+        returns=roof.gable_foot == "returns",
+        leaded=True,
+    )
+    out = translations([(0.0, -FRIEZE_BOARD_M, foot_m)])[0]
+    for side in ("left", "right"):
+        at = wall_frame(house, side) @ out
+        # The gable's own wall is the tympanum.
+        parts += [
+            p.moved(at).under(f"gable/{side}") for p in rakes if p.name != "pediment/tympanum"
+        ]
+    return parts
+
+
+def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) -> list[Part]:
+    """The main roof with its covering, what stands on it, and what comes through it.
+
+    ``before`` is the porch whose gable runs back into it, if one does.
+
+    Raises:
+        ValueError: a chimney does not stand on the roof or does not top it.
+    """
+    corners = house_outline(house, eaves_reach(house, roof))
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    if house.open_side:
+        body, planes = wing_roof(house, roof)
+        fields = [planes]
+    else:
+        body, fields = _FORMS[roof.form](low, high, house, roof)
+    stacks = []
+    solid = body[0].mesh
+    if house.chimneys and roof.form == "deck":
+        solid = union([p.mesh for p in body if p.name in _FLAT])
+    for i, stack in enumerate(house.chimneys):
+        made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
+        stacks += under(f"chimneys/{i + 1}", made)
+    gable = porch_hole(before, house, roof) if before else None
+    holes = (*_holes(house, roof), *([gable] if gable else []))
+    fields = [replace(planes, holes=holes) for planes in fields]
+    parts = covered(with_rooms(body, house, roof), fields[0], roof)
+    for planes in fields[1:]:
+        parts += covered([], planes, roof)
+    for row in roof.dormers:
+        parts += dormer_parts(row, house, roof)
+    if not house.open_side:
+        parts += drainage(house, roof, gable)
+    return under("roof", parts) + stacks
+
+
+def _holes(house: HouseDesign, roof: RoofDesign) -> list[Hole]:
+    """Where chimneys and dormers come through the main covering."""
+    holes = [chimney_hole(c.low_m, c.high_m) for c in house.chimneys]
+    for row in roof.dormers:
+        holes += holes_for(row, house, roof.covering)
+    return holes
+
+
+_Form = tuple[list[Part], list[RoofPlanes]]  # what is to be built, and the slopes to cover
+
+
+def _hip(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+    body = hip_roof(low, high, house.wall_top_z_m, roof.slope, EAVES_EDGE_M)
+    return body, main_planes(house, roof)
+
+
+def _gable(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+    half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
+    raked = roof.gable == "raking cornice"
+    sill_m = deck_sinks_m(roof)
+    eaves_z -= sill_m
+    body = gable_roof(
+        low,
+        high,
+        eaves_z,
+        roof.slope,
+        (-half, half),
+        house.wall_thickness_m,
+        EAVES_EDGE_M,
+        sill_m=sill_m,
+        boards=not raked,
+    )
+    return body, main_planes(house, roof)
+
+
+def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+    half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
+    slopes, run, nose = (roof.lower_slope, roof.slope), roof.break_run_m, nose_m(roof)
+    body = gambrel_roof(
+        low, high, eaves_z, slopes, run, nose, (-half, half), house.wall_thickness_m, EAVES_EDGE_M
+    )
+    return body, main_planes(house, roof)
+
+
+def _deck(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+    planes, flat = decked(house, roof)
+    body = decked_roof(planes, flat, EAVES_EDGE_M)
+    body += roof_flat(flat, curb_m(roof), roof.deck_surface)
+    return body + _deck_balustrade(flat, roof), [planes]
+
+
+_FLAT = ("deck", "flat/curb", "flat/metal", "flat/base")  # what a chimney stands on
+_FORMS = {"hip": _hip, "gable": _gable, "gambrel": _gambrel, "deck": _deck}
+
+
+def _deck_balustrade(flat: Floats, roof: RoofDesign) -> list[Part]:
+    """A balustrade round the flat: a pedestal at each corner, equal bays between."""
+    rail = roof.deck_balustrade
+    if rail is None:
+        return []
+    corners = balustrade_corners(flat[:, :2], rail)
+    posts: list[Floats] = []
+    for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        bays = max(1, round(float(np.linalg.norm(end - start)) / BALUSTRADE_BAY_M))
+        posts += list(start + (end - start) * np.arange(bays)[:, None] / bays)
+    runs = [(k, (k + 1) % len(posts)) for k in range(len(posts))]
+    made = balustrade(
+        rail,
+        np.array(posts),
+        runs,
+        panelled=rail.panelled,
+        half_balusters=rail.half_balusters,
+        filling=rail.filling,
+    )
+    return raised(under("flat", made), float(flat[0, 2]) + curb_m(roof) + FLAT_EDGE_M)

@@ -1,0 +1,263 @@
+"""The few shape makers that every part uses. Each returns a closed :class:`Mesh`, faces outward.
+
+``box_between``  a block from its two extreme corners
+``extrude``      a flat outline, with holes, pulled straight up
+``prism``        an outline in any plane, pulled along a direction
+``lathe``        a profile turned about the Z axis
+``sweep``        a moulding run along a plan path, mitred at its corners
+``loft``         a skin through sections that share a vertex count
+``union``        one solid from several that touch
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import manifold3d
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.geometry.mesh import Floats, Ints, Mesh
+
+_BOX_FACES = np.array(
+    [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
+    + [[2, 6, 3], [3, 6, 7], [0, 4, 2], [2, 4, 6], [1, 3, 5], [3, 7, 5]]
+)
+
+
+def box_between(low: ArrayLike, high: ArrayLike) -> Mesh:
+    """A block from its lowest to its highest corner (metres).
+
+    Raises:
+        ValueError: a side is not positive.
+    """
+    low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    if not (high > low).all():
+        raise ValueError(f"a block needs positive sides, got {low} to {high}")
+    index = np.array([[i & 1, i >> 1 & 1, i >> 2 & 1] for i in range(8)])
+    return Mesh(np.where(index == 1, high, low), _BOX_FACES)
+
+
+def signed_area(outline: ArrayLike) -> float:
+    """Area of a plan polygon ``(n, 2)``; positive when it runs counter-clockwise."""
+    x, y = np.asarray(outline, dtype=float).T
+    return float(0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+
+
+def triangulate(outline: ArrayLike, holes: Sequence[ArrayLike] = ()) -> tuple[Floats, Ints]:
+    """Triangles of a polygon with holes.
+
+    Returns ``(points (n, 2), faces (m, 3))``, faces counter-clockwise; rings are re-ordered to
+    outline counter-clockwise and holes clockwise, in the order given.
+    """
+    rings = [_turned(outline, +1), *(_turned(h, -1) for h in holes)]
+    points = np.concatenate(rings)
+    # Plain ear clipping may drop a point that a bridge to a hole makes collinear, and leave a
+    # crack; this one keeps every edge of every ring.
+    faces = manifold3d.triangulate([np.ascontiguousarray(r) for r in rings]).astype(np.int64)
+    return points, faces
+
+
+def _turned(ring: ArrayLike, sense: int) -> Floats:
+    ring = np.asarray(ring, dtype=float)
+    return ring if signed_area(ring) * sense > 0 else ring[::-1]
+
+
+def extrude(outline: ArrayLike, height_m: float, holes: Sequence[ArrayLike] = ()) -> Mesh:
+    """A plan outline ``(n, 2)`` with ``holes``, pulled from z = 0 up to ``height_m``."""
+    points, faces = triangulate(outline, holes)
+    n = len(points)
+    walls = []
+    start = 0
+    for size in (len(np.asarray(ring)) for ring in (outline, *holes)):
+        i = start + np.arange(size)
+        j = start + np.roll(np.arange(size), -1)
+        walls += [np.stack([i, j, j + n], 1), np.stack([i, j + n, i + n], 1)]
+        start += size
+    vertices = np.concatenate(
+        [np.column_stack([points, np.full(n, z)]) for z in (0.0, float(height_m))]
+    )
+    return Mesh(vertices, np.concatenate([faces[:, ::-1], faces + n, *walls]))
+
+
+def prism(
+    outline: ArrayLike,
+    origin: ArrayLike,
+    u: ArrayLike,
+    v: ArrayLike,
+    depth_m: float,
+    holes: Sequence[ArrayLike] = (),
+) -> Mesh:
+    """An outline ``(n, 2)`` in the plane of ``u`` and ``v``, pulled along ``u x v``.
+
+    ``origin`` is where (0, 0) of the outline stands; ``u`` and ``v`` are unit and square to
+    each other. An elevation drawn on the front (x right, z up) takes ``u=(1,0,0)``,
+    ``v=(0,0,1)`` and then grows towards -Y.
+    """
+    u, v = np.asarray(u, dtype=float), np.asarray(v, dtype=float)
+    frame = np.eye(4)
+    frame[:3, 0], frame[:3, 1], frame[:3, 2] = u, v, np.cross(u, v)
+    frame[:3, 3] = origin
+    return extrude(outline, depth_m, holes).moved(frame)
+
+
+def lathe(profile: ArrayLike, segments: int = 48) -> Mesh:
+    """A profile ``(n, 2)`` of (radius, z), bottom to top, turned about the Z axis.
+
+    Open ends are closed by discs; a radius of 0 at either end makes a point.
+
+    Raises:
+        ValueError: fewer than two points, or a negative radius.
+    """
+    profile = np.asarray(profile, dtype=float)
+    if len(profile) < 2 or (profile[:, 0] < 0).any():
+        raise ValueError("a lathe profile needs two or more points with radius >= 0")
+    angle = np.linspace(0.0, 2.0 * np.pi, segments, endpoint=False)
+    ring = np.column_stack([np.cos(angle), np.sin(angle)])
+    body = profile[profile[:, 0] > 0]
+    k = len(body)
+    vertices = np.concatenate(
+        [np.column_stack([r * ring, np.full(segments, z)]) for r, z in body]
+        + [[[0.0, 0.0, profile[0, 1]], [0.0, 0.0, profile[-1, 1]]]]
+    )
+    faces = [_rings_skin(k, segments, closed=True)]
+    i = np.arange(segments)
+    j = np.roll(i, -1)
+    bottom, top, last = k * segments, k * segments + 1, (k - 1) * segments
+    faces.append(np.stack([np.full(segments, bottom), j, i], 1))
+    faces.append(np.stack([np.full(segments, top), last + i, last + j], 1))
+    return Mesh(vertices, np.concatenate(faces))
+
+
+def _rings_skin(rings: int, per_ring: int, *, closed: bool) -> Ints:
+    """Faces between successive rings of ``per_ring`` vertices each."""
+    i = np.arange(per_ring if closed else per_ring - 1)
+    j = (i + 1) % per_ring
+    k = per_ring * np.arange(rings - 1)[:, None]
+    a, b, c, d = i + k, j + k, j + k + per_ring, i + k + per_ring
+    return np.concatenate(
+        [np.stack([a, b, c], -1).reshape(-1, 3), np.stack([a, c, d], -1).reshape(-1, 3)]
+    )
+
+
+def loft(sections: ArrayLike, *, closed: bool = False) -> Mesh:
+    """A skin through ``sections`` ``(k, n, 3)``, each a ring of n points.
+
+    With ``closed`` the last section joins the first; otherwise the two end sections, which
+    must be planar, are capped. The sections may turn either way; faces come out outward.
+    """
+    sections = np.asarray(sections, dtype=float)
+    k, n, _ = sections.shape
+    vertices = sections.reshape(-1, 3)
+    if closed:
+        faces = _rings_skin(k + 1, n, closed=True) % (k * n)
+    else:
+        caps = []
+        for ring, base in ((sections[0], 0), (sections[-1], (k - 1) * n)):
+            caps.append(_cap(ring) + base)
+        faces = np.concatenate([_rings_skin(k, n, closed=True), caps[0][:, ::-1], caps[1]])
+    mesh = Mesh(vertices, faces)
+    return mesh if mesh.volume_m3 > 0 else Mesh(vertices, faces[:, ::-1])
+
+
+def _cap(ring: Floats) -> Ints:
+    """Triangles over a planar ring of points ``(n, 3)``, in the ring's own sense."""
+    normal = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    normal /= np.linalg.norm(normal)
+    u = np.cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
+    u /= np.linalg.norm(u)
+    flat = np.column_stack([ring @ u, ring @ np.cross(normal, u)])
+    _, faces = triangulate(flat)
+    return faces
+
+
+def offset_directions(path: ArrayLike, *, closed: bool = False) -> Floats:
+    """Mitre directions ``(k, 2)`` at the points of a plan path ``(k, 2)``.
+
+    Moving a point by ``d`` times its direction moves both neighbouring segments sideways by
+    ``d`` to the right of travel: for unit normals a, b the direction is (a + b) / (1 + a.b).
+
+    Raises:
+        ValueError: two successive points coincide, or the path turns back on itself.
+    """
+    path = np.asarray(path, dtype=float)
+    steps = (np.roll(path, -1, axis=0) if closed else path[1:]) - (path if closed else path[:-1])
+    lengths = np.linalg.norm(steps, axis=1)
+    if (lengths < 1e-9).any():
+        raise ValueError("two successive points of a path coincide")
+    normals = np.column_stack([steps[:, 1], -steps[:, 0]]) / lengths[:, None]
+    if closed:
+        before, after = np.roll(normals, 1, axis=0), normals
+    else:
+        before = np.concatenate([normals[:1], normals])
+        after = np.concatenate([normals, normals[-1:]])
+    cosine = np.einsum("ij,ij->i", before, after)
+    if (cosine < -0.999).any():
+        raise ValueError("a path turns back on itself")
+    return (before + after) / (1.0 + cosine)[:, None]
+
+
+def sweep(
+    profile: ArrayLike,
+    path: ArrayLike,
+    *,
+    closed: bool = False,
+    before: ArrayLike | None = None,
+    after: ArrayLike | None = None,
+) -> Mesh:
+    """A moulding run along a plan path with mitred corners.
+
+    Args:
+        profile: ``(n, 2)`` closed outline of the section, (out, up) in metres; ``out`` is
+            measured to the right of travel from the path.
+        path: ``(k, 2)`` plan points, metres.
+        closed: the path returns to its first point.
+        before, after: the plan point that another run comes from or goes on to; that end is
+            then cut on the mitre instead of square.
+
+    Returns:
+        A closed mesh with capped ends.
+    """
+    profile, path = np.asarray(profile, dtype=float), np.asarray(path, dtype=float)
+    ghosts = [[] if p is None else [np.asarray(p, dtype=float)] for p in (before, after)]
+    across = offset_directions(np.array([*ghosts[0], *path, *ghosts[1]]), closed=closed)
+    across = across[len(ghosts[0]) : len(ghosts[0]) + len(path)]
+    plan = path[:, None, :] + profile[None, :, :1] * across[:, None, :]
+    rise = np.broadcast_to(profile[None, :, 1:], (*plan.shape[:2], 1))
+    return loft(np.concatenate([plan, rise], axis=-1), closed=closed)
+
+
+def union(meshes: Sequence[Mesh]) -> Mesh:
+    """One solid from several that touch or overlap, as where rails run into a pedestal."""
+    whole = manifold3d.Manifold.batch_boolean(
+        [
+            manifold3d.Manifold(manifold3d.Mesh64(m.vertices, m.faces.astype(np.uint64)))
+            for m in meshes
+        ],
+        manifold3d.OpType.Add,
+    ).to_mesh64()
+    return Mesh(
+        np.array(whole.vert_properties, dtype=float)[:, :3],  # the original is read-only
+        np.asarray(whole.tri_verts).astype(np.int64),
+    )
+
+
+def translations(points: ArrayLike) -> Floats:
+    """Placement matrices ``(k, 4, 4)`` for ``points`` ``(k, 3)``, unturned."""
+    points = np.asarray(points, dtype=float).reshape(-1, 3)
+    frames = np.tile(np.eye(4), (len(points), 1, 1))
+    frames[:, :3, 3] = points
+    return frames
+
+
+def frame(origin: ArrayLike, x: ArrayLike, y: ArrayLike, z: ArrayLike) -> Floats:
+    """A ``(4, 4)`` placement from an origin and three axis directions."""
+    matrix = np.eye(4)
+    matrix[:3, 0], matrix[:3, 1], matrix[:3, 2], matrix[:3, 3] = x, y, z, origin
+    return matrix
+
+
+def turned_about_z(angle_rad: float, origin: ArrayLike = (0.0, 0.0, 0.0)) -> Floats:
+    """A ``(4, 4)`` placement turned counter-clockwise about Z, seen from above."""
+    c, s = np.cos(angle_rad), np.sin(angle_rad)
+    return frame(origin, (c, s, 0.0), (-s, c, 0.0), (0.0, 0.0, 1.0))

@@ -1,0 +1,158 @@
+"""The porch's floor: a masonry base and paving stones with an easy nosing."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from massing.design.design import PorchDesign, RecessDesign
+from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.solids import box_between, extrude, loft, translations
+from massing.practice.joinery_sizes import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
+from massing.units import INCH_M
+
+_BORDER_M = 14.0 * INCH_M  # practice
+_FLAG_M = 20.0 * INCH_M  # practice, about
+_EASE_M = 0.004
+
+
+def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M) -> list[Part]:
+    """Base and paving from the ground to ``design.floor_z_m``, back to the wall's foundation.
+
+    Border stones run round the three open edges and carry the nosing; flags fill the field.
+    Joints are V-cut, so stones butt and nothing shows through.
+
+    Args:
+        design: the porch.
+        back_y_m: where the floor meets the house, metres.
+
+    Raises:
+        ValueError: a column's plinth would stand over the floor's edge.
+    """
+    half_plinth = design.order.plinth_width_m / 2.0
+    if half_plinth > design.floor_edge_m - NOSING_M + 1e-9:
+        raise ValueError(
+            f"a plinth {2 * half_plinth:.3f} m wide overhangs the porch's base, which goes "
+            f"{design.floor_edge_m - NOSING_M:.3f} m beyond the column axis"
+        )
+    x0, x1 = design.axes_m[0] - design.floor_edge_m, design.axes_m[-1] + design.floor_edge_m
+    y0, top = -(design.depth_m + design.floor_edge_m), design.floor_z_m
+    bed = top - PAVING_M
+    base = box_between((x0 + NOSING_M, y0 + NOSING_M, 0.0), (x1 - NOSING_M, back_y_m, bed))
+    b = _BORDER_M
+    runs = {
+        "border/front": _stones(x0, x1, y0, y0 + b, (3.0 * b, b)),
+        "border/left": _stones(x0, x0 + b, y0 + b, back_y_m, (b, 3.0 * b)),
+        "border/right": _stones(x1 - b, x1, y0 + b, back_y_m, (b, 3.0 * b)),
+        "flags": _stones(x0 + b, x1 - b, y0 + b, back_y_m, (_FLAG_M, _FLAG_M)),
+    }
+    return [
+        Part("floor/base", "foundation", base),
+        *(
+            Part(f"floor/{name}", "stone", stone.shifted(z_m=bed), translations(feet))
+            for name, (stone, feet) in runs.items()
+        ),
+    ]
+
+
+def landing(
+    width_m: float,
+    depth_m: float,
+    floor_z_m: float,
+    back_y_m: float = -FOUNDATION_PROJECTION_M,
+) -> list[Part]:
+    """A landing before a door, about x = 0, its nosing ``depth_m`` before the wall's face.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    bed, half = floor_z_m - PAVING_M, width_m / 2.0
+    if not bed > 0.0:
+        raise ValueError(f"a landing {floor_z_m:.3f} m up is lower than its paving is thick")
+    base = box_between((NOSING_M - half, NOSING_M - depth_m, 0.0), (half - NOSING_M, back_y_m, bed))
+    stone, feet = _stones(-half, half, -depth_m, back_y_m, (_FLAG_M, _FLAG_M))
+    return [
+        Part("landing/base", "foundation", base),
+        Part("landing/flags", "stone", stone.shifted(z_m=bed), translations(feet)),
+    ]
+
+
+def _stones(
+    x0: float, x1: float, y0: float, y1: float, about_m: tuple[float, float]
+) -> tuple[Mesh, Floats]:
+    """Equal stones filling a rectangle: one stone on z = 0 and the corner of each."""
+    across = max(1, round((x1 - x0) / about_m[0]))
+    deep = max(1, round((y1 - y0) / about_m[1]))
+    width, depth = (x1 - x0) / across, (y1 - y0) / deep
+    i, j = np.meshgrid(np.arange(across), np.arange(deep))
+    corners = np.column_stack([x0 + width * i.ravel(), y0 + depth * j.ravel(), np.zeros(i.size)])
+    return eased_stone(width, depth, PAVING_M), corners
+
+
+def eased_stone(width_m: float, depth_m: float, height_m: float) -> Mesh:
+    """A paving stone from its corner, upper edges eased."""
+    e = _EASE_M
+    rings = [(0.0, 0.0), (0.0, height_m - e), (e, height_m)]
+    sections = [
+        [
+            (inset, inset, z),
+            (width_m - inset, inset, z),
+            (width_m - inset, depth_m - inset, z),
+            (inset, depth_m - inset, z),
+        ]
+        for inset, z in rings
+    ]
+    return loft(np.array(sections))
+
+
+def round_floor(
+    radius_m: float, floor_z_m: float, back_y_m: float = -FOUNDATION_PROJECTION_M
+) -> list[Part]:
+    """Base and paving of a semicircular porch about the origin; ``radius_m`` is the nosing's.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    bed = floor_z_m - PAVING_M
+    if not bed > 0.0:
+        raise ValueError(f"a floor {floor_z_m:.3f} m up is lower than its paving is thick")
+    base = extrude(_half_disc(radius_m - NOSING_M, back_y_m), bed)
+    paving = extrude(_half_disc(radius_m, back_y_m), PAVING_M).shifted(z_m=bed)
+    return [Part("floor/base", "stone", base), Part("floor/paving", "stone", paving)]
+
+
+def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
+    """The floor of a recessed porch: paving back to its wall, and a landing before the front.
+
+    The landing carries what stands before the front wall's face; it butts the foundation, whose
+    top is taken out under the paving.
+
+    Raises:
+        ValueError: the floor is lower than its paving is thick.
+    """
+    top, bed = design.floor_z_m, design.floor_z_m - PAVING_M
+    if not bed > 0.0:
+        raise ValueError(f"a floor {top:.3f} m up is lower than its paving is thick")
+    x, y0 = recess.apron_m, design.column_y_m - design.floor_edge_m
+    base = box_between(
+        (NOSING_M - x, y0 + NOSING_M, 0.0), (x - NOSING_M, -FOUNDATION_PROJECTION_M, bed)
+    )
+    inside, mouth = recess.half_width_m, recess.opening_m
+    runs = {
+        "border/front": _stones(-x, x, y0, 0.0, (3.0 * _BORDER_M, -y0)),
+        "flags": _stones(-inside, inside, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
+        "antae/left": _stones(-mouth, -inside, 0.0, recess.side_y_m, (1.0, 1.0)),
+        "antae/right": _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
+    }
+    return [
+        Part("floor/base", "foundation", base),
+        *(
+            Part(f"floor/{name}", "stone", stone.shifted(z_m=bed), translations(feet))
+            for name, (stone, feet) in runs.items()
+        ),
+    ]
+
+
+def _half_disc(radius_m: float, back_y_m: float, steps: int = 96) -> Floats:
+    start = np.arcsin(-back_y_m / radius_m)
+    turn = np.linspace(np.pi - start, start, steps + 1)
+    return radius_m * np.column_stack([np.cos(turn), -np.sin(turn)])

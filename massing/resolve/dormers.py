@@ -1,0 +1,334 @@
+"""What comes out of the main roof: dormers, and the gable of a porch as high as the eaves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from massing.canon import fit_cornice
+from massing.design.design import DormerDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.geometry.mesh import Floats
+from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import Dormers
+from massing.settingout.cross_roofs import (
+    cornice_out_m,
+    dormer_frame,
+    dormer_holes,
+    half_m,
+    least_drop_m,
+    porch_gable,
+    porch_gable_hole,
+    porch_hole,
+    runs_back,
+    top_m,
+)
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.settingout.main_roof import main_slope_of
+from massing.units import INCH_M, format_length
+
+# Common practice, no source.
+OF_WINDOW_BELOW = 3.0 / 4.0
+WIDTH_LIMITS_M = (24.0 * INCH_M, 42.0 * INCH_M)
+HEIGHT_OF_WIDTH = 1.5
+LEAST_HEIGHT_M = 24.0 * INCH_M
+SILL_M = 30.0 * INCH_M
+CORNICE_OF_WIDTH = 1.0 / 7.0
+STEEPEST_GABLE = 1.0
+SHED_OF_MAIN, SHED_PITCH = 0.5, 4.0 / 12.0
+ARC_OF_CHORD = 1.0 / 6.0
+FROM_EDGE_M = 8.0 * INCH_M  # to an eave, hip, ridge or verge
+BETWEEN_M = 6.0 * INCH_M
+_FIELD = "roof.dormers"
+
+
+def dormer_designs(
+    spec: Dormers | None,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+    origins: Origins,
+) -> tuple[DormerDesign, ...]:
+    """One row for each slope that has dormers.
+
+    Raises:
+        DesignError: they do not fit the slope, or run into one another, into a chimney or
+            into the porch's gable.
+    """
+    if spec is None:
+        return ()
+    if spec.count is not None and spec.centres is not None:
+        raise DesignError(f"{_FIELD}.count", "a count and centres", "one of the two")
+    sides = ("front", "back") if spec.slope == "both" else (spec.slope,)
+    return tuple(_row(spec, side, house, roof, porch, origins) for side in sides)
+
+
+def _row(
+    spec: Dormers,
+    side: str,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+    origins: Origins,
+) -> DormerDesign:
+    slope = main_slope_of(house, roof, side)
+    one = _pattern(spec, side, house, roof, slope, origins)
+    centres = spec.centres or _over_bays(one, spec.count, slope, house, roof, porch)
+    made = replace(one, centres_m=tuple(sorted(centres)))
+    for field, given, allowed in _faults(made, slope, house, roof, porch, origins.units):
+        raise DesignError(f"{_FIELD}.{field}", given, allowed)
+    where = origins.given(("roof", "dormers", "centres")) if spec.centres else "over the bays"
+    origins.notes[f"{_FIELD}.{side}"] = f"{len(centres)} · {where}"
+    return made
+
+
+def _pattern(
+    spec: Dormers,
+    side: str,
+    house: HouseDesign,
+    roof: RoofDesign,
+    slope: Floats,
+    origins: Origins,
+) -> DormerDesign:
+    """A dormer's sizes, before its places are known."""
+
+    def size(field: str, given: float | None, rule_m: float, why: str) -> float:
+        return origins.choose(("roof", "dormers", field), given, rule_m, why)
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, origins.units)
+
+    below = [o for o in house.openings if o.kind == "window" and o.wall == "front"]
+    highest = max(below, key=lambda o: o.sill_z_m, default=None)
+    low, high = WIDTH_LIMITS_M
+    rule = OF_WINDOW_BELOW * highest.width_m if highest else low
+    width = size("width", spec.width, min(max(rule, low), high), "3/4 of the windows below")
+    lights = ((3, 2), (3, 2)) if highest is None else (highest.upper_lights, highest.lower_lights)
+    upper, lower = spec.lights or lights
+    main = _pitch_of(slope)
+    cornice_m = size("cornice", spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width")
+    one = DormerDesign(
+        kind=spec.kind,
+        side=side,
+        centres_m=(),
+        width_m=width,
+        height_m=HEIGHT_OF_WIDTH * width,
+        upper_lights=upper,
+        lower_lights=lower,
+        sill_z_m=0.0,
+        face_y_m=0.0,
+        drop_m=least_drop_m(roof.covering, main),
+        main_slope=main,
+        roof_slope=_own_pitch(spec, main),
+        rise_m=0.0,
+        cheeks=spec.cheeks,
+        cornice=fit_cornice(cornice_m),
+    )
+    one = replace(one, rise_m=_rise(spec, one, origins))
+    _check_roof(spec, one, length)
+    foot_z, out = float(slope[0, 2]), eaves_reach(house, roof)
+    over_wall = foot_z + main * out + one.drop_m - house.wall_top_z_m
+    sill = size(
+        "sill",
+        spec.sill,
+        max(SILL_M, over_wall),
+        "30 in over the walls' top, or what keeps the face off the eaves (common practice)",
+    )
+    sill_z = house.wall_top_z_m + sill
+    one = replace(one, sill_z_m=sill_z, face_y_m=(sill_z - one.drop_m - foot_z) / main - out)
+    room = float(slope[:, 2].max()) - main * (FROM_EDGE_M + 3.0 * INSETS_M["valley"]) - sill_z
+    grows = main / (main - one.roof_slope) if spec.kind == "shed" else 1.0
+    most = one.height_m + (room - top_m(one)) / grows
+    height = size(
+        "height",
+        spec.height,
+        min(one.height_m, most),
+        "1 1/2 times its width" if one.height_m <= most else "what the slope leaves",
+    )
+    if not LEAST_HEIGHT_M - 1e-9 <= height <= most + 1e-9:
+        fits = most >= LEAST_HEIGHT_M
+        raise DesignError(
+            f"{_FIELD}.height",
+            length(height),
+            f"{length(LEAST_HEIGHT_M)} to {length(most)}, below the head of its slope"
+            if fits
+            else f"a steeper or deeper main roof: this slope leaves {length(max(most, 0.0))} "
+            f"below its head, and a window wants {length(LEAST_HEIGHT_M)}",
+        )
+    return replace(one, height_m=height)
+
+
+def _pitch_of(ring: Floats) -> float:
+    normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
+    return float(np.hypot(normal[0], normal[1]) / normal[2])
+
+
+def _own_pitch(spec: Dormers, main: float) -> float:
+    if spec.kind == "segmental":
+        if spec.pitch is not None:
+            raise DesignError(f"{_FIELD}.pitch", "a pitch", "only on a gabled or a shed dormer")
+        return 0.0
+    rule = min(main, STEEPEST_GABLE)
+    if spec.kind == "shed":
+        rule = min(SHED_OF_MAIN * main, SHED_PITCH)
+    return spec.pitch or rule
+
+
+def _rise(spec: Dormers, one: DormerDesign, origins: Origins) -> float:
+    if spec.kind != "segmental":
+        if spec.rise is not None:
+            raise DesignError(f"{_FIELD}.rise", "a rise", "only on a segmental dormer")
+        return 0.0
+    chord = 2.0 * (half_m(one) + cornice_out_m(one))
+    path = ("roof", "dormers", "rise")
+    return origins.choose(path, spec.rise, ARC_OF_CHORD * chord, "a sixth of the arc's chord")
+
+
+def _check_roof(spec: Dormers, one: DormerDesign, length: Callable[[float], str]) -> None:
+    """Raise DesignError where a dormer's roof cannot stand over its cornice or on its slope."""
+    half = half_m(one) + cornice_out_m(one)
+    if spec.kind == "shed" and one.roof_slope > one.main_slope - 1.0 / 12.0:
+        raise DesignError(
+            f"{_FIELD}.pitch",
+            f"{12 * one.roof_slope:.3g}:12",
+            f"at most {12 * one.main_slope - 1:.3g}:12, flatter than the slope it stands on",
+        )
+    if spec.kind == "gabled" and one.roof_slope * half < 1.2 * one.cornice.height_m:
+        raise DesignError(
+            f"{_FIELD}.pitch",
+            f"{12 * one.roof_slope:.3g}:12",
+            f"{12 * 1.2 * one.cornice.height_m / half:.3g}:12 or more, to clear its cornice",
+        )
+    if spec.kind == "segmental" and not 1.2 * one.cornice.height_m <= one.rise_m <= 0.9 * half:
+        raise DesignError(
+            f"{_FIELD}.rise",
+            length(one.rise_m),
+            f"{length(1.2 * one.cornice.height_m)} to {length(0.9 * half)}",
+        )
+
+
+def _over_bays(
+    one: DormerDesign,
+    count: int | None,
+    slope: Floats,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+) -> tuple[float, ...]:
+    """The most dormers over the bays, or every other bay, that the slope holds."""
+    bays = house.bay_centres_m
+    step = bays[1] - bays[0] if len(bays) > 1 else house.width_m
+    counts = [count] if count else range(len(bays), 0, -2)
+    centres: tuple[float, ...] = (0.0,)
+    for n in counts:
+        for stride in (2, 1):
+            if (n - 1) * stride >= len(bays):
+                continue
+            centres = tuple(stride * step * (k - (n - 1) / 2.0) for k in range(n))
+            tried = replace(one, centres_m=centres)
+            if next(_faults(tried, slope, house, roof, porch, "feet"), None) is None:
+                return centres
+    return centres
+
+
+def _faults(
+    row: DormerDesign,
+    slope: Floats,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+    units: str,
+) -> Iterator[tuple[str, str, str]]:
+    """Field, given, allowed of what does not fit."""
+    frames = [dormer_frame(row, x, house.depth_m) for x in row.centres_m]
+    taken = [opened([h.moved(at) for h in dormer_holes(row, roof.covering)]) for at in frames]
+    names = [
+        f"dormer {i + 1} of the {row.side} at {format_length(x, units)}"
+        for i, x in enumerate(row.centres_m)
+    ]
+    bounds = slope[:, :2]
+    for name, rings in zip(names, taken, strict=True):
+        if all(inside(bounds, ring, FROM_EDGE_M) for ring in rings):
+            continue
+        if inside(_without_eave(bounds), rings[0], FROM_EDGE_M) and not inside(
+            bounds, rings[0], FROM_EDGE_M
+        ):
+            yield "sill", name, f"{format_length(FROM_EDGE_M, units)} or more clear of the eaves"
+        else:
+            yield (
+                "centres",
+                name,
+                f"on its slope, {format_length(FROM_EDGE_M, units)} or more clear of the ridge, "
+                "of hips and of verges",
+            )
+    for i, one in enumerate(taken):
+        for j in range(i + 1, len(taken)):
+            if not _clear(one, taken[j]):
+                yield "centres", names[j], f"clear of {names[i]}"
+        for k, stack in enumerate(house.chimneys):
+            if not _clear(one, [clear_hole(stack.low_m, stack.high_m).ring]):
+                yield "centres", names[i], f"clear of chimney {k + 1}"
+    gable = porch_hole(porch, house, roof) if row.side == "front" else None
+    if gable is not None:
+        for name, one in zip(names, taken, strict=True):
+            if not _clear(one, opened([gable])):
+                yield "centres", name, "clear of the porch's gable"
+
+
+def _clear(some: list[Floats], others: list[Floats]) -> bool:
+    return all(apart(a, b, BETWEEN_M) for a in some for b in others)
+
+
+# --- the porch's gable ---------------------------------------------------------------------
+
+
+def check_porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, units: str) -> None:
+    """Raise DesignError where a pediment at the eaves cannot run back into the main roof."""
+    high = porch.highest
+    if not runs_back(porch, house):
+        return
+    slope = main_slope_of(house, roof)
+    out = high.order.cornice_projection_m + roof.overhang_m
+    front = high.depth_m + high.frieze_half_depth_m + out
+    if front < eaves_reach(house, roof) + FROM_EDGE_M:
+        raise DesignError(
+            "porch.depth",
+            format_length(high.depth_m, units),
+            "a porch that stands before the main eaves, under a pediment",
+        )
+    ridge_z = high.top_z_m + EAVES_EDGE_M + high.roof_slope * (high.half_width_m + out)
+    limit_z = float(slope[:, 2].max()) - FROM_EDGE_M
+    if ridge_z > limit_z:
+        raise DesignError(
+            "porch.roof_pitch",
+            f"a pediment whose ridge runs back at {format_length(ridge_z, units)}",
+            f"at most {format_length(limit_z, units)}, under the main ridge",
+        )
+    planes = porch_gable(high, house, roof)
+    sides = [v.line[:, :2] + [[0.0, 1e-6], [0.0, 0.0]] for v in planes.valleys]
+    hips = _without_eave(slope[:, :2])
+    if not all(inside(hips, line, FROM_EDGE_M) for line in sides):
+        raise DesignError(
+            "porch.roof",
+            "a pediment whose valleys run past the main roof's front slope",
+            f"valleys {format_length(FROM_EDGE_M, units)} or more clear of hips, verges and ridge",
+        )
+    hole = opened([porch_gable_hole(planes, roof.covering)])
+    for i, stack in enumerate(house.chimneys):
+        if not _clear([clear_hole(stack.low_m, stack.high_m).ring], hole):
+            raise DesignError(
+                f"house.chimneys.{i}.along",
+                format_length((stack.low_m[0] + stack.high_m[0]) / 2.0, units),
+                "clear of the porch's gable",
+            )
+
+
+def _without_eave(bounds: Floats) -> Floats:
+    """A slope's plan drawn far out past its eave."""
+    far = bounds.copy()
+    far[0] += 100.0 * (bounds[0] - bounds[-1])
+    far[1] += 100.0 * (bounds[1] - bounds[2])
+    return far

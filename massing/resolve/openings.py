@@ -1,0 +1,136 @@
+"""Windows of a design, from what the scene says."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from massing.design.design import Opening, PorchDesign
+from massing.resolve.bays import closest, door_bay
+from massing.resolve.windows import PANE_M, storey_window
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import House, Window
+from massing.units import format_length
+
+# Common practice, no source, unless a line says otherwise.
+LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's windows
+STOREYS = ("ground", "first", "second")
+
+
+def window_ceilings(
+    levels: tuple[float, ...], cornice_z: float, porch: PorchDesign | None
+) -> tuple[float, ...]:
+    """What each storey's windows must stay under: floor, cornice or porch ceiling."""
+    limits = []
+    for floor_z, above_z in pairwise(levels):
+        limit = min(above_z, cornice_z)
+        for ceiling_z in (porch.ceiling_z_m, porch.highest.ceiling_z_m) if porch else ():
+            if floor_z + LEAST_STOREY_M < ceiling_z < limit:
+                limit = ceiling_z
+        limits.append(limit)
+    return tuple(limits)
+
+
+def openings_of(
+    house: House,
+    levels: tuple[float, ...],
+    ceilings: tuple[float, ...],
+    bays: tuple[float, ...],
+    wall_m: float,
+    porch_half_m: float | None,
+    origins: Origins,
+) -> tuple[Opening, ...]:
+    """Windows on all four walls, none in the ground floor's middle bay, where the door goes.
+
+    ``porch_half_m`` is None for a wing, which has neither porch nor entrance.
+    """
+    spacing = closest(bays, house.width)
+    middle = None if porch_half_m is None else door_bay(bays)
+    openings: list[Opening] = []
+    below: Opening | None = None
+    sides = _side_centres(house)
+    for i, floor_z in enumerate(levels[:-1]):
+        window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
+        pattern = storey_window(
+            window, i, len(house.windows), floor_z, ceilings[i], spacing, below, origins
+        )
+        below = pattern
+        for wall, centres in (
+            ("front", bays),
+            ("right", sides),
+            ("back", tuple(0.0 - c for c in reversed(bays))),
+            ("left", sides),
+        ):
+            row: list[Opening] = []
+            for j, along in enumerate(centres):
+                if wall == "front" and i == 0 and j == middle:
+                    continue  # for the entrance: see resolve_doors
+                name = f"{wall}/{STOREYS[i]}/window {j + 1}"
+                made = replace(pattern, name=name, wall=wall, along_m=along)
+                on_porch = wall == "front" and abs(along) + pattern.reach_m < (porch_half_m or 0.0)
+                if window.kind == "french" and i == 0 and on_porch:
+                    made = _french(made, floor_z)
+                row.append(made)
+            length = house.width if wall in ("front", "back") else house.depth
+            _check_row(row, house, length / 2.0 - wall_m, origins)
+            openings += row
+    return tuple(openings)
+
+
+def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origins) -> None:
+    """Raise DesignError where two openings of a row, or one and a corner, collide."""
+    if not row:
+        return
+    field = "house.side_bays" if row[0].wall in ("right", "left") else "house.bay_spacing"
+    if field == "house.bay_spacing" and house.bay_centres is not None:
+        field = "house.bay_centres"
+    if field == "house.bay_spacing" and house.rhythm == "paired":
+        field = "house.pair_spacing"
+
+    def over_all(opening: Opening) -> str:
+        return f"{opening.name} ({format_length(2.0 * opening.reach_m, origins.units)} over all)"
+
+    for opening in row:
+        if abs(opening.along_m) + opening.reach_m > clear_m - 1e-6:
+            raise DesignError(
+                field,
+                f"{over_all(opening)} {format_length(abs(opening.along_m), origins.units)} from "
+                "the middle",
+                f"clear of the corner, within {format_length(clear_m, origins.units)}",
+            )
+    for one, other in pairwise(row):
+        between = other.along_m - one.along_m
+        if one.reach_m + other.reach_m > between - 1e-6:
+            raise DesignError(
+                field,
+                f"{format_length(between, origins.units)} between {over_all(one)} and "
+                f"{over_all(other)}, which collide",
+                f"more than {format_length(one.reach_m + other.reach_m, origins.units)}",
+            )
+
+
+def _french(window: Opening, floor_z: float) -> Opening:
+    """A pair of leaves in the place of a sash, from the floor to the same head."""
+    height = window.head_z_m - floor_z
+    across = max(1, round(window.width_m / 2.0 / PANE_M[0]))
+    up = max(2, round(0.75 * height / PANE_M[1]))
+    return replace(
+        window,
+        kind="french",
+        sill_z_m=floor_z,
+        height_m=height,
+        lower_lights=(across, up),
+        head="casing",
+        rise_m=0.0,
+        curve="segment",
+        filling="hung",
+        to_floor=False,
+        shutters="none",
+        panel_below_m=0.0,
+    )
+
+
+def _side_centres(house: House) -> tuple[float, ...]:
+    between = house.depth / max(house.side_bays, 1)
+    return tuple((j - (house.side_bays - 1) / 2.0) * between for j in range(house.side_bays))

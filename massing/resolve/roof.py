@@ -1,0 +1,357 @@
+"""The main roof of a design: pitches, break, flat, gables, from what the scene says."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import atan, degrees, pi, sin, tan
+
+from massing.design.design import (
+    BalustradeDesign,
+    GroundDesign,
+    HouseDesign,
+    PorchDesign,
+    RoofDesign,
+)
+from massing.resolve.ground import ground_before_wall
+from massing.resolve.porch import (
+    BELLY_OF_BALUSTER,
+    GUARD_HEIGHT_M,
+    PLINTH_OF_BALUSTER,
+    RAIL_OF_BALUSTER,
+)
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import Balustrade, Roof
+from massing.settingout.corner_pilasters import block_leg
+from massing.settingout.eaves import eaves_reach
+from massing.settingout.roof_heights import nose_m
+from massing.units import FOOT_M, INCH_M, format_length
+
+# Common practice, no source, unless a line says otherwise.
+BEYOND_CORNICE_M = 2 * INCH_M
+PITCH = 6.0 / 12.0
+# The upper half of a regular octagon: four equal rafters in a semicircle, at 67 1/2 and
+# 22 1/2 degrees (98905.com, gambrel roof article, read).
+GAMBREL_UPPER_RAD = pi / 8.0
+_INSCRIBED_RAD = pi / 4.0  # chords of a semicircle that meet, one from its foot, one to its top
+DECK_RUN_OF_HALF = 2.0 / 3.0
+LEAST_DECK_M = 1.2
+DIE_OF_BALUSTRADE = 0.3
+GAP_OF_BELLY = 0.4
+# City of Irving, Gutters and downspouts (read): gutters 5 in wide or more, hangers every 3 ft
+# or closer, a square inch of downspout to 100 square feet of roof.
+GUTTER_M = 5.0 * INCH_M
+BRACKET_M = 32.0 * INCH_M
+PIPE_AREA_OF_ROOF = INCH_M**2 / (100.0 * FOOT_M**2)
+PIPES_M = (3.0 * INCH_M, 4.0 * INCH_M, 5.0 * INCH_M)
+PIPE_FROM_CORNER_M = 0.25
+PIPE_CLEAR_M = 0.04
+CLEAR_OF_CURB_M = 0.2  # chimneys, to leave room for lead
+
+
+def roof_design(spec: Roof, house: HouseDesign, origins: Origins) -> RoofDesign:
+    """The main roof over a house.
+
+    Raises:
+        DesignError: fields of one form given for another, or slopes that do not meet.
+    """
+    _check_form(spec, house)
+    upper = PITCH if spec.form != "gambrel" else tan(GAMBREL_UPPER_RAD)
+    why = "common practice" if spec.form != "gambrel" else "half an octagon, as carpenters set out"
+    base = RoofDesign(
+        form=spec.form,
+        slope=_pitch("pitch", spec.pitch, upper, why, origins),
+        overhang_m=origins.choose(
+            ("roof", "overhang"), spec.overhang, BEYOND_CORNICE_M, "common practice"
+        ),
+        covering=spec.covering,
+        colour=spec.colour,
+        gable=spec.gable,
+        gable_foot=spec.gable_foot,
+    )
+    if base.gable == "raking cornice":
+        _check_rakes(base, house, origins)
+    match spec.form:
+        case "gambrel":
+            return _gambrel(spec, base, house, origins)
+        case "deck":
+            return _decked(spec, base, house, origins)
+    return base
+
+
+def _check_form(spec: Roof, house: HouseDesign) -> None:
+    """Raise DesignError where a field belongs to another form."""
+    for field, given, form in (
+        ("lower_pitch", spec.lower_pitch is not None, "gambrel"),
+        ("break_height", spec.break_height is not None, "gambrel"),
+        ("deck_width", spec.deck_width is not None, "deck"),
+        ("deck_surface", spec.deck_surface != "metal", "deck"),
+        ("deck_balustrade", spec.deck_balustrade is not None, "deck"),
+        ("gable", spec.gable != "barge boards", "gable"),
+    ):
+        if given and spec.form != form:
+            raise DesignError(f"roof.{field}", f"with form: {spec.form}", f"form: {form}")
+    if spec.gable_foot != "across" and spec.gable != "raking cornice":
+        raise DesignError("roof.gable_foot", spec.gable_foot, "only with gable: raking cornice")
+    if spec.gable == "raking cornice" and not any(
+        m.name == "cymatium" for m in house.cornice.members
+    ):
+        raise DesignError(
+            "roof.gable", "a raking cornice", "a house cornice that has a cymatium to rake"
+        )
+
+
+def _check_rakes(roof: RoofDesign, house: HouseDesign, origins: Origins) -> None:
+    """Raise DesignError where rakes so flat would not clear the level cornice."""
+    out = house.cornice.projection_m
+    least = 1.5 * house.cornice.height_m / (house.depth_m / 2.0 + out)
+    if roof.slope < least:
+        raise DesignError(
+            "roof.pitch",
+            f"{12.0 * roof.slope:.3g}:12 under a raking cornice "
+            f"{format_length(house.cornice.height_m, origins.units)} high",
+            f"{12.0 * least:.3g}:12 or more",
+        )
+
+
+def _pitch(field: str, given: float | None, rule: float, why: str, origins: Origins) -> float:
+    slope = rule if given is None else given
+    source = why if given is None else origins.given(("roof", field))
+    origins.notes[f"roof.{field}"] = f"{12.0 * slope:.4g}:12 · {source}"
+    return slope
+
+
+def _gambrel(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) -> RoofDesign:
+    """Both slopes in a semicircle over the eaves, where the scene does not say otherwise."""
+    radius = house.depth_m / 2.0 + eaves_reach(house, base)
+    steep = atan(base.slope) + _INSCRIBED_RAD
+    if spec.lower_pitch is None and steep > 0.48 * pi:
+        raise DesignError(
+            "roof.pitch",
+            f"{12.0 * base.slope:.3g}:12 over a gambrel",
+            "under 10:12, or give lower_pitch",
+        )
+    lower = _pitch(
+        "lower_pitch",
+        spec.lower_pitch,
+        tan(steep),
+        "both slopes in a semicircle: the lower half a right angle steeper",
+        origins,
+    )
+    if lower <= base.slope + 0.05:
+        raise DesignError(
+            "roof.lower_pitch", f"{12.0 * lower:.3g}:12", f"steeper than {12.0 * base.slope:.3g}:12"
+        )
+    if spec.break_height is None and lower <= 1.05:
+        raise DesignError(
+            "roof.lower_pitch",
+            f"{12.0 * lower:.3g}:12, {degrees(atan(lower)):.0f} degrees",
+            "over 12 1/2:12 for a break on a semicircle, or give break_height",
+        )
+    turn = pi - 2.0 * atan(lower)  # of the break on the circle, from the eaves up
+    rise = origins.choose(
+        ("roof", "break_height"),
+        spec.break_height,
+        radius * sin(turn),
+        "on a semicircle over the eaves, as carpenters set out",
+    )
+    run = rise / lower
+    design = replace(base, lower_slope=lower, break_run_m=run)
+    # What is left of the upper slope must hold a few courses.
+    most = radius - max(nose_m(design), 0.6)
+    if rise < 0.3 or run > most:
+        raise DesignError(
+            "roof.break_height",
+            format_length(rise, origins.units),
+            f"{format_length(0.3, origins.units)} to {format_length(most * lower, origins.units)}",
+        )
+    return design
+
+
+def _decked(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) -> RoofDesign:
+    """A hip cut off level at a share of its run."""
+    half = min(house.width_m, house.depth_m) / 2.0 + eaves_reach(house, base)
+    width = origins.choose(
+        ("roof", "deck_width"),
+        spec.deck_width,
+        2.0 * half * (1.0 - DECK_RUN_OF_HALF),
+        "the hip cut off at two thirds of its run (common practice)",
+    )
+    most = 2.0 * (half - 0.6)
+    if not LEAST_DECK_M <= width <= most:
+        raise DesignError(
+            "roof.deck_width",
+            format_length(width, origins.units),
+            f"{format_length(LEAST_DECK_M, origins.units)} to {format_length(most, origins.units)}",
+        )
+    return replace(
+        base,
+        deck_run_m=half - width / 2.0,
+        deck_surface=spec.deck_surface,
+        deck_balustrade=_balustrade(spec.deck_balustrade, width, origins),
+    )
+
+
+def check_chimneys(house: HouseDesign, roof: RoofDesign, origins: Origins) -> None:
+    """Raise DesignError where a stack would cut the curb round a flat, or its balustrade."""
+    if roof.form != "deck":
+        return
+    x = house.width_m / 2.0 + eaves_reach(house, roof) - roof.deck_run_m
+    y = house.depth_m / 2.0 + eaves_reach(house, roof) - roof.deck_run_m
+    rail = roof.deck_balustrade
+    inside = CLEAR_OF_CURB_M if rail is None else 1.5 * rail.pedestal_width_m + CLEAR_OF_CURB_M
+    for i, stack in enumerate(house.chimneys):
+        (x0, y0), (x1, y1) = stack.low_m, stack.high_m
+        near = max(x0, -x1) - x, max(y0 - house.depth_m / 2.0, house.depth_m / 2.0 - y1) - y
+        far = max(x1, -x0) - x, max(y1 - house.depth_m / 2.0, house.depth_m / 2.0 - y0) - y
+        if max(near) < CLEAR_OF_CURB_M and max(far) > -inside:
+            raise DesignError(
+                f"house.chimneys.{i}.back",
+                f"a stack {format_length((y0 + y1) / 2.0, origins.units)} back, on the edge of "
+                f"the roof's flat",
+                "one that stands wholly on the slopes, or on the flat clear of its edge",
+            )
+
+
+def drained(
+    spec: Roof,
+    house: HouseDesign,
+    porch: PorchDesign,
+    roof: RoofDesign,
+    ground: GroundDesign,
+    origins: Origins,
+) -> RoofDesign:
+    """The roof with its gutters and a downspout at each corner that has room for one.
+
+    Raises:
+        DesignError: a run of gutter would have none, or a width without a gutter.
+    """
+    if spec.gutter == "none":
+        if spec.gutter_width is not None:
+            raise DesignError("roof.gutter_width", "a width", "gutter: half round or moulded")
+        return roof
+    width = origins.choose(
+        ("roof", "gutter_width"), spec.gutter_width, GUTTER_M, "at least 5 in (City of Irving)"
+    )
+    if not 0.09 <= width <= 0.25:
+        raise DesignError(
+            "roof.gutter_width",
+            format_length(width, origins.units),
+            f"{format_length(0.09, origins.units)} to {format_length(0.25, origins.units)}",
+        )
+    places = _downspouts(spec, house, porch, roof)
+    reach = eaves_reach(house, roof)
+    area = (house.width_m + 2.0 * reach) * (house.depth_m + 2.0 * reach) / len(places)
+    asked = PIPE_AREA_OF_ROOF * area
+    enough = [d for d in PIPES_M if pi * d**2 / 4.0 >= asked]
+    pipe = enough[0] if enough else PIPES_M[-1]
+    origins.note("roof.downspout", pipe, "1 sq in of pipe to 100 sq ft of roof (City of Irving)")
+    return replace(
+        roof,
+        gutter=spec.gutter,
+        gutter_metal=spec.gutter_metal,
+        gutter_width_m=width,
+        bracket_spacing_m=BRACKET_M,
+        downspout_m=pipe,
+        downspouts=tuple(places),
+        downspout_feet_m=()
+        if ground.level
+        else tuple(ground_before_wall(house, *place, ground)(0.0) for place in places),
+    )
+
+
+def _downspouts(
+    spec: Roof, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
+) -> list[tuple[str, float]]:
+    """A place by each corner, on front or back, else round the corner where a hip allows."""
+    hipped = roof.form in ("hip", "deck")
+    order = house.corner_pilasters
+    from_corner = PIPE_FROM_CORNER_M + (block_leg(order) if order else 0.0)
+    placed: list[tuple[str, float]] = []
+    for wall in ("front", "back"):
+        found, said = [], ""
+        for side in (-1.0, 1.0):
+            x = side * (house.width_m / 2.0 - from_corner)
+            choices = [(wall, x)]
+            if hipped:
+                # A wall is seen from outside: the back's right end is the house's left.
+                right = (side > 0.0) == (wall == "front")
+                y = house.depth_m / 2.0 - from_corner
+                choices.append(
+                    ("right", -y if wall == "front" else y)
+                    if right
+                    else ("left", y if wall == "front" else -y)
+                )
+            for choice in choices:
+                said = _in_the_way(*choice, house, porch, roof)
+                if not said:
+                    found.append(choice)
+                    break
+        if not found:
+            raise DesignError(
+                "roof.gutter",
+                f"{spec.gutter}, its downspouts at the {wall}'s corners behind {said}",
+                f"a corner of the {wall} with a clear strip of wall, or gutter: none",
+            )
+        placed += found
+    return placed
+
+
+def _in_the_way(
+    wall: str, along_m: float, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
+) -> str:
+    """What stands where a downspout would go; nothing if it is free."""
+    half = PIPES_M[-1] / 2.0 + PIPE_CLEAR_M
+    for opening in house.openings:
+        if opening.wall == wall and abs(along_m - opening.along_m) < opening.reach_m + half:
+            return opening.name
+    if wall == "front":
+        for part in {porch, porch.highest}:
+            reach = part.half_width_m + part.order.cornice_projection_m + roof.overhang_m
+            if abs(along_m) < max(reach, part.axes_m[-1] + part.floor_edge_m) + half:
+                return "the porch"
+    return f"the {wall} wing" if any(w.side == wall for w in house.wings) else ""
+
+
+def _balustrade(
+    spec: Balustrade | None, width_m: float, origins: Origins
+) -> BalustradeDesign | None:
+    """The balustrade round a flat, high enough to guard it where the scene does not say."""
+    if spec is None:
+        return None
+    path = ("roof", "deck_balustrade")
+    height = origins.choose(
+        (*path, "height"), spec.height, GUARD_HEIGHT_M, "IRC R312.1.2: 36 in or more"
+    )
+    if not 0.4 <= height <= 2.0 or 3.0 * DIE_OF_BALUSTRADE * height > width_m:
+        raise DesignError(
+            "roof.deck_balustrade.height",
+            format_length(height, origins.units),
+            f"{format_length(0.4, origins.units)} to {format_length(2.0, origins.units)}, and at "
+            f"most the flat's {format_length(width_m, origins.units)}",
+        )
+    baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
+    belly = BELLY_OF_BALUSTER * baluster
+    spacing = origins.choose(
+        (*path, "baluster_spacing"),
+        spec.baluster_spacing,
+        (1.0 + GAP_OF_BELLY) * belly,
+        "gaps of two fifths of the belly",
+    )
+    if spacing <= 1.02 * belly:
+        raise DesignError(
+            "roof.deck_balustrade.baluster_spacing",
+            format_length(spacing, origins.units),
+            f"over the balusters' {format_length(belly, origins.units)}",
+        )
+    return BalustradeDesign(
+        height_m=height,
+        plinth_m=baluster * PLINTH_OF_BALUSTER,
+        rail_m=baluster * RAIL_OF_BALUSTER,
+        pedestal_width_m=DIE_OF_BALUSTRADE * height,
+        baluster_spacing_m=spacing,
+        belly_m=belly,
+        panelled=spec.panelled,
+        half_balusters=spec.half_balusters,
+        filling=spec.filling,
+    )

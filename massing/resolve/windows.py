@@ -1,0 +1,247 @@
+"""The window of a storey, from what the scene says and the rules for what it leaves out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from massing.design.design import Filling, Opening
+from massing.practice.joinery_sizes import (
+    ELLIPSE_OF_WIDTH,
+    HEADS,
+    SASH,
+    SEGMENT_OF_WIDTH,
+    SILL_HEIGHT_M,
+    head_reach,
+)
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import Window
+from massing.settingout.sashes import check_window, daylights
+from massing.units import FOOT_M, INCH_M, format_length
+
+# Common practice, no source, unless a line says otherwise.
+WINDOW_OF_BAY = 0.38
+WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
+TRIPARTITE_OF_BAY = 0.6
+TRIPARTITE_WIDTH_LIMITS_M = (1.5, 2.6)
+TRIPARTITE_CENTRE = 0.5  # of its width: what its height is measured by
+SILL_M = 2 * FOOT_M
+HEAD_CLEARANCE_M = 2 * INCH_M  # casing to the floor, ceiling or frieze above
+UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
+PAIR_FROM_M = 2.5 * FOOT_M  # width from which a casement has two leaves
+PANE_M = (11 * INCH_M, 15 * INCH_M)  # a light of a casement or a French window
+LEAST_RISE_OF_WIDTH = 1.0 / 5.0  # of an elliptical head
+LEAST_RISE_M = 6 * INCH_M
+SEGMENT_OF_HEIGHT = 0.3  # a segmental rise at most
+FILLINGS: dict[str, Filling] = {"casement": "casement", "tripartite": "tripartite"}
+
+
+def storey_window(
+    window: Window,
+    storey: int,
+    given: int,
+    floor_z: float,
+    ceiling_z: float,
+    spacing: float,
+    below: Opening | None,
+    origins: Origins,
+) -> Opening:
+    """The window that a storey repeats, without a name or a place along a wall.
+
+    Args:
+        window: what the scene says of it.
+        storey: counted from 0, and ``given``, how many storeys the scene gives windows for.
+        floor_z: the storey's floor, and ``ceiling_z`` what its windows stay under.
+        spacing: centre to centre of the nearest bays.
+        below: the window of the storey below.
+
+    Raises:
+        DesignError: it does not fit its storey, or its fields do not go together.
+    """
+    at = ("house", "windows", storey)
+    named = f"house.windows.{min(storey, max(given - 1, 0))}"
+    width = _width(window, storey, spacing, below, origins)
+    head = HEADS[window.head]
+    to_floor = window.sill is not None and abs(window.sill) < 1e-9 and storey == 0
+    sill = origins.choose((*at, "sill"), window.sill, SILL_M, "common practice: 2 ft")
+    room = ceiling_z - HEAD_CLEARANCE_M - head_reach(width, window.head)[1] - floor_z - sill
+    rule, why = _height_rule(window, width, below, to_floor)
+    height = origins.choose(
+        (*at, "height"),
+        window.height,
+        min(rule, room),
+        why if rule <= room else "what the storey leaves",
+    )
+    if height > room + 1e-9 or height < 0.3:
+        raise DesignError(
+            f"{named}.height",
+            format_length(height, origins.units),
+            f"1 ft to {format_length(max(room, 0.0), origins.units)} on the "
+            f"{('ground', 'first', 'second')[storey]} storey, under the floor, cornice or porch "
+            "ceiling above",
+        )
+    pattern = Opening(
+        "",
+        "front",
+        "window",
+        0.0,
+        floor_z + sill,
+        width,
+        height,
+        head=window.head,
+        rise_m=_rise(window, width, at, origins),
+        curve="ellipse" if head.line == "elliptical" else "segment",
+        shutters=window.shutters,
+        shutters_closed=window.shutters_closed,
+        panel_below_m=window.panel_below or 0.0,
+        filling=FILLINGS.get(window.kind, "hung"),
+        to_floor=to_floor,
+    )
+    _check(window, pattern, floor_z, storey, named, origins)
+    pattern = _with_lights(window, pattern, named)
+    try:
+        check_window(pattern)
+    except ValueError as fault:
+        raise DesignError(
+            f"{named}.lights",
+            f"{format_length(width, origins.units)} by {format_length(height, origins.units)}, "
+            f"{fault}",
+            "fewer lights, a larger window, or a lower rise",
+        ) from None
+    return pattern
+
+
+def _width(
+    window: Window,
+    storey: int,
+    spacing: float,
+    below: Opening | None,
+    origins: Origins,
+) -> float:
+    triple = window.kind == "tripartite"
+    alike = below is not None and (below.filling == "tripartite") == triple
+    share = TRIPARTITE_OF_BAY if triple else WINDOW_OF_BAY
+    low, high = TRIPARTITE_WIDTH_LIMITS_M if triple else WINDOW_WIDTH_LIMITS_M
+    rule = min(max(share * spacing, low), high)
+    return origins.choose(
+        ("house", "windows", storey, "width"),
+        window.width,
+        below.width_m if below is not None and alike else rule,
+        "as the storey below" if alike else f"{share:g} of the bay, within common sizes",
+    )
+
+
+def _height_rule(
+    window: Window, width: float, below: Opening | None, to_floor: bool
+) -> tuple[float, str]:
+    more = SILL_M if to_floor else 0.0
+    if below is not None:
+        ordinary = below.height_m - (SILL_M if below.to_floor else 0.0)
+        return ordinary * UPPER_WINDOW_RATIO, "five sixths of the storey below"
+    if window.kind == "tripartite":
+        return 2.0 * TRIPARTITE_CENTRE * width + more, "twice the middle light (common practice)"
+    why = "twice the width (Palladio, by a 19th-century house book)"
+    return 2.0 * width + more, why + (", and down to the floor" if to_floor else "")
+
+
+def _rise(window: Window, width: float, at: tuple[str | int, ...], origins: Origins) -> float:
+    line = HEADS[window.head].line
+    if line == "segmental":
+        why = "an eighth of the width (common practice)"
+        return origins.choose((*at, "rise"), window.rise, SEGMENT_OF_WIDTH * width, why)
+    if line == "elliptical":
+        why = "three tenths of the width (common practice)"
+        return origins.choose((*at, "rise"), window.rise, ELLIPSE_OF_WIDTH * width, why)
+    return width / 2.0 if line == "semicircular" else 0.0
+
+
+def _with_lights(window: Window, pattern: Opening, named: str) -> Opening:
+    """The window with its leaves and its pattern of lights, rows by rule where none are given."""
+    if pattern.filling == "casement":
+        leaves = window.leaves or (2 if pattern.width_m >= PAIR_FROM_M else 1)
+        pattern = replace(pattern, leaves=leaves)
+        (hole,) = daylights(pattern)
+        wide = (hole.right_m - hole.left_m) / leaves - 2.0 * SASH.stile_m
+        tall = hole.top.crown_z_m - hole.foot_z_m - SASH.bottom_rail_m - SASH.stile_m
+        across = max(1, round(wide / PANE_M[0]))
+        each = (across, max(1, round(tall / PANE_M[1])))
+        if window.lights is not None:
+            if window.lights[0] != window.lights[1]:
+                raise DesignError(
+                    f"{named}.lights", "two patterns", "one for each leaf of a casement, as 2x4"
+                )
+            each = window.lights[0]
+    else:
+        hole = daylights(pattern)[len(daylights(pattern)) // 2]
+        wide = hole.right_m - hole.left_m - 2.0 * SASH.stile_m
+        tall = (hole.top.crown_z_m - hole.foot_z_m) / 2.0
+        each = (3, 2)
+        if window.lights is not None:
+            upper, lower = window.lights
+            if upper[1] and lower[1]:
+                return replace(pattern, upper_lights=upper, lower_lights=lower)
+            each = upper
+    if not each[1]:
+        pane = wide / each[0]
+        each = (each[0], max(1, round(tall / (pane * PANE_M[1] / PANE_M[0]))))
+    return replace(pattern, upper_lights=each, lower_lights=each)
+
+
+def _check(
+    window: Window, pattern: Opening, floor_z: float, storey: int, named: str, origins: Origins
+) -> None:
+    """Raise DesignError for what a window's own fields cannot have together."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, origins.units)
+
+    sill = pattern.sill_z_m - floor_z
+    line = HEADS[window.head].line
+    width, rise = pattern.width_m, pattern.rise_m
+    if sill < SILL_HEIGHT_M - 1e-9 and not pattern.to_floor:
+        down = "; or 0 ft, down to the floor" if storey == 0 else ""
+        raise DesignError(
+            f"{named}.sill",
+            length(sill),
+            f"at least {length(SILL_HEIGHT_M)}, the depth of its stone{down}",
+        )
+    low = sill - SILL_HEIGHT_M
+    if pattern.panel_below_m > low + 1e-9:
+        raise DesignError(
+            f"{named}.panel_below",
+            length(pattern.panel_below_m),
+            f"at most {length(max(low, 0.0))}, from the sill to the floor",
+        )
+    if window.rise is not None and line not in ("segmental", "elliptical"):
+        raise DesignError(f"{named}.rise", "a rise", "only with a segmental or an elliptical head")
+    most = width / 2.0
+    if line == "segmental":
+        most = min(most, SEGMENT_OF_HEIGHT * pattern.height_m)
+    least = max(LEAST_RISE_OF_WIDTH * width, LEAST_RISE_M) if line == "elliptical" else 0.0
+    if not least - 1e-9 <= rise <= most + 1e-9:
+        raise DesignError(
+            f"{named}.rise",
+            length(rise),
+            f"{length(least)} to {length(most)}: at most half the window's width"
+            + (" and three tenths of its height" if line == "segmental" else ""),
+        )
+    if window.kind == "french" and storey > 0:
+        raise DesignError(
+            f"{named}.kind", "french", "sash: only the ground storey opens on a porch"
+        )
+    if window.kind == "tripartite" and line in ("semicircular", "elliptical"):
+        raise DesignError(
+            f"{named}.head", window.head, "a level or a segmental head over a tripartite window"
+        )
+    if window.leaves is not None and window.kind != "casement":
+        raise DesignError(f"{named}.leaves", window.leaves, "only with kind: casement")
+    if window.head == "hood on consoles" and window.shutters != "none":
+        raise DesignError(
+            f"{named}.shutters", window.shutters, "none where consoles hang beside the casing"
+        )
+    if pattern.to_floor and window.shutters != "none":
+        raise DesignError(
+            f"{named}.shutters",
+            window.shutters,
+            "none on a window to the floor: no wall is left under the leaf for its hold-back",
+        )

@@ -1,0 +1,49 @@
+"""How far a roof reaches beyond its walls, and what it takes of a wall that it runs against."""
+
+from __future__ import annotations
+
+import math
+
+from massing.design.design import HouseDesign, RoofDesign, WingDesign
+from massing.practice.coverings import covering
+from massing.settingout.porch import FRIEZE_BOARD_M
+
+EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
+FLASHING_M = 0.16  # a roof's flashing above its covering, on the wall it runs against
+
+
+def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
+    """The wall's face to the roof's edge."""
+    return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
+
+
+def covering_rise(roof: RoofDesign) -> float:
+    """About how far a roof's covering and the flashing over it stand above its deck, upright."""
+    rise = 0.0 if roof.covering == "plain" else covering(roof.covering).rise_m
+    return EAVES_EDGE_M + (rise + FLASHING_M) * math.hypot(1.0, roof.slope)
+
+
+def wing_run(house: HouseDesign, roof: RoofDesign) -> float:
+    """How far a wing's roof runs in from its front eaves to where it is highest."""
+    reach = eaves_reach(house, roof)
+    half = house.depth_m / 2.0 + reach
+    return half if roof.form == "gable" else min(half, house.width_m + reach)
+
+
+def wing_top(house: HouseDesign, roof: RoofDesign) -> float:
+    """The highest that a wing and its flashing reach on the main wall, above the ground."""
+    return house.wall_top_z_m + roof.slope * wing_run(house, roof) + covering_rise(roof)
+
+
+def covered_run(wing: WingDesign, z_m: float) -> tuple[float, float]:
+    """What a wing takes of the main side wall at a height and above: from and to, in y.
+
+    Under its eaves that is as much as they reach over; above its ridge nothing.
+    """
+    house, roof = wing.house, wing.roof
+    reach = eaves_reach(house, roof)
+    if z_m >= wing_top(house, roof):
+        return (wing.set_back_m + house.depth_m / 2.0,) * 2
+    above = max(z_m - house.wall_top_z_m - covering_rise(roof), 0.0)
+    inwards = above / roof.slope - reach
+    return wing.set_back_m + inwards, wing.set_back_m + house.depth_m - inwards

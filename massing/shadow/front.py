@@ -1,0 +1,574 @@
+"""What of the front is in sun and how deep its shadows fall, measured on the built model.
+
+A front is made ready once for a design: its parts for the rays, points over each named
+surface, and lines down the faces that the cornice shades. Every sun is then measured on the
+same points, so that times and alternatives compare.
+
+Points stand at equal spacing over what is seen of each surface, so a share of points is a
+share of area. The scale figure casts no shadow here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.design.design import Design, Opening
+from massing.geometry.mesh import Floats, Ints, Model
+from massing.geometry.rays import Bools, Caster, Hits
+
+SPACING_M = 0.1  # of points over surfaces
+LINE_STEP_M = 0.01  # of points down a line, thrice as much down a long one; between two points
+LONG_LINE_M = 2.0  # a shadow's edge is then closed in on
+STATION_M = 0.15  # between lines
+_HALVINGS = 15  # of a step: to a thousandth of a millimetre
+_BEFORE_WALL_M = 0.2  # clear of casings and sills, behind the columns
+_CASING_M = 0.2  # kept clear of beside an opening
+_INSET_M = 1e-3  # from the ends of a line
+_INTO_HOUSE = np.array([0.0, 1.0, 0.0])
+_DOWN = np.array([0.0, 0.0, -1.0])
+
+STOREYS = ("ground", "first", "second")
+
+
+@dataclass(frozen=True, eq=False)
+class Surface:
+    """A named surface as points at equal spacing: ``points`` and ``normals`` ``(n, 3)``."""
+
+    name: str
+    points: Floats
+    normals: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Lines:
+    """Straight lines over a face, along each of which the first sun is looked for.
+
+    Attributes:
+        name: what is measured.
+        points, normals: ``(s, k, 3)``, s lines of k points from their start.
+        valid: ``(s, k)``, the points that lie on the face.
+        along_m: ``(k,)`` distance from the start.
+        length_m: the whole line.
+    """
+
+    name: str
+    points: Floats
+    normals: Floats
+    valid: Bools
+    along_m: Floats
+    length_m: float
+
+
+@dataclass(frozen=True)
+class Depth:
+    """How far shade reaches from the start of the lines over a face.
+
+    Attributes:
+        name: the face and from where.
+        least_m, mean_m, most_m: over the lines; a line wholly in shade counts its length.
+        middle_m: half of the lines have less; one odd line does not move it.
+        whole: share of the lines that are wholly in shade.
+        length_m: of the lines.
+    """
+
+    name: str
+    least_m: float
+    mean_m: float
+    most_m: float
+    middle_m: float
+    whole: float
+    length_m: float
+
+
+@dataclass(frozen=True, eq=False)
+class Front:
+    """A design made ready for measuring."""
+
+    design: Design
+    caster: Caster
+    surfaces: tuple[Surface, ...]
+    shade: tuple[Lines, ...]  # from under a cornice or ceiling downwards
+    reach: tuple[Lines, ...]  # from the farthest point back towards where the sun comes in
+
+
+FRIEZE = "frieze, from the cornice down"
+ARCHITRAVE = "architrave, from the frieze down"
+COLUMNS = "columns, from the soffit down"
+WALL_UNDER_EAVES = "wall, from the eaves cornice down"
+WALL_IN_PORCH = "wall in the porch, from the ceiling down"
+FLOOR = "porch floor, from the wall out"
+
+
+def casting_parts(model: Model) -> list:
+    """The parts that cast shadows in figures: all but the scale figure."""
+    return [p for p in model.parts if not p.name.startswith("setting/figure")]
+
+
+def ready_front(design: Design, model: Model) -> Front:
+    """Place points and lines on the front of a design's model."""
+    caster = Caster(casting_parts(model))
+    surfaces = [
+        *_entablature_surfaces(design, caster),
+        _columns_surface(design, caster),
+        *_wall_surfaces(design, caster),
+        *(_opening_surface(opening, caster) for opening in _front_openings(design)),
+        _floor_surface(design, caster),
+    ]
+    shade = [
+        *_entablature_lines(design, caster),
+        _column_lines(design, caster),
+        *_wall_lines(design, caster),
+    ]
+    return Front(
+        design,
+        caster,
+        tuple(s for s in surfaces if len(s.points)),
+        tuple(line for line in shade if len(line.points)),
+        (_floor_lines(design, caster),),
+    )
+
+
+def thinned(front: Front, most: int = 300) -> Front:
+    """The front with at most ``most`` points on each surface, for sums over many suns."""
+    return replace(front, surfaces=tuple(_thin(s, most) for s in front.surfaces))
+
+
+def _thin(surface: Surface, most: int) -> Surface:
+    # a golden-ratio walk through the points keeps the choice even over rows and columns
+    count = len(surface.points)
+    if count <= most:
+        return surface
+    rank = np.argsort((np.arange(count) * (np.sqrt(5.0) - 1.0) / 2.0) % 1.0)
+    chosen = np.sort(rank[:most])
+    return Surface(surface.name, surface.points[chosen], surface.normals[chosen])
+
+
+# --- points on the model -------------------------------------------------------------------
+
+
+def spaced(low: float, high: float, step: float) -> Floats:
+    """Middles of equal steps no longer than ``step`` from ``low`` to ``high``.
+
+    >>> spaced(0.0, 1.0, 0.3).tolist()
+    [0.125, 0.375, 0.625, 0.875]
+    """
+    count = max(1, int(np.ceil((high - low) / step - 1e-9)))
+    return low + (np.arange(count) + 0.5) * (high - low) / count
+
+
+def _seen(
+    caster: Caster, xs: Floats, zs: Floats, from_y: float, owned: Callable[[str], bool]
+) -> tuple[Hits, Bools]:
+    """What a grid of rays into the house from a plane meets, ``(x, z)`` order, and whether it is
+    met from outside and belongs to parts whose name passes ``owned``."""
+    x, z = np.meshgrid(xs, zs, indexing="ij")
+    origins = np.column_stack([x.ravel(), np.full(x.size, from_y), z.ravel()])
+    hits = caster.first_hit(origins, _INTO_HOUSE)
+    return hits, hits.outside & _owned(caster, hits.owner, owned)
+
+
+def _owned(caster: Caster, owner: Ints, passes: Callable[[str], bool]) -> Bools:
+    table = np.array([*(passes(name) for name in caster.names), False])
+    return table[owner]
+
+
+def _surface(name: str, found: tuple[Hits, Bools]) -> Surface:
+    hits, kept = found
+    return Surface(name, hits.points[kept], hits.normals[kept])
+
+
+def _has(step: str) -> Callable[[str], bool]:
+    return lambda name: step in name.split("/")
+
+
+def _anything(name: str) -> bool:
+    return True
+
+
+def _porch_front_y(design: Design) -> float:
+    """Just before everything that stands on the porch."""
+    porch = design.porch
+    reach = max(porch.order.cornice_projection_m, porch.floor_edge_m, porch.order.plinth_width_m)
+    return porch.column_y_m - (porch.frieze_half_depth_m + reach + 0.5)
+
+
+def _half_width(design: Design) -> float:
+    """Middle of the front to the end of the porch's frieze."""
+    return design.porch.axes_m[-1] + design.porch.frieze_half_depth_m
+
+
+def _entablature_faces(design: Design) -> list[tuple[str, str, float, float]]:
+    porch = design.porch
+    soffit = porch.column_top_z_m
+    bed = soffit + porch.order.architrave_height_m
+    top = bed + porch.order.frieze_height_m
+    return [("frieze", FRIEZE, bed, top), ("architrave", ARCHITRAVE, soffit, bed)]
+
+
+def _entablature_surfaces(design: Design, caster: Caster) -> list[Surface]:
+    xs = spaced(-_half_width(design), _half_width(design), SPACING_M)
+    return [
+        _surface(
+            name,
+            _seen(
+                caster, xs, spaced(low, high, 0.2 * SPACING_M), _porch_front_y(design), _anything
+            ),
+        )
+        for name, _, low, high in _entablature_faces(design)
+    ]
+
+
+def _columns_surface(design: Design, caster: Caster) -> Surface:
+    porch = design.porch
+    half = max(porch.order.plinth_width_m, porch.order.abacus_width_m) / 2.0
+    xs = np.concatenate([spaced(x - half, x + half, 0.2 * SPACING_M) for x in porch.axes_m])
+    zs = spaced(porch.floor_z_m, porch.column_top_z_m, SPACING_M)
+    return _surface("columns", _seen(caster, xs, zs, _porch_front_y(design), _has("column")))
+
+
+def _wall_surfaces(design: Design, caster: Caster) -> list[Surface]:
+    house = design.house
+    xs = spaced(-house.width_m / 2.0, house.width_m / 2.0, SPACING_M)
+    levels = [*house.storey_floors_z_m, house.wall_top_z_m]
+    found = []
+    for storey, low, high in zip(STOREYS, levels[:-1], levels[1:], strict=False):
+        seen = _seen(caster, xs, spaced(low, high, SPACING_M), -_BEFORE_WALL_M, _has("wall"))
+        found.append(_surface(f"wall, {storey} storey", seen))
+    return found
+
+
+def _front_openings(design: Design) -> list[Opening]:
+    return [o for o in design.house.openings if o.wall == "front"]
+
+
+def opening_label(opening: Opening) -> str:
+    """An opening's name for tables: ``front/first/window 2`` is ``window 2, first storey``."""
+    *_, storey, what = opening.name.split("/")
+    return f"{what}, {storey} storey" if storey in STOREYS else opening.name
+
+
+def surface_group(name: str) -> str:
+    """A surface's name with the windows of a storey taken together.
+
+    >>> surface_group("window 2, first storey"), surface_group("frieze")
+    ('windows, first storey', 'frieze')
+    """
+    what, _, storey = name.partition(", ")
+    return f"windows, {storey}" if what.startswith("window ") else name
+
+
+def _opening_surface(opening: Opening, caster: Caster) -> Surface:
+    """Sash, glass, leaf and lights as seen through the opening, without its reveals."""
+    half = opening.width_m / 2.0
+    xs = spaced(opening.along_m - half, opening.along_m + half, SPACING_M)
+    zs = spaced(opening.sill_z_m, opening.head_z_m, SPACING_M)
+    return _surface(
+        opening_label(opening), _seen(caster, xs, zs, opening.back_m - _INSET_M, _anything)
+    )
+
+
+def _floor_surface(design: Design, caster: Caster) -> Surface:
+    x, y = np.meshgrid(*_floor_extent(design, SPACING_M), indexing="ij")
+    hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
+    return Surface("porch floor", hits.points[kept], hits.normals[kept])
+
+
+def _floor_extent(design: Design, step: float) -> tuple[Floats, Floats]:
+    porch = design.porch
+    x = porch.axes_m[-1] + porch.floor_edge_m
+    edge_y = porch.column_y_m - porch.floor_edge_m
+    return spaced(-x, x, step), spaced(edge_y, porch.back_y_m, step)
+
+
+def _floor_hits(design: Design, caster: Caster, x: Floats, y: Floats) -> tuple[Hits, Bools]:
+    above = design.porch.floor_z_m + 0.02
+    hits = caster.first_hit(np.column_stack([x, y, np.full(x.shape, above)]), _DOWN)
+    near = np.abs(hits.points[:, 2] - design.porch.floor_z_m) < 0.05
+    return hits, hits.outside & near & (hits.normals[:, 2] > 0.9)
+
+
+# --- lines over faces ----------------------------------------------------------------------
+
+
+def _down_lines(
+    name: str,
+    caster: Caster,
+    xs: ArrayLike,
+    top_z: float,
+    foot_z: float,
+    from_y: float,
+    owned: Callable[[str], bool] = _anything,
+) -> Lines:
+    """Upright lines at ``xs`` over whatever faces the street, from the top down."""
+    xs = np.asarray(xs, dtype=float)
+    length = top_z - foot_z
+    along = _along(length)
+    hits, kept = _seen(caster, xs, top_z - along, from_y, owned)
+    return _lines(name, hits, kept, along, length)
+
+
+def _lines(name: str, hits: Hits, kept: Bools, along: Floats, length_m: float) -> Lines:
+    """Hits that run line by line, as lines."""
+    shape = (-1, len(along))
+    return Lines(
+        name,
+        hits.points.reshape(*shape, 3),
+        hits.normals.reshape(*shape, 3),
+        kept.reshape(shape),
+        along,
+        length_m,
+    )
+
+
+def _along(length_m: float) -> Floats:
+    step = LINE_STEP_M * float(np.clip(length_m / LONG_LINE_M, 1.0, 3.0))
+    count = max(2, int(np.ceil(length_m / step)) + 1)
+    return np.linspace(_INSET_M, length_m - _INSET_M, count)
+
+
+def _entablature_lines(design: Design, caster: Caster) -> list[Lines]:
+    xs = spaced(-_half_width(design), _half_width(design), STATION_M)
+    return [
+        _down_lines(label, caster, xs, high, low, _porch_front_y(design))
+        for _, label, low, high in _entablature_faces(design)
+    ]
+
+
+def _column_lines(design: Design, caster: Caster) -> Lines:
+    """Down the front of each shaft; base and capital, which catch light of their own, aside."""
+    porch = design.porch
+    return _down_lines(
+        COLUMNS,
+        caster,
+        porch.axes_m,
+        porch.column_top_z_m,
+        porch.floor_z_m,
+        _porch_front_y(design),
+        _has("shaft"),
+    )
+
+
+def _wall_lines(design: Design, caster: Caster) -> list[Lines]:
+    porch, house = design.porch, design.house
+    half = house.width_m / 2.0
+    under_eaves = house.wall_top_z_m - house.cornice.height_m
+    beside = _half_width(design) + porch.order.cornice_projection_m
+    foot = house.storey_floors_z_m[-1]
+    xs = _between_openings(design, spaced(-half, half, STATION_M), foot, under_eaves)
+    if porch.top_z_m > foot:
+        xs = xs[np.abs(xs) > beside + STATION_M]
+    inner = _half_width(design) - porch.order.upper_diameter_m
+    inside = _between_openings(
+        design, spaced(-inner, inner, STATION_M), porch.floor_z_m, porch.ceiling_z_m
+    )
+    wall = _has("wall")
+    return [
+        _down_lines(WALL_UNDER_EAVES, caster, xs, under_eaves, foot, -_BEFORE_WALL_M, wall),
+        _down_lines(
+            WALL_IN_PORCH,
+            caster,
+            inside,
+            porch.ceiling_z_m,
+            porch.floor_z_m,
+            porch.back_y_m - _BEFORE_WALL_M,
+            wall,
+        ),
+    ]
+
+
+def _between_openings(design: Design, xs: Floats, low_z: float, high_z: float) -> Floats:
+    """The stations clear of every front opening between two levels, casings and all."""
+    clear = np.ones(len(xs), dtype=bool)
+    for opening in _front_openings(design):
+        if opening.sill_z_m < high_z and opening.head_z_m > low_z:
+            clear &= np.abs(xs - opening.along_m) > opening.width_m / 2.0 + _CASING_M
+    return xs[clear]
+
+
+def _floor_lines(design: Design, caster: Caster) -> Lines:
+    """Over the porch floor from the wall out to its edge."""
+    porch = design.porch
+    xs, _ = _floor_extent(design, STATION_M)
+    length = porch.back_y_m - porch.column_y_m + porch.floor_edge_m
+    along = _along(length)
+    x, y = np.meshgrid(xs, porch.back_y_m - along, indexing="ij")
+    hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
+    return _lines(FLOOR, hits, kept, along, length)
+
+
+# --- measuring -----------------------------------------------------------------------------
+
+
+def in_sun(front: Front, to_suns: ArrayLike) -> dict[str, Floats]:
+    """Share of each surface in direct sun, ``(k,)`` for ``(k, 3)`` suns, by surface name."""
+    points = np.concatenate([s.points for s in front.surfaces])
+    normals = np.concatenate([s.normals for s in front.surfaces])
+    lit = front.caster.lit_by_each(points, normals, to_suns)
+    ends = np.cumsum([len(s.points) for s in front.surfaces])[:-1]
+    pieces = np.split(lit, ends, axis=1)
+    return {s.name: p.mean(axis=1) for s, p in zip(front.surfaces, pieces, strict=True)}
+
+
+def shade_from_start(caster: Caster, lines: Lines, to_sun: ArrayLike) -> Floats:
+    """How far along each line the first sunlit point of the face lies, metres, ``(s,)``.
+
+    Zero where the face begins in the sun, the length of the line where none of it is. Between
+    two points the edge is closed in on by halving, taking the face as flat there.
+    """
+    lit = np.zeros(lines.valid.shape, dtype=bool)
+    lit[lines.valid] = caster.lit(lines.points[lines.valid], lines.normals[lines.valid], to_sun)
+    found = lit.any(axis=1)
+    first = lit.argmax(axis=1)
+    depth = np.where(found, lines.along_m[first], lines.length_m)
+    at_start = found & (first == lines.valid.argmax(axis=1))
+    depth[at_start] = 0.0
+    rows = np.flatnonzero(found & ~at_start)
+    # where the face steps, the sunlit point begins its own face: there is nothing to halve
+    before = first[rows] - 1
+    level = np.abs(
+        np.einsum(
+            "sj,sj->s",
+            lines.points[rows, first[rows]] - lines.points[rows, before],
+            lines.normals[rows, first[rows]],
+        )
+    )
+    rows = rows[lines.valid[rows, before] & (level < 0.1 * LINE_STEP_M)]
+    depth[rows] = _closed_in(caster, lines, rows, first[rows], to_sun)
+    return depth
+
+
+def _closed_in(caster: Caster, lines: Lines, rows: Ints, first: Ints, to_sun: ArrayLike) -> Floats:
+    dark, bright = lines.points[rows, first - 1], lines.points[rows, first]
+    from_m, to_m = lines.along_m[first - 1].copy(), lines.along_m[first].copy()
+    normals = lines.normals[rows, first]
+    for _ in range(_HALVINGS):
+        middle = (dark + bright) / 2.0
+        lit = caster.lit(middle, normals, to_sun)
+        half = (from_m + to_m) / 2.0
+        bright, dark = np.where(lit[:, None], middle, bright), np.where(lit[:, None], dark, middle)
+        to_m, from_m = np.where(lit, half, to_m), np.where(lit, from_m, half)
+    return (from_m + to_m) / 2.0
+
+
+def shade_depths(front: Front, to_sun: ArrayLike) -> tuple[Depth, ...]:
+    """The depth of shade on each face that a cornice or ceiling shades, at one sun."""
+    return tuple(
+        _spread(lines, shade_from_start(front.caster, lines, to_sun)) for lines in front.shade
+    )
+
+
+def sun_reaches(front: Front, to_sun: ArrayLike) -> tuple[Depth, ...]:
+    """How far in from its outer edge the sun reaches over the porch floor, at one sun.
+
+    ``whole`` is here the share of the floor's width where the sun reaches the wall.
+    """
+    found = []
+    for lines in front.reach:
+        reach = lines.length_m - shade_from_start(front.caster, lines, to_sun)
+        found.append(_spread(lines, reach))
+    return tuple(found)
+
+
+def _spread(lines: Lines, depth: Floats) -> Depth:
+    return Depth(
+        lines.name,
+        float(depth.min()),
+        float(depth.mean().clip(depth.min(), depth.max())),
+        float(depth.max()),
+        float(np.median(depth)),
+        float((depth >= lines.length_m - 1e-9).mean()),
+        lines.length_m,
+    )
+
+
+# --- the elevation -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, eq=False)
+class Elevation:
+    """The front as seen square on: for each point of a grid, the face met there.
+
+    Attributes:
+        x_m: ``(w,)`` to the right; ``z_m``: ``(h,)`` downwards from the top row.
+        points, normals: ``(h, w, 3)``, NaN where there is only sky.
+        owner: ``(h, w)`` index into ``names``, -1 for sky.
+        names: part names.
+    """
+
+    x_m: Floats
+    z_m: Floats
+    points: Floats
+    normals: Floats
+    owner: Ints
+    names: tuple[str, ...]
+
+    def of(self, passes: Callable[[str], bool]) -> Bools:
+        """``(h, w)``: whether the part met there has a name that passes."""
+        table = np.array([*(passes(name) for name in self.names), False])
+        return table[self.owner]
+
+
+def see_elevation(
+    caster: Caster, x_m: ArrayLike, z_m: ArrayLike, from_y: float = -60.0
+) -> Elevation:
+    """Look at the front square on at every ``x_m`` ``(w,)`` and ``z_m`` ``(h,)``."""
+    x_m, z_m = np.asarray(x_m, dtype=float), np.asarray(z_m, dtype=float)
+    z, x = np.meshgrid(z_m, x_m, indexing="ij")
+    origins = np.column_stack([x.ravel(), np.full(x.size, from_y), z.ravel()])
+    hits = caster.first_hit(origins, _INTO_HOUSE)
+    return Elevation(
+        x_m,
+        z_m,
+        hits.points.reshape(*x.shape, 3),
+        hits.normals.reshape(*x.shape, 3),
+        hits.owner.reshape(x.shape),
+        caster.names,
+    )
+
+
+def shadow_mask(caster: Caster, elevation: Elevation, to_sun: ArrayLike) -> Bools:
+    """Which points of the elevation are in direct sun, ``(h, w)``; sky is False."""
+    met = elevation.owner >= 0
+    lit = np.zeros(met.shape, dtype=bool)
+    lit[met] = caster.lit(elevation.points[met], elevation.normals[met], to_sun)
+    return lit
+
+
+def facade_only(name: str) -> bool:
+    """Whether a part belongs to the front that a designer asks about: no roof, no setting."""
+    steps = name.split("/")
+    return "roof" not in steps and steps[0] != "setting"
+
+
+def sun_hours(
+    caster: Caster,
+    elevation: Elevation,
+    to_suns: ArrayLike,
+    hours: ArrayLike,
+    owned: Callable[[str], bool] = facade_only,
+) -> Floats:
+    """Hours of direct sun on the elevation, ``(g, h, w)``, NaN off the façade.
+
+    Args:
+        to_suns: ``(k, 3)``.
+        hours: ``(k, g)`` hours that each sun stands for, in each of g seasons.
+    """
+    chosen = elevation.of(owned)
+    sums = caster.lit_sums(elevation.points[chosen], elevation.normals[chosen], to_suns, hours)
+    out = np.full((sums.shape[1], *chosen.shape), np.nan)
+    out[:, chosen] = sums.T
+    return out
+
+
+def surface_hours(front: Front, to_suns: ArrayLike, hours: ArrayLike) -> dict[str, Floats]:
+    """Mean hours of direct sun on each surface, ``(g,)`` by name; see :func:`sun_hours`."""
+    points = np.concatenate([s.points for s in front.surfaces])
+    normals = np.concatenate([s.normals for s in front.surfaces])
+    sums = front.caster.lit_sums(points, normals, to_suns, hours)
+    ends = np.cumsum([len(s.points) for s in front.surfaces])[:-1]
+    pieces: Sequence[Floats] = np.split(sums, ends, axis=0)
+    return {s.name: p.mean(axis=0) for s, p in zip(front.surfaces, pieces, strict=True)}

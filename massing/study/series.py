@@ -1,0 +1,300 @@
+"""Pictures in a row: the sun's day over a design, and one hour in four seasons.
+
+A day gives a film and a strip of stills; the seasons give a strip with a row for each design.
+Every still carries its date, hour and sun. A still that stands already, made from the same
+model, sun, camera, look and quality, is kept.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import tempfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+
+from massing import __version__
+from massing.files import slug, sole_use, sweep, write_by
+from massing.present import words
+from massing.present.strips import Row, captioned, strip
+from massing.render.run import ShotResult, encode_film, render_shots
+from massing.render.shots import Shot
+from massing.study.run import RENDER_LOG, SIZES_PX, Study, focus_points, model_hash
+from massing.sun.position import SunTime, front_day, sun_time, sun_times
+from massing.sun.times import parse_time
+from massing.view.cameras import Camera, camera_for
+
+SEASONS = ("spring equinox", "summer solstice", "autumn equinox", "winter solstice")
+LOWEST_SUN_DEG = 2.0  # a day's film starts and ends above the dusk
+STRIP_STILLS = 8
+FRAMES_PER_SECOND = 8
+_KEY = "Source"
+
+Progress = Callable[[int, int, str], object]
+
+
+@dataclass(frozen=True)
+class SeriesOutcome:
+    """Files made, and errors of the stills that failed by their names."""
+
+    folder: Path
+    made: tuple[Path, ...]
+    failed: dict[str, str]
+
+
+def day_suns(study: Study, day: str, step_min: float) -> list[SunTime]:
+    """The suns of a written day from low in the morning to low in the evening.
+
+    Args:
+        day: such as ``summer solstice`` or ``14 May``.
+        step_min: minutes from one to the next.
+
+    Raises:
+        ValueError: not a day, a step of nothing, or a day without enough sun.
+    """
+    if not step_min > 0.0:
+        raise ValueError(f"step: given {step_min:g} minutes, allowed: more than nothing")
+    site = study.designs[0].site
+    noon = _instant(study, f"{day} solar noon")
+    around = front_day(noon.date(), site)
+    start = around.sunrise or noon - timedelta(hours=12)
+    end = around.sunset or noon + timedelta(hours=12)
+    step = timedelta(minutes=step_min)
+    hours = [start + i * step for i in range(int((end - start) / step) + 1)]
+    found = [sun for sun in sun_times(hours, site) if sun.altitude_deg >= LOWEST_SUN_DEG]
+    if len(found) < 2:
+        raise ValueError(f"{day}: the sun is not up long enough for a series; {around.front_words}")
+    return found
+
+
+def season_suns(study: Study, clock: str) -> list[SunTime]:
+    """The suns of one clock time on the equinoxes and solstices.
+
+    Raises:
+        ValueError: not a clock time, or a season in which the sun is down at that hour.
+    """
+    found = [sun_time(f"{season} {clock}", study.designs[0].site) for season in SEASONS]
+    for sun in found:
+        if not sun.is_up:
+            raise ValueError(f"given {clock}, allowed: an hour with the sun up; {sun.note}")
+    return found
+
+
+def _instant(study: Study, text: str) -> datetime:
+    site = study.designs[0].site
+    return parse_time(
+        text,
+        latitude_deg=site.latitude_deg,
+        longitude_deg=site.longitude_deg,
+        time_zone=site.time_zone,
+        year=site.year,
+    )
+
+
+def run_day(
+    study: Study,
+    folder: Path,
+    *,
+    day: str,
+    design: str,
+    view: str = "street",
+    look: str = "materials",
+    step_min: float = 20.0,
+    quality: str = "draft",
+    size_px: tuple[int, int] | None = None,
+    progress: Progress = lambda done, total, what: None,
+    **render_options: Any,
+) -> SeriesOutcome:
+    """A day over one design: ``FOLDER/name.mp4`` and ``FOLDER/name.png``, a strip of stills.
+
+    Raises:
+        ValueError: unknown design, view, look or day.
+    """
+    suns = day_suns(study, day, step_min)
+    name = slug(f"{design} {view} {look} {day}")
+    with sole_use(folder, lambda: None):
+        sweep(folder)
+        series = _Series(study, folder, view, look, quality, size_px or SIZES_PX[quality])
+        ((stills,), failed) = series.stills([design], suns, progress, render_options)
+        if failed:
+            return SeriesOutcome(folder, (), failed)
+        scene = study.loaded.scene
+        with tempfile.TemporaryDirectory(prefix=".frames-", dir=folder) as frames_folder:
+            frames = []
+            for i, (still, sun) in enumerate(zip(stills, suns, strict=True)):
+                left = f"{scene.title}: {design} · {_hour(sun)}"
+                frames.append(Path(frames_folder) / f"{i:04d}.png")
+                captioned(Image.open(still), left, words.sun_text(sun)).save(frames[-1])
+            film = folder / f"{name}.mp4"
+            log = folder / RENDER_LOG
+            encode_film(frames, film, frames_per_second=FRAMES_PER_SECOND, log_path=log)
+        chosen = evenly(len(suns), STRIP_STILLS)
+        board = folder / f"{name}.png"
+        image = strip(
+            f"{scene.title}: {design}",
+            f"{words.view_and_look(view, look)} · {scene.site.place} · {day}",
+            [f"{_hour(suns[i])} · {words.sun_text(suns[i])}" for i in chosen],
+            [Row("", [_small(stills[i], len(chosen)) for i in chosen])],
+        )
+        write_by(board, image.save)
+    return SeriesOutcome(folder, (film, board), {})
+
+
+def run_seasons(
+    study: Study,
+    folder: Path,
+    *,
+    clock: str,
+    designs: Sequence[str] = (),
+    view: str = "elevation",
+    look: str = "clay",
+    quality: str = "draft",
+    size_px: tuple[int, int] | None = None,
+    progress: Progress = lambda done, total, what: None,
+    **render_options: Any,
+) -> SeriesOutcome:
+    """One clock time in four seasons: a strip with a row for each design.
+
+    Raises:
+        ValueError: unknown design, view or look, or a season with the sun down at that hour.
+    """
+    suns = season_suns(study, clock)
+    names = list(designs) or [design.name for design in study.designs]
+    with sole_use(folder, lambda: None):
+        sweep(folder)
+        series = _Series(study, folder, view, look, quality, size_px or SIZES_PX[quality])
+        rows, failed = series.stills(names, suns, progress, render_options)
+        if failed:
+            return SeriesOutcome(folder, (), failed)
+        scene = study.loaded.scene
+        board = folder / f"{slug(f'four seasons {clock} {view} {look}')}.png"
+        image = strip(
+            scene.title,
+            f"{words.view_and_look(view, look)} · {scene.site.place} · one hour in four seasons",
+            [f"{season}, {_hour(sun)}" for season, sun in zip(SEASONS, suns, strict=True)],
+            [
+                Row(name, [_small(still, len(suns)) for still in stills])
+                for name, stills in zip(names, rows, strict=True)
+            ],
+        )
+        write_by(board, image.save)
+    return SeriesOutcome(folder, (board,), {})
+
+
+def evenly(count: int, most: int) -> list[int]:
+    """At most ``most`` indices spread over ``count``, first and last among them.
+
+    >>> evenly(25, 4), evenly(3, 8)
+    ([0, 8, 16, 24], [0, 1, 2])
+    """
+    if count <= most:
+        return list(range(count))
+    return [round(i * (count - 1) / (most - 1)) for i in range(most)]
+
+
+@dataclass(frozen=True)
+class _Series:
+    """What the stills of one series have in common."""
+
+    study: Study
+    folder: Path
+    view: str
+    look: str
+    quality: str
+    size_px: tuple[int, int]
+
+    def camera(self) -> Camera:
+        return camera_for(
+            self.view,
+            self.study.bounds_m,
+            width_px=self.size_px[0],
+            height_px=self.size_px[1],
+            focus=focus_points(self.study.designs),
+            ground=self.study.designs[0].site.ground,
+        )
+
+    def stills(
+        self,
+        designs: Sequence[str],
+        suns: Sequence[SunTime],
+        progress: Progress,
+        options: dict[str, Any],
+    ) -> tuple[list[list[Path]], dict[str, str]]:
+        """The stills of each design, made where they do not stand; and errors by file name."""
+        for name in designs:
+            if name not in self.study.models:
+                raise ValueError(f"given {name}, allowed: {', '.join(self.study.models)}")
+        camera = self.camera()
+        shots = {name: [self.shot(name, sun, camera) for sun in suns] for name in designs}
+        todo = {name: [s for s in made if not _stands(s)] for name, made in shots.items()}
+        total, done = sum(map(len, todo.values())), 0
+        failed: dict[str, str] = {}
+        progress(0, total, "")
+
+        def finished(result: ShotResult) -> None:
+            nonlocal done
+            done += 1
+            if result.error:
+                failed[result.shot.output.name] = result.error
+            progress(done, total, result.shot.output.stem)
+
+        for name, wanted in todo.items():
+            if wanted:
+                model, log = self.study.models[name], self.folder / RENDER_LOG
+                render_shots(model, wanted, log_path=log, on_done=finished, **options)
+        return [[shot.output for shot in made] for made in shots.values()], failed
+
+    def shot(self, design: str, sun: SunTime, camera: Camera) -> Shot:
+        assert sun.when is not None
+        stem = f"{slug(self.view)}_{sun.when:%Y-%m-%d_%H-%M}_{slug(self.look)}"
+        scene = self.study.loaded.scene
+        shot = Shot(
+            camera=camera,
+            output=self.folder / slug(design) / f"{stem}.png",
+            sun_direction=sun.direction,
+            altitude_deg=sun.altitude_deg,
+            look=self.look,
+            quality=self.quality,
+            beam_w_m2=sun.dni_w_m2,
+            diffuse_w_m2=sun.dhi_w_m2,
+        )
+        made_from = {**shot.to_json(), "output": "", "version": __version__}
+        digest = hashlib.sha256(json.dumps(made_from, sort_keys=True).encode())
+        digest.update(model_hash(self.study.models[design]).encode())
+        labels = {
+            "Title": f"{scene.title}: {design}",
+            "Description": f"{words.view_and_look(self.view, self.look)}; "
+            f"{words.light_line(scene.site.place, sun)}",
+            "Software": f"massing {__version__}, {self.quality}",
+            _KEY: digest.hexdigest(),
+        }
+        return Shot(**{**shot.__dict__, "metadata": labels})
+
+
+def _stands(shot: Shot) -> bool:
+    """Whether the shot's file is there and was made from the same things."""
+    try:
+        with Image.open(shot.output) as picture:
+            return bool(picture.info.get(_KEY) == shot.metadata[_KEY])
+    except OSError:
+        return False
+
+
+def _hour(sun: SunTime) -> str:
+    assert sun.when is not None
+    return f"{sun.when.day} {sun.when:%B %Y, %H:%M}"
+
+
+def _small(path: Path, count: int, most_px: int = 3200) -> Image.Image:
+    """The picture, made smaller where ``count`` of them in a row would be too wide."""
+    with Image.open(path) as picture:
+        image = picture.convert("RGB")
+    width = min(image.width, most_px // count)
+    return image.resize(
+        (width, round(image.height * width / image.width)), Image.Resampling.LANCZOS
+    )

@@ -1,0 +1,139 @@
+"""Everything about sun and shadow that a scene asks for, measured and written to a folder."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from massing.files import slug, write_by, write_whole
+from massing.present.plot_style import save_plot
+from massing.present.shadow_plots import (
+    depth_plot,
+    mask_image,
+    mask_view,
+    shade_plot,
+    sun_hours_plot,
+)
+from massing.present.shadow_tables import moments_csv, shadows_json, year_csv
+from massing.present.sky_plots import sky_view_plot, sun_path_plot
+from massing.shadow.front import Front, ready_front, surface_group, thinned
+from massing.shadow.study import (
+    Moment,
+    Raking,
+    Year,
+    YearSuns,
+    day_suns,
+    days_of,
+    measure,
+    raking_calendar,
+    sky_view,
+    year_of,
+    year_suns,
+)
+from massing.sun.position import front_day
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from massing.study.run import Study
+
+Say = Callable[[str], object]
+
+_SKY_SURFACES = ("windows, ground storey", "porch floor")
+
+
+@dataclass(frozen=True, eq=False)
+class ShadowReport:
+    """What was measured of a scene, and the files it was written to.
+
+    ``moments`` go sun by sun, in each the designs in their order.
+    """
+
+    moments: tuple[Moment, ...]
+    raking: tuple[Raking, ...]
+    years: tuple[Year, ...]
+    suns: YearSuns | None
+    made: tuple[str, ...]
+
+
+def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -> ShadowReport:
+    """Measure every design at the scene's suns, through their days and, if asked, the year.
+
+    Args:
+        study: a scene made ready.
+        folder: where the tables, plots and masks go.
+        year: also the hours of sun over the year, some seconds for each design.
+        say: is told what is in hand, and of days without sun on the front.
+    """
+    site = study.designs[0].site
+    fronts = []
+    for design in study.designs:
+        say(f"{design.name}: made ready for the rays")
+        fronts.append(ready_front(design, study.models[design.name]))
+    by_front = [measure(front, study.suns) for front in fronts]
+    moments = tuple(m for at_one_sun in zip(*by_front, strict=True) for m in at_one_sun)
+    raking = tuple(raking_calendar(site))
+    made: list[str] = []
+
+    def plot(name: str, figure: Figure) -> None:
+        save_plot(figure, folder / name)
+        made.append(name)
+
+    def text(name: str, content: str) -> None:
+        write_whole(folder / name, content)
+        made.append(name)
+
+    text("shadows.csv", moments_csv(moments))
+    plot("sun_path.png", sun_path_plot(site, study.suns))
+    for group in _SKY_SURFACES:
+        if not all(group in map(surface_group, _names(front)) for front in fronts):
+            continue
+        say(f"{group}: from where the sun reaches it")
+        views = [sky_view(front, group) for front in fronts]
+        plot(f"sky_{slug(group)}.png", sky_view_plot(views, site))
+    made += _write_masks(fronts, study, folder)
+    for day in days_of(study.suns):
+        suns = day_suns(day, site)
+        if not suns:
+            say(front_day(day, site).front_words)
+            continue
+        say(f"{day}: through the day")
+        by_design = [measure(thinned(front), suns) for front in fronts]
+        stamp = day.isoformat()
+        text(f"day_{stamp}.csv", moments_csv([m for of_one in by_design for m in of_one]))
+        plot(f"day_{stamp}_depth.png", depth_plot(by_design, study.designs, day, _units(study)))
+        plot(f"day_{stamp}_shade.png", shade_plot(fronts, suns, day, _units(study)))
+    years: list[Year] = []
+    all_suns = year_suns(site) if year else None
+    if all_suns is not None:
+        for front in fronts:
+            say(f"{front.design.name}: through the year, {len(all_suns.to_sun)} suns")
+            years.append(year_of(front, all_suns))
+        text("sun_hours.csv", year_csv(years, all_suns))
+        plot("sun_hours.png", sun_hours_plot(years, fronts, all_suns))
+    text("shadows.json", shadows_json(site, moments, raking, years, all_suns))
+    return ShadowReport(moments, raking, tuple(years), all_suns, tuple(made))
+
+
+def _names(front: Front) -> list[str]:
+    return [surface.name for surface in front.surfaces]
+
+
+def _units(study: Study) -> str:
+    return study.loaded.scene.units
+
+
+def _write_masks(fronts: list[Front], study: Study, folder: Path) -> list[str]:
+    """Each front's shadow mask at each sun that is on it."""
+    made = []
+    suns = [sun for sun in study.suns if sun.on_front]
+    for front in fronts if suns else []:
+        view = mask_view(front)
+        for sun in suns:
+            name = f"masks/{slug(front.design.name)}_{slug(sun.label)}.png"
+            write_by(folder / name, partial(mask_image(front, view, sun).save, format="PNG"))
+            made.append(name)
+    return made

@@ -1,0 +1,454 @@
+"""Cameras for the pictures: where to stand, which way to look, what the frame holds.
+
+Nothing here needs a renderer: a :class:`Camera` says where any point of the house falls in the
+picture, so that scale bars, labels and checks can be drawn without asking Blender. Level
+cameras keep verticals vertical; the frame is moved by lens shift, as on a view camera.
+
+Adding a view is adding a small function from a :class:`Subject` to a :class:`Camera` and its
+name to :data:`VIEWS`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field, replace
+from itertools import product
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.design.design import LEVEL, GroundDesign
+from massing.geometry.mesh import Floats
+
+SENSOR_WIDTH_MM = 36.0
+EYE_HEIGHT_M = 1.6
+PORCH_FLOOR_M = 0.5  # about where eyes on a porch start from
+DEFAULT_SIZE_PX = (1600, 1000)
+
+
+@dataclass(frozen=True)
+class Camera:
+    """A camera in the house frame (X along the front, Y into the house, Z up).
+
+    Attributes:
+        name: the view's name.
+        kind: ``ortho`` or ``perspective``.
+        position_m: where it stands.
+        yaw_rad: turn of the view direction from +Y, counter-clockwise seen from above.
+        pitch_rad: tilt upwards; 0 keeps verticals vertical.
+        ortho_width_m: width of the frame, for ``ortho``.
+        focal_mm: focal length on a 36 mm wide frame, for ``perspective``.
+        shift_x, shift_y: lens shift as a fraction of the frame's width.
+        width_px, height_px: size of the picture.
+        cut: a plane (unit normal, offset) that the model is cut by: what has
+            ``normal . p >= offset`` is kept; None shows it whole.
+    """
+
+    name: str
+    kind: str
+    position_m: tuple[float, float, float]
+    yaw_rad: float = 0.0
+    pitch_rad: float = 0.0
+    ortho_width_m: float = 0.0
+    focal_mm: float = 0.0
+    shift_x: float = 0.0
+    shift_y: float = 0.0
+    width_px: int = DEFAULT_SIZE_PX[0]
+    height_px: int = DEFAULT_SIZE_PX[1]
+    cut: tuple[float, float, float, float] | None = None
+
+    @property
+    def is_elevation(self) -> bool:
+        """Whether it sees the building square, without perspective, and level."""
+        return self.kind == "ortho" and self.pitch_rad == 0.0
+
+    @property
+    def axes(self) -> Floats:
+        """``(3, 3)`` unit rows: right, up and forward of the camera."""
+        return _axes(self.yaw_rad, self.pitch_rad)
+
+    @property
+    def metres_per_pixel(self) -> float:
+        """Scale of an orthographic picture.
+
+        Raises:
+            ValueError: the camera is a perspective one.
+        """
+        if self.kind != "ortho":
+            raise ValueError(f"view {self.name!r} is in perspective and has no single scale")
+        return self.ortho_width_m / self.width_px
+
+    def project(self, points_m: ArrayLike) -> Floats:
+        """Pixel positions ``(n, 2)`` of points ``(n, 3)``: right and down from the top left
+        corner of the picture. Points behind a perspective camera come out as NaN."""
+        frame = _on_film(self.kind, points_m, self.position_m, self.axes)
+        across = self.ortho_width_m if self.kind == "ortho" else SENSOR_WIDTH_MM / self.focal_mm
+        x = (frame[:, 0] / across - self.shift_x) * self.width_px + self.width_px / 2.0
+        y = self.height_px / 2.0 - (frame[:, 1] / across - self.shift_y) * self.width_px
+        return np.column_stack([x, y])
+
+    def to_json(self) -> dict[str, Any]:
+        """Plain values, for :meth:`from_json`."""
+        return asdict(self)
+
+    @classmethod
+    def from_json(cls, values: Mapping[str, Any]) -> Camera:
+        """The camera that :meth:`to_json` described."""
+        position = tuple(float(v) for v in values["position_m"])
+        cut = tuple(values["cut"]) if values.get("cut") else None
+        return cls(**{**values, "position_m": position, "cut": cut})
+
+
+def _axes(yaw_rad: float, pitch_rad: float) -> Floats:
+    c, s = np.cos(yaw_rad), np.sin(yaw_rad)
+    level, rise = np.array([-s, c, 0.0]), np.array([0.0, 0.0, 1.0])
+    cp, sp = np.cos(pitch_rad), np.sin(pitch_rad)
+    return np.array([[c, s, 0.0], cp * rise - sp * level, cp * level + sp * rise])
+
+
+def _on_film(kind: str, points_m: ArrayLike, position_m: ArrayLike, axes: Floats) -> Floats:
+    """Film positions ``(n, 2)``: metres for ``ortho``, tangents for ``perspective``."""
+    local = (np.asarray(points_m, dtype=float).reshape(-1, 3) - np.asarray(position_m)) @ axes.T
+    if kind == "ortho":
+        return local[:, :2]
+    depth = np.where(local[:, 2] > 1e-9, local[:, 2], np.nan)
+    return local[:, :2] / depth[:, None]
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What the pictures of one comparison must show; common to all its alternatives.
+
+    Attributes:
+        bounds_m: ``(2, 3)`` box round the buildings of all alternatives.
+        focus: named points ``(3,)`` or ``(n, 3)`` and boxes (their two corners). Known names:
+            ``porch`` (box of everything from steps to cornice or balustrade), ``capital``
+            (top of the corner columns' capitals, on their axes), ``entablature`` (box),
+            ``bay`` (a point in the middle of a bay; by default on the house's axis).
+        width_px, height_px: size of the picture.
+    """
+
+    bounds_m: Floats
+    focus: Mapping[str, Floats] = field(default_factory=dict)
+    width_px: int = DEFAULT_SIZE_PX[0]
+    height_px: int = DEFAULT_SIZE_PX[1]
+    ground: GroundDesign = LEVEL
+
+    def at_eye_height(self, stand_m: ArrayLike) -> Floats:
+        """The place ``(3,)`` or more of ``stand_m`` that an eye has, standing on the ground."""
+        x, y = np.asarray(stand_m, dtype=float)[:2]
+        return np.array([x, y, EYE_HEIGHT_M + float(self.ground.z_m(x, y))])
+
+    @property
+    def corners(self) -> Floats:
+        """``(8, 3)`` corners of the bounds, with those of the ground under them."""
+        low, high = self.bounds_m
+        return box_corners([[low[0], low[1], min(low[2], 0.0)], high])
+
+    @property
+    def centre(self) -> Floats:
+        """The middle of the bounds, metres."""
+        return np.asarray(self.bounds_m, dtype=float).mean(axis=0)
+
+    def named(self, name: str) -> Floats:
+        """The focus points ``(n, 3)`` of that name.
+
+        Raises:
+            ValueError: the subject has no such focus.
+        """
+        if name not in self.focus:
+            raise ValueError(f"this view needs the focus {name!r}; given: {sorted(self.focus)}")
+        return np.asarray(self.focus[name], dtype=float).reshape(-1, 3)
+
+
+def box_corners(box_m: ArrayLike) -> Floats:
+    """The eight corners ``(8, 3)`` of a box given by two opposite ones ``(2, 3)``."""
+    return np.array(list(product(*np.asarray(box_m, dtype=float).T)))
+
+
+def framed(
+    name: str,
+    points_m: Floats,
+    subject: Subject,
+    *,
+    kind: str,
+    position_m: ArrayLike,
+    yaw_rad: float = 0.0,
+    pitch_rad: float = 0.0,
+    margins: tuple[float, float, float] = (0.05, 0.07, 0.07),
+) -> Camera:
+    """A camera whose frame just holds ``points_m`` ``(n, 3)``.
+
+    ``margins`` (each side, above, below) are fractions of the picture's width and height.
+
+    Raises:
+        ValueError: a point lies behind a perspective camera.
+    """
+    side, above, below = margins
+    position = np.asarray(position_m, dtype=float)
+    film = _on_film(kind, points_m, position, _axes(yaw_rad, pitch_rad))
+    if not np.isfinite(film).all():
+        raise ValueError(f"view {name!r}: a point to be shown lies behind the camera")
+    (x0, y0), (x1, y1) = film.min(axis=0), film.max(axis=0)
+    aspect = subject.width_px / subject.height_px
+    wide = (x1 - x0) / (1.0 - 2.0 * side)
+    tall = (y1 - y0) / (1.0 - above - below)
+    across = max(wide, tall * aspect)
+    height = across / aspect
+    spare = height - tall
+    # Spare height goes to the sky rather than to the ground: three to one.
+    middle_y = y0 - below * height - 0.25 * max(spare, 0.0) * (1.0 - above - below) + height / 2.0
+    return Camera(
+        name=name,
+        kind=kind,
+        position_m=(float(position[0]), float(position[1]), float(position[2])),
+        yaw_rad=float(yaw_rad),
+        pitch_rad=float(pitch_rad),
+        ortho_width_m=float(across) if kind == "ortho" else 0.0,
+        focal_mm=0.0 if kind == "ortho" else float(SENSOR_WIDTH_MM / across),
+        shift_x=float((x0 + x1) / 2.0 / across),
+        shift_y=float(middle_y / across),
+        width_px=subject.width_px,
+        height_px=subject.height_px,
+    )
+
+
+def _standing(target_m: ArrayLike, yaw_rad: float, distance_m: float, height_m: float) -> Floats:
+    """Where to stand to look along ``yaw_rad`` at a target from a distance in plan."""
+    target = np.asarray(target_m, dtype=float)
+    return np.array(
+        [
+            target[0] + distance_m * np.sin(yaw_rad),
+            target[1] - distance_m * np.cos(yaw_rad),
+            height_m,
+        ]
+    )
+
+
+def _elevation(name: str, turn_deg: float) -> Callable[[Subject], Camera]:
+    yaw = np.radians(turn_deg)
+
+    def view(subject: Subject) -> Camera:
+        radius = float(np.linalg.norm(np.diff(subject.bounds_m, axis=0))) / 2.0
+        stand = _standing(subject.centre, yaw, radius + 20.0, subject.centre[2])
+        return framed(name, subject.corners, subject, kind="ortho", position_m=stand, yaw_rad=yaw)
+
+    return view
+
+
+def _three_quarter(
+    name: str, turn_deg: float, *, back: float = 1.6, eye: float = 0.0
+) -> Callable[[Subject], Camera]:
+    """From ``back`` diagonals of the plan away, at eye height or ``eye`` house heights up."""
+    yaw = np.radians(turn_deg)
+
+    def view(subject: Subject) -> Camera:
+        size = np.diff(subject.bounds_m, axis=0)[0]
+        distance = back * float(np.linalg.norm(size[:2]))
+        stand = _standing(subject.centre, yaw, distance, eye * float(size[2]))
+        stand[2] = max(stand[2], subject.at_eye_height(stand)[2])
+        return framed(
+            name,
+            subject.corners,
+            subject,
+            kind="perspective",
+            position_m=stand,
+            yaw_rad=yaw,
+            margins=(0.04, 0.05, 0.10),
+        )
+
+    return view
+
+
+def _across_the_street(subject: Subject) -> Camera:
+    """From the far pavement, the front square to the view, a little off the axis."""
+    low, high = subject.bounds_m
+    stand = [0.5 * low[0] + 0.5 * high[0] - 0.18 * (high[0] - low[0])]
+    stand.append(low[1] - max(1.25 * (high[0] - low[0]), 18.0))
+    return framed(
+        "across the street",
+        subject.corners,
+        subject,
+        kind="perspective",
+        position_m=subject.at_eye_height(stand),
+        margins=(0.05, 0.06, 0.14),
+    )
+
+
+def _walk(subject: Subject) -> Camera:
+    """On the axis, near enough that the porch fills the picture."""
+    low, high = subject.named("porch").min(axis=0), subject.named("porch").max(axis=0)
+    distance = max(0.85 * (high[0] - low[0]), 1.3 * (high[2] - low[2]))
+    return framed(
+        "walk",
+        box_corners([low, high]),
+        subject,
+        kind="perspective",
+        position_m=subject.at_eye_height([(low[0] + high[0]) / 2.0, low[1] - distance]),
+        margins=(0.05, 0.08, 0.08),
+    )
+
+
+def _porch_corner(
+    name: str,
+    *,
+    turn_deg: float,
+    back: float,
+    across: float,
+    below: float,
+    margins: tuple[float, float, float],
+) -> Callable[[Subject], Camera]:
+    """The porch's right corner from eye height: what lies ``across`` entablature heights along
+    the front and ``below`` entablature heights under the capital's top, seen from ``back`` times
+    its height away."""
+    yaw = np.radians(turn_deg)
+
+    def view(subject: Subject) -> Camera:
+        capital = subject.named("capital")
+        ends = subject.named("entablature")
+        low, high = ends.min(axis=0), ends.max(axis=0)
+        corner = capital[np.argmax(capital[:, 0])]
+        foot_z = float(capital[:, 2].min())
+        tall = float(high[2]) - foot_z
+        box = [[corner[0] - across * tall, low[1], foot_z], [high[0], corner[1], high[2]]]
+        shown = [*box_corners(box), [corner[0], corner[1], foot_z - below * tall]]
+        distance = max(back * (float(high[2]) - EYE_HEIGHT_M), 4.0)
+        return framed(
+            name,
+            np.array(shown),
+            subject,
+            kind="perspective",
+            position_m=subject.at_eye_height(_standing(corner, yaw, distance, EYE_HEIGHT_M)),
+            yaw_rad=yaw,
+            margins=margins,
+        )
+
+    return view
+
+
+def _under_the_porch(subject: Subject) -> Camera:
+    """From the porch's right end along it and up: columns, soffit, ceiling, wall."""
+    capital, ends = subject.named("capital"), subject.named("entablature")
+    front_y = float(capital[:, 1].min())
+    left, right = float(capital[:, 0].min()), float(capital[:, 0].max())
+    back_y = float(ends[:, 1].max())
+    soffit, deep = float(capital[:, 2].max()), back_y - front_y
+    eye_z, stand_x = EYE_HEIGHT_M + PORCH_FLOOR_M, right - 0.04 * (right - left)
+    # Far enough off that a high soffit is seen without a lens so wide that it distorts.
+    off = max(1.15 * deep, 1.1 * (soffit - eye_z))
+    near = stand_x - min(off, 0.6 * (right - left))
+    shown = [
+        *box_corners([[near - 0.1, front_y, soffit - 0.1], [near, back_y - 0.05 * deep, soffit]]),
+        [left, front_y, 0.3 * soffit],
+        [left, back_y, 0.3 * soffit],
+    ]
+    return framed(
+        "under the porch",
+        np.array(shown),
+        subject,
+        kind="perspective",
+        position_m=[stand_x, front_y + 0.58 * deep, eye_z],
+        yaw_rad=np.pi / 2.0,
+        margins=(0.03, 0.03, 0.02),
+    )
+
+
+def _section(subject: Subject) -> Camera:
+    """The porch cut through the middle of a bay, seen square to the cut in perspective."""
+    porch, ends = subject.named("porch"), subject.named("entablature")
+    at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
+    back_y = float(porch[:, 1].max())
+    deep, tall = back_y - float(porch[:, 1].min()), float(ends[:, 2].max())
+    far = [at, back_y + 0.2 * deep, 1.12 * tall]
+    shown = box_corners([[at - 0.02, back_y - 1.2 * deep, 0.0], far])
+    camera = framed(
+        "section",
+        shown,
+        subject,
+        kind="perspective",
+        position_m=[at + 1.9 * max(tall, deep), back_y - 0.5 * deep, 0.36 * tall],
+        yaw_rad=np.pi / 2.0,
+        margins=(0.05, 0.04, 0.08),
+    )
+    return replace(camera, cut=(-1.0, 0.0, 0.0, -at))
+
+
+def looking(
+    name: str,
+    position_m: ArrayLike,
+    target_m: ArrayLike,
+    *,
+    focal_mm: float = 35.0,
+    width_px: int = DEFAULT_SIZE_PX[0],
+    height_px: int = DEFAULT_SIZE_PX[1],
+) -> Camera:
+    """A camera of one's own: level, with the target brought to the middle by lens shift.
+
+    Raises:
+        ValueError: position and target stand over one another.
+    """
+    stand = np.asarray(position_m, dtype=float)
+    away = np.asarray(target_m, dtype=float) - stand
+    distance = float(np.hypot(away[0], away[1]))
+    if distance < 1e-6:
+        raise ValueError(f"view {name!r}: the camera stands over or under its target")
+    return Camera(
+        name=name,
+        kind="perspective",
+        position_m=(float(stand[0]), float(stand[1]), float(stand[2])),
+        yaw_rad=float(np.arctan2(-away[0], away[1])),
+        focal_mm=focal_mm,
+        shift_y=float(away[2]) / distance * focal_mm / SENSOR_WIDTH_MM,
+        width_px=width_px,
+        height_px=height_px,
+    )
+
+
+VIEWS: dict[str, Callable[[Subject], Camera]] = {
+    "elevation": _elevation("elevation", 0.0),
+    "right elevation": _elevation("right elevation", 90.0),
+    "rear elevation": _elevation("rear elevation", 180.0),
+    "left elevation": _elevation("left elevation", -90.0),
+    "street": _three_quarter("street", 35.0),
+    "street left": _three_quarter("street left", -35.0),
+    "across the street": _across_the_street,
+    "walk": _walk,
+    "close-up": _porch_corner(
+        "close-up", turn_deg=30.0, back=1.9, across=1.4, below=1.1, margins=(0.04, 0.06, 0.02)
+    ),
+    "cornice": _porch_corner(
+        "cornice", turn_deg=18.0, back=1.7, across=0.6, below=0.25, margins=(0.05, 0.12, 0.05)
+    ),
+    "under the porch": _under_the_porch,
+    "roof": _three_quarter("roof", 35.0, back=2.2, eye=2.0),
+    "section": _section,
+}
+
+
+def camera_for(
+    view: str,
+    bounds_m: ArrayLike,
+    *,
+    width_px: int = DEFAULT_SIZE_PX[0],
+    height_px: int = DEFAULT_SIZE_PX[1],
+    focus: Mapping[str, ArrayLike] | None = None,
+    ground: GroundDesign = LEVEL,
+) -> Camera:
+    """The camera of a named view, framed on what all alternatives have in common.
+
+    Args:
+        view: a key of :data:`VIEWS`.
+        bounds_m: ``(2, 3)`` union of the alternatives' building bounds.
+        focus: named points and boxes, see :class:`Subject`.
+        ground: what an eye stands on.
+
+    Raises:
+        ValueError: unknown view, or a focus that the view needs is missing.
+    """
+    if view not in VIEWS:
+        raise ValueError(f"{view!r} is not a view; allowed: {', '.join(VIEWS)}")
+    points = {k: np.asarray(v, dtype=float).reshape(-1, 3) for k, v in (focus or {}).items()}
+    return VIEWS[view](
+        Subject(np.asarray(bounds_m, dtype=float), points, width_px, height_px, ground)
+    )

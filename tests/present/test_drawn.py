@@ -1,0 +1,129 @@
+"""Drawn elevations: lines and washes where plain geometry puts them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from massing.geometry.mesh import Model, Part
+from massing.geometry.rays import Caster
+from massing.geometry.solids import box_between, lathe
+from massing.present.drawn import draw_elevation, edges, look, role_wash
+from massing.view.cameras import Camera
+from massing.view.foreground import standing_before
+
+PROJECTION_M, EDGE_Z_M = 0.5, 3.0
+CAMERA = Camera(
+    "elevation", "ortho", (0.0, -20.0, 1.75), ortho_width_m=7.0, width_px=280, height_px=160
+)
+
+
+def towards(altitude_deg: float, right_deg: float) -> np.ndarray:
+    a, d = np.radians([altitude_deg, right_deg])
+    return np.array([np.sin(d) * np.cos(a), -np.cos(d) * np.cos(a), np.sin(a)])
+
+
+def slab_over_wall() -> Model:
+    wall = box_between([-3.0, 0.0, 0.0], [3.0, 0.3, 3.5])
+    slab = box_between([-3.0, -PROJECTION_M, EDGE_Z_M], [3.0, 0.01, 3.2])
+    return Model((Part("house/wall", "wall", wall), Part("house/slab", "trim", slab)))
+
+
+@pytest.mark.parametrize("right_deg", [0.0, -45.0])
+def test_the_cast_wash_ends_at_the_depth_of_the_profile_angle(right_deg: float) -> None:
+    # Conventional light gives a depth equal to the projection (the books of shades and
+    # shadows); in general it is the projection times tan(altitude) / cos(azimuth).
+    altitude = 35.26439 if right_deg else 50.0
+    depth_m = PROJECTION_M * np.tan(np.radians(altitude)) / np.cos(np.radians(right_deg))
+    if right_deg:
+        assert depth_m == pytest.approx(PROJECTION_M, abs=1e-6)
+    image = draw_elevation(slab_over_wall(), CAMERA, towards(altitude, right_deg))
+    column = np.asarray(image, dtype=float)[:, 140:148].mean(axis=(1, 2))
+    edge = CAMERA.project([[0.0, 0.0, EDGE_Z_M - depth_m]])[0, 1]
+    under = int(CAMERA.project([[0.0, 0.0, EDGE_Z_M]])[0, 1]) + 3
+    found = under + int(np.argmax(np.diff(column[under : int(edge) + 15]))) + 1
+    assert abs(found - edge) <= 1.0
+    assert column[int(edge) + 6] > 1.3 * column[int(edge) - 6]
+
+
+def test_lines_run_where_depth_jumps_and_faces_turn_and_nowhere_on_a_plane() -> None:
+    parts = list(slab_over_wall().parts)
+    seen = look(Caster(parts), CAMERA, towards(45.0, 0.0), 1)
+    jump, crease, profile = edges(seen, CAMERA)
+    row = int(CAMERA.project([[0.0, 0.0, EDGE_Z_M]])[0, 1])
+    assert np.max(jump[row - 1 : row + 2, 140]) == pytest.approx(PROJECTION_M, abs=1e-3)
+    left = int(CAMERA.project([[-3.0, 0.0, 1.0]])[0, 0])
+    wall_row = int(CAMERA.project([[0.0, 0.0, 1.0]])[0, 1])
+    assert profile[wall_row, left - 1 : left + 2].any()
+    assert not jump[wall_row, left + 3 : -60].any()
+    assert not crease[wall_row, left + 3 : -60].any()
+
+
+def test_a_turned_shaft_has_an_outline_and_no_lines_within() -> None:
+    wall = box_between([-3.0, 1.0, 0.0], [3.0, 1.3, 3.5])
+    shaft = lathe([(0.4, 0.0), (0.4, 3.0)], 48)
+    parts = [Part("wall", "wall", wall), Part("shaft", "order", shaft)]
+    seen = look(Caster(parts), CAMERA, towards(45.0, 30.0), 1)
+    jump, crease, _ = edges(seen, CAMERA)
+    row = int(CAMERA.project([[0.0, 0.0, 1.5]])[0, 1])
+    lined = np.flatnonzero(jump[row] > 0.0)
+    # 2 x 0.4 m at 40 pixels to the metre, in the middle of 280.
+    assert abs(lined.min() - 124) <= 1
+    assert abs(lined.max() - 155) <= 1
+    assert not crease[row, 128:152].any()
+
+
+def test_the_same_drawing_twice_and_only_of_elevations() -> None:
+    one = draw_elevation(slab_over_wall(), CAMERA, towards(40.0, 20.0), title="t", caption="c")
+    two = draw_elevation(slab_over_wall(), CAMERA, towards(40.0, 20.0), title="t", caption="c")
+    assert one.size == (280, 160)
+    assert np.array_equal(np.asarray(one), np.asarray(two))
+    street = replace(CAMERA, kind="perspective", name="street", focal_mm=35.0)
+    with pytest.raises(ValueError, match="is no elevation"):
+        draw_elevation(slab_over_wall(), street, towards(40.0, 20.0))
+
+
+def test_tiles_and_walls_are_washed_by_their_kind() -> None:
+    green = role_wash("tile", {"roof colour": "green glazed"})
+    red = role_wash("tile", {"roof colour": "terracotta"})
+    assert green[1] > green[0]
+    assert red[0] > red[1]
+    assert role_wash("order", {}) == (1.0, 1.0, 1.0)
+
+
+def test_a_neighbour_before_the_building_is_left_out_but_keeps_its_shadow() -> None:
+    plain = slab_over_wall()
+    block = box_between([-2.0, -6.0, 0.0], [2.0, -5.0, 4.0])
+    beyond = box_between([4.0, 8.0, 0.0], [6.0, 9.0, 3.0])
+    blocked = Model(
+        (
+            *plain.parts,
+            Part("setting/neighbours/1/walls", "neighbour", block),
+            Part("setting/neighbours/2/walls", "neighbour", beyond),
+        )
+    )
+    assert [p.name for p in standing_before(blocked, CAMERA)] == ["setting/neighbours/1/walls"]
+    assert standing_before(blocked, replace(CAMERA, pitch_rad=-0.3)) == []
+    # The sun stands at 20 degrees: the shadow of 4 m climbs 5 tan 20 = 1.82 m less than that.
+    sun = towards(20.0, 0.0)
+    top_m = 4.0 - 5.0 * np.tan(np.radians(20.0))
+    empty, image = (np.asarray(draw_elevation(m, CAMERA, sun), float) for m in (plain, blocked))
+    edge = int(CAMERA.project([[0.0, 0.0, top_m]])[0, 1])
+    under, over = (slice(edge + 6, edge + 20), slice(edge - 20, edge - 6))
+    assert image[under, 140:148].mean() < 0.8 * empty[under, 140:148].mean()
+    assert image[over, 140:148] == pytest.approx(empty[over, 140:148], abs=2.0)
+
+
+def test_a_crown_is_light_on_the_side_of_the_sun() -> None:
+    parts = [Part("crown", "foliage", lathe([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0)], 12))]
+    sun = towards(0.0, 60.0)
+    crowns = {0: (np.zeros(3), np.ones(3))}
+    camera = replace(CAMERA, position_m=(0.0, -20.0, 0.0), ortho_width_m=2.5)
+    seen = look(Caster(parts), camera, sun, 1, crowns=crowns)
+    row = seen.lit[80][seen.owner[80] == 0]
+    # A ball under a sun 60 degrees right of the view is dark left of 60 - 90 degrees.
+    dark = (1.0 + np.sin(np.radians(60.0 - 90.0))) / 2.0
+    assert np.flatnonzero(row)[0] / len(row) == pytest.approx(dark, abs=0.02)
+    assert row[len(row) // 2 :].all()

@@ -1,0 +1,211 @@
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from massing.sun.position import sun_positions
+from massing.sun.times import (
+    clock_text,
+    parse_time,
+    read_time,
+    rise_noon_set,
+    season_instant,
+    solar_noon,
+    time_zone_at,
+)
+
+NEW_YORK = {
+    "latitude_deg": 40.7,
+    "longitude_deg": -74.0,
+    "time_zone": "America/New_York",
+    "year": 2026,
+}
+SYDNEY = {
+    "latitude_deg": -33.9,
+    "longitude_deg": 151.2,
+    "time_zone": "Australia/Sydney",
+    "year": 2026,
+}
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("summer solstice 10:00", "2026-06-21T10:00:00-04:00"),
+        ("Winter Solstice  14:30", "2026-12-21T14:30:00-05:00"),
+        ("equinox 9:00", "2026-03-20T09:00:00-04:00"),
+        ("spring equinox 9:00", "2026-03-20T09:00:00-04:00"),
+        ("autumn equinox 09:00", "2026-09-22T09:00:00-04:00"),
+        ("fall equinox 9:00 am", "2026-09-22T09:00:00-04:00"),
+        ("2026-05-14 16:00", "2026-05-14T16:00:00-04:00"),
+        ("2025-01-02 0:00", "2025-01-02T00:00:00-05:00"),
+        ("14 May 16:00", "2026-05-14T16:00:00-04:00"),
+        ("14 May 2027 4:00 pm", "2027-05-14T16:00:00-04:00"),
+        ("May 14, 4:05pm", "2026-05-14T16:05:00-04:00"),
+        ("September 1, 2028 12:00 am", "2028-09-01T00:00:00-04:00"),
+        ("Sept 1 12:00 pm", "2026-09-01T12:00:00-04:00"),
+        ("2026-11-01 01:30 -05:00", "2026-11-01T01:30:00-05:00"),
+        ("2026-11-01 01:30 -0400", "2026-11-01T01:30:00-04:00"),
+    ],
+)
+def test_written_times(text: str, shown: str) -> None:
+    assert parse_time(text, **NEW_YORK).isoformat() == shown
+
+
+def test_seasons_follow_the_hemisphere() -> None:
+    summer = parse_time("summer solstice 10:00", **SYDNEY)
+    assert summer.isoformat() == "2026-12-22T10:00:00+11:00"
+    assert parse_time("winter solstice 10:00", **SYDNEY).date() == date(2026, 6, 21)
+    assert parse_time("equinox 10:00", **SYDNEY).date() == date(2026, 9, 23)
+    assert parse_time("autumn equinox 10:00", **SYDNEY).date() == date(2026, 3, 21)
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("summer solstice", "allowed: a day and an hour"),
+        ("10:00", "allowed"),
+        ("", "allowed"),
+        ("midsummer 10:00", "allowed"),
+        ("summer solstice 10", "allowed"),
+        ("14 Mai 9:00", "'mai' is not a month"),
+        ("31 Apr 9:00", "not in the calendar"),
+        ("2026-13-01 9:00", "not in the calendar"),
+        ("2026-05-14 24:00", "0:00 to 23:59"),
+        ("2026-05-14 9:60", "0:00 to 23:59"),
+        ("14 May 13:00 pm", "1 to 12"),
+        ("29 Feb 12:00", "2026 has no such day"),
+        ("14 May 9:00 +19:00", "offsets"),
+        ("conventional light", "no day and hour"),
+    ],
+)
+def test_bad_times_say_what_is_wrong(text: str, word: str) -> None:
+    with pytest.raises(ValueError, match=word) as caught:
+        parse_time(text, **NEW_YORK)
+    assert "\n" not in str(caught.value)
+    assert text in str(caught.value)
+
+
+def test_leap_day_waits_for_the_year() -> None:
+    assert parse_time("29 Feb 12:00", **(NEW_YORK | {"year": 2028})).day == 29
+
+
+def test_skipped_time_says_which_clock_change() -> None:
+    with pytest.raises(
+        ValueError, match="2026-03-08 02:30 does not exist in America/New_York"
+    ) as e:
+        parse_time("2026-03-08 02:30", **NEW_YORK)
+    assert "from UTC-05:00 to UTC-04:00" in str(e.value)
+    with pytest.raises(ValueError, match="does not exist"):
+        parse_time("2026-10-04 02:30", **SYDNEY)
+    with pytest.raises(ValueError, match="does not exist"):  # an offset does not save it
+        parse_time("2026-03-08 02:30 -05:00", **NEW_YORK)
+
+
+def test_doubled_time_says_how_to_write_it() -> None:
+    with pytest.raises(ValueError, match="comes twice") as e:
+        parse_time("2026-11-01 01:30", **NEW_YORK)
+    assert "write 2026-11-01 01:30 -04:00 or 2026-11-01 01:30 -05:00" in str(e.value)
+    first = parse_time("2026-11-01 01:30 -04:00", **NEW_YORK)
+    second = parse_time("2026-11-01 01:30 -05:00", **NEW_YORK)
+    assert second.astimezone(UTC) - first.astimezone(UTC) == timedelta(hours=1)
+
+
+def test_wrong_offset_is_refused() -> None:
+    with pytest.raises(ValueError, match="not in force") as e:
+        parse_time("2026-07-01 12:00 -05:00", **NEW_YORK)
+    assert "write 2026-07-01 12:00 -04:00" in str(e.value)
+
+
+@given(
+    st.datetimes(datetime(1951, 1, 1), datetime(2050, 12, 30)),
+    st.sampled_from(
+        ["America/New_York", "Europe/Rome", "Australia/Lord_Howe", "Asia/Kolkata", "Pacific/Apia"]
+    ),
+)
+def test_every_wall_time_is_kept_or_refused(wall: datetime, zone: str) -> None:
+    place = {"latitude_deg": 0.0, "longitude_deg": 0.0, "time_zone": zone, "year": 2026}
+    text = f"{wall:%Y-%m-%d %H:%M}"
+    try:
+        when = parse_time(text, **place)
+    except ValueError as refused:
+        why = str(refused)
+    else:
+        again = when.astimezone(UTC).astimezone(when.tzinfo)
+        why = "" if f"{again:%Y-%m-%d %H:%M}" == text else "moved"
+    assert why == "" or "does not exist" in why or "comes twice" in why
+
+
+def test_read_time_needs_no_place() -> None:
+    assert read_time("conventional light").conventional
+    assert read_time("equinox solar noon").clock is None
+    assert read_time("14 May 2027 9:05").clock == time(9, 5)
+    assert read_time("14 May 2027 9:05").year == 2027
+
+
+def test_solar_noon_is_when_the_sun_is_highest() -> None:
+    noon = parse_time("2026-02-11 solar noon", **NEW_YORK)
+    around = [noon + timedelta(seconds=s) for s in range(-300, 301, 10)]
+    altitude = sun_positions(around, 40.7, -74.0).geometric_altitude_deg
+    assert abs(int(altitude.argmax()) - 30) <= 2  # declination drifts while the sun culminates
+
+
+@pytest.mark.parametrize(
+    ("longitude_deg", "zone"),
+    [
+        (-157.4, "Pacific/Kiritimati"),
+        (179.9, "Pacific/Fiji"),
+        (-179.9, "Pacific/Fiji"),
+        (78.0, "Asia/Shanghai"),
+        (0.0, "Europe/London"),
+    ],
+)
+def test_noon_falls_on_the_local_day(longitude_deg: float, zone: str) -> None:
+    for k in range(0, 366, 9):
+        day = date(2026, 1, 1) + timedelta(days=k)
+        rise, noon, down = rise_noon_set(day, 10.0, longitude_deg, zone)
+        assert rise is not None
+        assert down is not None
+        assert rise < noon < down
+        assert noon.date() == day
+        assert solar_noon(day, 10.0, longitude_deg, zone) == noon
+
+
+def test_rise_and_set_are_where_the_disc_touches_the_horizon() -> None:
+    rise, _, down = rise_noon_set(date(2026, 6, 21), 64.8, -147.7, "America/Anchorage")
+    assert rise is not None
+    assert down is not None
+    assert down.date() == date(2026, 6, 22)  # past midnight on the clock
+    altitude = sun_positions([rise, down], 64.8, -147.7).geometric_altitude_deg
+    assert altitude == pytest.approx([-0.8333, -0.8333], abs=0.01)
+
+
+@pytest.mark.parametrize("day", [date(2026, 6, 21), date(2026, 12, 21)])
+def test_no_rise_or_set_beyond_the_polar_circle(day: date) -> None:
+    rise, noon, down = rise_noon_set(day, 70.0, 25.0, "Europe/Oslo")
+    assert rise is None
+    assert down is None
+    assert noon.date() == day
+
+
+def test_seasons_are_a_tropical_year_apart() -> None:
+    for month in ("march", "june", "september", "december"):
+        span = season_instant(month, 2050) - season_instant(month, 1951)
+        assert span.total_seconds() / 86400 / 99 == pytest.approx(365.2422, abs=0.001)
+
+
+def test_clock_text_states_daylight_saving() -> None:
+    assert clock_text(parse_time("14 Jul 9:00", **NEW_YORK)) == (
+        "2026-07-14 09:00 EDT (UTC-04:00, daylight saving time)"
+    )
+    assert clock_text(parse_time("14 Jan 9:00", **NEW_YORK)) == "2026-01-14 09:00 EST (UTC-05:00)"
+
+
+def test_time_zone_of_a_place() -> None:
+    assert time_zone_at(32.08, -81.09) == "America/New_York"
+    assert time_zone_at(-33.9, 18.4) == "Africa/Johannesburg"
+    with pytest.raises(ValueError, match="no such place"):
+        time_zone_at(95.0, 0.0)
