@@ -10,7 +10,7 @@ from pathlib import Path
 import bpy
 
 from massing.geometry.mesh import Floats, Model
-from massing.present.drawn import draw_elevation
+from massing.present.ink.elevation import draw_elevation
 from massing.render.camera import place_camera
 from massing.render.exposure import even_tone, exposure_stops, facing_sun, white_k
 from massing.render.labels import write_metadata

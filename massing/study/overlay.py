@@ -18,7 +18,7 @@ from PIL import Image, ImageOps
 from massing.design.design import Design
 from massing.files import slug, write_by
 from massing.geometry.mesh import Model
-from massing.present.overlay import laid_over, side_by_side
+from massing.present.sheets.overlay import laid_over, side_by_side
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
 from massing.scene.spec import Drawing

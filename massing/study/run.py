@@ -28,14 +28,14 @@ from massing.design.design import LEVEL, Design, GroundDesign
 from massing.files import slug, sole_use, sweep, write_by, write_whole
 from massing.geometry.mesh import Floats, Model
 from massing.present import words
-from massing.present.boards import Heading, Panel, contact_sheet
-from massing.present.tables import (
+from massing.present.reports.tables import (
     figures_csv,
     figures_json,
     figures_text,
     findings_text,
     key_line,
 )
+from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
 from massing.render.run import ShotResult, render_shots
 from massing.render.shots import DRAWN, Shot
 from massing.resolve.design import resolve
@@ -542,7 +542,7 @@ def model_hash(model: Model) -> str:
 def _code_hash(room: str) -> str:
     """A hash of one room's code, ``.`` being the hall; for the one that renders, of Blender too."""
     digest = hashlib.sha256()
-    for source in sorted((Path(__file__).parent.parent / room).glob("*.py")):
+    for source in sorted((Path(__file__).parent.parent / room).rglob("*.py")):
         digest.update(source.read_bytes())
     if room == "render":
         digest.update(_blender_version().encode())

@@ -21,7 +21,7 @@ from PIL import Image
 from massing import __version__
 from massing.files import slug, sole_use, sweep, write_by
 from massing.present import words
-from massing.present.strips import Row, captioned, strip
+from massing.present.sheets.strips import Row, captioned, strip
 from massing.render.run import ShotResult, encode_film, render_shots
 from massing.render.shots import Shot
 from massing.study.run import RENDER_LOG, SIZES_PX, Study, focus_points, model_hash

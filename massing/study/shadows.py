@@ -9,16 +9,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from massing.files import slug, write_by, write_whole
-from massing.present.plot_style import save_plot
-from massing.present.shadow_plots import (
+from massing.present.plots.shadows import (
     depth_plot,
     mask_image,
     mask_view,
     shade_plot,
     sun_hours_plot,
 )
-from massing.present.shadow_tables import moments_csv, shadows_json, year_csv
-from massing.present.sky_plots import sky_view_plot, sun_path_plot
+from massing.present.plots.sky import sky_view_plot, sun_path_plot
+from massing.present.plots.style import save_plot
+from massing.present.reports.shadow_tables import moments_csv, shadows_json, year_csv
 from massing.shadow.front import Front, ready_front, surface_group, thinned
 from massing.shadow.study import (
     Moment,

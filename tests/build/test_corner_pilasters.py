@@ -8,7 +8,7 @@ from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
-from massing.present.schedule import schedule
+from massing.present.reports.schedule import schedule
 from massing.scene.errors import DesignError
 from massing.settingout.corner_pilasters import PROUD_M, block_leg, shaft_leg
 from tests.helpers.shapes import assert_closed, extent, overlaps

@@ -13,7 +13,7 @@ from massing.parts.floors.handrail import handrail
 from massing.parts.floors.steps import steps
 from massing.parts.site.ground import ground, laid, lie_of, rooted, stood
 from massing.parts.site.planting import hedge, neighbour, tree
-from massing.present.schedule import schedule
+from massing.present.reports.schedule import schedule
 from massing.resolve.design import resolve
 from massing.resolve.ground import flight
 from massing.scene.errors import DesignError

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from massing.build.house import build
 from massing.design.design import Design
 from massing.findings.house import house_findings
-from massing.present.schedule import schedule
+from massing.present.reports.schedule import schedule
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene

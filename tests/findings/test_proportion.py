@@ -24,7 +24,7 @@ from massing.findings.proportion import (
     findings,
     slenderness,
 )
-from massing.present.tables import departure_rows
+from massing.present.reports.tables import departure_rows
 
 INCH = 0.0254
 FOOT = 0.3048

@@ -18,8 +18,7 @@ from rich.console import Console
 from massing.cli import main
 from massing.design.design import SiteDesign
 from massing.findings.figures import cornice_shadow_m
-from massing.present.plot_style import save_plot
-from massing.present.shadow_plots import (
+from massing.present.plots.shadows import (
     below_cornice_m,
     day_line,
     depth_plot,
@@ -28,14 +27,15 @@ from massing.present.shadow_plots import (
     shade_plot,
     shade_rows,
 )
-from massing.present.shadow_tables import (
+from massing.present.plots.sky import sky_view_plot, sky_xy, sun_path_plot
+from massing.present.plots.style import save_plot
+from massing.present.reports.shadow_tables import (
     moments_csv,
     print_moments,
     print_raking,
     print_year,
     shadows_json,
 )
-from massing.present.sky_plots import sky_view_plot, sky_xy, sun_path_plot
 from massing.shadow.front import FRIEZE, Front, in_sun, ready_front, thinned
 from massing.shadow.study import (
     day_suns,

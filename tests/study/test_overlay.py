@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageDraw
 
 from massing import cli
-from massing.present.drawn import line_drawing
-from massing.present.overlay import RED_INK, mixed
+from massing.present.ink.elevation import line_drawing
+from massing.present.sheets.overlay import RED_INK, mixed
 from massing.study.overlay import LONGEST_PX, camera_over, fit_points, read_sheet
 from massing.study.run import read_study
 from massing.units import FOOT_M

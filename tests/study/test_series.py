@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from massing.present.strips import Row, captioned, strip
+from massing.present.sheets.strips import Row, captioned, strip
 from massing.render.run import check_blender, encode_film
 from massing.study.run import Study, read_study
 from massing.study.series import LOWEST_SUN_DEG, day_suns, run_day, run_seasons, season_suns

@@ -10,7 +10,7 @@ import pytest
 from massing.geometry.mesh import Model, Part
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe
-from massing.present.drawn import draw_elevation, edges, look, role_wash
+from massing.present.ink.elevation import draw_elevation, edges, look, role_wash
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
 

@@ -21,7 +21,7 @@ from massing.geometry.mesh import Floats, Part
 from massing.parts.orders.capitals import square_lathe
 from massing.parts.orders.column import column, flute_lines, shaft_profile
 from massing.parts.orders.entablature import entablature
-from massing.present.plot_style import (
+from massing.present.plots.style import (
     INK_COLOUR,
     PALE_COLOUR,
     RULE_COLOUR,
@@ -29,7 +29,7 @@ from massing.present.plot_style import (
     quiet_axis,
     save_plot,
 )
-from massing.present.schedule import length_text
+from massing.present.reports.schedule import length_text
 from massing.view.outlines import front_lines
 
 SHEET_IN = (11.7, 16.5)  # A3

@@ -23,7 +23,7 @@ from PIL import Image
 from massing.design.design import Design, SiteDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
-from massing.present.plot_style import (
+from massing.present.plots.style import (
     INK_COLOUR,
     LINES,
     PALE_COLOUR,
@@ -33,7 +33,7 @@ from massing.present.plot_style import (
     plot_figure,
     quiet_axis,
 )
-from massing.present.shadow_tables import site_line
+from massing.present.reports.shadow_tables import site_line
 from massing.settingout.roof_heights import roof_rise_m
 from massing.shadow.front import (
     Elevation,

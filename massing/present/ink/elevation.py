@@ -17,7 +17,7 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from massing.geometry.mesh import Floats, Ints, Model, Part
 from massing.geometry.rays import Caster
-from massing.present.paper import font, text_width
+from massing.present.sheets.paper import font, text_width
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
 from massing.view.ground_line import GroundLine, ground_line

@@ -12,7 +12,7 @@ from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.figure import Figure
 
 from massing.files import write_by
-from massing.present.paper import INK, PALE_INK, PAPER, RULE
+from massing.present.sheets.paper import INK, PALE_INK, PAPER, RULE
 
 Colour = tuple[float, float, float]
 

@@ -7,8 +7,8 @@ import io
 import pytest
 from rich.console import Console
 
-from massing.present import progress
-from massing.present.progress import duration, progress_on, time_left
+from massing.present.reports import progress
+from massing.present.reports.progress import duration, progress_on, time_left
 
 
 @pytest.fixture

@@ -7,8 +7,17 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageDraw
 
-from massing.present.boards import CAUTION
-from massing.present.paper import INK, PALE_INK, font, height_of, leading, sheet, text_width, write
+from massing.present.sheets.contact_sheet import CAUTION
+from massing.present.sheets.paper import (
+    INK,
+    PALE_INK,
+    font,
+    height_of,
+    leading,
+    sheet,
+    text_width,
+    write,
+)
 
 
 @dataclass(frozen=True)

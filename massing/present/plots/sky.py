@@ -19,7 +19,7 @@ from matplotlib.patheffects import withStroke
 
 from massing.design.design import SiteDesign
 from massing.geometry.mesh import Floats
-from massing.present.plot_style import (
+from massing.present.plots.style import (
     INK_COLOUR,
     LINES,
     PALE_COLOUR,
@@ -31,7 +31,7 @@ from massing.present.plot_style import (
     plot_figure,
     quiet_axis,
 )
-from massing.present.shadow_tables import site_line
+from massing.present.reports.shadow_tables import site_line
 from massing.shadow.study import SkyView
 from massing.sun.position import RAKING_INCIDENCE_DEG, SunTime, site_positions
 from massing.sun.times import season_day

@@ -10,8 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from massing.present.boards import Heading, Panel, columns_for, contact_sheet
-from massing.present.paper import INK, PAPER, ScaleBar, font, lines_within, scale_bar, text_width
+from massing.present.sheets.contact_sheet import Heading, Panel, columns_for, contact_sheet
+from massing.present.sheets.paper import (
+    INK,
+    PAPER,
+    ScaleBar,
+    font,
+    lines_within,
+    scale_bar,
+    text_width,
+)
 from massing.units import FOOT_M
 
 WIDE, TALL = 320, 200

@@ -10,7 +10,7 @@ from massing.cli import main
 from massing.geometry.mesh import Part
 from massing.geometry.solids import box_between
 from massing.parts.orders.column import column, flute_lines, shaft_profile
-from massing.present.plates import (
+from massing.present.ink.engravings import (
     draw_design_plate,
     draw_plate,
     in_parts,

@@ -13,7 +13,7 @@ import pytest
 
 from massing import cli
 
-SCENES = sorted((Path(__file__).parent.parent / "scenes").glob("*.yaml"))
+SCENES = sorted((Path(__file__).parents[2] / "scenes").glob("*.yaml"))
 
 SCENE = """\
 title: House by the ford

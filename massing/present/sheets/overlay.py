@@ -6,8 +6,8 @@ import numpy as np
 from PIL import Image
 
 from massing.geometry.mesh import Model
-from massing.present.boards import Heading, Panel, contact_sheet
-from massing.present.drawn import draw_elevation, line_drawing
+from massing.present.ink.elevation import draw_elevation, line_drawing
+from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
 from massing.sun.angles import CONVENTIONAL_LIGHT
 from massing.view.cameras import Camera
 

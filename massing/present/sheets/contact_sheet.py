@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageDraw, ImageFont
 
-from massing.present.paper import (
+from massing.present.sheets.paper import (
     PALE_INK,
     RULE,
     ScaleBar,

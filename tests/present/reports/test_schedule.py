@@ -11,7 +11,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from massing.design.design import Design
-from massing.present.schedule import Size, schedule, text_rows
+from massing.present.reports.schedule import Size, schedule, text_rows
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene

@@ -1,0 +1,104 @@
+"""The command line as a whole: which commands there are, and what their ends mean."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import signal
+import sys
+from collections.abc import Sequence
+from typing import Any, Protocol
+
+from massing import __version__
+from massing.cli import check, figures, overlay, plate, schema, series, shadows, show, sizes, study
+from massing.cli.shared import BAD_INPUT, FAILED, FINE, INTERRUPTED, Refused, say
+from massing.scene.errors import SceneError
+
+
+class Command(Protocol):
+    """What a command's file holds; the file's name is the command's."""
+
+    __name__: str
+    SUMMARY: str
+
+    def arguments(self, parser: argparse.ArgumentParser, /) -> None:
+        """Say what the command takes; called only when it is the one given."""
+
+    def run(self, options: argparse.Namespace, /) -> int:
+        """Do it; the exit code. What is heavy to import is imported in here."""
+
+
+COMMANDS: tuple[Command, ...] = (
+    study,
+    check,
+    show,
+    figures,
+    shadows,
+    series,
+    sizes,
+    overlay,
+    plate,
+    schema,
+)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns its exit code.
+
+    0 fine, 1 something failed, 2 the input is at fault, 130 stopped by the user.
+    """
+    options = _parser().parse_args(arguments)
+    before = signal.signal(signal.SIGTERM, _stop)
+    try:
+        return int(options.run(options))
+    except (SceneError, Refused) as fault:
+        return say(BAD_INPUT, str(fault))
+    except BrokenPipeError:  # the reader, such as head, has had enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+    except OSError as fault:
+        return say(FAILED, str(fault))
+    except KeyboardInterrupt:
+        return say(INTERRUPTED, "stopped; what is finished is kept, run again to go on")
+    finally:
+        signal.signal(signal.SIGTERM, before)
+
+
+def _stop(*_: object) -> None:
+    raise KeyboardInterrupt
+
+
+class _CommandParser(argparse.ArgumentParser):
+    """A command's parser, which asks for its arguments when the command is the one given.
+
+    Their choices come from the rooms that know them, which would be slow to import for all.
+    """
+
+    command: Command | None = None
+
+    def parse_known_args(self, *args: Any, **kwargs: Any) -> Any:
+        if self.command is not None:
+            self.command.arguments(self)
+            self.command = None
+        return super().parse_known_args(*args, **kwargs)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="massing",
+        description="Compare the alternatives of a house's porch: the same pictures in the same "
+        "true sunlight, side by side, and the figures that explain the difference.",
+    )
+    parser.add_argument("--version", action="version", version=f"massing {__version__}")
+    commands = parser.add_subparsers(
+        required=True, metavar="COMMAND", parser_class=_CommandParser, dest="command"
+    )
+    for command in COMMANDS:
+        name = command.__name__.rpartition(".")[2].replace("_", "-")
+        summary = command.SUMMARY
+        filled = commands.add_parser(
+            name, help=summary, description=f"{summary[:1].upper()}{summary[1:]}."
+        )
+        filled.command = command
+        filled.set_defaults(run=command.run)
+    return parser

@@ -1,0 +1,206 @@
+"""What commands share: the scene, ``--out``, ``--design``, how to refuse, where to print."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from massing.design.design import Design
+    from massing.study.run import Study
+
+FINE, FAILED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+DEFAULT_FOLDER = Path("renders")
+PIPED_WIDTH = 160
+
+
+class Refused(Exception):
+    """An argument that cannot be used; its text is the one line to print, the exit code is 2."""
+
+
+def say(code: int, line: str) -> int:
+    """Print one line where errors go; hands the exit code on."""
+    print(" ".join(line.split()), file=sys.stderr)
+    return code
+
+
+def console() -> Console:
+    """Standard output; wide where it is not a terminal, so that tables keep their lines."""
+    from rich.console import Console
+
+    made = Console(highlight=False)
+    return made if made.is_terminal else Console(highlight=False, width=PIPED_WIDTH)
+
+
+def listed(words: Sequence[str], joint: str = "or") -> str:
+    """Words as a sentence has them.
+
+    >>> listed([".svg", ".pdf", ".png"]), listed(["one"])
+    ('.svg, .pdf or .png', 'one')
+    """
+    *rest, last = words
+    return f"{', '.join(rest)} {joint} {last}" if rest else last
+
+
+# --- the scene and its designs -------------------------------------------------------------
+
+
+def takes_scene(parser: argparse.ArgumentParser) -> None:
+    """The scene file, as ``options.scene``."""
+    parser.add_argument("scene", type=Path, metavar="SCENE", help="scene file (YAML)")
+
+
+def takes_designs(parser: argparse.ArgumentParser, default: str = "all") -> None:
+    """``--design``, which may be repeated, as the list ``options.design``; see :func:`chosen`."""
+    parser.add_argument(
+        "--design",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help=f"the design as drawn or an alternative; may be repeated (default: {default})",
+    )
+
+
+def takes_design(parser: argparse.ArgumentParser, default: str = "as drawn") -> None:
+    """``--design``, once, as ``options.design`` or None; see :func:`one_chosen`."""
+    parser.add_argument(
+        "--design",
+        metavar="NAME",
+        help=f"the design as drawn or an alternative (default: {default})",
+    )
+
+
+def chosen(study: Study, names: Sequence[str]) -> list[Design]:
+    """The designs of those names, in the scene's order; all where none is named.
+
+    A name is known by what alone begins with it or holds it, in any case of letters.
+
+    Raises:
+        Refused: a name of no design, or of several.
+    """
+    picked = {_named(study, name).name for name in names}
+    return [design for design in study.designs if design.name in picked or not names]
+
+
+def one_chosen(study: Study, name: str | None) -> Design:
+    """The design of that name, known as by :func:`chosen`; else the one as drawn.
+
+    Raises:
+        Refused: a name of no design, or of several.
+    """
+    return study.designs[0] if name is None else _named(study, name)
+
+
+def _named(study: Study, name: str) -> Design:
+    wanted = " ".join(name.lower().split())
+    for like in (str.__eq__, str.startswith, str.__contains__):
+        found = [d for d in study.designs if wanted and like(d.name.lower(), wanted)]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            names = ", ".join(d.name for d in found)
+            raise Refused(f"--design: given {name}, allowed: one of {names} by more of its name")
+    names = ", ".join(d.name for d in study.designs)
+    raise Refused(f"--design: given {name}, allowed: {names}")
+
+
+# --- where to ------------------------------------------------------------------------------
+
+
+def takes_out_folder(parser: argparse.ArgumentParser, default: str) -> None:
+    """``--out FOLDER``, as ``options.out`` or None; ``default`` in words, for the help."""
+    parser.add_argument(
+        "-o", "--out", type=Path, metavar="FOLDER", help=f"where to (default: {default})"
+    )
+
+
+def takes_out_file(parser: argparse.ArgumentParser, endings: Sequence[str], default: str) -> None:
+    """``--out FILE``, as ``options.out`` or None; ``default`` in words, for the help."""
+    parser.add_argument(
+        "-o",
+        "--out",
+        type=Path,
+        metavar="FILE",
+        help=f"{listed(endings)} (default: {default})",
+    )
+
+
+def out_folder(options: argparse.Namespace, *default: str) -> Path:
+    """The folder to write to: ``--out``, or ``default`` under ``renders/``.
+
+    Raises:
+        Refused: a file stands there, or in the way.
+    """
+    folder: Path = options.out or DEFAULT_FOLDER.joinpath(*default)
+    _refuse_file_in_the_way(folder, folder)
+    return folder
+
+
+def out_file(options: argparse.Namespace, endings: Sequence[str], *default: str) -> Path:
+    """The file to write: ``--out``, or ``default`` under ``renders/``.
+
+    Raises:
+        Refused: another ending, a folder of that name, or a file in the way of its folder.
+    """
+    path: Path = options.out or DEFAULT_FOLDER.joinpath(*default)
+    if path.suffix.lower() not in endings:
+        raise Refused(f"--out: given {path}, allowed: a name in {listed(endings)}")
+    if path.is_dir():
+        raise Refused(f"--out: given {path}, a folder, allowed: a file")
+    _refuse_file_in_the_way(path.parent, path)
+    return path
+
+
+def _refuse_file_in_the_way(folder: Path, given: Path) -> None:
+    standing = next((p for p in (folder, *folder.parents) if p.exists()), None)
+    if standing is not None and not standing.is_dir():
+        what = "a file" if standing == given else f"under {standing}, a file"
+        raise Refused(f"--out: given {given}, {what}, allowed: a folder")
+
+
+# --- how pictures are made -----------------------------------------------------------------
+
+
+def takes_picture_options(parser: argparse.ArgumentParser) -> None:
+    """``--quality``, ``--size`` and ``--device``."""
+    from massing.render.shots import DEVICES, QUALITIES
+
+    parser.add_argument(
+        "--quality",
+        choices=QUALITIES,
+        default="draft",
+        help="draft for looking, final for keeping (default: draft)",
+    )
+    parser.add_argument(
+        "--size",
+        type=_size,
+        metavar="WxH",
+        help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
+    )
+    parser.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
+
+
+def _size(text: str) -> tuple[int, int]:
+    match = re.fullmatch(r"(\d{2,5})[x×](\d{2,5})", text)
+    if not match:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: pixels such as 1200x750")
+    return int(match[1]), int(match[2])
+
+
+def require_blender() -> None:
+    """Refuse to go on where Blender's module cannot be used.
+
+    Raises:
+        OSError: what is missing, and what to do.
+    """
+    from massing.render.run import check_blender
+
+    hindrance = check_blender()
+    if hindrance:
+        raise OSError(hindrance)
