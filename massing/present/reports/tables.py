@@ -26,8 +26,8 @@ from massing.findings.proportion import (
     findings,
     slenderness,
 )
+from massing.practice.cautions import CAUTION
 from massing.present.reports.schedule import text_rows
-from massing.present.sheets.contact_sheet import CAUTION
 from massing.present.words import sun_text
 from massing.scene.explain import dotted
 from massing.scene.load import parse_field

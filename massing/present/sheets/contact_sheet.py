@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageDraw, ImageFont
 
+from massing.practice.cautions import CAUTION
 from massing.present.sheets.paper import (
     PALE_INK,
     RULE,
@@ -20,10 +21,6 @@ from massing.present.sheets.paper import (
     write,
 )
 
-CAUTION = (
-    "For comparing designs. Sizes are of the design, not for building from: guards, stairs, "
-    "footings and structure follow local codes and licensed practice."
-)
 MOST_COLUMNS = 4
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageDraw
 
-from massing.present.sheets.contact_sheet import CAUTION
+from massing.practice.cautions import CAUTION
 from massing.present.sheets.paper import (
     INK,
     PALE_INK,
