@@ -774,6 +774,42 @@ class Drawing(_Strict):
         return self
 
 
+LONGEST_WORDS = 120
+
+
+def _words(value: Any) -> str:
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        raise ValueError(f"{value!r} is no text; allowed: up to {LONGEST_WORDS} characters")
+    text = " ".join(str(value).split())
+    if not 0 < len(text) <= LONGEST_WORDS:
+        raise ValueError(f"{value!r} is no such text; allowed: up to {LONGEST_WORDS} characters")
+    return text
+
+
+Words = Annotated[
+    str,
+    BeforeValidator(_words),
+    WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": LONGEST_WORDS}),
+]
+
+
+class Sheet(_Strict):
+    """What stands in the title block of printed sheets; each is optional."""
+
+    project: Words | None = Field(default=None, description="By default the scene's title")
+    designer: Words | None = Field(default=None, description="Whose design it is")
+    client: Words | None = Field(default=None, description="Whom it is for")
+    date: Words | None = Field(
+        default=None, description="Such as 2026-11-27, or in words; by default the day of printing"
+    )
+    issue: Words | None = Field(default=None, description="Number or letter of the issue")
+    logo: str | None = Field(
+        default=None,
+        min_length=1,
+        description="An image file of your own (PNG, JPEG or SVG), from the scene file's folder",
+    )
+
+
 class Design_(_Strict):
     """The parts of a scene that an alternative may change."""
 
@@ -801,6 +837,7 @@ class Scene(Design_):
     drawing: Drawing | None = Field(
         default=None, description="The builder's elevation, for massing overlay"
     )
+    sheet: Sheet | None = Field(default=None, description="The title block of printed sheets")
     as_drawn: str = Field(
         default="as drawn", min_length=1, description="What to call the design before changes"
     )

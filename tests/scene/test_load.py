@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -296,3 +297,30 @@ def test_the_schema_knows_every_field_and_lets_an_alternative_change_only_some()
     collect(schema)
     assert all(r.removeprefix("#/$defs/") in definitions for r in references)
     json.dumps(schema)
+
+
+@pytest.mark.parametrize(
+    ("given", "line"),
+    [
+        ("{owner: x}", "sheet.owner: no such field; allowed: project, designer, client, date"),
+        ("{issue: true}", "sheet.issue: given true, allowed: up to 120 characters"),
+        (f"{{client: {'x' * 121}}}", "allowed: up to 120 characters"),
+    ],
+)
+def test_a_title_block_that_cannot_be_read_is_one_line(
+    tmp_path: Path, given: str, line: str
+) -> None:
+    scene = GOOD
+    with pytest.raises(SceneError) as fault:
+        load_scene(tmp_path / "scene.yaml", f"{scene}\nsheet: {given}\n")
+    assert line in str(fault.value)
+    assert "\n" not in str(fault.value)
+
+
+def test_a_title_block_keeps_dates_and_numbers_as_written(tmp_path: Path) -> None:
+    scene = GOOD
+    block = "\nsheet: {project: Ford  House, date: 2026-11-27, issue: 3}\n"
+    sheet = load_scene(tmp_path / "scene.yaml", scene + block).scene.sheet
+    assert sheet is not None
+    assert (sheet.project, sheet.date, sheet.issue) == ("Ford House", "2026-11-27", "3")
+    assert (sheet.designer, sheet.client, sheet.logo) == (None, None, None)
