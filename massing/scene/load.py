@@ -23,7 +23,8 @@ from massing.files import slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.spec import Design_, Scene, Site
-from massing.sun.times import parse_time, read_time, time_zone_at
+from massing.sun.times import parse_time, time_zone_at
+from massing.sun.written_times import read_time
 
 FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
@@ -36,7 +37,7 @@ RESERVED_NAMES = ("sheets",)
 
 
 class _DatesAsText(RoundTripConstructor):
-    """Leaves dates as written, for :mod:`massing.sun.times` to read."""
+    """Leaves dates as written, for :mod:`massing.sun.written_times` to read."""
 
 
 _DatesAsText.add_constructor("tag:yaml.org,2002:timestamp", RoundTripConstructor.construct_yaml_str)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
-import pandas as pd
 
 from massing.design.design import Design, SiteDesign
 from massing.findings.figures import cornice_shadow_m
@@ -30,6 +29,7 @@ from massing.shadow.front import (
     thinned,
 )
 from massing.sun.angles import penumbra_width, shadow_depth
+from massing.sun.instants import every, instants, midnight
 from massing.sun.position import (
     FrontDay,
     SunTime,
@@ -107,10 +107,8 @@ def soft_edge_m(depth_m: float, sun: SunTime) -> float:
 def day_suns(day: date, site: SiteDesign, step_min: int = DAY_STEP_MIN) -> list[SunTime]:
     """The suns of a local day that are on the front, every ``step_min`` minutes of the clock."""
     zone = ZoneInfo(site.time_zone)
-    start = pd.Timestamp(datetime(day.year, day.month, day.day, tzinfo=zone))
-    after = day + timedelta(days=1)
-    end = pd.Timestamp(datetime(after.year, after.month, after.day, tzinfo=zone))
-    times = pd.date_range(start, end, freq=f"{step_min}min", inclusive="left")
+    start, end = midnight(day, zone), midnight(day + timedelta(days=1), zone)
+    times = every(start, end, timedelta(minutes=step_min))
     positions = site_positions(times, site)
     lit = on_front(
         to_house_frame(positions.altitude_deg, positions.azimuth_deg, site.front_azimuth_deg)
@@ -156,14 +154,14 @@ def year_suns(site: SiteDesign, step_min: int = YEAR_STEP_MIN) -> YearSuns:
 
     The halves are from equinox to equinox; the summer half is the hemisphere's own.
     """
-    zone = site.time_zone
-    start, end = (pd.Timestamp(year=y, month=1, day=1, tz=zone) for y in (site.year, site.year + 1))
-    step = pd.Timedelta(minutes=step_min)
-    times = pd.date_range(start + step / 2, end, freq=step, inclusive="left")
+    zone = ZoneInfo(site.time_zone)
+    start, end = (midnight(date(year, 1, 1), zone) for year in (site.year, site.year + 1))
+    step = timedelta(minutes=step_min)
+    times = every(start.astimezone(UTC) + step / 2, end, step)
     positions = site_positions(times, site)
     up = positions.altitude_deg > 0.0
-    march, september = (season_instant(month, site.year) for month in ("march", "september"))
-    northern_summer = np.asarray((times >= march) & (times < september))
+    march, september = instants([season_instant(m, site.year) for m in ("march", "september")])
+    northern_summer = (times >= march) & (times < september)
     summer = northern_summer if site.latitude_deg >= 0 else ~northern_summer
     halves = np.column_stack([summer, ~summer]) * (step_min / 60.0)
     to_sun = to_house_frame(
@@ -291,15 +289,12 @@ def raking_calendar(site: SiteDesign, day_of_month: int = 21) -> list[Raking]:
 def raking_day(day: date, site: SiteDesign) -> Raking:
     """A day's raking light on the front and its best moment."""
     found = front_day(day, site)
-    spells = [
-        pd.date_range(pd.Timestamp(a).ceil("min"), pd.Timestamp(b).floor("min"), freq="min")
-        for a, b in found.raking
-    ]
-    times = [t for spell in spells for t in spell]
-    if not times:
+    up = timedelta(seconds=59)  # spells are to the second, so this goes up to the whole minute
+    minutes = [instants([a + up, b]).astype("datetime64[m]") for a, b in found.raking]
+    times = np.concatenate([instants([]), *(np.arange(a, b + 1) for a, b in minutes)])
+    if not len(times):
         return Raking(found, None)
-    index = pd.DatetimeIndex(times)
-    positions = site_positions(index, site)
+    positions = site_positions(times, site)
     sky = clear_sky(positions, site.latitude_deg, site.longitude_deg, site.altitude_m)
     best = int(np.argmax(sky.dni_w_m2))
-    return Raking(found, sun_times(index[best : best + 1], site)[0])
+    return Raking(found, sun_times(times[best : best + 1], site)[0])

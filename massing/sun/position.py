@@ -1,6 +1,6 @@
 """Where the sun is, how strong it is, and when it is on the front of the house.
 
-Positions are the NREL solar position algorithm by pvlib. Compass azimuths are degrees
+Positions are the NREL solar position algorithm. Compass azimuths are degrees
 clockwise from north. The house's own frame has X to the right along the front as seen from
 the street, Y into the house and Z up, so the front looks along -Y; a front that faces south
 has X to the east and Y to the north.
@@ -10,28 +10,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import numpy as np
-import pandas as pd
 from numpy.typing import ArrayLike, NDArray
-from pvlib import atmosphere, clearsky, irradiance, solarposition
 
 from massing.geometry.mesh import Floats
 from massing.sun.angles import CONVENTIONAL_LIGHT, vertical_shadow_angle
-from massing.sun.times import DELTA_T_S, parse_time, read_time, rise_noon_set
+from massing.sun.instants import Instants, datetimes, every, instants, midnight, unix_s
+from massing.sun.sky import (
+    LUMINOUS_EFFICACY_LM_W,
+    ClearSky,
+    extraterrestrial_w_m2,
+    ineichen_perez,
+    turbidity,
+)
+from massing.sun.sky import pressure_pa as standard_pressure_pa
+from massing.sun.spa import refraction_deg, topocentric
+from massing.sun.times import parse_time, rise_noon_set
+from massing.sun.written_times import read_time
 
 if TYPE_CHECKING:
     from massing.design.design import SiteDesign
 
 RAKING_INCIDENCE_DEG = 70.0
 """Light that meets the front at more than this from square picks out relief (a choice)."""
-
-LUMINOUS_EFFICACY_LM_W = 109.8
-"""Lumens per watt of daylight: the AM1.5 global spectrum, 109 870 lx for 1000.4 W/m2 (read at
-https://en.wikipedia-on-ipfs.org/wiki/Daylight)."""
 
 Bools = NDArray[np.bool_]
 
@@ -41,13 +46,13 @@ class SunPositions:
     """Sun positions at one place.
 
     Attributes:
-        times: ``(n,)`` aware instants.
+        times: ``(n,)`` instants in UTC.
         altitude_deg: ``(n,)`` above the horizon as seen, bent by the air.
         geometric_altitude_deg: ``(n,)`` as if there were no air.
         azimuth_deg: ``(n,)`` clockwise from north, 0 to 360.
     """
 
-    times: pd.DatetimeIndex
+    times: Instants
     altitude_deg: Floats
     geometric_altitude_deg: Floats
     azimuth_deg: Floats
@@ -57,7 +62,7 @@ class SunPositions:
 
 
 def sun_positions(
-    times: pd.DatetimeIndex | Sequence[datetime],
+    times: Instants | Sequence[datetime],
     latitude_deg: float,
     longitude_deg: float,
     altitude_m: float = 0.0,
@@ -65,10 +70,10 @@ def sun_positions(
     pressure_pa: float | None = None,
     temperature_c: float = 12.0,
 ) -> SunPositions:
-    """Sun positions by NREL's algorithm (Reda and Andreas, NREL/TP-560-34302, by pvlib).
+    """Sun positions by NREL's algorithm (Reda and Andreas, NREL/TP-560-34302).
 
     Args:
-        times: ``(n,)`` aware instants.
+        times: ``(n,)`` aware datetimes, or instants in UTC.
         pressure_pa: for the refraction; default by the standard atmosphere at ``altitude_m``.
 
     >>> from datetime import timezone
@@ -79,39 +84,15 @@ def sun_positions(
     Raises:
         ValueError: a time without a zone.
     """
-    index = _index(times)
+    moments = instants(times)
     if pressure_pa is None:
-        pressure_pa = float(atmosphere.alt2pres(altitude_m))
-    table = solarposition.get_solarposition(
-        index,
-        latitude_deg,
-        longitude_deg,
-        altitude=altitude_m,
-        pressure=pressure_pa,
-        temperature=temperature_c,
-        delta_t=DELTA_T_S,
-    )
-    return SunPositions(
-        index,
-        table["apparent_elevation"].to_numpy(float),
-        table["elevation"].to_numpy(float),
-        table["azimuth"].to_numpy(float),
-    )
+        pressure_pa = float(standard_pressure_pa(altitude_m))
+    geometric, azimuth = topocentric(unix_s(moments), latitude_deg, longitude_deg, altitude_m)
+    seen = geometric + refraction_deg(geometric, pressure_pa, temperature_c)
+    return SunPositions(moments, seen, geometric, azimuth)
 
 
-def _index(times: pd.DatetimeIndex | Sequence[datetime]) -> pd.DatetimeIndex:
-    if not isinstance(times, pd.DatetimeIndex):
-        for when in times:
-            if when.tzinfo is None:
-                raise ValueError(f"{when} has no time zone")
-        # one zone for the index; mixed offsets would otherwise be refused
-        times = pd.DatetimeIndex([pd.Timestamp(t).tz_convert("UTC") for t in times])
-    if times.tz is None:
-        raise ValueError("the times have no time zone")
-    return times
-
-
-def site_positions(times: pd.DatetimeIndex | Sequence[datetime], site: SiteDesign) -> SunPositions:
+def site_positions(times: Instants | Sequence[datetime], site: SiteDesign) -> SunPositions:
     """:func:`sun_positions` at the site of a design."""
     return sun_positions(times, site.latitude_deg, site.longitude_deg, site.altitude_m)
 
@@ -155,54 +136,20 @@ def front_incidence_deg(to_sun: ArrayLike) -> Floats:
     return np.degrees(np.arccos(np.clip(-np.asarray(to_sun, dtype=float)[..., 1], -1.0, 1.0)))
 
 
-@dataclass(frozen=True, eq=False)
-class ClearSky:
-    """Clear-sky light at ``(n,)`` positions; zero when the sun is down.
-
-    Attributes:
-        dni_w_m2: direct, on a plane square to the sun.
-        dhi_w_m2: diffuse, on the level.
-        ghi_w_m2: all, on the level.
-    """
-
-    dni_w_m2: Floats
-    dhi_w_m2: Floats
-    ghi_w_m2: Floats
-
-    @property
-    def beam_lux(self) -> Floats:
-        """Illuminance by the sun alone on a plane square to it."""
-        return self.dni_w_m2 * LUMINOUS_EFFICACY_LM_W
-
-    @property
-    def sky_lux(self) -> Floats:
-        """Illuminance by the sky alone on the level."""
-        return self.dhi_w_m2 * LUMINOUS_EFFICACY_LM_W
-
-
 def clear_sky(
     positions: SunPositions, latitude_deg: float, longitude_deg: float, altitude_m: float = 0.0
 ) -> ClearSky:
     """Clear-sky light by Ineichen and Perez's model with the site's usual haze for the month.
 
-    pvlib's ``ineichen`` with its monthly map of the Linke turbidity, Kasten and Young's air
-    mass, and Spencer's distance of the sun.
+    The Linke turbidity is the map's of the half degree that holds the place, the air mass Kasten
+    and Young's, the distance of the sun Spencer's; sources in :mod:`~.sky`.
     """
-    apparent_zenith = 90.0 - positions.altitude_deg
-    air_mass = atmosphere.get_absolute_airmass(
-        atmosphere.get_relative_airmass(apparent_zenith), float(atmosphere.alt2pres(altitude_m))
+    return ineichen_perez(
+        positions.altitude_deg,
+        turbidity(positions.times, latitude_deg, longitude_deg),
+        altitude_m,
+        extraterrestrial_w_m2(positions.times),
     )
-    haze = clearsky.lookup_linke_turbidity(positions.times, latitude_deg, longitude_deg)
-    with np.errstate(divide="ignore", invalid="ignore"):  # the air mass of a sun that is down
-        table = clearsky.ineichen(
-            apparent_zenith,
-            air_mass,
-            haze.to_numpy(),
-            altitude=altitude_m,
-            dni_extra=np.asarray(irradiance.get_extra_radiation(positions.times)),
-        )
-    up = positions.altitude_deg > 0.0
-    return ClearSky(*(np.where(up, np.nan_to_num(table[k]), 0.0) for k in ("dni", "dhi", "ghi")))
 
 
 @dataclass(frozen=True)
@@ -268,7 +215,7 @@ def sun_time(text: str, site: SiteDesign) -> SunTime:
     return replace(sun, note=_note(sun, when, site))
 
 
-def sun_times(times: pd.DatetimeIndex | Sequence[datetime], site: SiteDesign) -> list[SunTime]:
+def sun_times(times: Instants | Sequence[datetime], site: SiteDesign) -> list[SunTime]:
     """Many instants at once, labelled by their clock time; notes are left empty."""
     zone = ZoneInfo(site.time_zone)
     positions = site_positions(times, site)
@@ -277,8 +224,7 @@ def sun_times(times: pd.DatetimeIndex | Sequence[datetime], site: SiteDesign) ->
         positions.altitude_deg, positions.azimuth_deg, site.front_azimuth_deg
     )
     found = []
-    for i, moment in enumerate(positions.times):
-        when = moment.to_pydatetime().astimezone(zone)
+    for i, when in enumerate(datetimes(positions.times, zone)):
         found.append(_sun_time(f"{when:%H:%M}", when, positions, directions, sky, i))
     return found
 
@@ -286,7 +232,7 @@ def sun_times(times: pd.DatetimeIndex | Sequence[datetime], site: SiteDesign) ->
 def _conventional_time(text: str, site: SiteDesign) -> SunTime:
     altitude_deg = np.degrees(np.arcsin(CONVENTIONAL_LIGHT[2:]))
     azimuth_deg = np.array([(site.front_azimuth_deg + 45.0) % 360.0])
-    day = pd.DatetimeIndex([pd.Timestamp(year=site.year, month=3, day=20, tz="UTC")])
+    day = instants([datetime(site.year, 3, 20, tzinfo=UTC)])
     position = SunPositions(day, altitude_deg, altitude_deg, azimuth_deg)
     sky = clear_sky(position, site.latitude_deg, site.longitude_deg, site.altitude_m)
     return _sun_time(text, None, position, CONVENTIONAL_LIGHT[None], sky, 0)
@@ -353,12 +299,12 @@ class FrontLight:
 def front_light(sun: SunTime) -> FrontLight:
     """How bright the front is in sun and in open shade at one sun time.
 
-    Even sky and even ground, by pvlib's ``isotropic`` and ``get_ground_diffuse`` for an upright
-    plane; deep shade within a porch sees less of either.
+    Even sky and even ground, of which an upright plane sees half of each (Liu and Jordan,
+    Solar Energy 4 (1960), 1-19: from memory); deep shade within a porch sees less of either.
     """
     on_level = sun.dni_w_m2 * max(sun.direction[2], 0.0) + sun.dhi_w_m2
-    sky = float(irradiance.isotropic(90.0, sun.dhi_w_m2))
-    ground = float(irradiance.get_ground_diffuse(90.0, on_level, albedo=GROUND_REFLECTANCE))
+    sky = sun.dhi_w_m2 / 2.0
+    ground = GROUND_REFLECTANCE * on_level / 2.0
     direct = sun.dni_w_m2 * -sun.direction[1] if sun.on_front else 0.0
     return FrontLight(direct * LUMINOUS_EFFICACY_LM_W, (sky + ground) * LUMINOUS_EFFICACY_LM_W)
 
@@ -425,10 +371,8 @@ def front_day(day: date, site: SiteDesign) -> FrontDay:
     sunrise, noon, sunset = rise_noon_set(
         day, site.latitude_deg, site.longitude_deg, site.time_zone
     )
-    start = pd.Timestamp(datetime(day.year, day.month, day.day, tzinfo=zone))
-    after = day + timedelta(days=1)
-    end = pd.Timestamp(datetime(after.year, after.month, after.day, tzinfo=zone))
-    times = pd.date_range(start, end, freq="min")
+    start, end = midnight(day, zone), midnight(day + timedelta(days=1), zone)
+    times = every(start, end, timedelta(minutes=1), with_end=True)
     positions = site_positions(times, site)
     to_sun = to_house_frame(positions.altitude_deg, positions.azimuth_deg, site.front_azimuth_deg)
     # Positive where the sun is on the front: up, and on the street's side of its plane.
@@ -440,23 +384,26 @@ def front_day(day: date, site: SiteDesign) -> FrontDay:
         noon,
         sunset,
         float(site_positions([noon], site).altitude_deg[0]),
-        _spells(times, lit),
-        _spells(times, rakes),
+        _spells(times, lit, zone),
+        _spells(times, rakes, zone),
     )
 
 
-def _spells(times: pd.DatetimeIndex, value: Floats) -> tuple[tuple[datetime, datetime], ...]:
+def _spells(
+    times: Instants, value: Floats, zone: ZoneInfo
+) -> tuple[tuple[datetime, datetime], ...]:
     """Where ``value`` is positive, its zeros placed by interpolation between samples."""
     positive = np.concatenate([[False], value > 0.0, [False]])
     starts = np.flatnonzero(~positive[:-1] & positive[1:])
     ends = np.flatnonzero(positive[:-1] & ~positive[1:]) - 1
+    seconds = unix_s(times)
 
     def at(inside: int, outside: int) -> datetime:
-        moment = times[inside]
+        moment = seconds[inside]
         if 0 <= outside < len(times):
             share = value[inside] / (value[inside] - value[outside])
-            moment = moment + share * (times[outside] - times[inside])
-        return moment.round("s").to_pydatetime()
+            moment += share * (seconds[outside] - seconds[inside])
+        return datetime.fromtimestamp(round(float(moment)), UTC).astimezone(zone)
 
     return tuple(
         (at(i, i - 1), at(j, j + 1)) for i, j in zip(starts.tolist(), ends.tolist(), strict=True)

@@ -7,12 +7,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import matplotlib
 import numpy as np
-import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
@@ -33,6 +32,7 @@ from massing.present.plots.style import (
 )
 from massing.present.reports.shadow_tables import site_line
 from massing.shadow.study import SkyView
+from massing.sun.instants import every
 from massing.sun.position import RAKING_INCIDENCE_DEG, SunTime, site_positions
 from massing.sun.times import season_day
 
@@ -196,9 +196,9 @@ def _path(
     dash: str,
     label: str | None = None,
 ) -> None:
-    start = pd.Timestamp(year=day.year, month=day.month, day=day.day, tz="UTC")
-    start -= pd.Timedelta(minutes=4 * site.longitude_deg)  # from midnight to midnight of the sun
-    times = pd.date_range(start, periods=289, freq="5min")
+    start = datetime(day.year, day.month, day.day, tzinfo=UTC)
+    start -= timedelta(minutes=4 * site.longitude_deg)  # from midnight to midnight of the sun
+    times = every(start, start + timedelta(days=1), timedelta(minutes=5), with_end=True)
     sun = site_positions(times, site)
     x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
     down = sun.altitude_deg <= 0
@@ -210,8 +210,8 @@ def _hour_lines(axes: Axes, site: SiteDesign) -> None:
     """Where the sun stands at each full hour of standard time, through the year."""
     offset = _standard_offset(site)
     for hour in range(24):
-        start = pd.Timestamp(year=site.year, month=1, day=1, hour=hour, tz="UTC") - offset
-        sun = site_positions(pd.date_range(start, periods=123, freq="3D"), site)
+        start = datetime(site.year, 1, 1, hour, tzinfo=UTC) - offset
+        sun = site_positions(every(start, start + timedelta(days=369), timedelta(days=3)), site)
         x, y = sky_xy(sun.altitude_deg, sun.azimuth_deg)
         down = sun.altitude_deg <= 0
         if down.all():
@@ -225,11 +225,11 @@ def _hour_lines(axes: Axes, site: SiteDesign) -> None:
         )
 
 
-def _standard_offset(site: SiteDesign) -> pd.Timedelta:
+def _standard_offset(site: SiteDesign) -> timedelta:
     zone = ZoneInfo(site.time_zone)
     year = [datetime(site.year, month, 1, 12, tzinfo=zone) for month in (1, 7)]
-    standard = min(year, key=lambda when: when.dst() or pd.Timedelta(0))
-    return pd.Timedelta(standard.utcoffset() or 0)
+    standard = min(year, key=lambda when: when.dst() or timedelta(0))
+    return standard.utcoffset() or timedelta(0)
 
 
 def _mark_sun(axes: Axes, sun: SunTime) -> None:
