@@ -23,7 +23,8 @@ CONVENTIONAL_LIGHT.setflags(write=False)
 
 SUN_DISC_RAD = float(np.radians(0.5332))
 """Mean apparent diameter of the sun: twice the semidiameter 0.2666 degree at 1 AU of the
-Astronomical Almanac's low-precision formula (from memory); it runs from 0.524 in July to 0.542 in January (computed)."""
+Astronomical Almanac's low-precision formula (from memory); it runs from 0.524 in July to 0.542 in
+January (computed)."""
 
 
 def _lit(to_sun: ArrayLike) -> Floats:
