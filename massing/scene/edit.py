@@ -6,10 +6,11 @@ The file is parsed for where things stand; the change is then made in its text.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from ruamel.yaml import YAML
+from ruamel.yaml.events import AliasEvent
 from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
 FieldPath = tuple[str | int, ...]
@@ -43,6 +44,254 @@ def edit_scene(text: str, changes: Mapping[FieldPath, Any], alternative: str | N
         root = _parsed(text)
         if value is not None or _found(root, path) or _found(root, (*own, *path)):
             text = _changed(text, root, (*own, *path), value)
+    return text
+
+
+def plain_scene(text: str) -> dict[str, Any]:
+    """What a scene file's text holds as plain data, shared groups laid in, nothing checked.
+
+    >>> plain_scene("porch: &p {depth: 8 ft}\\nother: {<<: *p, columns: 6}")["other"]
+    {'depth': '8 ft', 'columns': 6}
+    """
+    data = _plain(_parsed(text)) if text.strip() else None
+    return data if isinstance(data, dict) else {}
+
+
+def without_entry(text: str, path: FieldPath) -> str:
+    """The text with a field or a list's item taken out; the same text where it is not written.
+
+    A group that becomes empty stays as ``{}``. What others share by an anchor they keep.
+
+    >>> without_entry("porch:\\n  depth: 8 ft  # deep\\n  columns: 6\\n", ("porch", "depth"))
+    'porch:\\n  columns: 6\\n'
+    """
+    root = _parsed(text)
+    node: AnyNode = root
+    for depth, step in enumerate(path):
+        rest = path[depth + 1 :]
+        pair = _own(node, step) if isinstance(node, MappingNode) else None
+        if pair is None and not isinstance(node, SequenceNode):
+            merged = isinstance(node, MappingNode) and _found(node, path[depth:]) is not None
+            return _unshared(text, root, path[:depth], path[depth:]) if merged else text
+        if isinstance(node, SequenceNode) and int(step) >= len(node.value):
+            return text
+        inner = pair[1] if pair else node.value[int(step)]
+        if pair and inner.start_mark.index < pair[0].end_mark.index and rest:
+            return _unshared(text, root, path[: depth + 1], rest)
+        if rest:
+            others = [p for p in _places(root, inner, rest) if p != path[: depth + 1]]
+            was = _found(inner, rest)
+            if others and was is not None:
+                return without_entry(_held(text, others, rest, _plain(was)), path)
+            node = inner
+    return _cut_out(_freed(text, root, path), root, path)
+
+
+def _freed(text: str, root: AnyNode, path: FieldPath) -> str:
+    """The text with anchors inside the entry at ``path`` defined anew where first needed.
+
+    Only what stands behind the entry changes, so that ``root`` still tells where that is.
+    """
+    group = _found(root, path[:-1])
+    assert isinstance(group, (MappingNode, SequenceNode))
+    pair = _own(group, path[-1]) if isinstance(group, MappingNode) else None
+    entry = pair or group.value[int(path[-1])]
+    start, end = _start(entry), _end(text, entry)
+    inside = {n.anchor: n for n in _inner(pair[1] if pair else entry) if n.anchor}
+    first: dict[str, tuple[int, int]] = {}
+    defined_in: dict[str, bool] = {}
+    for event in YAML(typ="rt", pure=True).parse(text) if inside else ():
+        at = event.start_mark.index
+        anchor = str(getattr(event, "anchor", None) or "")
+        if isinstance(event, AliasEvent):
+            if not start <= at < end and defined_in.get(anchor):
+                first.setdefault(anchor, (at, at + 1 + len(anchor)))
+        elif anchor:
+            defined_in[anchor] = start <= at < end
+    for anchor, (a, b) in sorted(first.items(), key=lambda item: -item[1][0]):
+        text = f"{text[:a]}&{anchor} {_flow(_plain(inside[anchor]))}{text[b:]}"
+    return text
+
+
+def _inner(node: AnyNode) -> Iterator[AnyNode]:
+    """A node and all that stands in it."""
+    yield node
+    if isinstance(node, MappingNode):
+        for _, value in node.value:
+            yield from _inner(value)
+    elif isinstance(node, SequenceNode):
+        for value in node.value:
+            yield from _inner(value)
+
+
+def _unshared(text: str, root: AnyNode, owner: FieldPath, rest: FieldPath) -> str:
+    """The text with a shared group written out at ``owner`` without what stands at ``rest``."""
+    group = _plain(_found(root, owner))
+    inner = group
+    for step in rest[:-1]:
+        inner = inner[step]
+    del inner[rest[-1]]
+    return _written_over(text, root, owner, group)
+
+
+def _written_over(text: str, root: AnyNode, path: FieldPath, value: Any) -> str:
+    above = _found(root, path[:-1])
+    assert isinstance(above, MappingNode)
+    key, inner = _own(above, path[-1]) or (above, above)
+    if inner.start_mark.index < key.end_mark.index:
+        start = text.index("*", key.end_mark.index)
+        return text[:start] + _flow(value) + text[start + 1 + len(str(inner.anchor)) :]
+    return _replaced(text, inner, _after_colon(text, key), value)
+
+
+def _cut_out(text: str, root: AnyNode, path: FieldPath) -> str:
+    group = _found(root, path[:-1])
+    assert isinstance(group, (MappingNode, SequenceNode))
+    entries = list(group.value)
+    if isinstance(group, MappingNode):
+        index = next(i for i, (key, _) in enumerate(entries) if key.value == str(path[-1]))
+    else:
+        index = int(path[-1])
+    if len(entries) == 1:
+        empty = "{}" if isinstance(group, MappingNode) else "[]"
+        start, end = group.start_mark.index, _end(text, group)
+        if group.flow_style or not path[:-1]:
+            named = f"&{group.anchor} " if group.anchor and text[start] == "&" else ""
+            return text[:start] + named + empty + text[end:]
+        above = _found(root, path[:-2])
+        pair = _own(above, path[-2]) if isinstance(above, MappingNode) else None
+        start = _after_colon(text, pair[0]) if pair else start - 1
+        anchor = f" &{group.anchor}" if group.anchor else ""
+        return f"{text[:start]}{anchor} {empty}{text[end:]}"
+    starts = [_start(entry) for entry in entries]
+    end = _end(text, entries[index])
+    if group.flow_style:
+        if index + 1 < len(entries):
+            return text[: starts[index]] + text[starts[index + 1] :]
+        return text[: _end(text, entries[index - 1])] + text[end:]
+    start = starts[index]
+    if isinstance(group, SequenceNode):
+        start = text.rindex("-", 0, start)
+    line = text.rfind("\n", 0, start) + 1
+    if text[line:start].strip():  # the first field of a list's item, after its dash
+        return text[:start] + text[starts[index + 1] :]
+    return text[:line] + text[_line_end(text, end) :]
+
+
+def with_item(text: str, path: FieldPath, value: Any) -> str:
+    """The text with one more item at the end of the list at ``path``, made where missing.
+
+    >>> with_item("times: [equinox 9:00]", ("times",), "equinox 15:00")
+    'times: [equinox 9:00, equinox 15:00]'
+    """
+    root = _parsed(text)
+    found = _found(root, path)
+    shared = isinstance(found, SequenceNode) and len(_places(root, found, (0,))) > 1
+    if not isinstance(found, SequenceNode) or shared or not found.value:
+        items = _plain(found) if isinstance(found, SequenceNode) else []
+        return _changed(text, root, path, [*items, value])
+    at = _end(text, found.value[-1])
+    if found.flow_style:
+        return f"{text[:at]}, {_flow(value)}{text[at:]}"
+    newline = "\r\n" if "\r\n" in text else "\n"
+    at = _line_end(text, at)
+    lead = "" if text[at - 1] == "\n" else newline
+    indent = " " * found.start_mark.column
+    return f"{text[:at]}{lead}{indent}- {_flow(value)}{newline}{text[at:]}"
+
+
+def with_copy(text: str, path: FieldPath, name: str) -> str:
+    """The text with a copy of the entry at ``path`` under another name, at its group's end.
+
+    A copy keeps the form and the comments of what it is a copy of; an anchor is not made twice.
+    """
+    root = _parsed(text)
+    group = _found(root, path[:-1])
+    assert isinstance(group, MappingNode)
+    pair = _own(group, path[-1])
+    if pair is None:
+        raise KeyError(path)
+    body = text[pair[0].end_mark.index : _line_end(text, _end(text, pair))]
+    if group.flow_style or pair[1].start_mark.index < pair[0].end_mark.index or "&" in body:
+        return _inserted(text, group, name, _plain(pair[1]))
+    newline = "\r\n" if "\r\n" in text else "\n"
+    at = _line_end(text, _end(text, group.value[-1]))
+    lead = "" if text[at - 1] == "\n" else newline
+    tail = "" if body.endswith("\n") else newline
+    indent = " " * group.value[0][0].start_mark.column
+    return f"{text[:at]}{lead}{indent}{_flow(name)}{body}{tail}{text[at:]}"
+
+
+def with_key(text: str, path: FieldPath, name: str) -> str:
+    """The text with the entry at ``path`` called by another name, in its place."""
+    group = _found(_parsed(text), path[:-1])
+    pair = _own(group, path[-1]) if isinstance(group, MappingNode) else None
+    if pair is None:
+        raise KeyError(path)
+    key = pair[0]
+    return text[: key.start_mark.index] + _flow(name) + text[key.end_mark.index :]
+
+
+def with_order(text: str, path: FieldPath, names: Sequence[str]) -> str:
+    """The text with the entries of the group at ``path`` in the order of ``names``.
+
+    Comments above an entry go with it.
+
+    Raises:
+        KeyError: ``names`` are not the group's entries, each once.
+    """
+    root = _parsed(text)
+    group = _found(root, path)
+    if not isinstance(group, MappingNode):
+        raise KeyError(path)
+    stand = [key.value for key, _ in group.value]
+    if sorted(stand) != sorted(names):
+        raise KeyError(names)
+    if group.flow_style:
+        spans = [(_start(pair), _end(text, pair)) for pair in group.value]
+    else:
+        ends = [_line_end(text, _end(text, pair)) for pair in group.value]
+        above = _found(root, path[:-1])
+        own = _own(above, path[-1]) if isinstance(above, MappingNode) else None
+        first = _line_end(text, _after_colon(text, own[0]) if own else 0)
+        spans = list(zip([first, *ends[:-1]], ends, strict=True))
+    pieces = dict(zip(stand, (text[a:b] for a, b in spans), strict=True))
+    start, end = spans[0][0], spans[-1][1]
+    if group.flow_style:
+        return text[:start] + ", ".join(pieces[name] for name in names) + text[end:]
+    newline = "\r\n" if "\r\n" in text else "\n"
+    laid = [p if p.endswith("\n") else p + newline for p in (pieces[n] for n in names)]
+    return _defined_first(text[:start] + "".join(laid) + text[end:], root)
+
+
+def _defined_first(text: str, before: AnyNode) -> str:
+    """The text with each anchor defined where it is first used, when that comes too early.
+
+    ``before`` is the file before its entries changed places. The definition that comes too late
+    stays, as a group of its own.
+    """
+    anchored = {n.anchor: n for n in _inner(before) if n.anchor}
+    late: dict[str, tuple[int, int]] = {}
+    known: dict[str, int] = {}
+    for event in YAML(typ="rt", pure=True).parse(text) if anchored else ():
+        at = event.start_mark.index
+        anchor = str(getattr(event, "anchor", None) or "")
+        if isinstance(event, AliasEvent):
+            if anchor not in known:
+                late.setdefault(anchor, (at, -1))
+        elif anchor:
+            known.setdefault(anchor, at)
+            if anchor in late and late[anchor][1] < 0:
+                late[anchor] = late[anchor][0], text.index(f"&{anchor}", at)
+    cuts = []
+    for anchor, (use, definition) in late.items():
+        if definition >= 0 and anchor in anchored:
+            whole = f"&{anchor} {_flow(_plain(anchored[anchor]))}"
+            cuts.append((use, use + 1 + len(anchor), whole))
+            after = definition + 1 + len(anchor)
+            cuts.append((definition, after + (text[after : after + 1] == " "), ""))
+    for a, b, fresh in sorted(cuts, reverse=True):
+        text = text[:a] + fresh + text[b:]
     return text
 
 
@@ -148,6 +397,17 @@ def _replaced(text: str, node: AnyNode, place: int, value: Any) -> str:
     if not flow:
         return f"{text[:place]} {_flow(value)}{text[end:]}"
     return text[:start] + _flow(value) + text[end:]
+
+
+def _start(entry: AnyNode | tuple[AnyNode, AnyNode]) -> int:
+    return int((entry[0] if isinstance(entry, tuple) else entry).start_mark.index)
+
+
+def _line_end(text: str, at: int) -> int:
+    """Where the line that ends at or after ``at`` is over, its line break included."""
+    if at and text[at - 1] == "\n":
+        return at
+    return text.find("\n", at) + 1 or len(text)
 
 
 def _after_colon(text: str, key: AnyNode) -> int:

@@ -471,6 +471,8 @@ class Chimney(_Strict):
     height: PositiveLength | None = Field(default=None, description="Top above the ridge")
 
 
+House.model_rebuild()  # now that wings and chimneys are known
+
 EntasisName = Literal["none", "lower third straight", "from the base", "conchoid", "bent rule"]
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
 
