@@ -471,8 +471,6 @@ class Chimney(_Strict):
     height: PositiveLength | None = Field(default=None, description="Top above the ridge")
 
 
-House.model_rebuild()  # now that wings and chimneys are known
-
 EntasisName = Literal["none", "lower third straight", "from the base", "conchoid", "bent rule"]
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
 
@@ -819,6 +817,9 @@ class Design_(_Strict):
     porch: Porch = Field(default_factory=Porch)
     roof: Roof = Field(default_factory=Roof)
     setting: Setting = Field(default_factory=Setting)
+
+
+House.model_rebuild()  # now that wings, chimneys and orders are known
 
 
 class Scene(Design_):
