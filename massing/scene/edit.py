@@ -95,9 +95,9 @@ def _freed(text: str, root: AnyNode, path: FieldPath) -> str:
     group = _found(root, path[:-1])
     assert isinstance(group, (MappingNode, SequenceNode))
     pair = _own(group, path[-1]) if isinstance(group, MappingNode) else None
-    entry = pair or group.value[int(path[-1])]
-    start, end = _start(entry), _end(text, entry)
-    inside = {n.anchor: n for n in _inner(pair[1] if pair else entry) if n.anchor}
+    node: AnyNode = pair[1] if pair else group.value[int(path[-1])]
+    start, end = _start(pair or node), _end(text, pair or node)
+    inside = {n.anchor: n for n in _inner(node) if n.anchor}
     first: dict[str, tuple[int, int]] = {}
     defined_in: dict[str, bool] = {}
     for event in YAML(typ="rt", pure=True).parse(text) if inside else ():
