@@ -33,7 +33,7 @@ $(VENV)/ready: pyproject.toml constraints.txt
 	  { echo "massing: $(PYTHON) cannot make virtual environments; on Debian or Ubuntu run: apt-get install python3-venv"; exit 1; }
 	$(PYTHON) -m venv $(VENV)
 	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render]'
-	@$(VENV)/bin/python -c 'import sys; from massing.render.run import check_blender; sys.exit(check_blender())'
+	@$(VENV)/bin/python -c 'import sys; from massing.render.driver.requirements import check_blender; sys.exit(check_blender())'
 	@touch $@
 
 $(VENV)/ready-test: $(VENV)/ready

@@ -8,7 +8,7 @@ import bpy
 from bpy.props import BoolProperty, EnumProperty, StringProperty
 from mathutils import Euler
 
-from massing.render.shots import QUALITIES
+from massing.render.driver.shots import QUALITIES
 from massing.scene.errors import SceneError
 
 from . import session

@@ -12,11 +12,13 @@ from pathlib import Path
 import bpy
 
 from massing.files import slug
-from massing.render.camera import place_camera
-from massing.render.shots import Shot
-from massing.render.studio import set_up
+from massing.render.blender.camera import place_camera
+from massing.render.blender.studio import set_up
+from massing.render.driver.shots import Shot
 from massing.scene.errors import SceneError
-from massing.study.run import Outcome, Study, pictures, read_study, run_study
+from massing.study.pictures import pictures
+from massing.study.run import Outcome, run_study
+from massing.study.study import Study, read_study
 from massing.sun.position import sun_time
 from massing.view.cameras import Camera
 

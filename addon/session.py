@@ -20,7 +20,7 @@ from massing.files import write_whole
 from massing.findings.proportion import findings
 from massing.geometry.mesh import Floats, Model
 from massing.present.words import sun_text
-from massing.render.light import set_light, set_night
+from massing.render.blender.light import set_light, set_night
 from massing.resolve.design import resolve
 from massing.scene.edit import edit_scene
 from massing.scene.errors import DesignError, SceneError

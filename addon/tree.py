@@ -16,8 +16,8 @@ import bpy
 import numpy as np
 
 from massing.geometry.mesh import Model, Part
-from massing.render.materials import apply_look, full_role
-from massing.render.scene import OWN, ROLE, build_part
+from massing.render.blender.materials import apply_look, full_role
+from massing.render.blender.objects import OWN, ROLE, build_part
 
 DESIGN = "massing_design"
 PART = "massing_part"

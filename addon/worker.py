@@ -13,7 +13,7 @@ def main() -> None:
     """Find the library where the parent found it, render the job, leave with its code."""
     paths, job = sys.argv[-2:]
     sys.path += [path for path in json.loads(paths) if path not in sys.path]
-    from massing.render.worker import main as render
+    from massing.render.blender.worker import main as render
 
     code = render(job)
     sys.stdout.flush()

@@ -29,10 +29,11 @@ import numpy as np
 from PIL import Image
 from skimage.metrics import structural_similarity
 
-from massing.render.settings import set_engine
-from massing.render.shots import LOOKS, Shot
-from massing.render.studio import Studio
-from massing.study.run import focus_points, read_study
+from massing.render.blender.quality import set_engine
+from massing.render.blender.studio import Studio
+from massing.render.driver.shots import LOOKS, Shot
+from massing.study.pictures import focus_points
+from massing.study.study import read_study
 from massing.view.cameras import VIEWS, camera_for
 
 SCENE = Path(__file__).parents[1] / "scenes" / "marsh_road.yaml"

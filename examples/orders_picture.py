@@ -20,8 +20,8 @@ from massing.geometry.mesh import Floats, Model, Part
 from massing.geometry.solids import box_between
 from massing.parts.orders.column import column
 from massing.parts.orders.entablature import entablature
-from massing.render.run import render_shots
-from massing.render.shots import Shot
+from massing.render.driver.run import render_shots
+from massing.render.driver.shots import Shot
 from massing.view.cameras import Camera
 
 ORDERS = ("tuscan", "doric", "ionic", "corinthian", "composite")

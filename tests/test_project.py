@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from massing import cli
-from massing.render.run import DEBIAN_PACKAGES, SUPPORTED_PYTHONS
+from massing.render.driver.requirements import DEBIAN_PACKAGES, SUPPORTED_PYTHONS
 from massing.scene.load import load_scene
 
 ROOT = Path(__file__).parent.parent

@@ -17,7 +17,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Read, resolve and build every design, and read the drawing."""
     from massing.study.overlay import read_sheet
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     study.build()

@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
         print_figures,
         print_findings,
     )
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     designs = chosen(study, options.design)

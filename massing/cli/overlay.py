@@ -27,7 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the overlay and say how far the points agree."""
     from massing.study.overlay import make_overlay, read_sheet
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     design = one_chosen(study, options.design)

@@ -55,7 +55,7 @@ def _of_order(options: argparse.Namespace) -> Path:
 def _of_scene(options: argparse.Namespace) -> Path:
     from massing.files import slug
     from massing.present.ink.engravings import save_design_plate
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     if options.canon is not None:
         raise Refused("--canon: only with an ORDER; a scene names its own canon")

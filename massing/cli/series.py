@@ -24,7 +24,7 @@ SUMMARY = "make the film of a day, or one hour in four seasons"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, which of its designs, a day or an hour, and how it is photographed."""
-    from massing.render.shots import LOOKS
+    from massing.render.driver.shots import LOOKS
     from massing.view.cameras import VIEWS
 
     takes_scene(parser)
@@ -45,8 +45,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Make them and print the files' names."""
     from massing.present.reports.progress import progress_on
-    from massing.study.run import read_study
     from massing.study.series import run_day, run_seasons
+    from massing.study.study import read_study
 
     if (options.day is None) == (options.hour is None):
         raise Refused("series: give --day DAY, or --hour HH:MM for the four seasons")

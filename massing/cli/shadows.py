@@ -22,8 +22,8 @@ def run(options: argparse.Namespace) -> int:
     """Write the files and print the tables."""
     from massing.files import sole_use
     from massing.present.reports.shadow_tables import print_moments, print_raking, print_year
-    from massing.study.run import read_study
     from massing.study.shadows import write_shadows
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     folder = out_folder(options, study.loaded.name, "shadows")

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from massing.design.design import Design
-    from massing.study.run import Study
+    from massing.study.study import Study
 
 FINE, FAILED, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 DEFAULT_FOLDER = Path("renders")
@@ -169,7 +169,7 @@ def _refuse_file_in_the_way(folder: Path, given: Path) -> None:
 
 def takes_picture_options(parser: argparse.ArgumentParser) -> None:
     """``--quality``, ``--size`` and ``--device``."""
-    from massing.render.shots import DEVICES, QUALITIES
+    from massing.render.driver.shots import DEVICES, QUALITIES
 
     parser.add_argument(
         "--quality",
@@ -199,7 +199,7 @@ def require_blender() -> None:
     Raises:
         OSError: what is missing, and what to do.
     """
-    from massing.render.run import check_blender
+    from massing.render.driver.requirements import check_blender
 
     hindrance = check_blender()
     if hindrance:

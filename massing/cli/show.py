@@ -20,7 +20,7 @@ def run(options: argparse.Namespace) -> int:
     """Print a table for each design."""
     from massing.present.reports.tables import print_origins
     from massing.scene.load import given_fields
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     names = [*options.design, *([options.name] if options.name else [])]

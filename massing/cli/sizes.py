@@ -22,7 +22,7 @@ def run(options: argparse.Namespace) -> int:
     """Print a schedule for each design."""
     from massing.present.reports.schedule import schedule_csv
     from massing.present.reports.tables import print_schedule
-    from massing.study.run import read_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     designs = chosen(study, options.design)

@@ -25,7 +25,7 @@ SUMMARY = "make a scene's pictures, sheets and figures"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, what of it, where to, and how it is photographed."""
-    from massing.render.shots import ALSO
+    from massing.render.driver.shots import ALSO
 
     takes_scene(parser)
     takes_out_folder(parser, "renders/ and the scene's name, with -final for final quality")
@@ -56,7 +56,9 @@ def run(options: argparse.Namespace) -> int:
     """Make what is new, print the figures, and say what was made."""
     from massing.present.reports.progress import duration, progress_on
     from massing.present.reports.tables import print_figures
-    from massing.study.run import choose, read_study, run_study
+    from massing.study.pictures import choose
+    from massing.study.run import run_study
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     named = [design.name for design in chosen(study, options.design)] if options.design else []

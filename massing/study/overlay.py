@@ -22,7 +22,7 @@ from massing.present.sheets.overlay import laid_over, side_by_side
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
 from massing.scene.spec import Drawing
-from massing.study.run import Study
+from massing.study.study import Study
 from massing.units import INCH_M, format_length
 from massing.view.cameras import Camera
 

@@ -22,9 +22,12 @@ from massing import __version__
 from massing.files import slug, sole_use, sweep, write_by
 from massing.present import words
 from massing.present.sheets.strips import Row, captioned, strip
-from massing.render.run import ShotResult, encode_film, render_shots
-from massing.render.shots import Shot
-from massing.study.run import RENDER_LOG, SIZES_PX, Study, focus_points, model_hash
+from massing.render.driver.run import ShotResult, encode_film, render_shots
+from massing.render.driver.shots import Shot
+from massing.study.manifest import model_hash
+from massing.study.pictures import SIZES_PX, focus_points
+from massing.study.run import RENDER_LOG
+from massing.study.study import Study
 from massing.sun.position import SunTime, front_day, sun_time, sun_times
 from massing.sun.times import parse_time
 from massing.view.cameras import Camera, camera_for

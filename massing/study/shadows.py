@@ -38,7 +38,7 @@ from massing.sun.position import front_day
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from massing.study.run import Study
+    from massing.study.study import Study
 
 Say = Callable[[str], object]
 

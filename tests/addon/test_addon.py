@@ -18,7 +18,7 @@ from pvlib import solarposition
 
 import massing
 from massing.files import slug
-from massing.render.run import check_blender
+from massing.render.driver.requirements import check_blender
 from massing.scene.load import load_scene
 
 ROOT = Path(__file__).parents[2]
@@ -411,7 +411,7 @@ def test_cameras_a_view_the_study_and_an_export(tmp_path: Path, scene_file: Path
     told = blender(
         f"""
 import massing.study.run
-massing.study.run.SIZES_PX["draft"] = (64, 40)
+massing.study.pictures.SIZES_PX["draft"] = (64, 40)
 scene = fresh()
 bpy.ops.massing.open(filepath={str(scene_file)!r})
 world = bpy.data.worlds.new("user's own")

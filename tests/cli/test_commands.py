@@ -139,7 +139,9 @@ def test_an_out_that_is_a_file_is_refused(run, scene, tmp_path):
 
 
 def test_a_missing_renderer_is_said_and_is_a_failure(run, scene, tmp_path, monkeypatch):
-    monkeypatch.setattr("massing.render.run.check_blender", lambda: "Blender's module is missing")
+    monkeypatch.setattr(
+        "massing.render.driver.requirements.check_blender", lambda: "Blender's module is missing"
+    )
     path = scene()
     assert run("study", path) == (1, "", "Blender's module is missing\n")
     assert list(tmp_path.iterdir()) == [path]
@@ -276,7 +278,7 @@ def test_ctrl_c_ends_with_130(run, scene, monkeypatch):
     def interrupted(*_, **__):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("massing.study.run.read_study", interrupted)
+    monkeypatch.setattr("massing.study.study.read_study", interrupted)
     code, _, err = run("check", scene())
     assert code == 130
     assert "stopped" in err

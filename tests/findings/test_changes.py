@@ -11,7 +11,7 @@ import pytest
 from massing.findings.changes import LEAST, MOST, changes, telling_sun, time_words
 from massing.findings.figures import cornice_shadow_m
 from massing.findings.proportion import entablature_ratio, slenderness
-from massing.study.run import Study, read_study
+from massing.study.study import Study, read_study
 from massing.sun.position import sun_time
 from massing.units import INCH_M, parse_length
 

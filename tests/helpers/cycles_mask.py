@@ -15,10 +15,10 @@ from pathlib import Path
 import bpy
 import numpy as np
 
-from massing.render.camera import place_camera
-from massing.render.light import set_light
-from massing.render.modelfile import load_model
-from massing.render.scene import build_model
+from massing.render.blender.camera import place_camera
+from massing.render.blender.light import set_light
+from massing.render.blender.objects import build_model
+from massing.render.driver.modelfile import load_model
 from massing.view.cameras import Camera
 
 SAMPLES = 16

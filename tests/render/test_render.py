@@ -18,19 +18,20 @@ from PIL import Image
 
 from massing.geometry.mesh import Model, Part
 from massing.geometry.solids import box_between, lathe, translations, turned_about_z
-from massing.render import run
-from massing.render.exposure import (
+from massing.render.driver import requirements, run
+from massing.render.driver.camera_exposure import (
     EXPOSURE_AT_NOON,
     IN_THE_OPEN,
     exposure_stops,
     facing_sun,
     white_k,
 )
-from massing.render.labels import write_metadata
-from massing.render.modelfile import load_model, save_model
-from massing.render.run import check_blender, render_shots
-from massing.render.shots import Shot
-from massing.render.sky_table import beam_rgb, clear_sky_w_m2, sky_rgb
+from massing.render.driver.labels import write_metadata
+from massing.render.driver.modelfile import load_model, save_model
+from massing.render.driver.requirements import check_blender
+from massing.render.driver.run import render_shots
+from massing.render.driver.shots import Shot
+from massing.render.driver.sky_table import beam_rgb, clear_sky_w_m2, sky_rgb
 from massing.view.cameras import Camera, box_corners, camera_for
 
 PROJECTION_M = 0.5
@@ -178,8 +179,8 @@ def ground() -> Part:
 def test_instances_stand_where_the_placements_say(tmp_path: Path) -> None:
     script = """
 import json, sys, numpy as np, bpy
-from massing.render.modelfile import load_model
-from massing.render.scene import build_model
+from massing.render.driver.modelfile import load_model
+from massing.render.blender.objects import build_model
 bpy.ops.wm.read_factory_settings(use_empty=True)
 model = load_model(sys.argv[1])
 build_model(model, bpy.context.scene.collection)
@@ -242,8 +243,8 @@ def test_what_other_rays_meet_is_the_mean_of_what_the_camera_sees(tmp_path: Path
     """A plain sheet under an even sky of one shows its reflectance, whatever its grain."""
     script = """
 import json, sys, numpy as np, bpy
-from massing.render.materials import MATERIALS, material_for
-from massing.render.scene import carrier_mesh
+from massing.render.blender.materials import MATERIALS, material_for
+from massing.render.blender.objects import carrier_mesh
 bpy.ops.wm.read_factory_settings(use_empty=True)
 scene = bpy.context.scene
 scene.render.engine = "CYCLES"
@@ -524,10 +525,12 @@ def test_an_unknown_device_is_refused(tmp_path: Path) -> None:
 def test_missing_libraries_are_named_with_the_package_that_brings_them(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(run.importlib.util, "find_spec", lambda name: object())
+    monkeypatch.setattr(requirements.importlib.util, "find_spec", lambda name: object())
     monkeypatch.setattr(run, "missing_libraries", lambda: ["libSM.so.6", "libX11.so.6"])
     monkeypatch.setattr(
-        run.subprocess, "run", lambda *a, **k: subprocess.CompletedProcess(a, 1, "", "ImportError")
+        requirements.subprocess,
+        "run",
+        lambda *a, **k: subprocess.CompletedProcess(a, 1, "", "ImportError"),
     )
     assert check_blender() == (
         "Blender's module needs libSM.so.6, libX11.so.6; on Debian or Ubuntu run: "
@@ -536,6 +539,6 @@ def test_missing_libraries_are_named_with_the_package_that_brings_them(
 
 
 def test_a_python_without_a_build_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(run.importlib.util, "find_spec", lambda name: None)
-    monkeypatch.setattr(run.sys, "version_info", (3, 12, 1))
+    monkeypatch.setattr(requirements.importlib.util, "find_spec", lambda name: None)
+    monkeypatch.setattr(requirements.sys, "version_info", (3, 12, 1))
     assert "no build for Python 3.12; use Python 3.11 or 3.13" in (check_blender() or "")

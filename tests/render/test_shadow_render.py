@@ -13,8 +13,8 @@ import pytest
 from massing.build.house import build
 from massing.geometry.mesh import Model
 from massing.geometry.rays import Bools, Caster
-from massing.render.modelfile import save_model
-from massing.render.run import check_blender
+from massing.render.driver.modelfile import save_model
+from massing.render.driver.requirements import check_blender
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
 from massing.shadow.front import Elevation, casting_parts, see_elevation, shadow_mask

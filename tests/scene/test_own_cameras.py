@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from massing.scene.errors import SceneError
-from massing.study.run import choose, pictures, read_study
+from massing.study.pictures import choose, pictures
+from massing.study.study import read_study
 
 SCENE = """\
 title: House by the weir

@@ -49,8 +49,8 @@ from massing.shadow.study import (
     year_of,
     year_suns,
 )
-from massing.study.run import Study, read_study
 from massing.study.shadows import write_shadows
+from massing.study.study import Study, read_study
 from massing.sun.position import front_day, sun_time, to_house_frame
 from massing.sun.times import rise_noon_set
 

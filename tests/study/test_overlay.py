@@ -14,7 +14,7 @@ from massing import cli
 from massing.present.ink.elevation import line_drawing
 from massing.present.sheets.overlay import RED_INK, mixed
 from massing.study.overlay import LONGEST_PX, camera_over, fit_points, read_sheet
-from massing.study.run import read_study
+from massing.study.study import read_study
 from massing.units import FOOT_M
 
 DEMO = Path(__file__).parents[2] / "scenes" / "marsh_road.yaml"

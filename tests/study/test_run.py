@@ -17,10 +17,14 @@ import pytest
 from PIL import Image
 
 from massing.files import slug, sole_use, sweep, write_by, write_whole
-from massing.render.run import ShotResult
+from massing.render.driver.run import ShotResult
 from massing.scene.errors import SceneError
-from massing.study import run as study_module
-from massing.study.run import MANIFEST, choose, focus_points, pictures, read_study, run_study
+from massing.study import run as run_module
+from massing.study import study as made_ready
+from massing.study.manifest import MANIFEST
+from massing.study.pictures import choose, focus_points, pictures
+from massing.study.run import run_study
+from massing.study.study import read_study
 
 SCENE = """\
 title: House by the ford
@@ -55,10 +59,10 @@ def write(tmp_path):
 @pytest.fixture(autouse=True)
 def _build_once(monkeypatch):
     """Equal designs are built once for all tests."""
-    monkeypatch.setattr(study_module, "build", _built)
+    monkeypatch.setattr(made_ready, "build", _built)
 
 
-_built = cache(study_module.build)
+_built = cache(made_ready.build)
 
 
 @pytest.fixture
@@ -83,7 +87,7 @@ def renderer(monkeypatch):
             on_done(results[-1])
         return results
 
-    monkeypatch.setattr(study_module, "render_shots", render)
+    monkeypatch.setattr(run_module, "render_shots", render)
     return asked
 
 
@@ -326,7 +330,7 @@ def test_a_night_time_and_a_collision_are_scene_errors(write, monkeypatch):
     def collide(design):
         raise ValueError("the steps pass through the walk")
 
-    monkeypatch.setattr(study_module, "build", collide)
+    monkeypatch.setattr(made_ready, "build", collide)
     with pytest.raises(SceneError, match=r"ford\.yaml:1: as drawn: the steps pass"):
         read_study(write()).build()
 

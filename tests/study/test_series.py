@@ -10,9 +10,10 @@ import pytest
 from PIL import Image
 
 from massing.present.sheets.strips import Row, captioned, strip
-from massing.render.run import check_blender, encode_film
-from massing.study.run import Study, read_study
+from massing.render.driver.requirements import check_blender
+from massing.render.driver.run import encode_film
 from massing.study.series import LOWEST_SUN_DEG, day_suns, run_day, run_seasons, season_suns
+from massing.study.study import Study, read_study
 
 SCENE = Path(__file__).parents[2] / "scenes" / "vineyard_cottage.yaml"
 

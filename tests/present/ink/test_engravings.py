@@ -17,7 +17,7 @@ from massing.present.ink.engravings import (
     save_plate,
     spread_labels,
 )
-from massing.study.run import read_study
+from massing.study.study import read_study
 from massing.view.outlines import front_lines
 
 

@@ -14,9 +14,9 @@ import numpy as np
 from mathutils import Vector
 from numpy.typing import ArrayLike
 
-from massing.render.exposure import sun_and_sky_w_m2
-from massing.render.scene import OWN
-from massing.render.sky_table import LUMINANCE, beam_rgb, sky_rgb
+from massing.render.blender.objects import OWN
+from massing.render.driver.camera_exposure import sun_and_sky_w_m2
+from massing.render.driver.sky_table import LUMINANCE, beam_rgb, sky_rgb
 
 SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
 LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest

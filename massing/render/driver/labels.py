@@ -1,4 +1,4 @@
-"""Words inside picture files, put in without touching the picture. No bpy here."""
+"""Words inside picture files, put in without touching the picture."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How long to expose: by the hour and the view, never by the design. No bpy here."""
+"""How long to expose: by the hour and the view, never by the design."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.geometry.mesh import Floats
-from massing.render.sky_table import clear_sky_w_m2
+from massing.render.driver.sky_table import clear_sky_w_m2
 from massing.view.cameras import Camera
 
 EXPOSURE_AT_NOON = 0.6  # stops, at REFERENCE_W_M2

@@ -1,4 +1,4 @@
-"""What to photograph: one shot is one picture of one model. No bpy here."""
+"""What to photograph: one shot is one picture of one model."""
 
 from __future__ import annotations
 

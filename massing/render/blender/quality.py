@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import bpy
 
-from massing.render.shots import GPU_KINDS, QUALITIES
+from massing.render.driver.shots import GPU_KINDS, QUALITIES
 
 VIEW_TRANSFORM = "AgX"
 CONTRAST = "AgX - Very High Contrast"

@@ -8,8 +8,8 @@ import bpy
 import numpy as np
 
 from massing.geometry.mesh import Floats, Model, Part
-from massing.render.materials import CUT, GLOW, Rgb
-from massing.render.scene import OWN, PART, ROLE
+from massing.render.blender.materials import CUT, GLOW, Rgb
+from massing.render.blender.objects import OWN, PART, ROLE
 from massing.view.cameras import Camera
 from massing.view.foreground import HIDING
 from massing.view.ground_line import GroundLine
@@ -44,7 +44,8 @@ def show_sheet(
     """Behind an orthographic view a plain sheet, before it the earth cut at the ground.
 
     Both are seen by the camera only, and keep their tone whatever exposure and white: ``tone``
-    is :func:`massing.render.exposure.even_tone`. Without a ``line`` the ground is level.
+    is :func:`massing.render.driver.camera_exposure.even_tone`. Without a ``line`` the ground is
+    level.
     """
     for old in [o for o in parent.all_objects if o.get(OWN) in ("sheet", "earth")]:
         bpy.data.objects.remove(old)

@@ -1,8 +1,8 @@
 """The process that holds one model in Blender and renders its shots.
 
-Run as ``python -m massing.render.worker JOB.json``. The job names the model file, the shots and
-the log. Standard output carries one JSON object a line: ``ready``, then per shot ``start`` and
-``done`` or ``failed``; everything Blender says goes to the log.
+Run as ``python -m massing.render.blender.worker JOB.json``. The job names the model file, the
+shots and the log. Standard output carries one JSON object a line: ``ready``, then per shot
+``start`` and ``done`` or ``failed``; everything Blender says goes to the log.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import time
 from pathlib import Path
 from typing import Any
 
-from massing.render.shots import Shot
+from massing.render.driver.shots import Shot
 
 
 def main(job_path: str) -> int:
@@ -25,8 +25,8 @@ def main(job_path: str) -> int:
     threading.Thread(target=_leave_with_parent, daemon=True).start()
     started = time.perf_counter()
 
-    from massing.render.modelfile import load_model
-    from massing.render.studio import Studio
+    from massing.render.blender.studio import Studio
+    from massing.render.driver.modelfile import load_model
 
     studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"))
     say({"event": "ready", "seconds": time.perf_counter() - started, "device": studio.device})

@@ -19,7 +19,7 @@ from typing import Any
 
 import bpy
 
-from massing.render.scene import ROLE
+from massing.render.blender.objects import ROLE
 
 Rgb = tuple[float, float, float]
 

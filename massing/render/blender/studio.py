@@ -11,15 +11,21 @@ import bpy
 
 from massing.geometry.mesh import Floats, Model
 from massing.present.ink.elevation import draw_elevation
-from massing.render.camera import place_camera
-from massing.render.exposure import even_tone, exposure_stops, facing_sun, white_k
-from massing.render.labels import write_metadata
-from massing.render.light import set_light
-from massing.render.materials import LOOK_EXPOSURE, apply_look
-from massing.render.scene import build_model
-from massing.render.setting import add_horizon, show_before, show_sheet, show_slope, wash_cuts
-from massing.render.settings import set_colour, set_device, set_engine, set_file
-from massing.render.shots import DRAWN, Shot
+from massing.render.blender.backdrop import (
+    add_horizon,
+    show_before,
+    show_sheet,
+    show_slope,
+    wash_cuts,
+)
+from massing.render.blender.camera import place_camera
+from massing.render.blender.light import set_light
+from massing.render.blender.materials import LOOK_EXPOSURE, apply_look
+from massing.render.blender.objects import build_model
+from massing.render.blender.quality import set_colour, set_device, set_engine, set_file
+from massing.render.driver.camera_exposure import even_tone, exposure_stops, facing_sun, white_k
+from massing.render.driver.labels import write_metadata
+from massing.render.driver.shots import DRAWN, Shot
 from massing.view.foreground import standing_before
 from massing.view.ground_line import GroundLine, ground_line
 from massing.view.section import cut_model

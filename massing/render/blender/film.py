@@ -1,4 +1,4 @@
-"""Frames into a film, by Blender's own encoder: ``python -m massing.render.film JOB.json``.
+"""Frames into a film, by Blender's own encoder: ``python -m massing.render.blender.film JOB.json``.
 
 The job names the frames in order, frames a second, the file and the log.
 """
@@ -11,7 +11,7 @@ from pathlib import Path
 
 import bpy
 
-from massing.render.worker import take_stdout
+from massing.render.blender.worker import take_stdout
 
 
 def main(job_path: str) -> int:

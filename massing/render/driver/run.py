@@ -1,12 +1,9 @@
-"""Send shots to a render worker and see them home: progress, faults, one retry. No bpy here."""
+"""Send shots to a render worker and see them home: progress, faults, one retry."""
 
 from __future__ import annotations
 
-import importlib.util
 import json
 import queue
-import re
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -19,13 +16,14 @@ from pathlib import Path
 from typing import IO, Any
 
 from massing.geometry.mesh import Model
-from massing.render.modelfile import save_model
-from massing.render.shots import DEVICES, Shot
+from massing.render.driver.modelfile import save_model
+from massing.render.driver.process import how_it_died
+from massing.render.driver.shots import DEVICES, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
 ATTEMPTS = 2
-WORKER = (sys.executable, "-m", "massing.render.worker")
+WORKER = (sys.executable, "-m", "massing.render.blender.worker")
 _NO_SHOT = -1
 
 
@@ -57,7 +55,7 @@ def render_shots(
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
     more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
     when ``on_done`` is told. Blender's own words are added to ``log_path``. ``device`` is one of
-    :data:`massing.render.shots.DEVICES`; ``on_device`` is told which one a worker found.
+    :data:`massing.render.driver.shots.DEVICES`; ``on_device`` is told which one a worker found.
     ``command`` starts a worker, the path of the job added, in ``environment`` or in this own one.
 
     Returns:
@@ -161,7 +159,7 @@ def _session(
                 for left in path.parent.glob(f".{path.stem}.{worker.pid}.tmp*"):
                     left.unlink(missing_ok=True)
     if current != _NO_SHOT or ended == 0:
-        reason = fault or _how_it_died(code)
+        reason = fault or how_it_died(code)
         yield current, time.perf_counter() - began, f"{reason}; see {log_path}"
 
 
@@ -203,82 +201,6 @@ def _stop(worker: subprocess.Popen[str], *, patient: bool) -> int:
         return worker.wait()
 
 
-def _how_it_died(code: int) -> str:
-    if code == -9:
-        return "the render worker was killed, perhaps for want of memory"
-    if code < 0:
-        return f"the render worker crashed (signal {-code})"
-    return f"the render worker stopped (exit code {code})"
-
-
-# Debian 12 and Ubuntu package of each library that Blender's module is linked to, found by
-# loading it on a bare system.
-DEBIAN_PACKAGES = {
-    "libX11.so.6": "libx11-6",
-    "libXrender.so.1": "libxrender1",
-    "libXfixes.so.3": "libxfixes3",
-    "libXi.so.6": "libxi6",
-    "libxkbcommon.so.0": "libxkbcommon0",
-    "libSM.so.6": "libsm6",
-    "libICE.so.6": "libice6",
-    "libGL.so.1": "libgl1",
-    "libEGL.so.1": "libegl1",
-    "libXext.so.6": "libxext6",
-    "libxcb.so.1": "libxcb1",
-    "libXau.so.6": "libxau6",
-    "libXdmcp.so.6": "libxdmcp6",
-    "libuuid.so.1": "libuuid1",
-    "libbsd.so.0": "libbsd0",
-    "libmd.so.0": "libmd0",
-    "libGLX.so.0": "libglx0",
-    "libGLdispatch.so.0": "libglvnd0",
-    "libstdc++.so.6": "libstdc++6",
-    "libgcc_s.so.1": "libgcc-s1",
-}
-SUPPORTED_PYTHONS = {(3, 11): "5.0.1", (3, 13): "5.2.3"}
-
-
-def check_blender() -> str | None:
-    """None when Blender's module can be imported here, else one line that says what to do."""
-    if importlib.util.find_spec("bpy") is None:
-        wanted = SUPPORTED_PYTHONS.get(sys.version_info[:2])
-        if wanted is None:
-            here = ".".join(map(str, sys.version_info[:2]))
-            ours = " or ".join(".".join(map(str, v)) for v in SUPPORTED_PYTHONS)
-            return f"Blender's module has no build for Python {here}; use Python {ours}"
-        return f"Blender's module is not installed; run: pip install bpy=={wanted}"
-    trial = subprocess.run([sys.executable, "-c", "import bpy"], capture_output=True, text=True)
-    if trial.returncode == 0:
-        return None
-    missing = missing_libraries() or re.findall(r"(lib[\w+.-]+\.so[.\d]*): cannot", trial.stderr)
-    if missing:
-        packages = sorted({DEBIAN_PACKAGES.get(m, f"(package holding {m})") for m in missing})
-        return (
-            f"Blender's module needs {', '.join(missing)}; on Debian or Ubuntu run: "
-            f"apt-get install {' '.join(packages)}"
-        )
-    last = (trial.stderr.strip().splitlines() or [_how_it_died(trial.returncode)])[-1]
-    return f"Blender's module cannot be loaded: {last}"
-
-
-def missing_libraries() -> list[str]:
-    """Shared libraries that Blender's module is linked to and this system lacks."""
-    found = importlib.util.find_spec("bpy")
-    lister = shutil.which("ldd")
-    if found is None or found.origin is None or lister is None:
-        return []
-    return unresolved(subprocess.run([lister, found.origin], capture_output=True, text=True).stdout)
-
-
-def unresolved(listing: str) -> list[str]:
-    """Names marked as not found in the loader's listing.
-
-    >>> unresolved("libX11.so.6 => not found\\n libm.so.6 => /lib/libm.so.6 (0x0)")
-    ['libX11.so.6']
-    """
-    return sorted(set(re.findall(r"(\S+) => not found", listing)))
-
-
 def encode_film(
     frames: Sequence[Path],
     output: Path,
@@ -308,12 +230,12 @@ def encode_film(
         job_path.write_text(json.dumps(job), encoding="utf-8")
         with log_path.open("a", encoding="utf-8") as log:
             done = subprocess.run(
-                [sys.executable, "-m", "massing.render.film", str(job_path)],
+                [sys.executable, "-m", "massing.render.blender.film", str(job_path)],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=log,
                 env=environment,
             )
         if done.returncode or not film.exists():
-            raise OSError(f"no film was made: {_how_it_died(done.returncode)}; see {log_path}")
+            raise OSError(f"no film was made: {how_it_died(done.returncode)}; see {log_path}")
         film.replace(output)

@@ -1,0 +1,185 @@
+"""Which pictures a scene asks for: views, framing common to all designs, and each one's key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from massing.design.design import LEVEL, Design, GroundDesign
+from massing.files import slug
+from massing.geometry.mesh import Floats
+from massing.render.driver.shots import DRAWN
+from massing.scene.spec import OwnCamera
+from massing.study.manifest import code_hash, hash_of, model_hash
+from massing.study.study import Study
+from massing.sun.position import SunTime
+from massing.view.cameras import Camera, camera_for, looking
+
+SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture that a scene asks for; ``path`` is under the study's folder.
+
+    ``also`` names the kinds of file it is written as besides; see :data:`~.shots.ALSO`.
+    """
+
+    design: str
+    view: str
+    sun: SunTime
+    look: str
+    camera: Camera
+    path: str
+    key: str
+    also: tuple[str, ...] = ()
+
+
+def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
+    """What ``only`` picks of each kind: ``designs``, ``times``, ``views``, ``looks``.
+
+    A word picks what it names, or what alone begins with it or holds it, in any case of
+    letters. A kind of which nothing is named is left whole.
+
+    Raises:
+        ValueError: a word that names nothing, or several things alike.
+    """
+    scene = study.loaded.scene
+    kinds: dict[str, Sequence[str]] = {
+        "designs": [design.name for design in study.designs],
+        "times": scene.times,
+        "views": [*scene.views, *(camera.name for camera in scene.cameras)],
+        "looks": scene.looks,
+    }
+    picked: dict[str, set[str]] = {kind: set() for kind in kinds}
+    everything = [(kind, name) for kind, names in kinds.items() for name in names]
+    for word in only:
+        wanted = " ".join(word.lower().split())
+        found: list[tuple[str, str]] = []
+        for like in (str.__eq__, str.startswith, str.__contains__):
+            found = found or [item for item in everything if like(item[1].lower(), wanted)]
+        names = [name for _, name in found]
+        if len(found) != 1 or not wanted:
+            given = f"--only: given {word}, allowed: "
+            if found and wanted:
+                raise ValueError(f"{given}one of {', '.join(names)} by more of its name")
+            raise ValueError(f"{given}{', '.join(name for _, name in everything)}")
+        picked[found[0][0]].add(found[0][1])
+    return {kind: picked[kind] or set(names) for kind, names in kinds.items()}
+
+
+def pictures(
+    study: Study,
+    quality: str,
+    size_px: tuple[int, int] | None = None,
+    also: Sequence[str] = (),
+) -> list[Picture]:
+    """Every picture that the scene asks for, grouped by design."""
+    width_px, height_px = size_px or SIZES_PX[quality]
+    scene = study.loaded.scene
+    focus = focus_points(study.designs)
+    ground = study.designs[0].site.ground
+    cameras: dict[str, Camera] = {
+        view: camera_for(
+            view,
+            study.bounds_m,
+            width_px=width_px,
+            height_px=height_px,
+            focus=focus,
+            ground=ground,
+        )
+        for view in dict.fromkeys(scene.views)
+    }
+    cameras |= {own.name: own_camera(own, width_px, height_px, ground) for own in scene.cameras}
+    made = []
+    for design in study.designs:
+        shape = model_hash(study.models[design.name])
+        for sun in study.suns:
+            for view, camera in cameras.items():
+                for look in dict.fromkeys(scene.looks):
+                    if look == DRAWN and not camera.is_elevation:
+                        continue
+                    light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
+                    code = code_hash("present" if look == DRAWN else "render")
+                    key = hash_of(shape, camera.to_json(), light, look, quality, code)
+                    name = _file_name(view, sun, look)
+                    path = f"{slug(design.name)}/{name}"
+                    made.append(
+                        Picture(design.name, view, sun, look, camera, path, key, tuple(also))
+                    )
+    return made
+
+
+def own_camera(
+    own: OwnCamera, width_px: int, height_px: int, ground: GroundDesign = LEVEL
+) -> Camera:
+    """A scene's own camera in the house's frame."""
+    stand, target = (
+        (p.along, -p.before, p.height + float(ground.z_m(p.along, -p.before)))
+        for p in (own.stand, own.look_at)
+    )
+    return looking(
+        own.name,
+        stand,
+        target,
+        focal_mm=1000.0 * own.lens,
+        width_px=width_px,
+        height_px=height_px,
+    )
+
+
+def _file_name(view: str, sun: SunTime, look: str) -> str:
+    return f"{slug(view)}_{slug(sun.label)}_{slug(look)}.png"
+
+
+def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
+    """What the close views look at, common to all designs; see ``view.cameras.Subject``."""
+    capitals, lows, highs = [], [], []
+    for design in designs:
+        porch = design.porch.highest
+        reach = porch.frieze_half_depth_m + porch.order.cornice_projection_m
+        across, front_y = porch.axes_m[-1] + reach, porch.column_y_m - reach
+        capitals += [
+            [x, porch.column_y_m, porch.column_top_z_m]
+            for x in porch.axes_m[:: len(porch.axes_m) - 1]
+        ]
+        lows.append([-across, front_y, porch.column_top_z_m])
+        highs.append([across, design.porch.back_y_m, porch.top_z_m])
+    low, high = np.min(lows, axis=0), np.max(highs, axis=0)
+    front_y = min(_foremost_y(design) for design in designs)
+    foot_z = min(0.0, *(design.porch.steps.foot_z_m for design in designs))
+    top_z = max(_topmost_z(design) for design in designs)
+    return {
+        "capital": np.array(capitals),
+        "entablature": np.array([low, high]),
+        "porch": np.array([[low[0], front_y, foot_z], [high[0], high[1], top_z]]),
+        "bay": np.array([[_open_bay_m(designs), 0.0, 0.0]]),
+    }
+
+
+def _foremost_y(design: Design) -> float:
+    """Where the porch on its ground reaches farthest before the house: cornice or steps."""
+    porch, steps = design.porch, design.porch.steps
+    cornice = porch.frieze_half_depth_m + porch.order.cornice_projection_m
+    return porch.column_y_m - max(cornice, porch.floor_edge_m + steps.run_m)
+
+
+def _topmost_z(design: Design) -> float:
+    """The top of the porch: its entablature, or the balustrade over it."""
+    porch = design.porch.highest
+    rail = porch.balustrade.height_m if porch.balustrade else 0.0
+    return porch.top_z_m + porch.blocking_course_m + rail
+
+
+def _open_bay_m(designs: Sequence[Design]) -> float:
+    """A place along the front that is clear of every design's columns, the middle if it is."""
+    axes = np.concatenate([design.porch.axes_m for design in designs])
+    bays = np.concatenate(
+        [(np.array(d.porch.axes_m[1:]) + d.porch.axes_m[:-1]) / 2 for d in designs]
+    )
+    bays = np.append(0.0, bays[bays >= -1e-9])
+    clear = np.abs(bays[:, None] - axes).min(axis=1)
+    widest = max(design.porch.order.plinth_width_m for design in designs)
+    return float(bays[0] if clear[0] > widest else bays[np.argmax(clear)])

@@ -1,0 +1,86 @@
+"""A scene made ready: designs resolved, models built when asked for, suns in their place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+
+from massing.build.house import build
+from massing.design.design import Design
+from massing.geometry.mesh import Floats, Model
+from massing.resolve.design import resolve
+from massing.scene.errors import DesignError
+from massing.scene.load import LoadedScene, load_scene
+from massing.sun.position import SunTime, sun_time
+
+
+@dataclass(frozen=True)
+class Study:
+    """A scene made ready: its designs with every dimension known, and its suns."""
+
+    loaded: LoadedScene
+    designs: tuple[Design, ...]
+    suns: tuple[SunTime, ...]
+
+    @cached_property
+    def models(self) -> dict[str, Model]:
+        """The built model of each design, by name.
+
+        Raises:
+            SceneError: parts of a design collide.
+        """
+        models = {}
+        for design in self.designs:
+            try:
+                models[design.name] = build(design)
+            except DesignError as fault:
+                raise self.loaded.error(design.name, fault) from None
+            except ValueError as fault:
+                raise self.loaded.build_error(design.name, fault) from None
+        return models
+
+    def build(self) -> None:
+        """Build every design now, to know that all can be built.
+
+        Raises:
+            SceneError: parts of a design collide.
+        """
+        _ = self.models
+
+    @cached_property
+    def bounds_m(self) -> Floats:
+        """``(2, 3)`` box round the buildings of all designs, so that all share one framing."""
+        boxes = np.array([model.building_bounds for model in self.models.values()])
+        return np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
+
+
+def read_study(path: Path | str, text: str | None = None) -> Study:
+    """Read and resolve a scene, and set its times in their place.
+
+    Args:
+        path: the scene file.
+        text: what the file would hold, for a scene that is being edited.
+
+    Raises:
+        SceneError: with the line of the fault; also where a time has no sun to light a picture.
+    """
+    loaded = load_scene(path, text)
+    designs = []
+    for name, spec in loaded.designs.items():
+        try:
+            designs.append(resolve(spec, name, loaded.lines[name]))
+        except DesignError as fault:
+            raise loaded.error(name, fault) from None
+    suns = []
+    for index, text in enumerate(loaded.scene.times):
+        try:
+            sun = sun_time(text, designs[0].site)
+            if not sun.is_up:
+                raise ValueError(f"given {text}, allowed: a time with the sun up; {sun.note}")
+        except ValueError as fault:
+            raise loaded.time_error(index, fault) from None
+        suns.append(sun)
+    return Study(loaded, tuple(designs), tuple(suns))
