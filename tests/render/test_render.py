@@ -526,12 +526,10 @@ def test_missing_libraries_are_named_with_the_package_that_brings_them(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(requirements.importlib.util, "find_spec", lambda name: object())
-    monkeypatch.setattr(run, "missing_libraries", lambda: ["libSM.so.6", "libX11.so.6"])
-    monkeypatch.setattr(
-        requirements.subprocess,
-        "run",
-        lambda *a, **k: subprocess.CompletedProcess(a, 1, "", "ImportError"),
-    )
+    missing = ["libSM.so.6", "libX11.so.6"]
+    failed = subprocess.CompletedProcess((), 1, "", "ImportError")
+    monkeypatch.setattr(requirements, "missing_libraries", lambda: missing)
+    monkeypatch.setattr(requirements.subprocess, "run", lambda *a, **k: failed)
     assert check_blender() == (
         "Blender's module needs libSM.so.6, libX11.so.6; on Debian or Ubuntu run: "
         "apt-get install libsm6 libx11-6"
