@@ -16,7 +16,8 @@ import bpy
 import numpy as np
 
 from massing.geometry.mesh import Model, Part
-from massing.render.blender.materials import apply_look, full_role
+from massing.practice.finishes import full_role
+from massing.render.blender.materials import apply_look
 from massing.render.blender.objects import OWN, ROLE, build_part
 
 DESIGN = "massing_design"

@@ -19,54 +19,46 @@ from typing import Any
 
 import bpy
 
+from massing.practice.finishes import (
+    BARK,
+    BRICK,
+    BRICK_DARK,
+    CEILING,
+    CLAPBOARD,
+    CLAY_GROUND,
+    CLAY_WHITE,
+    CONCRETE,
+    COPPER,
+    CUT,
+    DOOR,
+    FELT,
+    FIGURE,
+    FLOOR,
+    GLASS,
+    GRASS,
+    GRAVEL,
+    INTERIOR,
+    LAID_BRICK,
+    LEAF,
+    LEAVES,
+    LIMESTONE,
+    METAL,
+    MORTAR,
+    MORTAR_TINTED,
+    NEIGHBOUR,
+    PATINA,
+    SHINGLE,
+    SHUTTER,
+    SLATE,
+    STONE,
+    STUCCO,
+    TILES,
+    WALK,
+    WHITE_PAINT,
+    Rgb,
+    part_role,
+)
 from massing.render.blender.objects import ROLE
-
-Rgb = tuple[float, float, float]
-
-# Visible reflectance: white lime plaster 0.75, vermilion clay 0.19, buff clay 0.53, grey brick
-# 0.23, window glass 0.08 from a published list of finishes (cool-de.com/archiver/tid-50000.html);
-# limestone 0.35-0.55, grass 0.06 and concrete 0.20-0.32 from memory. The rest is choice.
-WHITE_PAINT: Rgb = (0.78, 0.76, 0.70)
-CLAY_WHITE: Rgb = (0.60, 0.59, 0.57)
-CLAY_GROUND: Rgb = (0.30, 0.28, 0.25)
-STUCCO: Rgb = (0.66, 0.59, 0.47)
-CLAPBOARD: Rgb = (0.70, 0.69, 0.63)
-BRICK: Rgb = (0.36, 0.155, 0.10)
-BRICK_DARK: Rgb = (0.22, 0.085, 0.06)
-MORTAR: Rgb = (0.50, 0.46, 0.39)
-LIMESTONE: Rgb = (0.52, 0.47, 0.38)
-STONE: Rgb = (0.42, 0.40, 0.36)
-CONCRETE: Rgb = (0.32, 0.31, 0.29)
-GRASS: Rgb = (0.095, 0.115, 0.055)
-GLASS: Rgb = (0.012, 0.015, 0.018)
-INTERIOR: Rgb = (0.03, 0.028, 0.025)
-DOOR: Rgb = (0.025, 0.055, 0.045)
-SLATE: Rgb = (0.115, 0.125, 0.145)
-SHINGLE: Rgb = (0.23, 0.19, 0.15)
-LEAVES: Rgb = (0.12, 0.18, 0.06)
-LEAF: Rgb = (0.22, 0.31, 0.10)  # a leaf by itself; the mass is darker for the hollows in it
-BARK: Rgb = (0.13, 0.10, 0.075)
-NEIGHBOUR: Rgb = (0.42, 0.40, 0.36)
-SHUTTER: Rgb = (0.018, 0.035, 0.028)
-GRAVEL: Rgb = (0.40, 0.36, 0.29)
-PATINA: Rgb = (0.19, 0.36, 0.29)
-COPPER: Rgb = (0.30, 0.17, 0.11)
-MORTAR_TINTED: Rgb = (0.19, 0.165, 0.14)
-FELT: Rgb = (0.09, 0.09, 0.09)
-METAL: Rgb = (0.16, 0.17, 0.17)
-CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
-FIGURE: Rgb = (0.045, 0.045, 0.05)
-FLOOR: Rgb = (0.24, 0.24, 0.235)
-CEILING: Rgb = (0.55, 0.63, 0.62)
-TILES: dict[str, tuple[Rgb, float]] = {  # colour, gloss of the glaze
-    "terracotta": ((0.34, 0.125, 0.065), 0.0),
-    "green glazed": ((0.05, 0.09, 0.042), 1.0),
-    "buff": ((0.60, 0.52, 0.37), 0.0),
-    "grey": ((0.24, 0.23, 0.22), 0.0),
-}
-DEFAULT_KINDS = {"wall": "stucco", "tile": "terracotta"}
-KIND_NOTES = {"wall": "walls", "tile": "roof colour"}
-IN_RELIEF = "in relief"  # the note of what the walls are faced with, piece by piece
 
 GLOW = "glow"
 
@@ -482,7 +474,7 @@ MATERIALS: dict[str, Maker] = {
     "wall/brick": _brick,
     "wall/limestone": _ashlar,
     "wall/mortar": _rubbed(MORTAR, 10.0),  # behind bricks laid in relief
-    "brick": _laid((0.30, 0.125, 0.08), 0.28),
+    "brick": _laid(LAID_BRICK, 0.28),
     "ashlar": _laid(LIMESTONE, 0.07, per_metre=5.0),
     "siding": _painted(CLAPBOARD),
     "slate": _laid(SLATE, 0.25, per_metre=6.0),
@@ -509,7 +501,7 @@ MATERIALS: dict[str, Maker] = {
     "roofing": _rubbed(FELT, 2.0),
     "grass": _grass,
     "ground": _grass,
-    "walk": _rubbed((0.38, 0.35, 0.30), 10.0),
+    "walk": _rubbed(WALK, 10.0),
     "figure": _matte(FIGURE),
     "cut": _matte(CUT),
     **{f"tile/{kind}": _tile(*values) for kind, values in TILES.items()},
@@ -521,13 +513,6 @@ LOOK_EXPOSURE = {"clay": -0.1, "materials": 0.0, "drawn": -0.1}
 
 # What is to be drawn stands in Blender as a clay model.
 LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS, "drawn": CLAY}
-
-
-def full_role(role: str, notes: Mapping[str, str]) -> str:
-    """The role with its kind: ``wall`` on a house whose notes say brick is ``wall/brick``."""
-    if role in DEFAULT_KINDS:
-        return f"{role}/{notes.get(KIND_NOTES[role], DEFAULT_KINDS[role])}"
-    return role
 
 
 def material_for(look: str, role: str) -> bpy.types.Material:
@@ -553,10 +538,8 @@ def apply_look(
     With ``opened``, in a section, rooms are plastered instead of dark. Behind bricks laid in
     relief the wall is mortar.
     """
-    if notes.get(IN_RELIEF) == "brick":
-        notes = {**notes, KIND_NOTES["wall"]: "mortar"}
     for made in objects:
-        role = full_role(made[ROLE], notes)
+        role = part_role(made[ROLE], notes)
         material = material_for(look, "plaster" if opened and role == "interior" else role)
         slots = made.data.materials
         if len(slots):

@@ -12,14 +12,14 @@ from math import radians
 import bpy
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh, Model, Part, merged
+from massing.geometry.copies import rigid_groups
+from massing.geometry.mesh import Floats, Mesh, Model, Part
 
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5
 ROLE = "massing_role"
 PART = "massing_part"
 OWN = "massing_own"  # kept on lamp, world and sheets, so that a user's own of that name are left
-_MIRROR = np.diag([-1.0, 1.0, 1.0, 1.0])
 
 
 def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Object]:
@@ -57,27 +57,6 @@ def _objects(part: Part, leaf: str, collection: bpy.types.Collection) -> list[bp
         carrier.show_instancer_for_viewport = False
         made.append(child)
     return made
-
-
-def rigid_groups(part: Part) -> list[tuple[str, Mesh, Floats | None]]:
-    """Placements sorted into turned copies, mirrored copies and the rest.
-
-    Faces can carry turns and moves only: a mirroring placement gets a mirrored mesh, a
-    stretching one is laid out as a mesh of its own (frames None).
-    """
-    assert part.placements is not None
-    frames = part.placements
-    axes = frames[:, :3, :3]
-    rigid = np.abs(np.einsum("kji,kjl->kil", axes, axes) - np.eye(3)).max(axis=(1, 2)) < 1e-6
-    mirrored = np.linalg.det(axes) < 0.0
-    groups: list[tuple[str, Mesh, Floats | None]] = []
-    if (rigid & ~mirrored).any():
-        groups.append(("", part.mesh, frames[rigid & ~mirrored]))
-    if (rigid & mirrored).any():
-        groups.append((" mirrored", part.mesh.moved(_MIRROR), frames[rigid & mirrored] @ _MIRROR))
-    if (~rigid).any():
-        groups.append((" fitted", merged(part.mesh.moved(f) for f in frames[~rigid]), None))
-    return groups
 
 
 def carrier_mesh(name: str, frames: Floats) -> bpy.types.Mesh:
