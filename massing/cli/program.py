@@ -10,7 +10,19 @@ from collections.abc import Sequence
 from typing import Any, Protocol
 
 from massing import __version__
-from massing.cli import check, figures, overlay, plate, schema, series, shadows, show, sizes, study
+from massing.cli import (
+    check,
+    figures,
+    model,
+    overlay,
+    plate,
+    schema,
+    series,
+    shadows,
+    show,
+    sizes,
+    study,
+)
 from massing.cli.shared import BAD_INPUT, FAILED, FINE, INTERRUPTED, Refused, say
 from massing.scene.errors import SceneError
 
@@ -38,6 +50,7 @@ COMMANDS: tuple[Command, ...] = (
     sizes,
     overlay,
     plate,
+    model,
     schema,
 )
 

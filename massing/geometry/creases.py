@@ -45,7 +45,7 @@ def shaded(mesh: Mesh, crease_deg: float = CREASE_DEG) -> Shaded:
     cos = np.einsum("ij,ij->i", own[face_of[first]], own[face_of[second]])
     near = (cos > np.cos(np.radians(crease_deg))) | (first == second) | flat[face_of[first]]
     first, second = first[near], second[near]
-    corner_normal = np.stack(
+    corner_normal: Floats = np.stack(
         [
             np.bincount(first, weight[second] * own[face_of[second], axis], minlength=len(point))
             for axis in range(3)

@@ -24,6 +24,7 @@ from massing import __version__
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import Shaded, shaded
 from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.practice.cautions import CAUTION
 from massing.practice.finishes import finish_of, part_role
 
 INSTANCES = "EXT_mesh_gpu_instancing"
@@ -175,7 +176,13 @@ class _File:
         normalized: bool = False,
         bounds: bool = False,
     ) -> int:
-        key = (values.dtype.name, kind, target, normalized, hashlib.sha256(values).digest())
+        key = (
+            values.dtype.name,
+            kind,
+            target,
+            normalized,
+            hashlib.sha256(values.tobytes()).digest(),
+        )
         return int(
             self.once(key, partial(self.fresh_accessor, values, kind, target, normalized, bounds))
         )
@@ -212,7 +219,11 @@ class _File:
 
     def packed(self, scenes: list[dict[str, Any]]) -> bytes:
         content: dict[str, Any] = {
-            "asset": {"version": "2.0", "generator": f"massing {__version__}"},
+            "asset": {
+                "version": "2.0",
+                "generator": f"massing {__version__}",
+                "extras": {"caution": CAUTION},
+            },
             "scene": 0,
             "scenes": scenes,
             "nodes": self.nodes,
@@ -235,8 +246,8 @@ class _File:
 
 
 def _digest(mesh: Mesh) -> bytes:
-    digest = hashlib.sha256(np.ascontiguousarray(mesh.vertices))
-    digest.update(np.ascontiguousarray(mesh.faces))
+    digest = hashlib.sha256(mesh.vertices.tobytes())
+    digest.update(mesh.faces.tobytes())
     return digest.digest()
 
 

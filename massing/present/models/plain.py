@@ -9,8 +9,9 @@ import numpy as np
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import Shaded, shaded
 from massing.geometry.mesh import Mesh, Model, Part
-from massing.present.models.names import distinct
+from massing.practice.cautions import comment
 from massing.practice.finishes import finish_of, part_role
+from massing.present.models.names import distinct
 
 MM_PER_M = 1000.0
 
@@ -20,7 +21,7 @@ def obj(model: Model, colours_name: str) -> tuple[str, str]:
 
     Each part is an object under the builder's name, its copies laid out.
     """
-    lines = [f"# {model.name}: metres, Y up", f"mtllib {colours_name}"]
+    lines = [f"# {model.name}: metres, Y up", comment().rstrip(), f"mtllib {colours_name}"]
     roles: dict[str, str] = {}
     before = 0
     for part, name in zip(model.parts, distinct([p.name for p in model.parts]), strict=True):

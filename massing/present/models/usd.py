@@ -16,9 +16,10 @@ from pxr import Gf, Sdf, Usd, UsdGeom, UsdShade, Vt
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import shaded
 from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.practice.cautions import CAUTION
+from massing.practice.finishes import finish_of, part_role
 from massing.present.models.gltf import quaternions
 from massing.present.models.names import distinct
-from massing.practice.finishes import finish_of, part_role
 
 
 def write_usd(model: Model, path: Path) -> None:
@@ -37,6 +38,7 @@ def write_usd(model: Model, path: Path) -> None:
         if role not in materials:
             materials[role] = _material(stage, root.GetPath(), role)
         _write_part(stage, part, _path_of(stage, root.GetPath(), name), materials[role])
+    stage.GetRootLayer().comment = CAUTION
     stage.GetRootLayer().Save()
 
 

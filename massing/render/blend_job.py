@@ -1,0 +1,42 @@
+"""A model into a file of Blender's own: ``python -m massing.render.blend_job JOB.json``.
+
+The job names the model file, the file to write and the log.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import bpy
+
+from massing.practice.cautions import CAUTION
+from massing.render.materials import apply_look
+from massing.render.modelfile import load_model
+from massing.render.scene import build_model
+from massing.render.worker import take_stdout
+
+
+def main(job_path: str) -> int:
+    """Build the job's model with its materials, in metres, and save it."""
+    job = json.loads(Path(job_path).read_text(encoding="utf-8"))
+    say = take_stdout(Path(job["log"]))
+    model = load_model(Path(job["model"]))
+    bpy.ops.wm.read_factory_settings(use_empty=True)
+    scene = bpy.context.scene
+    units = scene.unit_settings
+    units.system = "IMPERIAL" if job["units"] == "feet" else "METRIC"
+    units.length_unit = "FEET" if job["units"] == "feet" else "METERS"
+    units.scale_length = 1.0  # a unit is a metre; the above is how Blender writes it
+    root = bpy.data.collections.new(model.name)
+    scene.collection.children.link(root)
+    scene["caution"] = CAUTION
+    apply_look(build_model(model, root), "materials", model.notes)
+    bpy.ops.wm.save_as_mainfile(filepath=job["output"], compress=True, relative_remap=False)
+    say({"event": "done"})
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))
