@@ -46,8 +46,8 @@ def run(options: argparse.Namespace) -> int:
     """Write the model and say in which units and with which way up."""
     from massing.files import slug
     from massing.present.models import FORMATS, building, write_model
-    from massing.render.blend import write_blend
-    from massing.study.run import read_study
+    from massing.render.driver.blend import write_blend
+    from massing.study.study import read_study
 
     study = read_study(options.scene)
     design = one_chosen(study, options.design)

@@ -17,7 +17,7 @@ from pxr import Usd, UsdGeom, UsdShade
 
 from massing.present.models import building, write_model
 from massing.present.models.gltf import glb
-from massing.study.run import read_study
+from massing.study.study import read_study
 
 SCENES = Path(__file__).parents[3] / "scenes"
 MILLIMETRE = 1e-3
@@ -163,7 +163,7 @@ def test_designs_share_what_they_have_in_common():
 @needs_blender
 def test_gltf_and_blend_as_blender_reads_them(cottage, tmp_path):
     model = cottage
-    from massing.render.blend import write_blend
+    from massing.render.driver.blend import write_blend
 
     glb_path, blend_path = tmp_path / "house.glb", tmp_path / "house.blend"
     write_model(model, glb_path)

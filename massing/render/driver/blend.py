@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 from massing.geometry.mesh import Model
-from massing.render.modelfile import save_model
+from massing.render.driver.modelfile import save_model
 
 
 def write_blend(model: Model, path: Path, units: str) -> None:
@@ -34,7 +34,7 @@ def write_blend(model: Model, path: Path, units: str) -> None:
         job_path = Path(folder) / "job.json"
         job_path.write_text(json.dumps(job), encoding="utf-8")
         done = subprocess.run(
-            [sys.executable, "-m", "massing.render.blend_job", str(job_path)],
+            [sys.executable, "-m", "massing.render.blender.blend_job", str(job_path)],
             stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,

@@ -1,4 +1,4 @@
-"""A model into a file of Blender's own: ``python -m massing.render.blend_job JOB.json``.
+"""A model into a file of Blender's own: ``python -m massing.render.blender.blend_job JOB.json``.
 
 The job names the model file, the file to write and the log.
 """
@@ -12,10 +12,10 @@ from pathlib import Path
 import bpy
 
 from massing.practice.cautions import CAUTION
-from massing.render.materials import apply_look
-from massing.render.modelfile import load_model
-from massing.render.scene import build_model
-from massing.render.worker import take_stdout
+from massing.render.blender.materials import apply_look
+from massing.render.blender.objects import build_model
+from massing.render.blender.worker import take_stdout
+from massing.render.driver.modelfile import load_model
 
 
 def main(job_path: str) -> int:
