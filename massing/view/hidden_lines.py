@@ -1,0 +1,300 @@
+"""Line drawings of a model from any square side, hidden lines taken out by geometry.
+
+A line is an edge of a part's mesh: a crease, or the outline where the surface turns from the
+viewer. What is seen of it is found by rays (Embree) at both sides of the edge, in steps, and
+where a line comes out from behind something the place is closed in on. The same rays say how
+far what lies beside the line falls back, which is the line's weight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from massing.geometry.mesh import Floats, Ints, Mesh, Part
+from massing.geometry.rays import Caster
+
+FINE, EDGE, PROFILE = 1, 2, 3
+"""Weights of a line: a crease or slight step, a clear step, an outline against the open."""
+
+EDGE_FALL_M = 0.02  # what lies beside an edge falls back so far, at the least
+PROFILE_FALL_M = 0.6
+_ASIDE_M = 3e-4  # from the edge to the rays at either side of it
+_NEARER_M = 1.2e-3  # what lies nearer than this before an edge does not hide it
+_SAME_M = 2e-4  # lines nearer than this to one another are one
+_HALVINGS = 6
+
+
+@dataclass(frozen=True)
+class Square:
+    """A way of looking square at a building: unit vectors to the right, up and away.
+
+    Drawings have (right, up) as their coordinates, in metres, so that a front elevation has
+    the house's own x and z, and a plan its x and y.
+    """
+
+    name: str
+    right: tuple[float, float, float]
+    up: tuple[float, float, float]
+    forward: tuple[float, float, float]
+
+    @property
+    def axes(self) -> Floats:
+        """``(3, 3)`` rows: right, up, forward."""
+        return np.array([self.right, self.up, self.forward])
+
+
+FRONT = Square("front", (1, 0, 0), (0, 0, 1), (0, 1, 0))
+BACK = Square("rear", (-1, 0, 0), (0, 0, 1), (0, -1, 0))
+RIGHT = Square("right side", (0, 1, 0), (0, 0, 1), (-1, 0, 0))
+LEFT = Square("left side", (0, -1, 0), (0, 0, 1), (1, 0, 0))
+PLAN = Square("plan", (1, 0, 0), (0, 1, 0), (0, 0, -1))
+
+
+@dataclass(frozen=True, eq=False)
+class Lines:
+    """Visible lines of a drawing.
+
+    Attributes:
+        ends: ``(n, 2, 2)`` segments as (right, up), metres.
+        owner: ``(n,)`` index of the part that each belongs to.
+        weight: ``(n,)`` :data:`FINE`, :data:`EDGE` or :data:`PROFILE`.
+    """
+
+    ends: Floats
+    owner: Ints
+    weight: Ints
+
+    def of(self, weight: int) -> Floats:
+        """Segments ``(k, 2, 2)`` of one weight."""
+        return self.ends[self.weight == weight]
+
+
+def visible_lines(
+    parts: Sequence[Part],
+    view: Square = FRONT,
+    *,
+    sharp_deg: float = 30.0,
+    step_m: float = 0.02,
+    undrawn: Callable[[Part], bool] = lambda part: False,
+    caster: Caster | None = None,
+) -> Lines:
+    """What is seen of the parts' edges from one side, without perspective.
+
+    Args:
+        parts: everything that is drawn or hides something.
+        view: the side.
+        sharp_deg: an edge where faces meet at more than this is a line.
+        step_m: what hides a line for a shorter stretch than this may be missed.
+        undrawn: parts that hide lines and have none themselves, such as tiles.
+        caster: the same parts made ready for rays, where the caller has them.
+
+    Raises:
+        ValueError: no parts.
+    """
+    caster = caster or Caster(parts)
+    axes = view.axes
+    near = min(float((part.world_mesh().vertices @ axes[2]).min()) for part in parts)
+    found = [(i, _edges(p, axes, sharp_deg)) for i, p in enumerate(parts) if not undrawn(p)]
+    owner = np.concatenate([np.full(len(e), i) for i, e in found] or [np.zeros(0, dtype=int)])
+    edges = np.concatenate([e for _, e in found] or [np.zeros((0, 2, 3))])
+    long = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1) > 2e-4
+    edges, owner = _foremost(edges[long], owner[long])
+    if not len(edges):
+        return Lines(np.zeros((0, 2, 2)), np.zeros(0, dtype=int), np.zeros(0, dtype=int))
+
+    def weights(edge: Ints, share: Floats) -> Ints:
+        """0 where hidden, else the weight, of edges at shares of their length."""
+        a, b = edges[edge, 0], edges[edge, 1]
+        at = a + share[:, None] * (b - a)
+        along = (b - a)[:, :2]
+        along /= np.linalg.norm(along, axis=1)[:, None]
+        aside = np.column_stack([-along[:, 1], along[:, 0]]) * _ASIDE_M
+        behind = []
+        for sign in (1.0, -1.0):
+            film = at[:, :2] + sign * aside
+            origins = film @ axes[:2] + (near - 1.0) * axes[2]
+            hits = caster.first_hit(origins, axes[2]).points @ axes[2]
+            behind.append(np.where(np.isnan(hits), np.inf, hits))
+        seen = np.maximum(*behind) > at[:, 2] - _NEARER_M
+        # one side may be something that stands before the edge and ends there
+        nearest = np.maximum(np.minimum(*behind), at[:, 2] - _NEARER_M)
+        with np.errstate(invalid="ignore"):
+            fall = np.where(np.isinf(np.minimum(*behind)), np.inf, np.maximum(*behind) - nearest)
+        heavy = np.where(fall > PROFILE_FALL_M, PROFILE, np.where(fall > EDGE_FALL_M, EDGE, FINE))
+        return np.where(seen, heavy, 0)
+
+    length = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1)
+    counts = np.where(length < step_m, 1, np.ceil(length / step_m).astype(int) + 1)
+    first = np.cumsum(counts) - counts
+    of = np.repeat(np.arange(len(edges)), counts)
+    place = np.arange(len(of)) - first[of]
+    inset = np.minimum(1e-3, 0.1 * length) / length
+    single = counts[of] == 1
+    share = np.where(
+        single,
+        0.5,
+        inset[of] + (1.0 - 2.0 * inset[of]) * place / np.maximum(counts[of] - 1, 1),
+    )
+    weight = weights(of, share)
+
+    # Where the weight changes between two samples of an edge, the place is closed in on.
+    change = np.flatnonzero((of[1:] == of[:-1]) & (weight[1:] != weight[:-1]))
+    low, high = share[change].copy(), share[change + 1].copy()
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        same = weights(of[change], middle) == weight[change]
+        low, high = np.where(same, middle, low), np.where(same, high, middle)
+    turn = np.full(len(of), np.nan)
+    turn[change] = (low + high) / 2.0
+
+    starts = np.flatnonzero(np.r_[True, (of[1:] != of[:-1]) | (weight[1:] != weight[:-1])])
+    ends = np.r_[starts[1:] - 1, len(of) - 1]
+    begin = np.where(place[starts] == 0, 0.0, turn[np.maximum(starts - 1, 0)])
+    end = np.where(place[ends] == counts[of[ends]] - 1, 1.0, turn[ends])
+    kept = weight[starts] > 0
+    edge = of[starts][kept]
+    a = edges[edge, 0, :2]
+    ray = edges[edge, 1, :2] - a
+    drawn = np.stack([a + begin[kept, None] * ray, a + end[kept, None] * ray], axis=1)
+    return _joined(Lines(drawn, owner[edge], weight[starts][kept]))
+
+
+def _edges(part: Part, axes: Floats, sharp_deg: float) -> Floats:
+    """Sharp edges and outlines of all copies, ``(n, 2, 3)`` as (right, up, away)."""
+    pairs, corners, normals, sharp = _adjacent(part.mesh, sharp_deg)
+    frames = np.eye(4)[None] if part.placements is None else part.placements
+    turns, of = np.unique(np.round(frames[:, :3, :3], 9), axis=0, return_inverse=True)
+    made = []
+    for k, turn in enumerate(turns):
+        # a normal turns with the inverse transpose; its sign against the view counts
+        away = (normals @ np.linalg.inv(turn)) @ axes[2]
+        toward = away < 1e-9
+        drawn = toward[pairs].any(axis=1) & (sharp | (toward[pairs[:, 0]] != toward[pairs[:, 1]]))
+        local = part.mesh.vertices[corners[drawn]]
+        shifts = frames[of.reshape(-1) == k, :3, 3]
+        world = local @ turn.T
+        made.append((world[None] + shifts[:, None, None, :]).reshape(-1, 2, 3) @ axes.T)
+    return np.concatenate(made)
+
+
+def _adjacent(mesh: Mesh, sharp_deg: float) -> tuple[Ints, Ints, Floats, NDArray[np.bool_]]:
+    """Faces that meet, the edges they meet at, the faces' normals, and which edges are sharp."""
+    return _adjacent_of(_Known(mesh), sharp_deg)
+
+
+class _Known:
+    """A mesh as a key: the same mesh is seen from several sides."""
+
+    def __init__(self, mesh: Mesh) -> None:
+        self.mesh = mesh
+
+    def __hash__(self) -> int:
+        return id(self.mesh)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Known) and other.mesh is self.mesh
+
+
+@lru_cache(maxsize=256)
+def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, NDArray[np.bool_]]:
+    import trimesh
+
+    mesh = known.mesh
+    # Corners that lie in one place are one, or no face would have a neighbour there.
+    places, index = np.unique(np.round(mesh.vertices, 7), axis=0, return_inverse=True)
+    index = index.reshape(-1)
+    a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
+    across = np.cross(b - a, c - a)
+    area = np.linalg.norm(across, axis=1)
+    solid = trimesh.Trimesh(places, index[mesh.faces], process=False, validate=False)
+    pairs, corners = solid.face_adjacency, solid.face_adjacency_edges
+    normals = across / np.maximum(area, 1e-15)[:, None]
+    whole = (area > 1e-12)[pairs].all(axis=1)
+    pairs, corners = pairs[whole], corners[whole]
+    sharp = (normals[pairs[:, 0]] * normals[pairs[:, 1]]).sum(axis=1) < np.cos(
+        np.radians(sharp_deg)
+    )
+    back = np.zeros(len(places), dtype=np.int64)
+    back[index] = np.arange(len(index))
+    return pairs, back[corners], normals, sharp
+
+
+def _foremost(edges: Floats, owner: Ints) -> tuple[Floats, Ints]:
+    """Of edges that fall on the very same segment of the drawing, only the nearest."""
+    order = np.argsort(edges[..., 2].min(axis=1), kind="stable")
+    edges, owner = edges[order], owner[order]
+    ends = np.round(edges[..., :2] / 1e-5).astype(np.int64)
+    swap = (ends[:, 0, 0] > ends[:, 1, 0]) | (
+        (ends[:, 0, 0] == ends[:, 1, 0]) & (ends[:, 0, 1] > ends[:, 1, 1])
+    )
+    ends[swap] = ends[swap][:, ::-1]
+    _, first = np.unique(ends.reshape(-1, 4), axis=0, return_index=True)
+    first = np.sort(first)
+    return edges[first], owner[first]
+
+
+def _joined(lines: Lines) -> Lines:
+    """Lines on one straight line that touch or overlap made one; the heavier covers the lighter."""
+    a, b = lines.ends[:, 0], lines.ends[:, 1]
+    ray = b - a
+    length = np.linalg.norm(ray, axis=1)
+    kept = length > 1e-6
+    a, b, ray, length = a[kept], b[kept], ray[kept], length[kept]
+    owner, weight = lines.owner[kept], lines.weight[kept]
+    unit = ray / length[:, None]
+    flip = (unit[:, 0] < -1e-9) | ((np.abs(unit[:, 0]) <= 1e-9) & (unit[:, 1] < 0.0))
+    unit[flip] *= -1.0
+    off = unit[:, 0] * a[:, 1] - unit[:, 1] * a[:, 0]
+    angle = np.arctan2(unit[:, 1], unit[:, 0])
+    key = np.column_stack([np.round(angle / 2e-4), np.round(off / _SAME_M)]).astype(np.int64)
+    _, group = np.unique(key, axis=0, return_inverse=True)
+    group = group.reshape(-1)
+    base = np.zeros((group.max() + 1, 4)) if len(group) else np.zeros((0, 4))
+    base[group[::-1]] = np.column_stack([unit, a])[::-1]
+    along = base[group, :2]
+    s0 = ((a - base[group, 2:]) * along).sum(axis=1)
+    s1 = ((b - base[group, 2:]) * along).sum(axis=1)
+    low, high = np.minimum(s0, s1), np.maximum(s0, s1)
+    made: list[tuple[int, float, float, int, int]] = []
+    order = np.lexsort((low, group))
+    bounds = np.flatnonzero(np.r_[True, np.diff(group[order]) != 0, True])
+    for first, last in pairwise(bounds):
+        members = order[first:last]
+        if len(members) == 1:
+            i = members[0]
+            made.append((i, low[i], high[i], owner[i], weight[i]))
+        else:
+            made += _covered(members, low, high, owner, weight)
+    if not made:
+        return Lines(np.zeros((0, 2, 2)), np.zeros(0, dtype=int), np.zeros(0, dtype=int))
+    table = np.array(made)
+    g = group[table[:, 0].astype(int)]
+    start = base[g, 2:] + table[:, 1, None] * base[g, :2]
+    end = base[g, 2:] + table[:, 2, None] * base[g, :2]
+    return Lines(np.stack([start, end], 1), table[:, 3].astype(int), table[:, 4].astype(int))
+
+
+def _covered(
+    members: Ints, low: Floats, high: Floats, owner: Ints, weight: Ints
+) -> list[tuple[int, float, float, int, int]]:
+    """Stretches of collinear lines, each once, the heaviest on top."""
+    marks = np.unique(np.concatenate([low[members], high[members]]))
+    made: list[tuple[int, float, float, int, int]] = []
+    for start, end in pairwise(marks):
+        if end - start < 1e-7:
+            continue
+        over = members[(low[members] <= start + 1e-9) & (high[members] >= end - 1e-9)]
+        if not len(over):
+            continue
+        top = over[np.argmax(weight[over])]
+        if made and made[-1][4] == weight[top] and start - made[-1][2] < _SAME_M:
+            made[-1] = (made[-1][0], made[-1][1], end, made[-1][3], made[-1][4])
+        else:
+            made.append((int(top), start, end, int(owner[top]), int(weight[top])))
+    return made
