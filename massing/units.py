@@ -103,6 +103,24 @@ def format_length(length_m: float, system: str = "feet") -> str:
     return format_metric(length_m) if system == "metric" else format_feet_inches(length_m)
 
 
+_ORDINALS = ("first", "second", "third", "fourth")
+
+
+def floor_name(storey: int, system: str = "feet") -> str:
+    """What builders call a floor, counted from none at the lowest.
+
+    Where lengths are in ``feet`` the lowest is the first floor; by ``metric`` custom it is the
+    ground floor, and the first floor stands over it (common practice, no source).
+
+    >>> [floor_name(storey, "feet") for storey in (0, 1)]
+    ['first floor', 'second floor']
+    >>> [floor_name(storey, "metric") for storey in (0, 1)]
+    ['ground floor', 'first floor']
+    """
+    ordinals = ("ground", *_ORDINALS) if system == "metric" else _ORDINALS
+    return f"{ordinals[storey]} floor"
+
+
 _POINTS = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split()
 _QUADRANT = re.compile(r"^([NS])\s*(\d+(?:\.\d+)?)\s*°?\s*([EW])$", re.IGNORECASE)
 COMPASS_FORMS = "a compass point such as S or SSW, a bearing such as S 20 E, or degrees 0 to 360"

@@ -16,12 +16,13 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Read, resolve and build every design, and read the drawing."""
-    from massing.study.overlay import read_sheet
     from massing.study.study import read_study
 
     study = read_study(options.scene)
     study.build()
     if study.loaded.scene.drawing is not None:
+        from massing.study.overlay import read_sheet
+
         read_sheet(study.loaded)
     others = "; ".join(design.name for design in study.designs[1:]) or "no alternatives"
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")

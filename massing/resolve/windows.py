@@ -17,7 +17,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import FOOT_M, INCH_M, floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
 WINDOW_OF_BAY = 0.38
@@ -77,8 +77,7 @@ def storey_window(
             f"{named}.height",
             format_length(height, origins.units),
             f"1 ft to {format_length(max(room, 0.0), origins.units)} on the "
-            f"{('ground', 'first', 'second')[storey]} storey, under the floor, cornice or porch "
-            "ceiling above",
+            f"{floor_name(storey, origins.units)}, under the floor, cornice or porch ceiling above",
         )
     pattern = Opening(
         "",

@@ -10,6 +10,7 @@ share of area. The scale figure casts no shadow here.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +20,7 @@ from numpy.typing import ArrayLike
 from massing.design.design import Design, Opening
 from massing.geometry.mesh import Floats, Ints, Model
 from massing.geometry.rays import Bools, Caster, Hits
+from massing.units import floor_name
 
 SPACING_M = 0.1  # of points over surfaces
 LINE_STEP_M = 0.01  # of points down a line, thrice as much down a long one; between two points
@@ -31,7 +33,7 @@ _INSET_M = 1e-3  # from the ends of a line
 _INTO_HOUSE = np.array([0.0, 1.0, 0.0])
 _DOWN = np.array([0.0, 0.0, -1.0])
 
-STOREYS = ("ground", "first", "second")
+STOREYS = ("ground", "first", "second")  # in the names of openings
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +117,7 @@ def ready_front(design: Design, model: Model) -> Front:
         *_entablature_surfaces(design, caster),
         _columns_surface(design, caster),
         *_wall_surfaces(design, caster),
-        *(_opening_surface(opening, caster) for opening in _front_openings(design)),
+        *(_opening_surface(opening, design.units, caster) for opening in _front_openings(design)),
         _floor_surface(design, caster),
     ]
     shade = [
@@ -235,9 +237,9 @@ def _wall_surfaces(design: Design, caster: Caster) -> list[Surface]:
     xs = spaced(-house.width_m / 2.0, house.width_m / 2.0, SPACING_M)
     levels = [*house.storey_floors_z_m, house.wall_top_z_m]
     found = []
-    for storey, low, high in zip(STOREYS, levels[:-1], levels[1:], strict=False):
+    for storey, (low, high) in enumerate(itertools.pairwise(levels)):
         seen = _seen(caster, xs, spaced(low, high, SPACING_M), -_BEFORE_WALL_M, _has("wall"))
-        found.append(_surface(f"wall, {storey} storey", seen))
+        found.append(_surface(f"wall, {floor_name(storey, design.units)}", seen))
     return found
 
 
@@ -245,29 +247,31 @@ def _front_openings(design: Design) -> list[Opening]:
     return [o for o in design.house.openings if o.wall == "front"]
 
 
-def opening_label(opening: Opening) -> str:
-    """An opening's name for tables: ``front/first/window 2`` is ``window 2, first storey``."""
+def opening_label(opening: Opening, units: str) -> str:
+    """An opening's name for tables, such as ``window 2, second floor``."""
     *_, storey, what = opening.name.split("/")
-    return f"{what}, {storey} storey" if storey in STOREYS else opening.name
+    if storey not in STOREYS:
+        return opening.name
+    return f"{what}, {floor_name(STOREYS.index(storey), units)}"
 
 
 def surface_group(name: str) -> str:
-    """A surface's name with the windows of a storey taken together.
+    """A surface's name with the windows of a floor taken together.
 
-    >>> surface_group("window 2, first storey"), surface_group("frieze")
-    ('windows, first storey', 'frieze')
+    >>> surface_group("window 2, second floor"), surface_group("frieze")
+    ('windows, second floor', 'frieze')
     """
-    what, _, storey = name.partition(", ")
-    return f"windows, {storey}" if what.startswith("window ") else name
+    what, _, floor = name.partition(", ")
+    return f"windows, {floor}" if what.startswith("window ") else name
 
 
-def _opening_surface(opening: Opening, caster: Caster) -> Surface:
+def _opening_surface(opening: Opening, units: str, caster: Caster) -> Surface:
     """Sash, glass, leaf and lights as seen through the opening, without its reveals."""
     half = opening.width_m / 2.0
     xs = spaced(opening.along_m - half, opening.along_m + half, SPACING_M)
     zs = spaced(opening.sill_z_m, opening.head_z_m, SPACING_M)
     return _surface(
-        opening_label(opening), _seen(caster, xs, zs, opening.back_m - _INSET_M, _anything)
+        opening_label(opening, units), _seen(caster, xs, zs, opening.back_m - _INSET_M, _anything)
     )
 
 

@@ -233,7 +233,7 @@ class SkyView:
 
 
 def sky_view(front: Front, group: str, step_deg: float = 3.0) -> SkyView:
-    """The sky as a surface sees it; ``group`` is one surface or such as ``windows, ground storey``.
+    """The sky as a surface sees it; ``group`` is one surface or such as ``windows, first floor``.
 
     Raises:
         ValueError: the front has no such surface.

@@ -34,6 +34,7 @@ from massing.shadow.study import (
     year_suns,
 )
 from massing.sun.position import front_day
+from massing.units import floor_name
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -41,8 +42,6 @@ if TYPE_CHECKING:
     from massing.study.study import Study
 
 Say = Callable[[str], object]
-
-_SKY_SURFACES = ("windows, ground storey", "porch floor")
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,7 +87,8 @@ def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -
 
     text("shadows.csv", moments_csv(moments))
     plot("sun_path.png", sun_path_plot(site, study.suns))
-    for group in _SKY_SURFACES:
+    lowest = floor_name(0, _units(study))
+    for group in (f"windows, {lowest}", "porch floor"):
         if not all(group in map(surface_group, _names(front)) for front in fronts):
             continue
         say(f"{group}: from where the sun reaches it")

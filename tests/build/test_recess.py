@@ -130,7 +130,7 @@ def test_sun_comes_only_so_far_into_it() -> None:
     sun = np.array([0.0, -1.0, 1.0]) / np.sqrt(2.0)
     shares = in_sun(front, [sun])
     assert shares["porch floor"][0] > 0.05
-    assert shares["door, ground storey"][0] == 0.0
+    assert shares["door, first floor"][0] == 0.0
     (reach,) = (r for r in sun_reaches(front, sun) if r.name == FLOOR)
     porch = made.porch
     # at 45 degrees the shade of the architrave's foremost edge falls as far back as it is high

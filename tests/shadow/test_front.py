@@ -142,16 +142,16 @@ def test_sun_reaches_over_the_floor_by_the_same_angle(front: Front) -> None:
 def test_shares_in_sun(front: Front) -> None:
     low, behind = to_house_frame(8.0, 180.0, 180.0), to_house_frame(40.0, 0.0, 180.0)
     shares = in_sun(front, [low, behind])
-    assert {"frieze", "architrave", "columns", "porch floor", "door, ground storey"} <= set(shares)
-    assert {"wall, ground storey", "wall, first storey"} <= set(shares)
+    assert {"frieze", "architrave", "columns", "porch floor", "door, first floor"} <= set(shares)
+    assert {"wall, first floor", "wall, second floor"} <= set(shares)
     windows = [name for name in shares if name.startswith("window")]
     assert len(windows) == 9
     for share in shares.values():
         assert ((share >= 0) & (share <= 1)).all()
         assert share[1] == 0 or share is shares["porch floor"]
     assert shares["frieze"][0] > 0.8
-    assert shares["window 1, first storey"][0] > 0.5
-    assert shares["wall, first storey"][0] > 0.7
+    assert shares["window 1, second floor"][0] > 0.5
+    assert shares["wall, second floor"][0] > 0.7
 
 
 def test_windows_are_seen_as_glass_and_sash_and_walls_without_them(front: Front) -> None:
@@ -159,10 +159,10 @@ def test_windows_are_seen_as_glass_and_sash_and_walls_without_them(front: Front)
     reveal = front.design.house.reveal_m
     for opening in front.design.house.openings:
         if opening.wall == "front":
-            seen = surfaces[opening_label(opening)]
+            seen = surfaces[opening_label(opening, "feet")]
             assert (seen.points[:, 1] > 0.2 * reveal).all()
             assert len(seen.points) * 0.01 > 0.6 * opening.width_m * opening.height_m
-    for name in ("wall, ground storey", "wall, first storey"):
+    for name in ("wall, first floor", "wall, second floor"):
         wall = surfaces[name]
         assert (np.abs(wall.points[:, 1]) < 1e-3).all()
         for opening in front.design.house.openings:

@@ -185,7 +185,7 @@ def test_a_years_hours_are_within_what_the_sky_gives(fronts: list[Front], site: 
     assert 700 < np.isfinite(year.map_h[0]).sum() < 1700
     assert np.nanmin(year.map_h) >= 0
     assert (np.nanmax(year.map_h, axis=(1, 2)) <= suns.daylight_h + 1e-9).all()
-    for name in ("frieze", "wall, ground storey", "window 1, ground storey"):
+    for name in ("frieze", "wall, first floor", "window 1, first floor"):
         hours = year.surfaces[name]
         assert (hours <= suns.on_front_h + 1e-9).all()
         assert hours.sum() > 0
@@ -203,7 +203,7 @@ def test_facade_grid_has_about_the_points_asked(study: Study) -> None:
 
 
 def test_sky_view_agrees_with_the_suns_themselves(fronts: list[Front], site: SiteDesign) -> None:
-    view = sky_view(fronts[1], "windows, ground storey", step_deg=6.0)
+    view = sky_view(fronts[1], "windows, first floor", step_deg=6.0)
     assert view.share.shape == (15, 60)
     rng = np.random.default_rng(8)
     for a, b in zip(rng.integers(0, 15, 6), rng.integers(0, 60, 6), strict=True):
@@ -264,7 +264,7 @@ def test_moments_are_printed_side_by_side(moments: list) -> None:
     assert "equinox 10:00 · 2026-03-20 10:00 EDT (UTC-04:00, daylight saving time)" in text
     assert "as drawn" in text
     assert "Tuscan" in text
-    for row in ("cornice shadow by the profile angle", FRIEZE, "windows, ground storey in sun"):
+    for row in ("cornice shadow by the profile angle", FRIEZE, "windows, first floor in sun"):
         assert row in text
     assert "(+" in text or "(−" in text  # how much deeper than as drawn
     assert "lx in open shade" in text
@@ -296,7 +296,7 @@ def test_year_and_raking_tables(fronts: list[Front], site: SiteDesign) -> None:
     text = printed(lambda console: print_year(console, years, suns, site))
     assert "Nowhere" in text
     assert "America/New_York" in text
-    assert "window 1, ground storey" in text
+    assert "window 1, first floor" in text
     text = printed(lambda console: print_raking(console, raking_calendar(site), site))
     assert text.count("21 ") >= 12
 

@@ -29,7 +29,7 @@ from massing.design.design import (
 from massing.parts.orders.column import shaft_profile
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
 from massing.settingout.cross_roofs import cornice_out_m, half_m
-from massing.units import INCH_M, format_feet_inches, format_metric, whole_steps
+from massing.units import INCH_M, floor_name, format_feet_inches, format_metric, whole_steps
 
 
 @dataclass(frozen=True)
@@ -105,9 +105,9 @@ def _stacked(
 
 def _levels(design: Design, step: float) -> list[Size]:
     house = design.house
-    names = ("Ground floor", "First floor", "Second floor")
     tops = [*house.storey_floors_z_m, house.wall_top_z_m]
-    labels = [*names[: len(house.storey_floors_z_m)], "Wall top"]
+    floors = range(len(house.storey_floors_z_m))
+    labels = [*(floor_name(i, design.units).capitalize() for i in floors), "Wall top"]
     rows = []
     before = 0.0
     for label, level in zip(labels, tops, strict=True):
@@ -178,6 +178,7 @@ def _corner_pilasters(design: Design, step: float) -> list[Size]:
     feet = [0.0, order.base_height_m, order.base_height_m + order.shaft_height_m]
     tops = [*feet[1:], order.column_height_m]
     wide = (order.foot_width_m, order.upper_diameter_m, order.upper_diameter_m)
+    datum = f"the {floor_name(0, design.units)}"
     rows = []
     for item, foot, top_m, across in zip(
         ("base", "shaft", "capital"), feet, tops, wide, strict=True
@@ -185,9 +186,7 @@ def _corner_pilasters(design: Design, step: float) -> list[Size]:
         top = rounded(top_m, step)
         height, width = top - rounded(foot, step), rounded(across, step)
         of = "plinth" if item == "base" else "shaft's face"
-        rows.append(
-            Size("House: corner pilasters", item, 4, height, top, "the ground floor", width, of)
-        )
+        rows.append(Size("House: corner pilasters", item, 4, height, top, datum, width, of))
     return rows
 
 

@@ -33,11 +33,11 @@ def site_line(site: SiteDesign) -> str:
 
 
 def grouped_shares(shares: dict[str, float]) -> dict[str, float]:
-    """Shares in sun with the openings of a storey taken together.
+    """Shares in sun with the openings of a floor taken together.
 
-    >>> grouped_shares({"frieze": 0.5, "window 1, ground storey": 0.2,
-    ...                 "window 2, ground storey": 0.4})
-    {'frieze': 0.5, 'windows, ground storey': 0.30000000000000004}
+    >>> grouped_shares({"frieze": 0.5, "window 1, first floor": 0.2,
+    ...                 "window 2, first floor": 0.4})
+    {'frieze': 0.5, 'windows, first floor': 0.30000000000000004}
     """
     rows: dict[str, list[float]] = {}
     for name, share in shares.items():

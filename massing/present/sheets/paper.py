@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
+from importlib.util import find_spec
 from pathlib import Path
 
-import matplotlib
 from PIL import Image, ImageDraw, ImageFont
 
 from massing.units import FOOT_M
@@ -17,15 +17,25 @@ INK = (43, 41, 38)
 PALE_INK = (112, 108, 101)
 RULE = (196, 191, 181)
 
-# Bundled with matplotlib, so that a sheet looks the same on every machine.
-_FONTS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
 _FACES = {"roman": "STIXGeneral.ttf", "italic": "STIXGeneralItalic.ttf"}
 
 
 @lru_cache(maxsize=64)
 def font(face: str, size_px: int) -> ImageFont.FreeTypeFont:
     """A font of the house style, ``roman`` or ``italic``."""
-    return ImageFont.truetype(str(_FONTS / _FACES[face]), size_px)
+    return ImageFont.truetype(str(_fonts() / _FACES[face]), size_px)
+
+
+@cache
+def _fonts() -> Path:
+    """The fonts that matplotlib carries, so that a sheet looks the same on every machine.
+
+    Found without importing it, which takes longer than laying a sheet.
+    """
+    spec = find_spec("matplotlib")
+    assert spec is not None
+    assert spec.submodule_search_locations
+    return Path(spec.submodule_search_locations[0], "mpl-data", "fonts", "ttf")
 
 
 def text_width(text: str, face: ImageFont.FreeTypeFont) -> float:

@@ -1,0 +1,132 @@
+"""What all commands have in common: naming a design, ``--out``, refusing, a light start."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from massing.cli import main
+from massing.cli.program import COMMANDS
+
+SCENES = Path(__file__).parents[2] / "scenes"
+
+SCENE = """\
+title: House by the ford
+site: {place: Anywhere, latitude: 44, longitude: 11.5, front_faces: S}
+times: [summer solstice 10:00]
+house: {width: 12 m, depth: 9 m, storeys: [3.3 m, 3 m]}
+porch: {order: pier, columns: 4, diameter: 30 cm, entablature: 40 cm, height: eaves}
+alternatives:
+  Tall Tuscan: {porch: {order: tuscan, diameter: null, entablature: null}}
+  Low Tuscan: {porch: {order: tuscan, diameter: null, entablature: null, height: storey}}
+"""
+
+
+@pytest.fixture
+def run(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "scene.yaml").write_text(SCENE)
+
+    def run(*arguments):
+        code = main([str(a) for a in arguments])
+        return code, *capsys.readouterr()
+
+    return run
+
+
+def help_of(command, capsys) -> str:
+    with pytest.raises(SystemExit):
+        main([command, "--help"])
+    return capsys.readouterr().out
+
+
+def names() -> list[str]:
+    return [command.__name__.rpartition(".")[2].replace("_", "-") for command in COMMANDS]
+
+
+@pytest.mark.parametrize("command", names())
+def test_help_teaches_one_way_to_name_a_design_and_one_to_say_where_to(command, capsys) -> None:
+    shown = help_of(command, capsys)
+    assert "--alternative" not in shown
+    assert "[NAME]" not in shown
+    if "--out" in shown:
+        assert "-o" in shown
+    if command in ("study", "show", "figures", "sizes", "series", "overlay", "plate"):
+        assert "--design NAME" in shown
+
+
+@pytest.mark.parametrize("name", ["tall tuscan", "Tall", "  TALL   tuscan "])
+def test_a_design_is_known_by_what_alone_begins_with_or_holds_it(run, name) -> None:
+    code, out, err = run("sizes", "scene.yaml", "--format", "csv", "--design", name)
+    assert (code, err) == (0, "")
+    assert "Tall Tuscan" in out
+    assert "Low Tuscan" not in out
+    assert "as drawn" not in out
+
+
+def test_designs_come_in_the_scene_s_order_whatever_the_order_asked(run) -> None:
+    asked = ("--design", "low", "--design", "as drawn", "--design", "low tuscan")
+    _, out, _ = run("figures", "scene.yaml", "--format", "csv", *asked)
+    assert list(dict.fromkeys(row.split(",")[0] for row in out.splitlines() if "," in row)) == [
+        "design",
+        "as drawn",
+        "Low Tuscan",
+    ]
+
+
+@pytest.mark.parametrize("command", ["show", "figures", "sizes", "overlay", "series", "study"])
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("Doric", "allowed: as drawn, Tall Tuscan, Low Tuscan"), ("tuscan", "more of its name")],
+)
+def test_a_name_of_none_or_of_several_is_one_line(run, tmp_path, command, name, words) -> None:
+    more = ("--day", "14 May") if command == "series" else ()
+    code, out, err = run(command, "scene.yaml", "--design", name, *more)
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert err.startswith(f"--design: given {name}, ")
+    assert words in err
+    assert [p.name for p in tmp_path.iterdir()] == ["scene.yaml"]
+
+
+@pytest.mark.parametrize("where", ["scene.yaml", "scene.yaml/further/down"])
+@pytest.mark.parametrize("command", ["study", "series", "shadows", "overlay"])
+def test_an_out_folder_that_is_a_file_is_one_line(run, tmp_path, command, where) -> None:
+    more = ("--hour", "10:00") if command == "series" else ()
+    code, out, err = run(command, "scene.yaml", *more, "-o", where)
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert err.startswith(f"--out: given {where}, ")
+    assert "allowed: a folder" in err
+    assert [p.name for p in tmp_path.iterdir()] == ["scene.yaml"]
+
+
+def test_an_out_file_that_is_a_folder_or_under_a_file_is_one_line(run, tmp_path) -> None:
+    (tmp_path / "plate.svg").mkdir()
+    for where, allowed in (("plate.svg", "allowed: a file"), ("scene.yaml/a.svg", "a folder")):
+        code, out, err = run("plate", "tuscan", "--out", where)
+        assert (code, out, err.count("\n")) == (2, "", 1)
+        assert allowed in err
+
+
+def imported_by(*arguments: str) -> set[str]:
+    """The modules that a command has imported when it ends."""
+    listed = "import sys; sys.argv[0] = 'massing'; import massing.cli, atexit; "
+    listed += "atexit.register(lambda: print(*sorted(sys.modules), file=sys.stderr)); "
+    listed += "sys.exit(massing.cli.main(sys.argv[1:]))"
+    done = subprocess.run(
+        [sys.executable, "-c", listed, *arguments], capture_output=True, text=True, check=True
+    )
+    return set(done.stderr.splitlines()[-1].split())
+
+
+def test_help_and_version_import_next_to_nothing() -> None:
+    for argument in ("--help", "--version"):
+        assert not imported_by(argument) & {"numpy", "pydantic", "ruamel", "rich", "PIL"}
+
+
+def test_checking_a_scene_imports_no_library_that_it_does_not_use() -> None:
+    loaded = imported_by("check", str(SCENES / "vineyard_cottage.yaml"))
+    assert "numpy" in loaded
+    assert not loaded & {"scipy", "pandas", "pvlib", "trimesh", "matplotlib", "skimage", "bpy"}
