@@ -17,7 +17,7 @@ import bpy
 from massing.build.house import build
 from massing.design.design import Design
 from massing.files import write_whole
-from massing.findings.proportion import findings
+from massing.findings.report import findings
 from massing.geometry.mesh import Floats, Model
 from massing.present.words import sun_text
 from massing.render.blender.light import set_light, set_night

@@ -13,13 +13,11 @@ from massing.canon.order import FittedCornice, FittedOrder, Member, Row
 from massing.canon.tables import (
     BalustradeTable,
     Plate,
-    Rule,
     Spacing,
     balustrade_table,
     canons,
     plate,
     plates,
-    rules,
     spacings,
 )
 
@@ -37,7 +35,6 @@ __all__ = [
     "Member",
     "Plate",
     "Row",
-    "Rule",
     "Spacing",
     "balustrade_table",
     "departures",
@@ -46,7 +43,6 @@ __all__ = [
     "plate",
     "plates",
     "rounded",
-    "rules",
     "spacing_axis_m",
     "spacings",
     "with_shaft",

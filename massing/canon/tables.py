@@ -11,6 +11,7 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from massing.canon.order import Member, Row
+from massing.canon.sources import source
 
 GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
 PRACTICE = "common practice"
@@ -80,12 +81,14 @@ class Plate:
 
 @dataclass(frozen=True)
 class Spacing:
-    """A named clear intercolumniation in lower diameters; ``centre`` where the middle differs."""
+    """A named clear intercolumniation in lower diameters; ``centre`` where the middle differs.
+
+    ``source`` is a key of the register (:mod:`massing.canon.sources`).
+    """
 
     clear: float
     centre: float | None
     source: str
-    mark: str
 
 
 def read_table(name: str) -> Any:
@@ -237,7 +240,7 @@ def spacings() -> Mapping[str, Spacing]:
     """The named intercolumniations."""
     table = read_table("spacings.yaml")
     return {
-        name: Spacing(row["clear"], row.get("centre"), table["source"], row["mark"])
+        name: Spacing(row["clear"], row.get("centre"), source(row["source"]).key)
         for name, row in table["names"].items()
     }
 
@@ -296,18 +299,3 @@ def plate(order: str, canon: str = "vignola") -> Plate:
         known = sorted({o for c, o in plates() if c in (canon, PRACTICE)})
         raise ValueError(f"canon {canon!r} has no order {order!r}; allowed: {', '.join(known)}")
     return found
-
-
-@dataclass(frozen=True)
-class Rule:
-    """A limit from a book or a code."""
-
-    value: float
-    source: str
-    mark: str
-
-
-@cache
-def rules() -> Mapping[str, Rule]:
-    """The limits that findings speak of, by name; lengths in metres."""
-    return {name: Rule(**row) for name, row in read_table("rules.yaml").items()}

@@ -1,141 +1,117 @@
-"""What handbooks and the codes say of a design's doors, in plain words."""
+"""Doors: egress, leaves, glass in and beside them, the order about a doorway."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from massing.canon import ORDERS, rules
+from massing.canon import ORDERS
 from massing.design.design import Design, DoorDesign, Opening
-from massing.findings.ground import landing_drop_m
-from massing.findings.proportion import Finding, of_flight
+from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
+from massing.findings.measures import clear_width_m, entablature_ratio, patterns
+from massing.practice.rules import Rule
 from massing.units import format_length
 
-_LOCAL = "local codes and licensed practice decide"
-_PRACTICE = "common practice, no source"
-_LEAF_IN_OPENING_M = 0.05  # what an open leaf and its stop take of the way through: practice
-_SLACK = 1.02
+remark = Remarks()
 
 
-def clear_width(opening: Opening) -> float:
-    """The way through a door with one leaf open square, metres."""
-    leaves = opening.door.leaves if opening.door else 1
-    return opening.leaf_width_m / leaves - _LEAF_IN_OPENING_M
+def _doors(design: Design) -> list[tuple[Opening, DoorDesign, str]]:
+    """The doors with their leaves and what each is called."""
+    return [
+        (o, o.door or DoorDesign(), "entrance" if o.wall == "front" else "side door")
+        for o in design.house.openings
+        if o.kind == "door" and o.leaf_height_m > 0.0
+    ]
 
 
-def door_findings(design: Design) -> Iterator[Finding]:
-    """Remarks on egress, leaves, glass, landings and steps, and the order about a doorway."""
-    doors = [o for o in design.house.openings if o.kind == "door" and o.leaf_height_m > 0.0]
-    if doors:
-        yield from _of_egress(doors, design.units)
-    for opening in doors:
-        name, work = _called(opening), opening.door or DoorDesign()
-        yield from _of_leaf(opening, work, name, design.units)
-        yield from _of_surround(work, name, design)
-        if work.steps is not None:
-            yield from _of_landing(opening, work, name, design)
-            yield from of_flight(work.steps, name, design.units)
+@remark("door glazing", "caution", "safety_door")
+def door_glazing(design: Design, _: Rule) -> Iterator[Saying]:
+    """Glass in doors and beside them."""
+    names = []
+    for o in patterns(design.house):
+        if o.kind == "french":
+            names.append("the French windows")
+        elif o.kind == "door":
+            which = "the entrance" if o.wall == "front" else "the side door"
+            names += [f"{which}'s sidelights"] if o.sidelights else []
+            names += [f"{which}'s leaves"] if o.door and o.door.glazed else []
+    if names:
+        yield f"Glass in {' and '.join(names)} is safety glazing"
 
 
-def _called(opening: Opening) -> str:
-    return "entrance" if opening.wall == "front" else "side door"
+@remark("egress door", "caution", "egress_width", "egress_height")
+def egress_door(design: Design, wide: Rule, tall: Rule) -> Iterator[Saying]:
+    """No door wide and high enough to leave the house by."""
+    doors = [o for o, _, _ in _doors(design)]
+    if not doors:
+        return
+    best = max(
+        doors, key=lambda o: min(clear_width_m(o) / wide.value, o.leaf_height_m / tall.value)
+    )
+    clear = clear_width_m(best)
+    if clear < wide.value - HAIR_M or best.leaf_height_m < tall.value - HAIR_M:
+        yield (
+            f"The widest door opens about {format_length(clear, design.units)} by "
+            f"{format_length(best.leaf_height_m, design.units)} clear; one door of a house wants "
+            f"{wide.said(design.units)} by {tall.said(design.units)}"
+        )
 
 
-def _said(source: str, mark: str) -> str:
-    return f"{source} (from memory)" if mark == "from memory" else source
+@remark("wide leaf", "check", "door_leaf_most")
+def wide_leaf(design: Design, most: Rule) -> Iterator[Saying]:
+    """One leaf where two would hang."""
+    for opening, work, name in _doors(design):
+        if work.leaves == 1 and opening.leaf_width_m > most.value * SLACK:
+            yield (
+                f"The {name} is one leaf {format_length(opening.leaf_width_m, design.units)} "
+                f"wide; over {most.said(design.units)} the book hangs two"
+            )
 
 
-def _of_egress(doors: list[Opening], units: str) -> Iterator[Finding]:
-    wide, tall = rules()["egress_width"], rules()["egress_height"]
-    best = max(doors, key=lambda o: min(clear_width(o) / wide.value, o.leaf_height_m / tall.value))
-    clear = clear_width(best)
-    if clear < wide.value - 1e-6 or best.leaf_height_m < tall.value - 1e-6:
-        yield Finding(
-            "egress door", "caution",
-            f"The widest door opens about {format_length(clear, units)} by "
-            f"{format_length(best.leaf_height_m, units)} clear; one door of a house wants "
-            f"{format_length(wide.value, units)} by {format_length(tall.value, units)}; {_LOCAL}.",
-            _said(wide.source, wide.mark),
-        )  # fmt: skip
-
-
-def _of_leaf(opening: Opening, work: DoorDesign, name: str, units: str) -> Iterator[Finding]:
-    width = format_length(opening.leaf_width_m, units)
-    if work.leaves == 1:
-        most = rules()["door_leaf_most"]
-        if opening.leaf_width_m > most.value * _SLACK:
-            yield Finding(
-                "wide leaf", "check",
-                f"The {name} is one leaf {width} wide; over "
-                f"{format_length(most.value, units)} the handbook hangs two.",
-                most.source,
-            )  # fmt: skip
+@remark("door proportion", "note", "door_small", "door_large")
+def door_proportion(design: Design, small: Rule, large: Rule) -> Iterator[Saying]:
+    """A leaf narrower or wider than the book's."""
+    for opening, work, name in _doors(design):
         ratio = opening.leaf_width_m / opening.leaf_height_m
-        small, large = rules()["door_small"], rules()["door_large"]
-        if not small.value / _SLACK < ratio < large.value * _SLACK:
+        if work.leaves == 1 and not small.value / SLACK < ratio < large.value * SLACK:
             word = "narrower" if ratio < small.value else "wider"
-            yield Finding(
-                "door proportion", "note",
-                f"The {name} is {ratio:.2f} as wide as high, {word} than the handbook's "
-                f"{small.value:.2f} (3:7, small doors) to {large.value:.2f} (1:2, large ones).",
-                small.source,
-            )  # fmt: skip
-        return
-    least, most = rules()["door_pair_least"], rules()["door_pair_most"]
-    if not least.value / _SLACK < opening.leaf_width_m < most.value * _SLACK:
-        yield Finding(
-            "door pair", "note",
-            f"The {name}'s two leaves take {width}; the handbook gives a pair "
-            f"{format_length(least.value, units)} to {format_length(most.value, units)}.",
-            least.source,
-        )  # fmt: skip
+            yield (
+                f"The {name} is {ratio:.2f} as wide as high, {word} than the book's "
+                f"{small.value:.2f} ({small.written}, small doors) to {large.value:.2f} "
+                f"({large.written}, large ones)"
+            )
 
 
-def _of_surround(work: DoorDesign, name: str, design: Design) -> Iterator[Finding]:
-    if work.surround is None:
-        return
-    order, least = work.surround.order, rules()["entablature_least"]
-    ratio = order.entablature_height_m / order.column_height_m
-    if ratio < least.value / _SLACK:
-        yield Finding(
-            "doorway entablature", "note",
-            f"The {name}'s entablature is {ratio:.2f} of its column's height, under the "
-            f"fifth that the canons allow.",
-            least.source,
-        )  # fmt: skip
-    if ORDERS.index(order.order) < ORDERS.index(design.porch.order.order):
-        yield Finding(
-            "doorway order", "note",
-            f"The {name}'s {order.order} is stouter than the porch's "
-            f"{design.porch.order.order}; the smaller order is more usually the slighter.",
-            _PRACTICE,
-        )  # fmt: skip
+@remark("door pair", "note", "door_pair_least", "door_pair_most")
+def door_pair(design: Design, least: Rule, most: Rule) -> Iterator[Saying]:
+    """A pair narrower or wider than the book's."""
+    for opening, work, name in _doors(design):
+        width = opening.leaf_width_m
+        if work.leaves > 1 and not least.value / SLACK < width < most.value * SLACK:
+            yield (
+                f"The {name}'s two leaves take {format_length(width, design.units)}; the book "
+                f"gives a pair {least.said(design.units)} to {most.said(design.units)}"
+            )
 
 
-def _of_landing(opening: Opening, work: DoorDesign, name: str, design: Design) -> Iterator[Finding]:
-    """Landing and the drop to it; the entrance's is the porch."""
-    assert work.steps is not None
-    units = design.units
-    deep, drop = rules()["landing_depth"], rules()["landing_drop"]
-    if work.landing_m < deep.value - 1e-6:
-        yield Finding(
-            "landing", "caution",
-            f"The {name}'s landing is {format_length(work.landing_m, units)} deep, under the "
-            f"model code's {format_length(deep.value, units)}; {_LOCAL}.",
-            _said(deep.source, deep.mark),
-        )  # fmt: skip
-    down = opening.sill_z_m - work.steps.top_z_m
-    if down > drop.value + 1e-6:
-        yield Finding(
-            "landing drop", "caution",
-            f"The {name}'s landing lies {format_length(down, units)} below its threshold; "
-            f"{_LOCAL}.",
-            _said(drop.source, drop.mark),
-        )  # fmt: skip
-    guard, height = rules()["guard_drop"], landing_drop_m(design)
-    if height > guard.value + 1e-6:
-        yield Finding(
-            "side door guard", "caution",
-            f"The {name}'s landing is {format_length(height, units)} above the ground and its "
-            f"edge is open: over 30 in a guard is required; {_LOCAL}.",
-            guard.source,
-        )  # fmt: skip
+@remark("doorway entablature", "note", "entablature_least")
+def doorway_entablature(design: Design, least: Rule) -> Iterator[Saying]:
+    """A surround's entablature under what the canons allow."""
+    for _, work, name in _doors(design):
+        if work.surround and entablature_ratio(work.surround.order) < least.value / SLACK:
+            ratio = entablature_ratio(work.surround.order)
+            yield (
+                f"The {name}'s entablature is {ratio:.2f} of its column's height, under the "
+                f"{least.written} that the canons allow"
+            )
+
+
+@remark("doorway order", "note", source="practice")
+def doorway_order(design: Design) -> Iterator[Saying]:
+    """A surround stouter than the porch."""
+    porch = design.porch.order.order
+    for _, work, name in _doors(design):
+        if work.surround and ORDERS.index(work.surround.order.order) < ORDERS.index(porch):
+            yield (
+                f"The {name}'s {work.surround.order.order} is stouter than the porch's {porch}; "
+                "the smaller order is more usually the slighter"
+            )

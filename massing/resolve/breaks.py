@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from massing.canon import FittedOrder, rules
+from massing.canon import FittedOrder
+from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
@@ -36,17 +37,17 @@ def couple_axis_m(porch: Porch, order: FittedOrder, origins: Origins) -> float:
             porch.side_columns,
             "an odd number: the corner column's mate, then couples",
         )
-    rule = rules()["coupled_clear"]
+    within = rule("coupled_clear")
     touching = _least_couple_m(order)
     triglyphs = any(m.row and m.row.kind == "triglyph" for m in order.frieze)
-    apart = touching if triglyphs else max((1.0 + rule.value) * order.diameter_m, touching)
+    apart = touching if triglyphs else max((1.0 + within.value) * order.diameter_m, touching)
     axis = origins.choose(
         ("porch", "paired"),
         porch.paired if isinstance(porch.paired, float) else None,
         apart,
         "bases nearly touching, for the metope's sake (Ware, The American Vignola, p. 44)"
         if triglyphs
-        else f"half a diameter clear, or nearly touching ({rule.source})",
+        else f"half a diameter clear, or nearly touching ({within.cited})",
     )
     check_couples(axis, order, "porch.paired", origins)
     return axis

@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from operator import attrgetter
 
-from massing.canon import FittedOrder, fit_order, rules, spacing_axis_m, with_shaft
+from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.design.design import BalustradeDesign, GroundDesign, PorchDesign, StepsDesign
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
+from massing.practice.rules import rule
 from massing.resolve.bays import column_gaps
 from massing.resolve.breaks import (
     blocking_course_m,
@@ -416,8 +417,9 @@ def _steps(
 def _rail(steps: PorchSteps, risers: int, origins: Origins) -> str:
     """The handrail's kind; a single riser has none."""
     if steps.rail == "by rule":
-        rail = "iron" if risers >= rules()["handrail_risers"].value else "none"
-        origins.notes["porch.steps.rail"] = f"{rail} · {rules()['handrail_risers'].source}"
+        least = rule("handrail_by_rule")
+        rail = "iron" if risers >= least.value else "none"
+        origins.notes["porch.steps.rail"] = f"{rail} · {least.cited}"
         return rail
     return steps.rail if risers > 1 else "none"
 

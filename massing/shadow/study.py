@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from massing.design.design import Design, SiteDesign
-from massing.findings.figures import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import threads
 from massing.shadow.front import (

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.design.design import Design
-from massing.findings.proportion import findings
+from massing.findings.report import findings
 from massing.geometry.mesh import Model
 from massing.geometry.solids import box_between
 from massing.scene.errors import DesignError

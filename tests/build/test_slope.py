@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.design.design import GROUND_REACH_M, Design, GroundDesign, StepsDesign
-from massing.findings.proportion import findings
+from massing.findings.report import findings
 from massing.geometry.mesh import Model
 from massing.parts.floors.handrail import handrail
 from massing.parts.floors.steps import steps

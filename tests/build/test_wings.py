@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.design.design import Design
-from massing.findings.house import house_findings
+from massing.findings.report import findings
 from massing.present.reports.schedule import schedule
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
@@ -218,7 +218,7 @@ def test_the_schedule_gives_the_wings_sizes():
 )  # fmt: skip
 def test_a_wing_that_is_no_lesser_mass_is_remarked_on(wings, found):
     # Common practice, no source.
-    said = {f.key for f in house_findings(drawn(wings))}
+    said = {f.key for f in findings(drawn(wings))}
     assert said & {"wide wing", "flush wing", "high wing", "unlike wings"} == found
 
 

@@ -14,7 +14,6 @@ from massing.canon import (
     fit_order,
     plates,
     rounded,
-    rules,
     spacing_axis_m,
     spacings,
 )
@@ -197,13 +196,6 @@ def test_balustrade_tables_fill_their_height(name):
         assert sum(m.height for m in group) == pytest.approx(1.0, abs=1e-12)
     with pytest.raises(ValueError, match="vase"):
         balustrade_table("bottle")
-
-
-def test_every_rule_has_a_source_and_a_mark():
-    for rule in rules().values():
-        assert rule.value > 0
-        assert rule.source
-        assert "read" in rule.mark or "memory" in rule.mark
 
 
 @given(

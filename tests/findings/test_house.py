@@ -3,7 +3,8 @@ from dataclasses import replace
 import pytest
 
 from massing.design.design import ChimneyDesign, Design, RoofDesign, SiteDesign
-from massing.findings.house import house_findings, sash_sizes
+from massing.findings.measures import sash_sizes
+from massing.findings.report import findings
 from massing.parts.openings.window import window
 from tests.helpers.house_designs import door_at, headed, house, porch, window_at
 
@@ -21,7 +22,7 @@ def design(openings=(), **changes):
 
 
 def keys(made):
-    return {f.key for f in house_findings(made)}
+    return {f.key for f in findings(made)}
 
 
 def test_even_bays_are_questioned():
@@ -99,7 +100,7 @@ def test_a_low_chimney_is_named():
 
 def test_cautions_defer_to_local_codes():
     openings = [door_at(), window_at(-4.0, 4.3, width_m=0.6)]
-    said = [f for f in house_findings(design(openings)) if f.severity == "caution"]
+    said = [f for f in findings(design(openings)) if f.severity == "caution"]
     assert said
     assert all("local codes and licensed practice decide" in f.text for f in said)
 
@@ -141,7 +142,7 @@ def test_shutters_that_cannot_cover_are_named():
     assert not keys(design([window_at(**hung)])) & {"shutters under an arch", "wide shutters"}
     arch = design([headed("semicircular arch", **hung)])
     assert "shutters under an arch" in keys(arch)
-    said = next(f.text for f in house_findings(arch) if f.key == "shutters under an arch")
+    said = next(f.text for f in findings(arch) if f.key == "shutters under an arch")
     assert "1'-8 11/16\"" in said  # half of 1.05 m
     wide = window_at(width_m=2.2, filling="tripartite", **hung)
     assert "wide shutters" in keys(design([wide]))

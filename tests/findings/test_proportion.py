@@ -15,15 +15,14 @@ from massing.design.design import (
     SiteDesign,
     StepsDesign,
 )
-from massing.findings.proportion import (
+from massing.findings.measures import (
     clear_gap_m,
     clear_intercolumniations,
     columns_before_openings,
     entablature_ratio,
-    figures,
-    findings,
     slenderness,
 )
+from massing.findings.report import figures, findings
 from massing.present.reports.tables import departure_rows
 
 INCH = 0.0254
@@ -100,7 +99,7 @@ def test_entablature_over_twenty_foot_columns(entablature_in, shallow):
     """16 to 18 in is too shallow, 4 to 5 ft reads as carrying (common practice, no source)."""
     made = design(pier(24, 20, entablature_in))
     assert ("shallow entablature" in keys(made)) == shallow
-    assert entablature_ratio(made) == pytest.approx(entablature_in / 240)
+    assert entablature_ratio(made.porch.order) == pytest.approx(entablature_in / 240)
 
 
 @pytest.mark.parametrize(
@@ -196,7 +195,7 @@ def test_cautions_defer_to_local_codes(porch, key):
     (finding,) = (f for f in findings(design(**porch)) if f.key == key)
     assert finding.severity == "caution"
     assert "local codes and licensed practice decide" in finding.text
-    assert "IRC" in finding.source
+    assert "International Residential Code, 2018, R" in finding.source
 
 
 def test_a_floor_of_thirty_inches_needs_no_guard():
@@ -282,7 +281,7 @@ def test_figures_are_unique_and_written_in_either_system():
     height = next(f for f in rows if f.key == "column_height")
     assert height.written("metric") == "4.200 m"
     assert height.written("feet") == "13'-9 3/8\""
-    assert slenderness(made) == pytest.approx(7.0)
+    assert slenderness(made.porch.order) == pytest.approx(7.0)
 
 
 def column(order, feet, **more):

@@ -1,13 +1,13 @@
 import numpy as np
 import pytest
 
-from massing.canon import rules
 from massing.geometry.mesh import Part
 from massing.parts.roofs.deck import deck
 from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
 from massing.parts.roofs.tiles import lay_tiles
 from massing.practice.coverings import covering, coverings
+from massing.practice.rules import codes
 from massing.settingout.roof_planes import gable_planes, hip_planes, lean_to_planes
 from massing.units import INCH_M
 from tests.helpers.shapes import assert_closed, body_overlaps
@@ -78,7 +78,7 @@ def test_shingles_keep_three_layers():
 def test_every_covering_has_its_least_slope():
     # IRC R905.3.2 as quoted (read): clay tile 2 1/2 in 12; ncslate.com (read): slate 4 in 12;
     # jlconline.com (read): shingles 3 in 12.
-    limits = rules()
+    limits = codes()["US"].limits
     assert limits["tile_slope"].value == pytest.approx(2.5 / 12)
     assert limits["slate_slope"].value == pytest.approx(4 / 12)
     assert limits["wood_shingle_slope"].value == pytest.approx(3 / 12)

@@ -1,6 +1,6 @@
 """Doors against a handbook: Edinburgh Encyclopaedia, part 2, on doors (read)."""
 
-from massing.canon import rules
+from massing.practice.rules import rules
 from tests.build.test_doorway import entrance, resolved
 
 FOOT = 0.3048

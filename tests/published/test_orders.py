@@ -6,7 +6,7 @@ M is Vignola's module, half the lower diameter D; a part is M/12 (Tuscan, Doric)
 import numpy as np
 import pytest
 
-from massing.canon import fit_order, plate, rules, spacing_axis_m, spacings, with_shaft
+from massing.canon import fit_order, plate, spacing_axis_m, spacings, with_shaft
 from massing.canon.entasis import CURVES, bent_rule, conchoid, from_the_base, quarter_circle
 from massing.canon.vitruvius import (
     architrave_height_m,
@@ -16,6 +16,7 @@ from massing.canon.vitruvius import (
 from massing.parts.orders.capitals import horned_outline
 from massing.parts.orders.column import column, shaft_profile
 from massing.parts.orders.ornament import volute_line
+from massing.practice.rules import codes
 
 pytestmark = pytest.mark.published
 
@@ -551,7 +552,7 @@ def test_limits_of_the_model_code():
     """IRC 2018: R312.1.1 30 in, R312.1.2 36 in, R312.1.3 4 in (read); R311.7.5 7 3/4 and 10 in,
     R905.3.2 2 1/2:12 (limits read, subsections from memory)."""
     inch = 0.0254
-    limit = {name: rule.value for name, rule in rules().items()}
+    limit = {name: rule.value for name, rule in codes()["US"].limits.items()}
     assert limit["guard_drop"] == pytest.approx(30 * inch)
     assert limit["guard_height"] == pytest.approx(36 * inch)
     assert limit["guard_sphere"] == pytest.approx(4 * inch)

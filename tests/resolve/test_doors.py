@@ -2,8 +2,7 @@
 
 import pytest
 
-from massing.findings.doors import door_findings
-from massing.findings.house import house_findings
+from massing.findings.report import findings
 from massing.scene.errors import DesignError
 from tests.build.test_doorway import entrance, resolved
 
@@ -96,11 +95,11 @@ def test_a_head_stays_under_the_porch_s_ceiling():
 
 def test_a_brick_arch_over_a_door_in_boards_is_remarked_on():
     design = resolved(None, {"wall": "left", "bay": 2, "head": "jack arch"}, walls="clapboard")
-    assert "masonry heads" in {f.key for f in house_findings(design)}
+    assert "masonry heads" in {f.key for f in findings(design)}
 
 
 def keys(design):
-    return {f.key for f in door_findings(design)}
+    return {f.key for f in findings(design)}
 
 
 def test_doors_as_found_say_nothing():
@@ -124,7 +123,7 @@ def test_doors_as_found_say_nothing():
     ],
 )
 def test_what_handbooks_and_codes_question_is_found(door, side, key):
-    found = {f.key: f for f in door_findings(resolved(door, side))}
+    found = {f.key: f for f in findings(resolved(door, side))}
     assert key in found
     if found[key].severity == "caution":
         assert "local codes" in found[key].text

@@ -17,7 +17,7 @@ from rich.console import Console
 
 from massing.cli import main
 from massing.design.design import SiteDesign
-from massing.findings.figures import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m
 from massing.present.plots.shadows import (
     below_cornice_m,
     day_line,

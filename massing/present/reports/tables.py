@@ -18,14 +18,10 @@ from rich.text import Text
 
 from massing.canon import FittedOrder, departures, plate
 from massing.design.design import Design
-from massing.findings.figures import all_figures, cornice_shadow_m
-from massing.findings.proportion import (
-    Figure,
-    clear_intercolumniations,
-    entablature_ratio,
-    findings,
-    slenderness,
-)
+from massing.findings.figure import Figure
+from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
+from massing.findings.report import figures, findings
+from massing.findings.shadow import cornice_shadow_m
 from massing.practice.cautions import CAUTION
 from massing.present.reports.schedule import text_rows
 from massing.present.words import sun_text
@@ -53,7 +49,7 @@ def figure_rows(
 
     Where designs name it differently (pier, column) the commonest name stands.
     """
-    columns = [{f.key: f for f in all_figures(design, suns)} for design in designs]
+    columns = [{f.key: f for f in figures(design, suns)} for design in designs]
     rows: dict[str, list[Figure | None]] = {}
     for column in sorted(columns, key=len, reverse=True):
         for key in column:
@@ -73,7 +69,7 @@ def figures_json(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
                 "name": design.name,
                 "figures": [
                     {**asdict(f), "unit": UNITS[f.unit], "written": f.written(design.units)}
-                    for f in all_figures(design, suns)
+                    for f in figures(design, suns)
                 ],
                 "findings": [asdict(finding) for finding in findings(design)],
                 "orders": [
@@ -108,7 +104,7 @@ def figures_csv(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     table = csv.writer(buffer, lineterminator="\n")
     table.writerow(["design", "key", "figure", "value", "unit", "written", "note"])
     for design in designs:
-        for figure in all_figures(design, suns):
+        for figure in figures(design, suns):
             written = figure.written(design.units)
             value, unit = f"{figure.value:.6g}", UNITS[figure.unit]
             name = figure.name
@@ -280,6 +276,6 @@ def key_line(design: Design, sun: SunTime) -> str:
         if depth_m is None
         else f"cornice shadow {format_length(depth_m, design.units)}"
     )
-    part = 1.0 / entablature_ratio(design)
-    slender = slenderness(design)
+    part = 1.0 / entablature_ratio(design.porch.order)
+    slender = slenderness(design.porch.order)
     return f"1:{slender:.1f} · entablature 1/{part:.1f} · spacing {spread} D · {shadow}"

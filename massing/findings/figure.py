@@ -1,0 +1,89 @@
+"""A number about a design, and the rows in which each file here keeps its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from massing.design.design import Design
+from massing.units import format_length
+
+Unit = Literal["length", "ratio", "fraction", "diameters", "degrees", "count"]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One number about a design.
+
+    Attributes:
+        key: a stable name for tables and files, unique among a design's figures.
+        name: what a designer would call it.
+        value: metres for ``length``; a plain number otherwise.
+        unit: ``length``, ``ratio`` (the n of 1:n), ``fraction``, ``diameters``, ``degrees`` or
+            ``count``.
+        note: how it is measured.
+    """
+
+    key: str
+    name: str
+    value: float
+    unit: Unit
+    note: str
+
+    def written(self, units: str = "feet") -> str:
+        """The value as text; lengths in ``feet`` or ``metric``.
+
+        >>> Figure("slenderness", "Column", 8.0, "ratio", "").written()
+        '1:8.0'
+        """
+        match self.unit:
+            case "length":
+                return format_length(self.value, units)
+            case "ratio":
+                return f"1:{self.value:.1f}"
+            case "diameters":
+                return f"{self.value:.2f} D"
+            case "degrees":
+                return f"{self.value:.1f}°"
+            case "count":
+                return f"{self.value:.0f}"
+            case _:
+                return f"{self.value:.3f}"
+
+
+Words = str | Callable[[Design], str]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A figure that a design has once, or not at all.
+
+    Attributes:
+        name, note: as of a figure; ``{member}`` stands for the porch's pier or column.
+        measure: the value of a design, None where it has none.
+        above: told of a second order too, which stands on the first.
+    """
+
+    key: str
+    name: Words
+    unit: Unit
+    note: Words
+    measure: Callable[[Design], float | None]
+    above: bool = False
+
+    def __call__(self, design: Design) -> Iterator[Figure]:
+        value = self.measure(design)
+        if value is not None:
+            said = _worded(self.name, design), _worded(self.note, design)
+            yield Figure(self.key, said[0], float(value), self.unit, said[1])
+
+
+Rows = Sequence[Row | Callable[[Design], Iterable[Figure]]]
+"""Rows, and functions for what a design has several of (one for each storey's windows)."""
+
+
+def _worded(words: Words, design: Design) -> str:
+    text = words if isinstance(words, str) else words(design)
+    member = "pier" if design.porch.order.square else "column"
+    return text.format(member=member, Member=member.capitalize())

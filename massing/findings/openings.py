@@ -1,0 +1,253 @@
+"""Windows: how they are graduated, headed and shuttered, what glass and falls ask of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from massing.design.design import Design, HouseDesign, Opening
+from massing.findings.figure import Figure, Row
+from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
+from massing.findings.measures import (
+    columns_before_openings,
+    lowest_by_house_m,
+    patterns,
+    same_size,
+    sash_sizes,
+    windows_by_storey,
+)
+from massing.practice.joinery_sizes import HEADS
+from massing.practice.rules import Rule
+from massing.settingout.cross_roofs import window_of
+from massing.settingout.sashes import daylights
+from massing.units import format_length
+
+
+def _windows(design: Design) -> Iterator[Figure]:
+    windows = windows_by_storey(design)
+    for i, window in enumerate(windows):
+        name, shape = window.name.split("/")[1], window.height_m / window.width_m
+        words = f"Window height, {name}"
+        yield Figure(f"window_height_{i}", words, window.height_m, "length", "opening")
+        words = f"Window height to width, {name}"
+        yield Figure(f"window_shape_{i}", words, shape, "fraction", "opening")
+    for i, (lower, upper) in enumerate(pairwise(windows)):
+        words, ratio = "Upper to lower window height", upper.height_m / lower.height_m
+        yield Figure(f"graduation_{i}", words, ratio, "fraction", "graduation")
+
+
+FIGURES = (
+    _windows,
+    Row(
+        "openings_masked",
+        "Openings behind a column",
+        "count",
+        "ground floor, seen square on",
+        lambda d: len(columns_before_openings(d)),
+    ),
+)
+
+remark = Remarks()
+
+
+@remark("no graduation", "check", "upper_storey")
+def no_graduation(design: Design, less: Rule) -> Iterator[Saying]:
+    """Upper windows as tall as the lower, or taller."""
+    for lower, upper in pairwise(windows_by_storey(design)):
+        ratio = upper.height_m / lower.height_m
+        if ratio > 0.97:
+            word = "taller than" if ratio > 1.03 else "as tall as"
+            yield (
+                f"The upper windows are {word} the lower: no storey leads. Upper openings fall "
+                f"to about {less.written} of the height of those below"
+            )
+
+
+def _shapes(design: Design) -> Iterator[tuple[str, float]]:
+    """Height to width of the front's windows, but of tripartite ones, whose middle has a shape."""
+    for window in windows_by_storey(design):
+        if window.filling != "tripartite":
+            yield window.name.split("/")[1], window.height_m / window.width_m
+
+
+@remark("tall windows", "note", "window_tall")
+def tall_windows(design: Design, most: Rule) -> Iterator[Saying]:
+    """Windows taller than the books' tallest."""
+    for name, shape in _shapes(design):
+        if shape > most.value * SLACK:
+            yield (
+                f"The {name} windows are {shape:.2f} times as high as wide; the books stop at "
+                f"two, or at {most.written}"
+            )
+
+
+@remark("squat windows", "note", "window_squat")
+def squat_windows(design: Design, least: Rule) -> Iterator[Saying]:
+    """Windows squatter than the books' principal ones."""
+    for name, shape in _shapes(design):
+        if shape < least.value / SLACK:
+            yield (
+                f"The {name} windows are only {shape:.2f} times as high as wide; the books give "
+                f"{least.value:.2f} to 2 for principal windows"
+            )
+
+
+@remark("masked openings", "check", source="practice")
+def masked_openings(design: Design) -> Iterator[Saying]:
+    """Openings behind a column."""
+    masked = columns_before_openings(design)
+    if masked:
+        names = ", ".join(o.name.split("/")[-1] for o in masked)
+        yield f"A column stands before the front's ground-floor {names}, seen square on"
+
+
+@remark("mixed heads", "note", source="practice")
+def mixed_heads(design: Design) -> Iterator[Saying]:
+    """Two kinds of arch on one front."""
+    windows = (o for o in design.house.openings if o.kind == "window" and o.wall == "front")
+    arches = sorted({o.head for o in windows} - {"casing"})
+    if len(arches) > 1:
+        yield (
+            f"The front mixes {' and '.join(arches)} heads; one kind to a front, or one to a "
+            "storey from the heavier below, is more usual"
+        )
+
+
+@remark("masonry heads", "check", source="practice")
+def masonry_heads(design: Design) -> Iterator[Saying]:
+    """An arch or a lintel in a wall of boards."""
+    windows = {o.head for o in design.house.openings if o.kind == "window" and o.wall == "front"}
+    doors = {o.head for o in design.house.openings if o.kind == "door"}
+    masonry = [h for h in sorted({*windows, *doors} - {"casing"}) if HEADS[h].of != "casing"]
+    if design.house.walls == "clapboard" and masonry:
+        yield (
+            f"A {masonry[0]} stands in a wall of boards: a timber wall has a casing, which may "
+            "be hooded or follow a round or oval head"
+        )
+
+
+def _hung(design: Design) -> list[Opening]:
+    return [o for o in design.house.openings if o.kind == "window" and o.shutters != "none"]
+
+
+@remark("shutters under an arch", "check", source="practice")
+def shutters_under_an_arch(design: Design) -> Iterator[Saying]:
+    """Square leaves that leave an arched head uncovered."""
+    arched = next((o for o in _hung(design) if o.rise_m > 0.0), None)
+    if arched is not None:
+        yield (
+            f"The shutters of {arched.name} are square and stop at the springing: closed, they "
+            f"leave {format_length(arched.rise_m, design.units)} of its head uncovered"
+        )
+
+
+@remark("wide shutters", "check", "shutter_leaf_most")
+def wide_shutters(design: Design, most: Rule) -> Iterator[Saying]:
+    """Leaves, each half the opening wide, that are wider than leaves were made."""
+    leaf = max((o.width_m / 2.0 for o in _hung(design)), default=0.0)
+    if leaf > most.value:
+        yield (
+            f"Shutters {format_length(leaf, design.units)} wide, half the opening each, are "
+            f"wider than {most.said(design.units)}: heavy on their hinges, and such windows "
+            "seldom had any"
+        )
+
+
+@remark("window to the floor", "caution", source="practice")
+def window_to_the_floor(design: Design) -> Iterator[Saying]:
+    """Windows to the floor that do not open on the porch."""
+    house, porch = design.house, design.porch
+    for o in house.openings:
+        on_porch = o.wall == "front" and abs(o.along_m) + o.width_m / 2.0 < porch.axes_m[-1]
+        if o.kind == "window" and o.to_floor and not on_porch:
+            height = format_length(o.sill_z_m - lowest_by_house_m(design), design.units)
+            yield (
+                f"{o.name} opens to the floor, {height} above the ground and off the porch: it "
+                "wants a guard, or sashes that stop"
+            )
+            return
+
+
+def _judged(design: Design) -> Iterator[tuple[Opening, HouseDesign]]:
+    """A window of each pattern with the block it is in; a wing's where its patterns are new."""
+    house = design.house
+    for opening in patterns(house):
+        if opening.kind == "window":
+            yield opening, house
+    known = {same_size(o) for o in patterns(house)}
+    for wing in house.wings:
+        for opening in patterns(wing.house):
+            if opening.kind == "window" and same_size(opening) not in known:
+                yield replace(opening, name=f"{wing.side} wing, {opening.name}"), wing.house
+
+
+def _storey(opening: Opening, house: HouseDesign) -> int:
+    return sum(z <= opening.sill_z_m + HAIR_M for z in house.storey_floors_z_m) - 1
+
+
+def _above_floor(opening: Opening, house: HouseDesign) -> float:
+    return opening.sill_z_m - house.storey_floors_z_m[_storey(opening, house)]
+
+
+@remark("safety glazing", "caution", "safety_pane_area", "safety_pane_bottom", "safety_pane_top")
+def safety_glazing(design: Design, area: Rule, low: Rule, high: Rule) -> Iterator[Saying]:
+    """Large panes near the floor."""
+    for opening, house in _judged(design):
+        sizes = sash_sizes(opening)
+        foot = _above_floor(opening, house) + sizes.glass_foot_m
+        big = sizes.pane_width_m * sizes.pane_height_m > area.value
+        if big and foot < low.value and foot + sizes.pane_height_m > high.value:
+            yield (
+                f"The panes of {opening.name} are over {area.written} and begin "
+                f"{format_length(foot, design.units)} above the floor: safety glazing"
+            )
+
+
+@remark("window fall", "caution", "fall_sill", "fall_grade")
+def window_fall(design: Design, sill: Rule, grade: Rule) -> Iterator[Saying]:
+    """Low sills high over the ground."""
+    ground_z_m = lowest_by_house_m(design)
+    for opening, house in _judged(design):
+        above = _above_floor(opening, house) + daylights(opening)[0].foot_z_m
+        height = opening.sill_z_m - ground_z_m
+        if above < sill.value and height > grade.value:
+            yield (
+                f"{opening.name} opens {format_length(above, design.units)} above its floor and "
+                f"{format_length(height, design.units)} above the ground: it wants a guard or a "
+                "limiter"
+            )
+
+
+@remark("escape window", "caution", "escape_area", "escape_height", "escape_width", "escape_sill")
+def escape_window(
+    design: Design, area: Rule, height: Rule, width: Rule, sill: Rule
+) -> Iterator[Saying]:
+    """Upper windows too small to leave a bedroom by."""
+    for opening, house in _judged(design):
+        if _storey(opening, house) == 0:
+            continue
+        sizes = sash_sizes(opening)
+        wide, tall = sizes.clear_width_m, sizes.clear_height_m
+        small = wide * tall < area.value or tall < height.value or wide < width.value
+        if small or _above_floor(opening, house) > sill.value:
+            yield (
+                f"{opening.name} opens {format_length(wide, design.units)} by "
+                f"{format_length(tall, design.units)} clear: too little for a bedroom's way of "
+                f"escape, which wants {area.written}, {height.said(design.units)} high and "
+                f"{width.said(design.units)} wide, its sill {sill.said(design.units)} up at most"
+            )
+
+
+@remark("dormer escape", "caution", "escape_area", "escape_height", "escape_width")
+def dormer_escape(design: Design, area: Rule, height: Rule, width: Rule) -> Iterator[Saying]:
+    """Dormers too small to leave a bedroom under the roof by."""
+    for row in design.roof.dormers[:1]:
+        sizes = sash_sizes(window_of(row))
+        wide, tall = sizes.clear_width_m, sizes.clear_height_m
+        if wide * tall < area.value or tall < height.value or wide < width.value:
+            yield (
+                f"The dormers open {format_length(wide, design.units)} by "
+                f"{format_length(tall, design.units)} clear: too little for the way of escape of "
+                f"a bedroom under the roof, which wants {area.written}"
+            )

@@ -1,0 +1,118 @@
+"""Roofs: pediments, the least pitch of each covering, dormers, chimneys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from massing.canon.sources import cited
+from massing.design.design import Design
+from massing.findings.finding import SLACK, Remarks, Saying
+from massing.practice.rules import Rule, code_for
+from massing.settingout.roof_heights import roof_rise_m
+from massing.units import format_length
+
+_OFF_BAY_M = 0.05
+_LEAST_SLOPES = {
+    "slate": "slate_slope",
+    "wood shingle": "wood_shingle_slope",
+    "standing seam": "standing_seam_slope",
+}
+
+remark = Remarks()
+
+
+def _twelfths(slope: float) -> str:
+    return f"{12 * slope:.3g}:12"
+
+
+def _slopes(design: Design) -> dict[str, float]:
+    """The covered slopes by the words for them."""
+    slopes = {"main roof": design.roof.slope}
+    if design.roof.form == "gambrel":
+        slopes = {
+            "main roof's upper slope": design.roof.slope,
+            "main roof's lower slope": design.roof.lower_slope,
+        }
+    if design.porch.highest.roof in ("hipped", "pediment"):
+        slopes["porch roof"] = design.porch.highest.roof_slope
+    for row in design.roof.dormers:
+        if row.kind != "segmental":
+            slopes["dormers' roof"] = row.roof_slope
+    return slopes
+
+
+@remark("steep pediment", "note", "pediment_steep", "pediment_vitruvius")
+def steep_pediment(design: Design, most: Rule, least: Rule) -> Iterator[Saying]:
+    """A pediment steeper than the books'."""
+    porch = design.porch.highest
+    if porch.roof == "pediment" and porch.roof_slope > most.value * SLACK:
+        yield (
+            f"The pediment rises {_twelfths(porch.roof_slope)}, steeper than the books' "
+            f"{most.written} at most; Vitruvius has {_twelfths(least.value)}"
+        )
+
+
+@remark("roof pitch", "caution")
+def roof_pitch(design: Design) -> Iterator[Saying]:
+    """A slope too flat for what is laid on it, by the code held for the place."""
+    covering, code = design.roof.covering, code_for(design.site.time_zone)
+    tiled = "tile" in covering
+    name, key = ("clay tile", "tile_slope") if tiled else (covering, _LEAST_SLOPES.get(covering))
+    least = code.limits.get(key) if code and key else None
+    if least is None:
+        return
+    for roof, slope in _slopes(design).items():
+        if slope < least.value - 1e-9:
+            yield (
+                f"The {roof} is {_twelfths(slope)}, too flat for {name} ({least.written} at least)",
+                cited(least.source),
+            )
+
+
+@remark("tile underlayment", "note", "tile_double_layer", "tile_slope")
+def tile_underlayment(design: Design, double: Rule, least: Rule) -> Iterator[Saying]:
+    """Tile on a slope that wants two layers under it."""
+    if "tile" not in design.roof.covering:
+        return
+    for roof, slope in _slopes(design).items():
+        if least.value - 1e-9 <= slope < double.value - 1e-9:
+            yield (
+                f"The {roof} is {_twelfths(slope)}; clay tile below {double.written} wants a "
+                "double underlayment"
+            )
+
+
+@remark("heavy dormers", "note", source="practice")
+def heavy_dormers(design: Design) -> Iterator[Saying]:
+    """Dormers with larger windows than the storey below."""
+    below = [o for o in design.house.openings if o.kind == "window" and o.wall == "front"]
+    highest = max(below, key=lambda o: o.sill_z_m, default=None)
+    for row in design.roof.dormers[:1]:
+        if highest and row.width_m * row.height_m > highest.width_m * highest.height_m:
+            wide, tall = (format_length(m, design.units) for m in (row.width_m, row.height_m))
+            yield (
+                f"The dormers' windows, {wide} by {tall}, are larger than those of the storey "
+                "below; lighter ones upwards are more usual"
+            )
+
+
+@remark("dormers off the bays", "note", source="practice")
+def dormers_off_the_bays(design: Design) -> Iterator[Saying]:
+    """Dormers neither over a bay nor midway between two."""
+    bays = design.house.bay_centres_m
+    stand = {*bays, *((a + b) / 2.0 for a, b in pairwise(bays))}
+    for row in design.roof.dormers[:1]:
+        if any(min(abs(x - bay) for bay in stand) > _OFF_BAY_M for x in row.centres_m):
+            yield "A dormer stands neither over a bay nor midway between two"
+
+
+@remark("low chimney", "caution", "chimney_above")
+def low_chimney(design: Design, above: Rule) -> Iterator[Saying]:
+    """Chimneys that hardly top the ridge."""
+    house, roof = design.house, design.roof
+    out = house.cornice.projection_m
+    ridge_z = house.wall_top_z_m + roof_rise_m(roof, house.width_m, house.depth_m, out)
+    for i, stack in enumerate(house.chimneys):
+        if stack.top_z_m - ridge_z < above.value:
+            yield f"Chimney {i + 1} tops the ridge by less than {above.said(design.units)}"

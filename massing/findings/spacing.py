@@ -1,0 +1,147 @@
+"""The spacing of the columns, by Vitruvius' names and by the triglyphs over them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from massing.canon import spacings, vitruvius
+from massing.canon.sources import cited
+from massing.design.design import Design
+from massing.findings.figure import Row
+from massing.findings.finding import SLACK, Remarks, Saying
+from massing.findings.measures import clear_intercolumniations, slenderness
+from massing.practice.rules import Rule
+from massing.units import format_length
+
+
+def _within_couple(design: Design) -> float | None:
+    porch = design.porch
+    return porch.pair_m / porch.order.diameter_m - 1.0 if porch.pair_m else None
+
+
+FIGURES = (
+    Row(
+        "clear_widest",
+        "Widest clear spacing",
+        "diameters",
+        "between shafts at the foot",
+        lambda d: max(clear_intercolumniations(d)),
+        above=True,
+    ),
+    Row(
+        "clear_narrowest",
+        "Narrowest clear spacing",
+        "diameters",
+        "between shafts at the foot",
+        lambda d: min(clear_intercolumniations(d)),
+        above=True,
+    ),
+    Row(
+        "clear_in_couple",
+        "Clear within a couple",
+        "diameters",
+        "between shafts at the foot",
+        _within_couple,
+    ),
+    Row(
+        "columns",
+        "{Member}s across the front",
+        "count",
+        "standing free",
+        lambda d: len(d.porch.axes_m),
+    ),
+)
+
+remark = Remarks()
+
+
+@remark("slender for spacing", "note", source=("vitruvius III.3.7", "vitruvius III.3.10"))
+def slender_for_spacing(design: Design) -> Iterator[Saying]:
+    """The wider the spacing, the stouter the column."""
+    order = design.porch.order
+    if order.square:
+        return
+    clear = min(clear_intercolumniations(design))
+    name = vitruvius.nearest_spacing(clear)
+    wanted, ratio = vitruvius.slenderness_by_spacing(name), slenderness(order)
+    if ratio > wanted * 1.1:
+        yield (
+            f"The columns are 1:{ratio:.1f} and stand {clear:.1f} diameters apart; for {name}, "
+            f"the nearest named spacing, Vitruvius has 1:{wanted:g}: the wider, the stouter"
+        )
+
+
+@remark("wide spacing", "check")
+def wide_spacing(design: Design) -> Iterator[Saying]:
+    """Wider than every named spacing."""
+    widest, named = max(clear_intercolumniations(design)), spacings()
+    wide, loose = named["araeostyle"], named["diastyle"]
+    if widest > wide.clear * SLACK:
+        yield (
+            f"The widest clear spacing is {widest:.1f} diameters, wider even than araeostyle "
+            f"({wide.clear:.0f} by later convention) and diastyle ({loose.clear:.0f})",
+            cited([loose.source, wide.source]),
+        )
+
+
+@remark("araeostyle", "note")
+def araeostyle(design: Design) -> Iterator[Saying]:
+    """Beyond diastyle, which wants beams of timber."""
+    widest, named = max(clear_intercolumniations(design)), spacings()
+    wide, loose = named["araeostyle"], named["diastyle"]
+    if loose.clear * SLACK < widest <= wide.clear * SLACK:
+        yield (
+            f"The widest clear spacing is {widest:.1f} diameters, beyond diastyle "
+            f"({loose.clear:.0f}): araeostyle, which wants beams of timber",
+            cited("vitruvius III.3.5"),
+        )
+
+
+@remark("close spacing", "check")
+def close_spacing(design: Design) -> Iterator[Saying]:
+    """Closer than every named spacing."""
+    narrowest, close = min(clear_intercolumniations(design)), spacings()["pycnostyle"]
+    if narrowest < close.clear / SLACK:
+        yield (
+            f"The narrowest clear spacing is {narrowest:.1f} diameters, closer than pycnostyle "
+            f"({close.clear})",
+            cited(close.source),
+        )
+
+
+@remark("couples", "note", "coupled_clear", "coupled_between")
+def couples(design: Design, within: Rule, between: Rule) -> Iterator[Saying]:
+    """Coupled columns wider apart than the book's."""
+    porch = design.porch
+    own = _within_couple(design)
+    if own is None:
+        return
+    across = max(porch.open_gaps_m) / porch.order.diameter_m - 1.0
+    if max(own / within.value, across / between.value) > 1.1:
+        yield (
+            f"The couples stand {own:.2f} diameters clear and {across:.2f} from each other; "
+            f"Ware's coupled columns stand {within.written} clear and {between.written} apart"
+        )
+
+
+@remark("metopes", "check", source="ware pp. 13-14")
+def metopes(design: Design) -> Iterator[Saying]:
+    """Metopes that come out oblong."""
+    order = design.porch.order
+    for member in order.frieze:
+        if member.row is None or member.row.kind != "triglyph":
+            continue
+        widths = (_metope(gap, member.row.spacing) for gap in design.porch.gaps_m)
+        high = order.frieze_height_m
+        worst = max((w - member.row.width for w in widths), key=lambda w: abs(w - high))
+        if abs(worst / high - 1.0) > 0.1:
+            yield (
+                f"The metopes come out {worst / high:.2f} as wide as high, not square; column "
+                "spacings that are whole triglyph spacings, "
+                f"{format_length(member.row.spacing, design.units)}, would square them"
+            )
+
+
+def _metope(axis_m: float, spacing_m: float) -> float:
+    """Triglyph spacing that a column spacing comes to."""
+    return axis_m / max(1, round(axis_m / spacing_m))

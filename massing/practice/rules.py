@@ -1,0 +1,157 @@
+"""The book of rules: what books and common practice say, and the limits of codes by place.
+
+A row is a value as its source writes it, the source's key and what it measures
+(``practice/rules.yaml``, ``practice/codes.yaml``). Whoever speaks of a rule takes its number and
+its source from the row, so that table and sentence cannot disagree.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from math import sqrt
+from typing import Any
+
+from ruamel.yaml import YAML
+
+from massing.canon.sources import cited, source
+from massing.units import FOOT_M, format_metric, parse_length
+
+NO_CODE = "no code is held for this place; the local one decides"
+
+_MIXED = re.compile(r"^(?:(\d+(?:\.\d+)?) ?)??(?:(\d+)/(\d+))?$")
+_SQUARE_FEET = re.compile(r"^(\d+(?:\.\d+)?) sq ft$")
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A row of the book.
+
+    Attributes:
+        value: metres, square metres or a plain number; a slope as rise over run.
+        written: the value as its source writes it.
+        source: the source's key.
+        words: what is measured.
+        unit: ``length``, ``area``, ``slope`` or ``number``.
+    """
+
+    name: str
+    value: float
+    written: str
+    source: str
+    words: str
+    unit: str
+
+    def said(self, units: str = "feet") -> str:
+        """The value for a sentence; a length has the metric one beside it where that is wanted.
+
+        >>> rule("stride_most").said(), rule("stride_most").said("metric")
+        ('27 in', '27 in (686 mm)')
+        """
+        if self.unit == "length" and units == "metric" and not self.written.endswith("m"):
+            return f"{self.written} ({format_metric(self.value)})"
+        return self.written
+
+    @property
+    def cited(self) -> str:
+        """The source as it is printed, with its mark."""
+        return cited(self.source)
+
+
+def read_value(written: str | float) -> tuple[float, str]:
+    """A written value in metres, square metres or as a plain number; and which of these it is.
+
+    >>> read_value("2 1/2:12"), read_value("5/6"), read_value("9 sq ft")[1]
+    ((0.20833333333333334, 'slope'), (0.8333333333333334, 'number'), 'area')
+
+    Raises:
+        ValueError: it is none of these.
+    """
+    if isinstance(written, (int, float)):
+        return float(written), "number"
+    if ":" in written:
+        rise, run = written.split(":")
+        return read_value(rise)[0] / read_value(run)[0], "slope"
+    if written.startswith("sqrt "):
+        return sqrt(float(written.removeprefix("sqrt "))), "number"
+    if match := _SQUARE_FEET.match(written):
+        return float(match[1]) * FOOT_M**2, "area"
+    if match := _MIXED.match(written):
+        whole, num, den = match.groups()
+        return float(whole or 0) + (int(num) / int(den) if num else 0.0), "number"
+    return parse_length(written), "length"
+
+
+def _rule(name: str, row: Mapping[str, Any]) -> Rule:
+    value, unit = read_value(row["value"])
+    return Rule(name, value, str(row["value"]), source(row["source"]).key, row["words"], unit)
+
+
+def _table(name: str) -> Mapping[str, Any]:
+    text = resources.files("massing.practice").joinpath(name).read_text(encoding="utf-8")
+    return dict(YAML(typ="safe").load(text))
+
+
+@cache
+def rules() -> Mapping[str, Rule]:
+    """The rules of books and of common practice, which hold everywhere, by name."""
+    return {name: _rule(name, row) for name, row in _table("rules.yaml").items()}
+
+
+def rule(name: str) -> Rule:
+    """One of :func:`rules`."""
+    return rules()[name]
+
+
+@dataclass(frozen=True)
+class Code:
+    """The building code that is held for a country, with its limits by name."""
+
+    country: str
+    name: str
+    edition: str
+    limits: Mapping[str, Rule]
+
+
+@cache
+def codes() -> Mapping[str, Code]:
+    """The codes held, by the country's two letters (ISO 3166)."""
+    return {
+        country: Code(
+            country,
+            row["code"],
+            row["edition"],
+            {name: _rule(name, limit) for name, limit in row["limits"].items()},
+        )
+        for country, row in _table("codes.yaml").items()
+    }
+
+
+@cache
+def limit_names() -> frozenset[str]:
+    """The limits that some code gives."""
+    return frozenset(name for code in codes().values() for name in code.limits)
+
+
+@cache
+def _countries() -> Mapping[str, str]:
+    text = resources.files("tzdata").joinpath("zoneinfo", "zone.tab").read_text(encoding="utf-8")
+    rows = [line.split("\t") for line in text.splitlines() if line and not line.startswith("#")]
+    return {row[2].strip(): row[0] for row in rows}
+
+
+def country(time_zone: str) -> str:
+    """The country of a time zone, two letters (the time-zone database's zone.tab); "" if unknown.
+
+    >>> country("America/New_York"), country("Africa/Johannesburg"), country("Etc/GMT+2")
+    ('US', 'ZA', '')
+    """
+    return _countries().get(time_zone, "")
+
+
+def code_for(time_zone: str) -> Code | None:
+    """The code that is held for the place where a time zone is kept, None without one."""
+    return codes().get(country(time_zone))
