@@ -7,7 +7,8 @@ from pathlib import Path
 
 from massing.build.house import build
 from massing.design.design import Design
-from massing.findings.proportion import Finding, findings
+from massing.findings.finding import Finding
+from massing.findings.report import findings
 from massing.geometry.mesh import Model
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError

@@ -44,7 +44,7 @@ from massing.edit.fields import (
 )
 from massing.edit.reading import Reading, reading
 from massing.files import write_whole
-from massing.findings.proportion import Finding
+from massing.findings.finding import Finding
 from massing.geometry.mesh import Model
 from massing.scene.edit import FieldPath
 from massing.scene.errors import SceneError

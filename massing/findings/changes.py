@@ -11,16 +11,18 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from massing.canon import rules, spacings, vitruvius
+from massing.canon import spacings, vitruvius
+from massing.canon.sources import cited
 from massing.design.design import Design
-from massing.findings.figures import cornice_shadow_m
-from massing.findings.proportion import (
+from massing.findings.measures import (
     clear_intercolumniations,
     columns_before_openings,
     entablature_ratio,
     slenderness,
     windows_by_storey,
 )
+from massing.findings.shadow import cornice_shadow_m
+from massing.practice.rules import rules
 from massing.sun.position import SunTime
 from massing.units import INCH_M, format_feet_inches
 
@@ -179,7 +181,7 @@ def _differs(a: float, b: float, least: float = _SAME) -> bool:
 
 
 def _columns(a: Design, b: Design) -> Iterator[Change]:
-    was, now = slenderness(a), slenderness(b)
+    was, now = slenderness(a.porch.order), slenderness(b.porch.order)
     d_was, d_now = a.porch.order.diameter_m, b.porch.order.diameter_m
     before, after = _members(a), _members(b)
     if before == after and not _differs(was, now) and not _differs(d_was, d_now):
@@ -208,7 +210,7 @@ def _columns(a: Design, b: Design) -> Iterator[Change]:
         text += f": as drawn they are {word} than any of the orders ({span})"
     else:
         text += f", within the orders' range ({span})"
-    yield Change("columns", f"{text}.", stout.source)
+    yield Change("columns", f"{text}.", stout.cited)
 
 
 def _place(value: float, least: float, most: float) -> int:
@@ -217,7 +219,7 @@ def _place(value: float, least: float, most: float) -> int:
 
 
 def _entablature(a: Design, b: Design) -> Iterator[Change]:
-    was, now = entablature_ratio(a), entablature_ratio(b)
+    was, now = entablature_ratio(a.porch.order), entablature_ratio(b.porch.order)
     h_was, h_now = a.porch.order.entablature_height_m, b.porch.order.entablature_height_m
     if not _differs(was, now) and not _differs(h_was, h_now):
         return
@@ -249,7 +251,7 @@ def _entablature(a: Design, b: Design) -> Iterator[Change]:
         text += ": the canons give a fifth to a quarter, and more seems heavy"
     else:
         text += ", within the canons' fifth to a quarter"
-    yield Change("entablature", f"{text}.", f"{most.source}; {least.source}")
+    yield Change("entablature", f"{text}.", cited([most.source, least.source]))
 
 
 def _spacing(a: Design, b: Design) -> Iterator[Change]:
@@ -278,7 +280,7 @@ def _spacing(a: Design, b: Design) -> Iterator[Change]:
         if _differs(was, now, 0.04)
         else f"the widest clear spacing stays {now:.1f} diameters"
     )
-    yield Change("spacing", f"{_capital(lead + opening)}{tail}.", f"{named[nearest].source}.2-6")
+    yield Change("spacing", f"{_capital(lead + opening)}{tail}.", cited(named[nearest].source))
 
 
 def _shadow(a: Design, b: Design, sun: SunTime | None) -> Iterator[Change]:
@@ -344,7 +346,7 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
                 text += ": the ground storey leads"
             elif ratio_now > 0.97:
                 text += ": no storey leads"
-            yield Change("windows", f"{text}.", rule.source)
+            yield Change("windows", f"{text}.", rule.cited)
             return
     shape_was, shape_now = (w[0].height_m / w[0].width_m for w in (was, now))
     if _differs(shape_was, shape_now, 0.04):
@@ -353,7 +355,7 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
             f"The ground storey's windows go from {shape_was:.2f} to {shape_now:.2f} times as "
             f"high as wide; the handbooks give {squat.value:.2f} to {tall.value:.2f}."
         )
-        yield Change("windows", text, f"{squat.source}; {tall.source}")
+        yield Change("windows", text, cited([squat.source, tall.source]))
 
 
 def _masked(a: Design, b: Design) -> Iterator[Change]:
@@ -382,7 +384,7 @@ def _crowning(a: Design, b: Design) -> Iterator[Change]:
             f"A {kind} of {length_words(rail_now.height_m, b.units)} crowns the porch, {share:.2f} "
             f"of the entablature's height (the handbooks have 2/3 to 4/5)."
         )
-        yield Change("balustrade", text, f"{most.source}; {least.source}")
+        yield Change("balustrade", text, cited([most.source, least.source]))
     elif rail_was and not rail_now:
         yield Change("balustrade", "The porch goes without the balustrade over it.", _OWN)
     if top_was.roof != top_now.roof:
@@ -450,23 +452,23 @@ def _kept(b: Design, sun: SunTime | None) -> Iterator[Change]:
     stout, most = rules()["slenderness_tuscan"], rules()["entablature_most"]
     yield Change(
         "columns",
-        f"The {_members(b)} stay as drawn: 1:{slenderness(b):.1f}, {thick} "
+        f"The {_members(b)} stay as drawn: 1:{slenderness(b.porch.order):.1f}, {thick} "
         f"{'wide' if order.square else 'at the foot'}.",
-        stout.source,
+        stout.cited,
         kept=True,
     )
     yield Change(
         "entablature",
         f"The entablature stays {length_words(order.entablature_height_m, b.units)} high, "
-        f"{_part(entablature_ratio(b))} of the column's height.",
-        most.source,
+        f"{_part(entablature_ratio(b.porch.order))} of the column's height.",
+        most.cited,
         kept=True,
     )
     clear = max(clear_intercolumniations(b))
     yield Change(
         "spacing",
         f"The widest clear spacing stays {clear:.1f} diameters.",
-        f"{spacings()[vitruvius.nearest_spacing(clear)].source}.2-6",
+        cited(spacings()[vitruvius.nearest_spacing(clear)].source),
         kept=True,
     )
     depth_m = None if sun is None else cornice_shadow_m(b, sun)

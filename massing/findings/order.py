@@ -193,14 +193,14 @@ def off_canon(design: Design, least: Rule, most: Rule) -> Iterator[Saying]:
             )
 
 
-@remark("fluted", "note", source=("encyclopaedia_1852 Flutings", "ware pp. 11-14"))
+@remark("fluted", "note", source=("nicholson Flutings", "ware pp. 11-14"))
 def fluted(design: Design) -> Iterator[Saying]:
     """Flutes where the canon has none."""
     for which, order in _orders(design):
         if order.flutes and not plate(order.order, order.canon).flutes:
             yield (
                 f"The {which}columns are fluted, with the Doric's {order.flutes} channels; the "
-                f"{order.order.title()} alone of the orders has none",
+                f"{order.order.title()} alone of the orders has none"
             )
 
 
@@ -248,7 +248,7 @@ def diminution(design: Design) -> Iterator[Saying]:
             yield (
                 f"The {which}columns are {written} high and diminish to {own:.3f}; Vitruvius "
                 f"lets columns of that height keep {ratio:.3f}, {neck} at the neck, for the "
-                "eye's sake",
+                "eye's sake"
             )
 
 
@@ -265,8 +265,7 @@ def shallow_architrave(design: Design) -> Iterator[Saying]:
                 for length in (order.architrave_height_m, order.column_height_m, wanted)
             )
             yield (
-                f"The {which}architrave is {own} high; for columns of {tall} Vitruvius gives "
-                f"{more}",
+                f"The {which}architrave is {own} high; for columns of {tall} Vitruvius gives {more}"
             )
 
 
@@ -280,7 +279,7 @@ def upper_order_wide(design: Design) -> Iterator[Saying]:
         share = upper.diameter_m / lower.upper_diameter_m
         yield (
             f"The upper columns are {share:.2f} times as wide at the foot as the lower at the "
-            "neck; an order that stands on another is at most as wide",
+            "neck; an order that stands on another is at most as wide"
         )
 
 
@@ -291,7 +290,7 @@ def upper_order_stout(design: Design) -> Iterator[Saying]:
         return
     lower, upper = design.porch.order, design.porch.upper.order
     if ORDERS.index(upper.order) < ORDERS.index(lower.order):
-        yield (f"The {upper.order} stands over the {lower.order}: the stouter order belongs below",)
+        yield f"The {upper.order} stands over the {lower.order}: the stouter order belongs below"
 
 
 def as_fraction(ratio: float) -> str:

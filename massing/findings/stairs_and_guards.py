@@ -12,9 +12,14 @@ from massing.practice.rules import Rule
 from massing.units import format_length
 
 
+def _balustrade_height(design: Design) -> float | None:
+    balustrade = design.porch.highest.balustrade
+    return balustrade.height_m if balustrade else None
+
+
 def _balustrade_ratio(design: Design) -> float | None:
-    over = design.porch.highest
-    return over.balustrade and over.balustrade.height_m / over.order.entablature_height_m
+    height = _balustrade_height(design)
+    return height and height / design.porch.highest.order.entablature_height_m
 
 
 FIGURES = (
@@ -23,7 +28,7 @@ FIGURES = (
         "Balustrade height",
         "length",
         "above the entablature",
-        lambda d: d.porch.highest.balustrade and d.porch.highest.balustrade.height_m,
+        _balustrade_height,
     ),
     Row(
         "balustrade_ratio",

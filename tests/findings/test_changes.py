@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from massing.findings.changes import LEAST, MOST, changes, telling_sun, time_words
-from massing.findings.figures import cornice_shadow_m
-from massing.findings.proportion import entablature_ratio, slenderness
+from massing.findings.measures import entablature_ratio, slenderness
+from massing.findings.shadow import cornice_shadow_m
 from massing.study.study import Study, read_study
 from massing.sun.position import sun_time
 from massing.units import INCH_M, parse_length
@@ -51,11 +51,12 @@ def test_figures_in_the_sentences_are_the_designs(marsh: Study) -> None:
     said = _said(marsh, tuscan.name)
     ratios = re.findall(r"1:(\d+\.\d)", said["columns"])
     assert [float(r) for r in ratios] == pytest.approx(
-        [slenderness(tuscan), slenderness(drawn)], abs=0.05
+        [slenderness(tuscan.porch.order), slenderness(drawn.porch.order)], abs=0.05
     )
     parts = re.findall(r"1/(\d+(?:\.\d)?)\b", said["entablature"])
     assert [float(p) for p in parts] == pytest.approx(
-        [1 / entablature_ratio(drawn), 1 / entablature_ratio(tuscan)], abs=0.06
+        [1 / entablature_ratio(d.porch.order) for d in (drawn, tuscan)],
+        abs=0.06,
     )
     sun = telling_sun(marsh.suns)
     assert sun is not None

@@ -12,7 +12,7 @@ CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))
 def window_at(along_m: float = 0.0, sill_z_m: float = 1.4, **changes: object) -> Opening:
     """A window of 1.05 by 1.95 m in the front wall."""
     given: dict[str, object] = {
-        "name": f"window at {along_m}",
+        "name": f"front/ground/window at {along_m}",
         "wall": "front",
         "kind": "window",
         "along_m": along_m,
@@ -80,7 +80,7 @@ def porch(**changes: object) -> PorchDesign:
     """A four-columned porch of 9 m, with a plain order."""
     order = FittedOrder(
         order="tuscan",
-        canon="plain",
+        canon="vignola",
         diameter_m=0.5,
         upper_diameter_m=0.42,
         base=(Member("plinth", "fillet", 0.25, 0.34, 0.34, square=True),),
