@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from massing.design.design import Design
 from massing.findings.figure import Row
 from massing.findings.finding import Remarks, Saying
-from massing.practice.rules import Rule
+from massing.practice.rules import NO_CODE, Rule, code_for
 from massing.resolve.bays import door_bay
 from massing.units import format_length
 
@@ -134,6 +134,13 @@ def wall_over_recess(design: Design) -> Iterator[Saying]:
             f"entablature, up to {format_length(span, design.units)} from column to column: for "
             "an engineer to size, with its columns"
         )
+
+
+@remark("no code held", "caution", source="derived")
+def no_code_held(design: Design) -> Iterator[Saying]:
+    """A country whose code is not in the book: its limits are not another country's."""
+    if code_for(design.site.time_zone) is None:
+        yield (f"Guards, stairs, glass, escape, chimneys and roof pitch are not judged: {NO_CODE}")
 
 
 @remark("structure", "caution", source="practice")

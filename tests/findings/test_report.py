@@ -1,10 +1,14 @@
-"""Figures and findings. Check values of piers and entablatures: common practice, no source."""
+"""Figures and findings as they are told together.
+
+Check values of piers and entablatures: common practice, no source.
+"""
 
 from dataclasses import replace
 
 import pytest
 
 from massing.canon import fit_cornice, fit_order, with_shaft
+from massing.canon.sources import MARKS
 from massing.design.design import (
     BalustradeDesign,
     Design,
@@ -22,7 +26,8 @@ from massing.findings.measures import (
     entablature_ratio,
     slenderness,
 )
-from massing.findings.report import figures, findings
+from massing.findings.report import REMARKS, figures, findings
+from massing.practice.rules import NO_CODE, codes, limit_names
 from massing.present.reports.tables import departure_rows
 
 INCH = 0.0254
@@ -275,9 +280,14 @@ def test_the_engineer_is_always_named_and_cautions_come_first():
 
 
 def test_figures_are_unique_and_written_in_either_system():
+    lower = fit_order("doric", column_height_m=3.2)
+    made = design(lower, balustrade=GUARD)
+    slight = replace(made.porch, order=fit_order("ionic", diameter_m=lower.upper_diameter_m))
+    for one in (made, replace(made, porch=replace(made.porch, upper=slight))):
+        keys_ = [f.key for f in figures(one)]
+        assert len(set(keys_)) == len(keys_)
     made = design(balustrade=GUARD)
     rows = figures(made)
-    assert len({f.key for f in rows}) == len(rows)
     height = next(f for f in rows if f.key == "column_height")
     assert height.written("metric") == "4.200 m"
     assert height.written("feet") == "13'-9 3/8\""
@@ -342,3 +352,46 @@ def test_flutes_where_the_books_have_none_are_remarked_on():
     assert "fluted" in keys(design(with_shaft(tuscan, fluted=True)))
     for order in (tuscan, doric, with_shaft(doric, fluted=False)):
         assert "fluted" not in keys(design(order))
+
+
+def at(design_, time_zone):
+    return replace(design_, site=replace(design_.site, time_zone=time_zone))
+
+
+FAULTY = {
+    "floor_z_m": 40 * INCH,
+    "steps": StepsDesign(2.0, 5, 8 * INCH, 9 * INCH),
+    "balustrade": replace(GUARD, height_m=0.6),
+    "roof": "hipped",
+    "roof_slope": 2 / 12,
+}
+
+
+def test_a_place_without_a_code_is_told_so_and_judged_by_no_other_s():
+    here, there = (design(**FAULTY) for _ in range(2))
+    there = at(there, "Africa/Johannesburg")
+    limited = {r.key for r in REMARKS if set(r.by) & limit_names()} | {"roof pitch"}
+    assert keys(here) & limited >= {"guard missing", "riser", "tread", "handrail", "roof pitch"}
+    assert not keys(there) & limited
+    (said,) = (f for f in findings(there) if f.key == "no code held")
+    assert NO_CODE in said.text
+    assert said.severity == "caution"
+    assert "no code held" not in keys(here)
+    assert not any("Residential Code" in f.text + f.source for f in findings(there))
+    assert keys(here) - limited == keys(there) - {"no code held"}
+
+
+def test_sentences_take_their_number_from_the_table(monkeypatch):
+    """A limit changed in the table changes what is said of it."""
+    code = codes()["US"]
+    changed = replace(code.limits["guard_drop"], value=28 * INCH, written="28 in")
+    limits = {**code.limits, "guard_drop": changed}
+    table = {"US": replace(code, limits=limits)}
+    monkeypatch.setattr("massing.practice.rules.codes", lambda: table)
+    said = {f.key: f.text for f in findings(design(floor_z_m=29 * INCH))}
+    assert "over 28 in a guard is required" in said["guard missing"]
+
+
+def test_every_finding_names_a_source_of_the_register_with_its_mark():
+    for finding in findings(design(**FAULTY)):
+        assert any(mark in finding.source for mark in MARKS), finding
