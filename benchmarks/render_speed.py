@@ -66,7 +66,7 @@ def main() -> None:
     )
     print(f"{'':30}{'clock s':>9}{'cpu s':>9}{'SSIM':>9}{'times faster':>14}")
     with tempfile.TemporaryDirectory() as folder:
-        studio = Studio(study.models[design.name], "cpu")
+        studio = Studio(study.models[design.name], "processor")
         reference = None
         slowest = 0.0
         for name, prepare in ways.items():

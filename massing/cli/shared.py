@@ -183,7 +183,13 @@ def takes_picture_options(parser: argparse.ArgumentParser) -> None:
         metavar="WxH",
         help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
     )
-    parser.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
+    parser.add_argument(
+        "--device",
+        type=_device,
+        metavar=f"{{{','.join(DEVICES)}}}",
+        default="auto",
+        help="what renders: the graphics card where there is one, or the processor (default: auto)",
+    )
 
 
 def _size(text: str) -> tuple[int, int]:
@@ -191,6 +197,16 @@ def _size(text: str) -> tuple[int, int]:
     if not match:
         raise argparse.ArgumentTypeError(f"given {text}, allowed: pixels such as 1200x750")
     return int(match[1]), int(match[2])
+
+
+def _device(text: str) -> str:
+    """A device of our words, or quietly of its makers'."""
+    from massing.render.driver.shots import DEVICES, GPU_KINDS, GRAPHICS, PROCESSOR
+
+    word = {"cpu": PROCESSOR, "gpu": GRAPHICS}.get(text.lower(), text.lower())
+    if word not in (*DEVICES, *GPU_KINDS):
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: {listed(DEVICES)}")
+    return word
 
 
 def require_blender() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 
 from massing.cli import main
 from massing.cli.program import COMMANDS
+from massing.cli.shared import takes_picture_options
 
 SCENES = Path(__file__).parents[2] / "scenes"
 
@@ -130,3 +132,23 @@ def test_checking_a_scene_imports_no_library_that_it_does_not_use() -> None:
     loaded = imported_by("check", str(SCENES / "vineyard_cottage.yaml"))
     assert "numpy" in loaded
     assert not loaded & {"scipy", "pandas", "pvlib", "trimesh", "matplotlib", "skimage", "bpy"}
+
+
+def test_devices_are_taught_in_our_words_and_known_by_their_makers_too(capsys) -> None:
+    shown = help_of("study", capsys)
+    assert "{auto,processor,graphics}" in shown
+    assert "cuda" not in shown.lower()
+    parser = argparse.ArgumentParser()
+    takes_picture_options(parser)
+    asked = ("auto", "processor", "graphics", "CPU", "gpu", "cuda", "METAL")
+    got = [parser.parse_args(["--device", word]).device for word in asked]
+    assert got == ["auto", "processor", "graphics", "processor", "graphics", "cuda", "metal"]
+    with pytest.raises(SystemExit):
+        parser.parse_args(["--device", "abacus"])
+    assert "given abacus, allowed: auto, processor or graphics" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("path", sorted(SCENES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_every_bundled_scene_says_first_that_it_is_invented(path) -> None:
+    first = path.read_text().splitlines()[0]
+    assert first.startswith("# House and people are invented")

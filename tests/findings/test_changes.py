@@ -16,7 +16,7 @@ from massing.sun.position import sun_time
 from massing.units import INCH_M, parse_length
 
 SCENES = Path(__file__).parents[2] / "scenes"
-BUNDLED = ["marsh_road", "vineyard_cottage", "foundry_lane", "ferry_hill"]
+BUNDLED = ["marsh_road", "vineyard_cottage", "foundry_lane", "osier_turn"]
 
 
 @pytest.fixture(scope="module", params=BUNDLED)

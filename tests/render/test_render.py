@@ -101,7 +101,7 @@ def slab_pictures(tmp_path_factory: pytest.TempPathFactory) -> list[Shot]:
         slab_over_wall(), shots, log_path=folder / "log.txt", device="cuda", on_device=used.append
     )
     # With a card the word names it; without, the pictures are made all the same.
-    assert used[0].startswith(("CUDA: ", "CPU (no CUDA device found)"))
+    assert used[0].startswith(("CUDA: ", "processor (no CUDA card found)"))
     assert [r.error for r in results] == ["", "", ""]
     return shots
 
@@ -518,7 +518,7 @@ def test_a_shot_without_sun_or_with_an_unknown_look_is_refused() -> None:
 
 
 def test_an_unknown_device_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(ValueError, match="allowed: auto, cpu, optix"):
+    with pytest.raises(ValueError, match="allowed: auto, processor, graphics"):
         render_shots(box_house(), [], log_path=tmp_path / "log", device="abacus")
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -39,13 +41,19 @@ def figure(position: ArrayLike, facing_rad: float = 0.0) -> Part:
 
     ``facing_rad`` turns it counter-clockwise from facing -Y.
     """
+    mesh = _person().moved(turned_about_z(facing_rad, position))
+    return Part("setting/figure", "figure", mesh)
+
+
+@cache
+def _person() -> Mesh:
+    """The same for all, standing on the origin."""
     across = np.array([1.0, -1.0, 1.0, 1.0, 1.0])
     limbs = [np.array(_TRUNK), _egg()]
     for half in (_LEG, _ARM):
         limbs += [np.array(half), np.array(half) * across]
     in_heads = union([_limb(limb) for limb in limbs])
-    mesh = in_heads.moved(np.diag([*[FIGURE_HEIGHT_M / _HEADS] * 3, 1.0]))
-    return Part("setting/figure", "figure", mesh.moved(turned_about_z(facing_rad, position)))
+    return in_heads.moved(np.diag([*[FIGURE_HEIGHT_M / _HEADS] * 3, 1.0]))
 
 
 def _egg() -> Floats:

@@ -31,7 +31,7 @@ LINES: tuple[tuple[str, str], ...] = (
     ("#2f8f7f", "-."),
     ("#8b3a62", ":"),
     ("#a58a1c", "-"),
-    ("#5c6bc0", "--"),
+    ("#7767b3", "--"),
 )
 SUN_MAP = "cividis"  # even in lightness, and made for colour-blind readers
 SUN_PALE = "#f4e3b5"

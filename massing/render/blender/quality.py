@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import bpy
 
-from massing.render.driver.shots import GPU_KINDS, QUALITIES
+from massing.render.driver.shots import GPU_KINDS, GRAPHICS, PROCESSOR, QUALITIES
 
 VIEW_TRANSFORM = "AgX"
 CONTRAST = "AgX - Very High Contrast"
@@ -60,14 +60,14 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
 def set_device(scene: bpy.types.Scene, wanted: str) -> str:
     """Render on the wanted kind of device where there is one, else on the processor.
 
-    Returns what is used, in words fit for a log: ``CPU``, ``CUDA: name of the card`` or
-    ``CPU (no CUDA device found)``.
+    Returns what is used, in words fit for a log: ``processor``, ``CUDA: name of the card`` or
+    ``processor (no graphics card found)``.
     """
     scene.cycles.device = "CPU"
-    if wanted == "cpu":
-        return "CPU"
+    if wanted == PROCESSOR:
+        return PROCESSOR
     addon = bpy.context.preferences.addons.get("cycles")
-    kinds = GPU_KINDS if wanted == "auto" else (wanted,)
+    kinds = (wanted,) if wanted in GPU_KINDS else GPU_KINDS
     for kind in kinds if addon is not None else ():
         preferences = addon.preferences
         try:
@@ -82,7 +82,8 @@ def set_device(scene: bpy.types.Scene, wanted: str) -> str:
             scene.cycles.device = "GPU"
             scene.cycles.denoising_use_gpu = True
             return f"{kind.upper()}: {', '.join(card.name for card in cards)}"
-    return "CPU" if wanted == "auto" else f"CPU (no {wanted.upper()} device found)"
+    sought = {"auto": "", GRAPHICS: " (no graphics card found)"}
+    return PROCESSOR + sought.get(wanted, f" (no {wanted.upper()} card found)")
 
 
 def set_colour(scene: bpy.types.Scene, exposure_stops: float, white_k: float) -> None:

@@ -18,7 +18,7 @@ from typing import IO, Any
 from massing.geometry.mesh import Model
 from massing.render.driver.modelfile import save_model
 from massing.render.driver.process import how_it_died
-from massing.render.driver.shots import DEVICES, Shot
+from massing.render.driver.shots import DEVICES, GPU_KINDS, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
@@ -64,7 +64,7 @@ def render_shots(
     Raises:
         ValueError: unknown device.
     """
-    if device not in DEVICES:
+    if device not in (*DEVICES, *GPU_KINDS):
         raise ValueError(f"{device!r} is not a device; allowed: {', '.join(DEVICES)}")
     results: dict[int, ShotResult] = {}
     tries: Counter[int] = Counter()

@@ -13,7 +13,8 @@ DRAWN = "drawn"  # elevations in ink and wash, without Blender
 LOOKS = ("clay", "materials", DRAWN)
 QUALITIES = ("draft", "final")
 GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
-DEVICES = ("auto", "cpu", *GPU_KINDS)
+PROCESSOR, GRAPHICS = "processor", "graphics"
+DEVICES = ("auto", PROCESSOR, GRAPHICS)  # what is asked; a kind of card may be named instead
 ALSO = {"png16": ("-16.png", 16), "exr": (".exr", 16), "jpg": (".jpg", 8)}  # ending, depth in bits
 
 
