@@ -18,6 +18,7 @@ test: $(VENV)/ready-test
 	$(VENV)/bin/ruff format --check .
 	$(VENV)/bin/ruff check .
 	$(VENV)/bin/mypy
+	$(VENV)/bin/lint-imports
 	$(VENV)/bin/pytest
 
 extension: $(VENV)/ready-test

@@ -5,15 +5,20 @@ from __future__ import annotations
 import numpy as np
 
 from massing.canon import FittedOrder
-from massing.parts.orders.capitals import wall_block
-from massing.settingout.corner_pilasters import BLOCK_BEYOND_M, PROUD_M, block_leg, shaft_leg, widest_reach
-from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part
-from massing.parts.orders.pilaster import pilaster
-from massing.parts.walls.wall import foundation, wall_frame
 from massing.canon.mouldings import stack
 from massing.design.design import HouseDesign
-from massing.geometry.solids import box_between, translations, union
+from massing.geometry.booleans import less
+from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.solids import box_between, translations, union, wall_block
+from massing.parts.orders.pilaster import pilaster
+from massing.parts.walls.wall import foundation, wall_frame
+from massing.settingout.corner_pilasters import (
+    BLOCK_BEYOND_M,
+    PROUD_M,
+    block_leg,
+    shaft_leg,
+    widest_reach,
+)
 from massing.settingout.wall_faces import WALL_NAMES, Cut, free_corners, run_m
 
 _PLAY_M = 0.002

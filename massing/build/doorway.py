@@ -10,24 +10,24 @@ from collections.abc import Callable
 
 import numpy as np
 
-from massing.canon import FittedOrder
-from massing.parts.openings.joinery import scribed_block
-from massing.geometry.mesh import Part, merged
-from massing.parts.orders.column import engaged_column
-from massing.parts.openings.door import door
-from massing.parts.orders.entablature import entablature
-from massing.parts.openings.head import KINDS as SPANNED
-from massing.parts.openings.head import head
-from massing.parts.orders.pilaster import pilaster
-from massing.parts.floors.porch_floor import landing
-from massing.parts.floors.steps import steps
 from massing.build.placing import pedimented, raised, under
+from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
 from massing.design.design import Opening, SurroundDesign
-from massing.practice.joinery_sizes import CASING_PROJECTION_M, CHEEK_WIDTH_M, SURROUND_BOARD_M
+from massing.geometry.mesh import Part, merged
 from massing.geometry.solids import box_between, offset_directions, prism, translations
-from massing.units import INCH_M
+from massing.parts.floors.porch_floor import landing
+from massing.parts.floors.steps import steps
+from massing.parts.openings.door import door
+from massing.parts.openings.head import KINDS as SPANNED
+from massing.parts.openings.head import head
+from massing.parts.openings.joinery import scribed_block
+from massing.parts.orders.column import engaged_column
+from massing.parts.orders.entablature import entablature
+from massing.parts.orders.pilaster import pilaster
+from massing.practice.joinery_sizes import CASING_PROJECTION_M, CHEEK_WIDTH_M, SURROUND_BOARD_M
 from massing.settingout.wall_faces import Cut, Flare
+from massing.units import INCH_M
 
 _BOARD_BESIDE_M = 0.5 * INCH_M  # board beyond the pilaster's base: practice
 _HOUSED_M = 0.002

@@ -6,7 +6,19 @@ from dataclasses import replace
 
 import numpy as np
 
+from massing.build.placing import covered, raised, under
 from massing.canon import FittedCornice
+from massing.design.design import DormerDesign, HouseDesign, RoofDesign
+from massing.geometry.booleans import less
+from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.plan_polygons import Hole, clipped, slab
+from massing.geometry.solids import translations
+from massing.parts.openings.window import window
+from massing.parts.orders.entablature import cornice
+from massing.parts.orders.pediment import pediment, segmental_pediment
+from massing.parts.roofs.dormer import REVEAL_M, cheeks, curved_roof, face, lining, well
+from massing.parts.roofs.laying import CLEAR, meet_holes, without_holes
+from massing.practice.joinery_sizes import DORMER_FACE_M
 from massing.settingout.cross_roofs import (
     DECK_M,
     OVERHANG_M,
@@ -21,19 +33,7 @@ from massing.settingout.cross_roofs import (
     half_m,
     window_of,
 )
-from massing.geometry.booleans import less
-from massing.geometry.plan_polygons import Hole, clipped, slab
-from massing.parts.roofs.laying import CLEAR, meet_holes, without_holes
-from massing.geometry.mesh import Floats, Mesh, Part, merged
-from massing.parts.roofs.dormer import REVEAL_M, cheeks, curved_roof, face, lining, well
-from massing.parts.orders.entablature import cornice
-from massing.parts.openings.window import window
-from massing.parts.orders.pediment import pediment, segmental_pediment
-from massing.build.placing import covered, raised, under
 from massing.settingout.roof_planes import RoofPlanes
-from massing.design.design import DormerDesign, HouseDesign, RoofDesign
-from massing.practice.joinery_sizes import DORMER_FACE_M
-from massing.geometry.solids import translations
 
 _ON_DECK_M = 0.0015  # what stands on the main deck stands on its metal
 _SHEET_M = 0.0012

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.practice.coverings import covering
 from massing.build.dormers import clear_of
-from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
-from massing.geometry.plan_polygons import Hole
-from massing.geometry.mesh import Floats, Part
-from massing.parts.roofs.gutter import downspout, gutters, outlet
-from massing.parts.walls.wall import wall_frame
 from massing.build.placing import house_outline
-from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.canon.mouldings import stack
 from massing.design.design import HouseDesign, RoofDesign
+from massing.geometry.mesh import Floats, Part
+from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations
+from massing.parts.roofs.gutter import downspout, gutters, outlet
+from massing.parts.walls.wall import wall_frame
+from massing.practice.coverings import covering
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.settingout.porch import FRIEZE_BOARD_M
 
 # Common practice, no source.
 BEFORE_WALL_M = 0.045  # a pipe's back, clear of facings, quoins and the water table

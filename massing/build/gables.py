@@ -9,13 +9,13 @@ from itertools import pairwise
 import numpy as np
 
 from massing.canon import Member
-from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.canon.mouldings import stack
+from massing.design.design import HouseDesign, PorchDesign, RoofDesign
 from massing.parts.orders.pediment import return_length_m, weathering, without_crown
 from massing.parts.roofs.deck import gambrel_underside
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.porch import FRIEZE_BOARD_M
-from massing.canon.mouldings import stack
 from massing.settingout.roof_heights import nose_m
-from massing.design.design import HouseDesign, PorchDesign, RoofDesign
 from massing.settingout.wall_faces import Cut, Flare, Gable
 
 

@@ -9,32 +9,32 @@ from functools import lru_cache
 import numpy as np
 
 from massing.build.corner_pilasters import between_pilasters, corner_pilasters, pilaster_cut
-from massing.practice.coverings import covering
-from massing.settingout.cross_roofs import runs_back
 from massing.build.doorway import doorway, surround_cut
-from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.build.gables import gables
-from massing.build.roof import eaves, main_roof
-from massing.geometry.mesh import Floats, Model, Part
-from massing.parts.walls.ashlar import Band, ashlar
-from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
-from massing.parts.site.figure import figure
-from massing.parts.openings.french_window import french_window
-from massing.parts.site.ground import ground, laid, rooted, stood, walk
-from massing.parts.openings.head import KINDS as SPANNED
-from massing.parts.openings.head import head, head_cut
-from massing.parts.openings.window import windows
-from massing.parts.site.planting import hedge, neighbour, tree
-from massing.parts.openings.shutter import shutters
-from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.build.placing import under
 from massing.build.porch import porch_parts
-from massing.settingout.porch import frieze_path
 from massing.build.recess import recess_facing
-from massing.design.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
-from massing.practice.joinery_sizes import BELT_M, NOSING_M
-from massing.settingout.wall_faces import WALL_NAMES, Cut, Flare, Gable, run_m
+from massing.build.roof import eaves, main_roof
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
+from massing.design.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.geometry.mesh import Floats, Model, Part
+from massing.parts.openings.french_window import french_window
+from massing.parts.openings.head import KINDS as SPANNED
+from massing.parts.openings.head import head, head_cut
+from massing.parts.openings.shutter import shutters
+from massing.parts.openings.window import windows
+from massing.parts.site.figure import figure
+from massing.parts.site.ground import ground, laid, rooted, stood, walk
+from massing.parts.site.planting import hedge, neighbour, tree
+from massing.parts.walls.ashlar import Band, ashlar
+from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
+from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
+from massing.practice.coverings import covering
+from massing.practice.joinery_sizes import BELT_M, NOSING_M
+from massing.settingout.cross_roofs import runs_back
+from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
+from massing.settingout.porch import frieze_path
+from massing.settingout.wall_faces import WALL_NAMES, Cut, Flare, Gable, run_m
 
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it

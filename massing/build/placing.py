@@ -9,18 +9,18 @@ from typing import Any
 import numpy as np
 
 from massing.canon import FittedOrder
-from massing.practice.coverings import covering
-from massing.settingout.eaves import EAVES_EDGE_M as EAVES_EDGE_M
-from massing.settingout.eaves import eaves_reach as eaves_reach
+from massing.design.design import HouseDesign, RoofDesign
 from massing.geometry.mesh import Floats, Part
+from massing.geometry.solids import translations
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pediment import pediment
 from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
 from massing.parts.roofs.tiles import lay_tiles
+from massing.practice.coverings import covering
+from massing.settingout.eaves import EAVES_EDGE_M as EAVES_EDGE_M
+from massing.settingout.eaves import eaves_reach as eaves_reach
 from massing.settingout.roof_planes import RoofPlanes
-from massing.design.design import HouseDesign, RoofDesign
-from massing.geometry.solids import translations
 
 _LAY = {"barrel": lay_tiles, "plate": lay_plates, "seam": lay_seams}
 

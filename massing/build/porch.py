@@ -9,30 +9,30 @@ from typing import Any
 
 import numpy as np
 
-from massing.settingout.cross_roofs import porch_gable
-from massing.geometry.booleans import less
 from massing.build.dormers import deck_of, on_deck
-from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
-from massing.settingout.main_roof import main_slope_of
+from massing.build.placing import covered, house_outline, pedimented, raised, under
+from massing.build.recess import antae, recess_ceiling, recess_entablature
+from massing.design.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
+from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.solids import box_between, extrude, prism, translations
+from massing.parts.floors.ceiling import ceiling
+from massing.parts.floors.handrail import handrail
+from massing.parts.floors.porch_floor import porch_floor, recess_floor, round_floor
+from massing.parts.floors.steps import round_steps, steps
 from massing.parts.orders.balustrade import balustrade, round_balustrade
 from massing.parts.orders.blocking_course import blocking_course
-from massing.parts.floors.ceiling import ceiling
 from massing.parts.orders.column import column, engaged_column, engaged_pedestal, pedestal
 from massing.parts.orders.entablature import entablature
-from massing.parts.floors.handrail import handrail
 from massing.parts.orders.pilaster import pilaster, pilaster_pedestal
-from massing.parts.floors.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
-from massing.parts.floors.steps import round_steps, steps
 from massing.parts.walls.wall import water_table
-from massing.build.placing import covered, house_outline, pedimented, raised, under
-from massing.settingout.porch import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
-from massing.build.recess import antae, recess_ceiling, recess_entablature
-from massing.settingout.roof_planes import lean_to_planes, porch_gable_planes
-from massing.design.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
-from massing.geometry.solids import box_between, extrude, prism, translations
+from massing.settingout.cross_roofs import porch_gable
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.settingout.main_roof import main_slope_of
+from massing.settingout.porch import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
+from massing.settingout.roof_planes import lean_to_planes, porch_gable_planes
 
 FLAT_FALL = 1.0 / 96.0
 _CEILING_M = 0.02

@@ -6,16 +6,16 @@ from dataclasses import replace
 
 import numpy as np
 
+from massing.design.design import HouseDesign, PorchDesign, RecessDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, Part
-from massing.parts.floors.ceiling import ceiling
-from massing.parts.orders.entablature import entablature
-from massing.parts.walls.facing import bricks, clapboards
-from massing.parts.openings.head import head_cut
-from massing.parts.orders.pilaster import pilaster
-from massing.settingout.porch import FRIEZE_BOARD_M, frieze_path
-from massing.design.design import HouseDesign, PorchDesign, RecessDesign
 from massing.geometry.solids import box_between, extrude, frame, turned_about_z
+from massing.parts.floors.ceiling import ceiling
+from massing.parts.openings.head import head_cut
+from massing.parts.orders.entablature import entablature
+from massing.parts.orders.pilaster import pilaster
+from massing.parts.walls.facing import bricks, clapboards
+from massing.settingout.porch import FRIEZE_BOARD_M, frieze_path
 
 _BEHIND_M = FRIEZE_BOARD_M - 1e-4  # entablature boards, on the wall's face
 

@@ -7,17 +7,17 @@ from typing import Any
 
 import numpy as np
 
-from massing.canon import FittedCornice
-from massing.settingout.cross_roofs import porch_hole
 from massing.build.dormers import dormer_parts, holes_for, with_rooms
 from massing.build.drainage import drainage
-from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.build.gables import plain, raked_members
-from massing.geometry.plan_polygons import Hole
-from massing.settingout.main_roof import deck_sinks_m, decked, main_planes
+from massing.build.placing import covered, house_outline, raised, under
+from massing.build.wings import eaves_path, wing_roof
+from massing.canon import FittedCornice
+from massing.design.design import HouseDesign, PorchDesign, RoofDesign
 from massing.geometry.mesh import Floats, Part
+from massing.geometry.plan_polygons import Hole
+from massing.geometry.solids import translations, union
 from massing.parts.orders.balustrade import balustrade
-from massing.parts.walls.chimney import chimney, chimney_hole
 from massing.parts.orders.entablature import cornice
 from massing.parts.orders.pediment import pediment
 from massing.parts.roofs.deck import (
@@ -28,19 +28,19 @@ from massing.parts.roofs.deck import (
     hip_roof,
     roof_flat,
 )
+from massing.parts.walls.chimney import chimney, chimney_hole
 from massing.parts.walls.wall import wall_frame
-from massing.build.placing import covered, house_outline, raised, under
+from massing.settingout.cross_roofs import porch_hole
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.settingout.main_roof import deck_sinks_m, decked, main_planes
 from massing.settingout.porch import FRIEZE_BOARD_M, joints, path_before
-from massing.settingout.roof_planes import RoofPlanes
 from massing.settingout.roof_heights import (
     BALUSTRADE_BAY_M,
     balustrade_corners,
     curb_m,
     nose_m,
 )
-from massing.design.design import HouseDesign, PorchDesign, RoofDesign
-from massing.geometry.solids import translations, union
-from massing.build.wings import eaves_path, wing_roof
+from massing.settingout.roof_planes import RoofPlanes
 
 
 def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:

@@ -6,18 +6,18 @@ from dataclasses import replace
 
 import numpy as np
 
-from massing.geometry.booleans import less
-from massing.settingout.eaves import EAVES_EDGE_M, covering_rise, eaves_reach, wing_run
-from massing.geometry.mesh import Floats, Mesh, Part
-from massing.parts.walls.facing import CORNER_THICK_M, belt_section
-from massing.parts.roofs.deck import deck, gable_roof
-from massing.parts.walls.wall import wall_frame, water_table
 from massing.build.placing import house_outline
-from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.canon.mouldings import stack
-from massing.settingout.roof_planes import RoofPlanes, lean_to_planes, porch_gable_planes, turned
 from massing.design.design import HouseDesign, RoofDesign, WingDesign
+from massing.geometry.booleans import less
+from massing.geometry.mesh import Floats, Mesh, Part
 from massing.geometry.solids import prism, translations, turned_about_z
+from massing.parts.roofs.deck import deck, gable_roof
+from massing.parts.walls.facing import CORNER_THICK_M, belt_section
+from massing.parts.walls.wall import wall_frame, water_table
+from massing.settingout.eaves import EAVES_EDGE_M, covering_rise, eaves_reach, wing_run
+from massing.settingout.porch import FRIEZE_BOARD_M
+from massing.settingout.roof_planes import RoofPlanes, lean_to_planes, porch_gable_planes, turned
 from massing.settingout.wall_faces import Rectangle, plan_path
 
 _BEFORE_M = 0.1  # all that is scribed to a wing stands less than this before the wall

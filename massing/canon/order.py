@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -179,3 +180,8 @@ class FittedOrder:
     def abacus_width_m(self) -> float:
         """Width of the capital's widest member."""
         return 2.0 * max(m.reach for m in self.capital)
+
+
+def beyond_face(members: Sequence[Member], radius: float) -> tuple[Member, ...]:
+    """Members with their reach from the shaft's face instead of its axis."""
+    return tuple(replace(m, foot=m.foot - radius, head=m.head - radius) for m in members)

@@ -4,6 +4,8 @@
 ``extrude``      a flat outline, with holes, pulled straight up
 ``prism``        an outline in any plane, pulled along a direction
 ``lathe``        a profile turned about the Z axis
+``square_lathe`` a profile run round a square on the Z axis
+``wall_block``   a profile run round three sides of a pier that stands on a wall
 ``sweep``        a moulding run along a plan path, mitred at its corners
 ``loft``         a skin through sections that share a vertex count
 ``union``        one solid from several that touch
@@ -127,6 +129,30 @@ def lathe(profile: ArrayLike, segments: int = 48) -> Mesh:
     faces.append(np.stack([np.full(segments, bottom), j, i], 1))
     faces.append(np.stack([np.full(segments, top), last + i, last + j], 1))
     return Mesh(vertices, np.concatenate(faces))
+
+
+def square_lathe(profile: Floats) -> Mesh:
+    """A profile ``(n, 2)`` of (half width, z), bottom to top, run round a square on the axis."""
+    corners = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
+    plan = profile[:, None, :1] * corners[None]
+    rise = np.broadcast_to(profile[:, None, 1:], (len(profile), 4, 1))
+    return loft(np.concatenate([plan, rise], axis=-1))
+
+
+def wall_block(edge: Floats, half_width_m: float, out_m: float) -> Mesh:
+    """A profile ``(n, 2)`` of (reach beyond the face, z) run round three sides of a pier."""
+    reach, z = edge.T
+    side, front = half_width_m + reach, -(out_m + reach)
+    rings = np.stack(
+        [
+            np.column_stack([-side, np.zeros_like(z), z]),
+            np.column_stack([-side, front, z]),
+            np.column_stack([side, front, z]),
+            np.column_stack([side, np.zeros_like(z), z]),
+        ],
+        axis=1,
+    )
+    return loft(rings)
 
 
 def _rings_skin(rings: int, per_ring: int, *, closed: bool) -> Ints:

@@ -31,7 +31,7 @@ from massing.resolve.ground import flight, ground_before_wall
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, SideDoor, Surround
-from massing.settingout.fanlights import fan, lights_by_rule
+from massing.settingout.fanlights import fanlight_lights, lights_by_rule
 from massing.settingout.leafwork import panel_holes
 from massing.units import FOOT_M, INCH_M, format_length
 
@@ -415,7 +415,7 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
         side = SASH.jamb_face_m if door.sidelights else FRAME_M
         half, rise = made.width_m / 2.0 - side, made.rise_m - side
         try:
-            fan(half, rise, work.fanlight_lights, work.fanlight_ring)
+            fanlight_lights(half, rise, work.fanlight_lights, work.fanlight_ring)
         except ValueError as error:
             field = "fanlight_lights" if door.fanlight_lights else "fanlight_rise"
             by_rule = lights_by_rule(half, rise)

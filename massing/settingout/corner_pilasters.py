@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from massing.canon import FittedOrder
-from massing.parts.orders.capitals import beyond_face
+from massing.canon.order import beyond_face
 from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.units import INCH_M
 

@@ -1,6 +1,6 @@
 """Fanlights: a half-round or half-elliptical sash with bars that radiate from a hub.
 
-The fan springs from z = 0, its hub at (0, 0), its outer face at y = 0; its foot rail lies below.
+The fan springs from z = 0, its hub at (0, 0); its foot rail lies below.
 """
 
 from __future__ import annotations
@@ -9,11 +9,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, merged
-from massing.geometry.solids import lathe, prism
+from massing.geometry.mesh import Floats
 from massing.practice.joinery_sizes import SASH, SashSections
-from massing.settingout.leafwork import holed_plate, mitres
 
 RINGS = ("none", "ring", "swags")
 
@@ -22,8 +19,6 @@ _HUB_OF_RISE = 0.24
 _RING_AT = 0.52  # of the way from hub to rim
 _SAG = 0.1  # of a swag, of its distance from the hub
 _LEAST_LIGHT_M = 0.01
-_HUB_PROUD_M = 0.012
-_HOUSED_M = 0.002  # the hub in the sash
 _STEPS = 8  # chords to a light's arc
 LIGHT_M = 0.27  # about how wide a light is at the rim
 
@@ -75,67 +70,24 @@ def fan_outline(half_m: float, rise_m: float, lights: int) -> Floats:
     return np.concatenate([[(-half_m, -SASH.stile_m), (half_m, -SASH.stile_m)], curve])
 
 
-def fan(
-    half_m: float,
-    rise_m: float,
-    lights: int,
-    ring: str = "none",
-    sections: SashSections = SASH,
-) -> tuple[Mesh, Mesh, Mesh]:
-    """Sash, panes and hub of a fanlight that fills a half ellipse.
+def fanlight_lights(
+    half: float, rise: float, count: int, ring: str = "none", s: SashSections = SASH
+) -> list[Floats]:
+    """What is seen of each pane of a fan that fills a half ellipse: rings, counter-clockwise.
 
-    Rim, foot rail and bars are one piece; each pane is curved to its light and housed in the
-    rebate. ``ring`` puts one ring of bars between hub and rim, or one of swags that hang from
-    the radial bars.
+    ``ring`` puts one ring of bars between hub and rim, or one of swags that hang from the
+    radial bars.
+
+    >>> [len(fanlight_lights(0.6, 0.4, 7, ring)) for ring in RINGS]
+    [7, 14, 14]
 
     Raises:
         ValueError: an unknown ring, a rise over half the width, or no room for so many lights.
     """
     if ring not in RINGS:
         raise ValueError(f"{ring!r} is no fanlight's ring; allowed: {', '.join(RINGS)}")
-    if not 0.0 < rise_m <= half_m + 1e-9 or lights < 2:
-        raise ValueError(f"a fanlight {2 * half_m:.3f} m wide cannot rise {rise_m:.3f} m")
-    holes = _lights(half_m, rise_m, lights, ring, sections)
-    s = sections
-    outline = fan_outline(half_m, rise_m, lights)
-    spread = (s.bar_m - s.bar_face_m) / 2.0
-    wood = holed_plate(
-        outline,
-        holes,
-        [0.0, s.putty_m, s.putty_m + s.glass_m, s.thickness_m],
-        [spread, 0.0, 0.0, spread],
-    )
-    panes = [
-        prism(
-            _grown(hole, s.rebate_m),
-            (0.0, s.putty_m + s.glass_m, 0.0),
-            (1.0, 0.0, 0.0),
-            (0.0, 0.0, 1.0),
-            s.glass_m,
-        )
-        for hole in holes
-    ]
-    return wood, merged(panes), _hub(*hub_size(half_m, rise_m))
-
-
-def _grown(ring: Floats, by_m: float) -> Floats:
-    """A counter-clockwise outline moved outwards."""
-    return ring + by_m * mitres(ring)
-
-
-def _hub(half_m: float, rise_m: float) -> Mesh:
-    """Half of a turned boss on the sash's face, drawn out as the fan is."""
-    proud, r = _HUB_PROUD_M, rise_m
-    profile = [(r, -_HOUSED_M), (r, 0.4 * proud), (0.86 * r, 0.4 * proud), (0.8 * r, 0.25 * proud)]
-    profile += [(0.45 * r, 0.25 * proud), (0.4 * r, 0.8 * proud), (0.2 * r, proud), (0.0, proud)]
-    wide = half_m / rise_m
-    towards_viewer = np.array([[wide, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
-    boss = lathe(np.array(profile), 48).moved(towards_viewer)
-    return cut_copies(boss, np.eye(4)[None], [(np.array([0.0, 0.0, 1.0]), 0.0)])
-
-
-def _lights(half: float, rise: float, count: int, ring: str, s: SashSections) -> list[Floats]:
-    """Outlines of the panes' holes, counter-clockwise."""
+    if not 0.0 < rise <= half + 1e-9 or count < 2:
+        raise ValueError(f"a fanlight {2 * half:.3f} m wide cannot rise {rise:.3f} m")
     hub = hub_size(half, rise)
     rim = (half - s.stile_m, rise - s.stile_m)
     bands = [(hub, rim, (0.0, 0.0))]

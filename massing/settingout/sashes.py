@@ -14,9 +14,8 @@ import numpy as np
 from massing.design.design import Opening
 from massing.geometry.arches import Soffit
 from massing.geometry.mesh import Floats
-from massing.parts.openings.glazing import fan_lights, grid_lights
-from massing.parts.openings.joinery import bar_grid
 from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M
+from massing.settingout.lights import bar_grid, fan_lights, grid_lights
 
 SIDE_OF_CENTRE = 0.4  # side light over centre of a tripartite window: practice, 1/3 to 1/2
 _MEAN_OF_RISE = pi / 4.0  # mean height of half an ellipse over its springing

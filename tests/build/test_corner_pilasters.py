@@ -11,8 +11,8 @@ from massing.build.house import build
 from massing.present.reports.schedule import schedule
 from massing.scene.errors import DesignError
 from massing.settingout.corner_pilasters import PROUD_M, block_leg, shaft_leg
-from tests.helpers.shapes import assert_closed, extent, overlaps
 from tests.build.test_random_houses import drawn
+from tests.helpers.shapes import assert_closed, extent, overlaps
 
 HOUSE = {
     "width": "56 ft",

@@ -17,8 +17,8 @@ from massing.geometry.solids import box_between
 from massing.scene.errors import DesignError
 from massing.shadow.front import FLOOR, WALL_IN_PORCH, in_sun, ready_front, sun_reaches
 from massing.view.section import cut_model
-from tests.helpers.shapes import assert_closed, manifold
 from tests.build.test_house import test_nothing_floats as none_floats
+from tests.helpers.shapes import assert_closed, manifold
 from tests.resolve.test_design import design
 
 LOW = {"windows": [{"height": "1.7 m"}, {"height": "1.2 m"}]}

@@ -11,6 +11,7 @@ import numpy as np
 from massing.design.design import DoorDesign, Opening
 from massing.geometry.mesh import Floats, Mesh, Part, merged
 from massing.geometry.solids import box_between, lathe
+from massing.parts.openings.fanlight import fan
 from massing.parts.openings.joinery import (
     doorway_frame,
     grid_plate,
@@ -19,9 +20,10 @@ from massing.parts.openings.joinery import (
     surround,
     threshold,
 )
+from massing.parts.openings.leaf import leaf
 from massing.practice.joinery_sizes import LEAF, SASH, THRESHOLD_M
-from massing.settingout.fanlights import fan, fan_outline
-from massing.settingout.leafwork import leaf, lock_height
+from massing.settingout.fanlights import fan_outline
+from massing.settingout.leafwork import lock_height
 from massing.units import INCH_M
 
 # Common practice, no source.

@@ -16,8 +16,7 @@ from massing.canon.mouldings import stack, without_repeats
 from massing.design.design import Opening
 from massing.geometry.arches import Soffit
 from massing.geometry.mesh import Floats, Mesh, Part, merged
-from massing.geometry.solids import prism
-from massing.parts.orders.capitals import wall_block
+from massing.geometry.solids import prism, wall_block
 from massing.practice.joinery_sizes import (
     CASING_FASCIA_M,
     CONSOLE_M,

@@ -23,6 +23,7 @@ from massing.practice.joinery_sizes import (
     SashSections,
     casing_width,
 )
+from massing.settingout.lights import bar_grid
 
 _BLOCK_OF_FACE = 1.25  # plinth block under an architrave: practice
 
@@ -129,16 +130,6 @@ def sash(
         for c, d in up[1:-1].reshape(-1, 2)
     ]
     return wood, merged(panes)
-
-
-def bar_grid(
-    start_m: float, end_m: float, first_m: float, last_m: float, lights: int, bar_m: float
-) -> Floats:
-    """Edges of frame and bars along one axis: ``(2 + 2 * lights,)``, lights all equal."""
-    clear = end_m - start_m - first_m - last_m - (lights - 1) * bar_m
-    light = clear / lights
-    starts = start_m + first_m + (light + bar_m) * np.arange(lights)
-    return np.concatenate([[start_m], np.column_stack([starts, starts + light]).ravel(), [end_m]])
 
 
 def _widened(edges: Floats, by_m: float) -> Floats:

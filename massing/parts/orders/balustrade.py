@@ -19,8 +19,8 @@ from massing.geometry.mesh import Floats, Mesh, Part, merged
 from massing.geometry.solids import (
     box_between,
     lathe,
-    loft,
     prism,
+    square_lathe,
     sweep,
     translations,
     turned_about_z,
@@ -44,17 +44,14 @@ def baluster(height_m: float, belly_m: float, profile: str = "vase") -> Mesh:
     for square, group in groupby(members, key=lambda m: m.square):
         run = list(group)
         edge = stack(run, z, steps=6)
-        blocks.append(_square(edge) if square else lathe(edge, BALUSTER_SEGMENTS))
+        blocks.append(square_lathe(edge) if square else lathe(edge, BALUSTER_SEGMENTS))
         z += sum(m.height for m in run)
     return merged(blocks)
 
 
-def _square(edge: Floats, half_width_m: float = 0.0) -> Mesh:
+def _square(edge: Floats, half_width_m: float) -> Mesh:
     """An edge ``(n, 2)`` of (reach, z) run round a square body."""
-    corners = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
-    plan = (edge[:, None, :1] + half_width_m) * corners[None]
-    rise = np.broadcast_to(edge[:, None, 1:], (len(edge), 4, 1))
-    return loft(np.concatenate([plan, rise], axis=-1))
+    return square_lathe(edge + [half_width_m, 0.0])
 
 
 def _bar(edge: Floats, half_width_m: float, start: Floats, end: Floats) -> Mesh:

@@ -13,6 +13,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
+from massing.canon.order import beyond_face
 from massing.geometry.mesh import Floats, Mesh, Part, merged
 from massing.geometry.solids import (
     box_between,
@@ -20,7 +21,9 @@ from massing.geometry.solids import (
     loft,
     offset_directions,
     prism,
+    square_lathe,
     turned_about_z,
+    wall_block,
 )
 from massing.parts.orders.ornament import (
     acanthus,
@@ -42,37 +45,8 @@ def _shift(x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Floats:
     return matrix
 
 
-def square_lathe(profile: Floats) -> Mesh:
-    """A profile ``(n, 2)`` of (half width, z), bottom to top, run round a square on the axis."""
-    corners = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
-    plan = profile[:, None, :1] * corners[None]
-    rise = np.broadcast_to(profile[:, None, 1:], (len(profile), 4, 1))
-    return loft(np.concatenate([plan, rise], axis=-1))
-
-
 def _height(members: Sequence[Member]) -> float:
     return sum(m.height for m in members)
-
-
-def wall_block(edge: Floats, half_width_m: float, out_m: float) -> Mesh:
-    """A profile ``(n, 2)`` of (reach beyond the face, z) run round three sides of a pier."""
-    reach, z = edge.T
-    side, front = half_width_m + reach, -(out_m + reach)
-    rings = np.stack(
-        [
-            np.column_stack([-side, np.zeros_like(z), z]),
-            np.column_stack([-side, front, z]),
-            np.column_stack([side, front, z]),
-            np.column_stack([side, np.zeros_like(z), z]),
-        ],
-        axis=1,
-    )
-    return loft(rings)
-
-
-def beyond_face(members: Sequence[Member], radius: float) -> tuple[Member, ...]:
-    """Members with their reach from the shaft's face instead of its axis."""
-    return tuple(replace(m, foot=m.foot - radius, head=m.head - radius) for m in members)
 
 
 # --- Ionic ---------------------------------------------------------------------------------

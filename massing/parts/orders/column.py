@@ -12,8 +12,8 @@ from massing.canon.entasis import CURVES as ENTASIS
 from massing.canon.mouldings import stack, without_repeats
 from massing.geometry.booleans import cut_copies
 from massing.geometry.mesh import Floats, Mesh, Part
-from massing.geometry.solids import lathe
-from massing.parts.orders.capitals import CARVED, ionic_angular, square_lathe
+from massing.geometry.solids import lathe, square_lathe
+from massing.parts.orders.capitals import CARVED, ionic_angular
 from massing.parts.orders.fluting import channel_outlines, fluted_round
 
 ROUND_SEGMENTS = 64

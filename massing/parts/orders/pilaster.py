@@ -6,8 +6,10 @@ import numpy as np
 
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
+from massing.canon.order import beyond_face
 from massing.geometry.mesh import Floats, Part
-from massing.parts.orders.capitals import WALLED, beyond_face, wall_block
+from massing.geometry.solids import wall_block
+from massing.parts.orders.capitals import WALLED
 from massing.parts.orders.fluting import fluted_flat
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
 

@@ -18,7 +18,7 @@ from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
 from massing.design.design import Design
 from massing.geometry.mesh import Floats, Part
-from massing.parts.orders.capitals import square_lathe
+from massing.geometry.solids import square_lathe
 from massing.parts.orders.column import column, flute_lines, shaft_profile
 from massing.parts.orders.entablature import entablature
 from massing.present.plots.style import (

@@ -5,8 +5,9 @@ from hypothesis import strategies as st
 
 from massing.geometry.arches import Soffit
 from massing.geometry.solids import signed_area
-from massing.parts.openings.glazing import fan_lights, glazed, grid_lights
+from massing.parts.openings.glazing import glazed
 from massing.practice.joinery_sizes import SASH
+from massing.settingout.lights import fan_lights, grid_lights
 from tests.helpers.shapes import manifold
 
 
