@@ -79,8 +79,8 @@ def from_the_base(y: ArrayLike, height: float, lower: float, upper: float) -> Fl
 def bent_rule(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
     """Palladio's thin rule, held upright along the lower third and bent to the neck.
 
-    (Method read in web.mit.edu/4.184 on Palladio I.13; the curve is derived, that of a beam
-    fixed at one end and loaded at the other.)
+    (Method of Palladio's Four Books, I.13, read; the curve is derived, that of a beam fixed at
+    one end and loaded at the other.)
     """
     t = _rise(y, height)
     return lower - (lower - upper) * (3.0 * t**2 - t**3) / 2.0

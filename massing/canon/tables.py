@@ -23,8 +23,8 @@ PEDESTAL = "pedestal"  # beneath them, and not counted in an order's height
 class Plate:
     """One order of one canon, in parts of the module (half the lower diameter).
 
-    ``marks`` says of each group how its values are known: read, from memory, derived or
-    common practice.
+    ``source`` is a key of the register (:mod:`massing.canon.sources`); ``marks`` says of each
+    group how its values are known: read, from memory, derived or common practice.
     """
 
     order: str
@@ -119,7 +119,7 @@ def _plate(data: Mapping[str, Any]) -> Plate:
     return Plate(
         order=data["order"],
         canon=data["canon"],
-        source=data["source"],
+        source=source(data["source"]).key,
         parts_per_module=float(data["parts_per_module"]),
         upper_radius=float(data["upper_radius"]["parts"]),
         shaft_height=float(shaft["height"]),
@@ -137,7 +137,7 @@ def _plate(data: Mapping[str, Any]) -> Plate:
     )
 
 
-def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any]) -> Plate:
+def _by_totals(plate: Plate, canon: str, key: str, totals: Mapping[str, Any]) -> Plate:
     """Another authority's totals (diameters) laid over a plate, members scaled in each group."""
     d = plate.diameter
     height = {g: totals[g] * d / plate.group_height(g) for g in GROUPS if g in totals}
@@ -157,7 +157,7 @@ def _by_totals(plate: Plate, canon: str, source: str, totals: Mapping[str, Any])
         plate,
         canon=canon,
         members_of=plate.canon,
-        source=source,
+        source=key,
         groups=groups,
         shaft_height=shaft,
         clear_spacing_diameters=totals.get("clear", plate.clear_spacing_diameters),
@@ -220,7 +220,7 @@ def _find(canon: str, order: str) -> Plate | None:
     members = _find(table["members_of"], order)
     if members is None:
         raise ValueError(f"{table['members_of']} has no {order} for {canon} to scale")
-    return _by_totals(members, canon, table["source"], table["orders"][order])
+    return _by_totals(members, canon, source(table["source"]).key, table["orders"][order])
 
 
 def plates() -> Mapping[tuple[str, str], Plate]:
@@ -283,7 +283,7 @@ def balustrade_table(name: str = "vase") -> BalustradeTable:
         raise ValueError(f"baluster {name!r} is unknown; allowed: {', '.join(tables)}")
     row = tables[name]
     groups = {g: tuple(_member(m) for m in row[g]) for g in ("baluster", "base", "rail")}
-    return BalustradeTable(**groups, source=row["source"], mark=row["mark"])
+    return BalustradeTable(**groups, source=source(row["source"]).key, mark=row["mark"])
 
 
 def plate(order: str, canon: str = "vignola") -> Plate:

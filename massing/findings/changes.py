@@ -353,7 +353,7 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
         squat, tall = rules()["window_squat"], rules()["window_tall"]
         text = (
             f"The ground storey's windows go from {shape_was:.2f} to {shape_now:.2f} times as "
-            f"high as wide; the handbooks give {squat.value:.2f} to {tall.value:.2f}."
+            f"high as wide; the books give {squat.value:.2f} to {tall.value:.2f}."
         )
         yield Change("windows", text, cited([squat.source, tall.source]))
 
@@ -382,7 +382,7 @@ def _crowning(a: Design, b: Design) -> Iterator[Change]:
         kind = "parapet" if rail_now.filling == "parapet" else "balustrade"
         text = (
             f"A {kind} of {length_words(rail_now.height_m, b.units)} crowns the porch, {share:.2f} "
-            f"of the entablature's height (the handbooks have 2/3 to 4/5)."
+            f"of the entablature's height (the books have {least.written} to {most.written})."
         )
         yield Change("balustrade", text, cited([most.source, least.source]))
     elif rail_was and not rail_now:

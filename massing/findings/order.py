@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.canon import ORDERS, FittedOrder, plate, vitruvius
+from massing.canon.sources import cited
 from massing.design.design import Design
 from massing.findings.figure import Row
 from massing.findings.finding import SLACK, Remarks, Saying
@@ -189,7 +190,7 @@ def off_canon(design: Design, least: Rule, most: Rule) -> Iterator[Saying]:
             yield (
                 f"The {_members(which, order)} are 1:{ratio:.1f}, {word} than their order's "
                 f"1:{own.column_diameters:.1f}",
-                own.source,
+                cited(own.source),
             )
 
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 Rgb = tuple[float, float, float]
 
 # Visible reflectance: white lime plaster 0.75, vermilion clay 0.19, buff clay 0.53, grey brick
-# 0.23, window glass 0.08 from a published list of finishes (cool-de.com/archiver/tid-50000.html);
-# limestone 0.35-0.55, grass 0.06 and concrete 0.20-0.32 from memory. The rest is choice.
+# 0.23, window glass 0.08: common practice, no source; limestone 0.35-0.55, grass 0.06 and concrete
+# 0.20-0.32 from memory. The rest is choice.
 WHITE_PAINT: Rgb = (0.78, 0.76, 0.70)
 CLAY_WHITE: Rgb = (0.60, 0.59, 0.57)
 CLAY_GROUND: Rgb = (0.30, 0.28, 0.25)

@@ -56,7 +56,7 @@ class LeafSections:
 
 LEAF = LeafSections()
 
-# An architrave is one sixth of the opening's width (a country-house book on Palladio: read).
+# An architrave is one sixth of the opening's width (Palladio, Four Books, I.25: memory).
 CASING_OF_WIDTH = 1.0 / 6.0
 CASING_MAX_M = 8.0 * INCH_M  # practice
 CASING_PROJECTION_M = 1.25 * INCH_M  # practice
@@ -69,7 +69,7 @@ SILL_PROJECTION_M = 2.5 * INCH_M  # practice: clear of the wall for the drip
 SILL_LUG_M = 1.0 * INCH_M  # sill beyond the casing at each end: practice
 SILL_WASH = 1.0 / 8.0  # fall over run: practice
 
-# A pilaster stands out by a quarter to a sixth of its width (handbooks, from memory).
+# A pilaster stands out by a quarter to a sixth of its width: practice.
 PILASTER_OF_WIDTH = 1.0 / 6.0
 
 THRESHOLD_M = 0.75 * INCH_M  # practice
@@ -114,7 +114,7 @@ class ShutterSections:
     slat_spacing_m: float = 1.25 * INCH_M  # practice
     clear_m: float = 0.125 * INCH_M  # practice, all round
     # The hold-back turns on the wall an inch under the opened leaf and four inches in from
-    # its outer edge (vandykes.com, mypetdog.org, houseofantiquehardware.com: read).
+    # its outer edge (practice).
     hold_back_below_m: float = 1.0 * INCH_M
     hold_back_from_edge_m: float = 4.0 * INCH_M
 
@@ -147,9 +147,9 @@ HEADS = {
 }
 
 # A jack arch is at least 4 in and an inch for each foot of span deep, and 8 in, in three to
-# five courses; a segmental arch at least an inch to the foot, and 4 in (Modern Masonry,
-# p. 299, g-wonlinetextbooks.com: read). A keystone stands above its neighbours by a third of
-# the depth at most (Masonry Magazine, October 1995, p. 37: read).
+# five courses; a segmental arch at least an inch to the foot, and 4 in (Kicklighter,
+# Modern Masonry, p. 299: read). A keystone stands above its neighbours by a third of the depth
+# at most: practice.
 BRICK_COURSE_M = 8.0 * INCH_M / 3.0  # three courses to 8 in: practice
 SKEWBACK = 0.4  # run over rise of a jack arch's end joint: practice
 KEY_RISE_OF_DEPTH = 1.0 / 6.0  # practice, within the rule

@@ -453,7 +453,7 @@ def _crowning(
         ("porch", "balustrade", "height"),
         balustrade.height,
         CROWNING_BALUSTRADE_OF_ENTABLATURE * order.entablature_height_m,
-        "3/4 of the entablature, between the 2/3 and 4/5 of the handbooks",
+        "3/4 of the entablature, between the 2/3 and 4/5 of the books",
     )
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
     return BalustradeDesign(

@@ -31,7 +31,7 @@ from massing.units import FOOT_M, INCH_M, format_length
 BEYOND_CORNICE_M = 2 * INCH_M
 PITCH = 6.0 / 12.0
 # The upper half of a regular octagon: four equal rafters in a semicircle, at 67 1/2 and
-# 22 1/2 degrees (98905.com, gambrel roof article, read).
+# 22 1/2 degrees (carpenters' construction: common practice, no source).
 GAMBREL_UPPER_RAD = pi / 8.0
 _INSCRIBED_RAD = pi / 4.0  # chords of a semicircle that meet, one from its foot, one to its top
 DECK_RUN_OF_HALF = 2.0 / 3.0

@@ -162,7 +162,7 @@ def test_every_point_of_a_covering_lies_above_its_slope(name, depth, slope, run)
 
 
 def test_a_gambrel_by_rule_is_half_an_octagon():
-    """Carpenters' construction (98905.com, read): the upper half of a regular octagon, rafters
+    """Carpenters' construction (common practice, no source): the upper half of an octagon, rafters
     at 22 1/2 and 67 1/2 degrees, all four of one length."""
     made = design(roof={"form": "gambrel", "pitch": None, "covering": "slate"})
     roof = made.roof

@@ -58,8 +58,8 @@ def test_rain_straight_down_meets_the_covering_everywhere(name, roof):
 
 
 def test_slate_is_laid_by_the_published_rule():
-    # chestofbooks Cyclopedia of Carpentry (read): 8 x 16 and 10 x 20 in, 3/16 to 1/4 in thick,
-    # 3 in of lap at least; Griffith, Carpentry (read): exposure half of length less lap.
+    # Cyclopedia of Architecture, Carpentry and Building (read): 8 x 16 and 10 x 20 in, 3/16 to
+    # 1/4 in thick, 3 in of lap at least; Griffith, Carpentry (read): exposure half of length less lap.
     slate = covering("slate")
     assert (slate.width_m, slate.length_m) == pytest.approx((10 * INCH_M, 20 * INCH_M))
     assert slate.exposure_m == pytest.approx((slate.length_m - 3 * INCH_M) / 2)
@@ -67,17 +67,17 @@ def test_slate_is_laid_by_the_published_rule():
 
 
 def test_shingles_keep_three_layers():
-    # jlconline.com (read): 18 in shingles show 5 1/2 in on 4:12 and steeper.
+    # IRC R905.7.5 (from memory): 18 in shingles show 5 1/2 in on 4:12 and steeper.
     shingle = covering("wood shingle")
     assert shingle.exposure_m == pytest.approx(5.5 * INCH_M)
     assert shingle.length_m >= 3 * shingle.exposure_m
-    # Estimator's page 149 at flipbuilder.com (read): five butts make 2 1/4 in.
+    # Common practice, no source: five butts make 2 1/4 in.
     assert 5 * shingle.thickness_m == pytest.approx(2.25 * INCH_M)
 
 
 def test_every_covering_has_its_least_slope():
-    # IRC R905.3.2 as quoted (read): clay tile 2 1/2 in 12; ncslate.com (read): slate 4 in 12;
-    # jlconline.com (read): shingles 3 in 12.
+    # IRC R905.3.2 (read): clay tile 2 1/2 in 12; R905.6.2 and R905.7.2 (from memory): slate 4 in
+    # 12, shingles 3 in 12.
     limits = codes()["US"].limits
     assert limits["tile_slope"].value == pytest.approx(2.5 / 12)
     assert limits["slate_slope"].value == pytest.approx(4 / 12)

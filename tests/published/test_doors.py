@@ -1,4 +1,4 @@
-"""Doors against a handbook: Edinburgh Encyclopaedia, part 2, on doors (read)."""
+"""Doors against the Edinburgh Encyclopaedia, part 2, on doors (read)."""
 
 from massing.practice.rules import rules
 from tests.build.test_doorway import entrance, resolved
@@ -6,7 +6,7 @@ from tests.build.test_doorway import entrance, resolved
 FOOT = 0.3048
 
 
-def test_the_handbook_s_doors():
+def test_the_encyclopaedia_s_doors():
     # Small doors 3:7, large 1:2; one leaf at most 3 ft 6 in; two leaves 6 to 8 ft.
     limits = rules()
     assert abs(limits["door_small"].value - 3 / 7) < 1e-9
@@ -16,7 +16,7 @@ def test_the_handbook_s_doors():
     assert abs(limits["door_pair_most"].value - 8 * FOOT) < 1e-9
 
 
-def test_doors_by_rule_have_the_handbook_s_proportions():
+def test_doors_by_rule_have_the_encyclopaedia_s_proportions():
     single = entrance(resolved())
     assert abs(single.leaf_width_m / single.leaf_height_m - 3 / 7) < 1e-6
     pair = entrance(resolved({"leaves": 2}))

@@ -21,7 +21,7 @@ from massing.practice.rules import codes
 pytestmark = pytest.mark.published
 
 # Vignola's totals in modules. Tuscan column and entablature and all the Doric read (Canon of
-# the Five Orders, English text at vitruvius.be); Ionic, Corinthian, Composite column and
+# the Five Orders, in English); Ionic, Corinthian, Composite column and
 # entablature read (Cyclopedia of Architecture); Ionic capital 1/3 D and Corinthian 7/6 D read
 # (Ware, pp. 16, 20); the other splits from memory.
 VIGNOLA = {
@@ -150,7 +150,7 @@ def test_second_table_of_whole_orders(order, inches):
     ],
 )
 def test_pedestals(order, parts, thirds):
-    """A third of the column (read, Vignola's Canon at vitruvius.be), but for the Corinthian
+    """A third of the column (read, Vignola's Canon), but for the Corinthian
     plate's 7 modules; heights in parts from memory."""
     table = plate(order)
     assert table.group_height("pedestal") == pytest.approx(parts)
@@ -190,7 +190,7 @@ def test_second_table_with_pedestal(order, inches):
 
 @pytest.mark.parametrize("order", ["tuscan", "doric", "ionic"])
 def test_whole_order_in_nineteen_parts(order):
-    """Pedestal 4, column 12, entablature 3 (read, Vignola's Canon at vitruvius.be)."""
+    """Pedestal 4, column 12, entablature 3 (read, Vignola's Canon)."""
     fitted = fit_order(order, whole_height_m=19.0)
     assert (fitted.pedestal_height_m, fitted.column_height_m, fitted.entablature_height_m) == (
         pytest.approx((4.0, 12.0, 3.0))
@@ -315,8 +315,8 @@ def test_composite_dentils():
 
 
 # Flutes: 24 in the Ionic (Vitruvius III.5.14, read), so in Corinthian and Composite, 20 in the
-# Doric, none in the Tuscan (read: an encyclopaedia's article Flutings; Ware pp. 11-14; Artist's
-# Repository, 1808, which has the fillet about a third of the flute).
+# Doric, none in the Tuscan (read: Nicholson, Encyclopaedia of Architecture, Flutings; Ware pp.
+# 11-14; Artist's Repository, 1808, which has the fillet about a third of the flute).
 @pytest.mark.parametrize(
     ("order", "flutes"),
     [("tuscan", 0), ("doric", 20), ("mutular doric", 20), ("ionic", 24), ("corinthian", 24),

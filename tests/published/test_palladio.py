@@ -1,8 +1,7 @@
 """Palladio's orders member by member, as his text divides them.
 
-The Four Books of Architecture, 1570, book I: chapters 14 to 18, read in Italian at
-abruzzoinmostra.it and it.wikisource.org, in the English of 1735 at vitruvius.be (Tuscan, Doric)
-and artemisillustration.com (Ionic). Heights in minutes, sixty to the lower diameter.
+The Four Books of Architecture, 1570, book I: chapters 14 to 18, read in Italian, and in the
+English of 1735 (Tuscan, Doric, Ionic). Heights in minutes, sixty to the lower diameter.
 """
 
 from fractions import Fraction as F

@@ -23,7 +23,7 @@ pytestmark = pytest.mark.published
 
 def test_conventional_light_is_the_cubes_diagonal() -> None:
     # Plan and elevation of the ray at 45 degrees: R Gwilt, Encyclopaedia of Architecture, art.
-    # 2460, https://scribd.com/document/239759729/EN-847 (title M). True altitude 35 deg 15 min
+    # 2460 (title M). True altitude 35 deg 15 min
     # 52 s: M McGoodwin, Architectural Shades and Shadows, 1904; atan(1/sqrt 2) C.
     x, y, z = CONVENTIONAL_LIGHT
     assert -z / x == pytest.approx(1.0)  # in elevation, falling to the right
@@ -39,7 +39,7 @@ def test_shadow_is_as_broad_as_what_casts_it(projection_m: float) -> None:
     assert shadow_depth(projection_m, CONVENTIONAL_LIGHT) == pytest.approx(projection_m)
     assert shadow_shift(projection_m, CONVENTIONAL_LIGHT) == pytest.approx(projection_m)
     # the shadow of a line square to the plane is the diagonal of the square on it: R Ware,
-    # Shades and Shadows, 1912, art. 31, https://issuu.com/glassmann/docs/cu319240154293621/44
+    # Shades and Shadows, 1912, art. 31, p. 32
     length = np.hypot(
         shadow_depth(projection_m, CONVENTIONAL_LIGHT),
         shadow_shift(projection_m, CONVENTIONAL_LIGHT),
@@ -81,7 +81,7 @@ def test_shadow_angles(
 
 
 def test_profile_angle_is_the_altitude_only_when_the_sun_is_square_to_the_wall() -> None:
-    # R https://buildingenclosureonline.com/blogs/14-the-be-blog/post/85326-understanding-the-profile-angle
+    # The definition of the vertical shadow angle, IES RP-16-17: R
     square = to_house_frame(33.0, 200.0, 200.0)
     assert np.degrees(vertical_shadow_angle(square)) == pytest.approx(33.0)
     for d in (10, 40, 80):
@@ -101,8 +101,7 @@ def test_at_the_equinox_the_profile_angle_of_a_south_wall_stands_still(latitude:
 
 
 def test_disc_of_the_sun() -> None:
-    # Semidiameter 0.2666 degree at one astronomical unit: R
-    # http://www.irbs.com/lists/navigation/0308/0074.html
+    # Semidiameter 0.2666 degree at one astronomical unit: Astronomical Almanac, M
     assert np.degrees(SUN_DISC_RAD) == pytest.approx(2 * 0.2666)
 
 

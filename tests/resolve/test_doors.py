@@ -126,7 +126,7 @@ def test_doors_as_found_say_nothing():
         (None, {"wall": "left", "bay": 2}, "side door handrail"),
     ],
 )
-def test_what_handbooks_and_codes_question_is_found(door, side, key):
+def test_what_books_and_codes_question_is_found(door, side, key):
     found = {f.key: f for f in findings(resolved(door, side))}
     assert key in found
     if found[key].severity == "caution":

@@ -27,7 +27,7 @@ _HOUSED_M = 0.004
 
 
 def leaf_width(opening_width_m: float) -> float:
-    """Half the opening, less the play: two leaves close it (trade pages: read, weak)."""
+    """Half the opening, less the play: two leaves close it (common practice, no source)."""
     return opening_width_m / 2.0 - 1.5 * SHUTTER.clear_m
 
 

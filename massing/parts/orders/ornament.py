@@ -113,7 +113,7 @@ def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
 def volute_line(eye_radius_m: float, scale: float = 1.0, steps: int = 8) -> Floats:
     """The spiral of an Ionic volute about its eye, ``(12 steps + 1, 2)`` metres, inwards.
 
-    Goldmann's construction (as given by Chambers and the nineteenth-century handbooks; from
+    Goldmann's construction (as given by Chambers, A Treatise on Civil Architecture; from
     memory): twelve quarter circles whose centres are the corners of three squares, of one,
     two thirds and one third of the eye's radius, set on the upright through the eye. The
     line starts level at the top, nine radii above the eye's centre, passes seven below it, so

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 
 from massing.canon import FittedOrder, Member, Plate, fit_order, plate, rounded, with_shaft
 from massing.canon.mouldings import stack
+from massing.canon.sources import source
 from massing.canon.tables import scaled
 from massing.design.design import Design
 from massing.geometry.mesh import Floats, Part
@@ -207,7 +208,8 @@ def _after(table: Plate) -> str:
 
 def _footer(figure: Figure, table: Plate) -> None:
     groups = ("pedestal", "shaft", "base", "capital", "architrave", "frieze", "cornice")
-    lines = [f"Source: {table.source}. {_sentence(table.marks['plate'])}"]
+    whose = source(table.source)
+    lines = [f"Source: {whose.name or whose.mark}. {_sentence(table.marks['plate'])}"]
     lines += [f"{g.title()}: {_sentence(table.marks[g])}" for g in groups]
     text = "\n".join(_wrapped(line, 205) for line in lines)
     figure.text(0.05, 0.012, text, fontsize=7.5, color=PALE_COLOUR, va="bottom", linespacing=1.3)

@@ -109,14 +109,14 @@ def test_heads_that_cannot_be_are_refused(kind, rise):
 @settings(deadline=None)
 @given(width=st.floats(0.4, 2.5))
 def test_arches_are_as_deep_as_the_rules_of_thumb_ask(width):
-    # Modern Masonry, p. 299 (g-wonlinetextbooks.com, read): jack arch 4 in and an inch to the
+    # Kicklighter, Modern Masonry, p. 299 (read): jack arch 4 in and an inch to the
     # foot, 8 in at least; segmental an inch to the foot, 4 in at least.
     inch, foot = 0.0254, 0.3048
     jack, segmental = arch_depth(width, "jack arch"), arch_depth(width, "segmental arch")
     assert jack >= min(4 * inch + width / foot * inch, 5 * 8 / 3 * inch) - 1e-9
     assert jack >= 8 * inch - 1e-9
     assert segmental >= max(width / foot * inch, 4 * inch) - 1e-9
-    # Masonry Magazine, October 1995 (read): the keystone rises by a third at most.
+    # Common practice, no source: the keystone rises by a third at most.
     parts = {p.name: p for p in head(window_at(width_m=width), "jack arch")}
     key = parts["head/keystone"].mesh.bounds[1, 2] - 1.95 - jack
     assert 0.0 < key <= jack / 3

@@ -43,7 +43,7 @@ def test_shutters_under_a_curved_head_stop_at_its_springing(head, closed):
 
 
 def test_a_pair_closes_its_window():
-    # Trade pages (read, weak): each leaf half the opening wide, and as tall.
+    # Common practice, no source: each leaf half the opening wide, and as tall.
     o = window_at()
     leaves = by_name(shutters(o, closed=True))["shutters/leaves"].world_mesh().bounds
     assert leaves[:, 0] == pytest.approx([-0.525, 0.525], abs=2 * SHUTTER.clear_m)
@@ -60,8 +60,8 @@ def test_slats_shed_water_outwards_when_closed():
 
 
 def test_hold_backs_sit_low_with_the_heavy_end_down():
-    # Trade pages (read): on the wall about an inch under the opened leaf, four inches from
-    # its outer edge. Common practice, no source: gravity hangs the heavy end.
+    # Common practice, no source: on the wall about an inch under the opened leaf, four inches
+    # from its outer edge; gravity hangs the heavy end.
     o = window_at()
     parts = by_name(shutters(o))
     leaves = parts["shutters/leaves"].world_mesh().bounds

@@ -47,7 +47,7 @@ def test_the_upper_sash_stands_outside_the_lower():
 
 
 def test_casing_is_a_sixth_of_the_opening():
-    # A country-house book on Palladio: the architrave is one sixth of the width.
+    # Palladio, Four Books, I.25 (from memory): the architrave is one sixth of the width.
     casing = by_name(window(window_at(), 0.1, 0.3))["casing"]
     assert np.ptp(casing.mesh.vertices[:, 0]) == pytest.approx(1.05 + 2 * 1.05 / 6)
     assert casing_width(1.05) == pytest.approx(1.05 / 6)

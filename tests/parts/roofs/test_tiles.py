@@ -21,8 +21,8 @@ TILE = lay_tiles(hip_planes((0, 0), (3, 3), 3.0, 0.5), BARREL)[0].mesh
 
 
 def test_the_barrel_tile_is_of_a_published_size():
-    # inspectapedia.com (read): mission tile 8 to 12 in wide, 16 to 19 in long;
-    # constructionmanuals.tpub.com 14044 (read): covers exposed 6 to 14 in.
+    # Common practice, no source: mission tile 8 to 12 in wide, 16 to 19 in long; US Navy,
+    # NAVEDTRA 14044 (read): covers exposed 6 to 14 in.
     assert 8 * INCH_M <= BARREL.width_m <= 12 * INCH_M
     assert 16 * INCH_M <= BARREL.length_m <= 19 * INCH_M
     assert 6 * INCH_M - 1e-9 <= BARREL.exposure_m <= 14 * INCH_M + 1e-9
