@@ -24,8 +24,8 @@ ADDRESS = re.compile(
 )
 OWN_NAMES = re.compile(r"\b(?:self|picture|image|field|img)\.info\b")
 NAMELESS = re.compile(
-    r"\b(?:hand-?books?|trade pages?|(?-i:an encyclop)\w+|a (?:country-house )?book on|published list|"
-    r"web ?sites?|magazines?|journals?|catalogues?|brochures?|blogs?|wikipedia|forum|vendors?)\b",
+    r"\b(?:hand-?books?|trade pages?|(?-i:an encyclop)\w+|"
+    r"a (?:country-house )?book on|published list|web ?sites?|magazines?|journals?|catalogues?|brochures?|blogs?|wikipedia|forum|vendors?)\b",
     re.IGNORECASE,
 )
 
@@ -97,7 +97,7 @@ def test_every_table_names_known_sources():
 def test_every_size_of_a_covering_has_its_source_beside_it():
     text = (ROOT / "massing/practice/coverings.yaml").read_text(encoding="utf-8")
     sizes = [line for line in text.splitlines() if re.match(r"  \w+: *\[?\d", line)]
-    assert len(sizes) > 60
+    assert len(sizes) >= 60
     for line in sizes:
         assert "# " in line, line
         assert source(line.partition("# ")[2].partition(":")[0].strip()), line

@@ -59,7 +59,8 @@ def test_rain_straight_down_meets_the_covering_everywhere(name, roof):
 
 def test_slate_is_laid_by_the_published_rule():
     # Cyclopedia of Architecture, Carpentry and Building (read): 8 x 16 and 10 x 20 in, 3/16 to
-    # 1/4 in thick, 3 in of lap at least; Griffith, Carpentry (read): exposure half of length less lap.
+    # 1/4 in thick, 3 in of lap at least; Griffith, Carpentry (read): exposure half
+    # of length less lap.
     slate = covering("slate")
     assert (slate.width_m, slate.length_m) == pytest.approx((10 * INCH_M, 20 * INCH_M))
     assert slate.exposure_m == pytest.approx((slate.length_m - 3 * INCH_M) / 2)
