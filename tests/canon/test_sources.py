@@ -24,8 +24,9 @@ ADDRESS = re.compile(
 )
 OWN_NAMES = re.compile(r"\b(?:self|picture|image|field|img)\.info\b")
 NAMELESS = re.compile(
-    r"\b(?:hand-?books?|trade pages?|(?-i:an encyclop)\w+|"
-    r"a (?:country-house )?book on|published list|web ?sites?|magazines?|journals?|catalogues?|brochures?|blogs?|wikipedia|forum|vendors?)\b",
+    r"\b(?:hand-?books?|trade pages?|(?-i:an encyclop)\w+|a (?:country-house )?book on|"
+    r"published list|web ?sites?|magazines?|journals?|catalogues?|brochures?|blogs?|wikipedia|"
+    r"forum|vendors?)\b",
     re.IGNORECASE,
 )
 
