@@ -22,14 +22,14 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from massing.files import slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
-from massing.scene.spec import Design_, Scene, Site
+from massing.scene.spec import Alterable, Scene, Site
 from massing.sun.times import parse_time, time_zone_at
 from massing.sun.written_times import read_time
 
 FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
 
-CHANGEABLE = tuple(Design_.model_fields)
+CHANGEABLE = tuple(Alterable.model_fields)
 MAX_BYTES = 1_000_000
 MAX_FIELDS = 20_000
 LONGEST_NAME = 60

@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from typing import Any
 
-from massing.scene.spec import Design_, Scene
+from massing.scene.spec import Alterable, Scene
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CHANGE = "Change"
@@ -22,7 +22,7 @@ def scene_schema() -> dict[str, Any]:
     for name, definition in list(definitions.items()):
         if definition.get("type") == "object":
             definitions[name + _CHANGE] = _optional(definition, definitions)
-    fields = {name: schema["properties"][name] for name in Design_.model_fields}
+    fields = {name: schema["properties"][name] for name in Alterable.model_fields}
     change = {"type": "object", "additionalProperties": False, "properties": fields}
     schema["properties"]["alternatives"] = {
         "type": "object",

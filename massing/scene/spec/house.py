@@ -1,0 +1,129 @@
+"""The body of the house, its chimneys and wings."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from massing.scene.spec.openings import Door, SideDoor, Window
+from massing.scene.spec.written import Length, Pitch, PositiveLength, Strict
+
+Covering = Literal[
+    "barrel tile",
+    "s tile",
+    "interlocking tile",
+    "plain tile",
+    "slate",
+    "wood shingle",
+    "standing seam",
+    "plain",
+]
+WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
+
+
+class Chimney(Strict):
+    """A chimney stack through the main roof."""
+
+    along: Length = Field(description="Its middle, right of the front's middle")
+    back: PositiveLength = Field(description="Its middle, behind the front wall's face")
+    width: PositiveLength | None = Field(default=None, description="Along the front")
+    depth: PositiveLength | None = None
+    height: PositiveLength | None = Field(default=None, description="Top above the ridge")
+
+
+class WingRoof(Strict):
+    """The roof over a wing; what is left out is as on the main roof."""
+
+    form: Literal["hip", "gable"] | None = Field(
+        default=None, description="Of its outer end; the ridge runs into the main wall"
+    )
+    pitch: Pitch | None = None
+    overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
+    covering: Covering | None = None
+
+
+class Wing(Strict):
+    """A lower block against a side wall, set back from the front; its walls as the main ones."""
+
+    side: Literal["left", "right", "both"] = Field(description="Both: the left mirrors the right")
+    width: PositiveLength | None = Field(default=None, description="Along the front")
+    depth: PositiveLength | None = None
+    set_back: PositiveLength | None = Field(
+        default=None, description="Its front wall behind the main front"
+    )
+    storeys: list[PositiveLength] | None = Field(
+        default=None, min_length=1, max_length=3, description="Floor to floor, from the main floor"
+    )
+    bays: int | None = Field(default=None, ge=1, le=15, description="Windows along its front")
+    bay_spacing: PositiveLength | None = None
+    side_bays: int | None = Field(default=None, ge=0, le=15, description="At its outer end")
+    windows: list[Window] | None = Field(
+        default=None, max_length=3, description="Default: as on the main block"
+    )
+    cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
+    roof: WingRoof = Field(default_factory=WingRoof)
+    chimneys: list[Chimney] = Field(
+        default_factory=list, max_length=2, description="Measured from the wing's own front"
+    )
+
+
+class House(Strict):
+    """The body of the house."""
+
+    width: PositiveLength
+    depth: PositiveLength
+    storeys: list[PositiveLength] = Field(
+        min_length=1, max_length=3, description="Floor to floor; the top one floor to wall top"
+    )
+    floor: PositiveLength | None = Field(default=None, description="Ground floor above ground")
+    walls: WallMaterial = "stucco"
+    wall_thickness: PositiveLength | None = None
+    reveal: PositiveLength | None = Field(default=None, description="Wall face back to the sash")
+    bays: int = Field(default=5, ge=1, le=15, description="Openings across the front")
+    side_bays: int = Field(default=3, ge=0, le=15, description="Openings along each side")
+    bay_spacing: PositiveLength | None = Field(default=None, description="Centre to centre")
+    rhythm: Literal["equal", "wide centre", "paired"] = Field(
+        default="equal", description="How the front's bays follow each other"
+    )
+    centre_bay: PositiveLength | None = Field(default=None, description="Width of a wide centre")
+    pair_spacing: PositiveLength | None = Field(
+        default=None, description="Centre to centre within a pair"
+    )
+    bay_centres: list[Length] | None = Field(
+        default=None,
+        min_length=1,
+        max_length=15,
+        description="Centres one by one, right of the front's middle, instead of a rhythm",
+    )
+    windows: list[Window] = Field(
+        default_factory=list, max_length=3, description="One per storey; the last serves the rest"
+    )
+    door: Door = Field(default_factory=Door)
+    side_door: SideDoor | None = Field(default=None, description="A second door, with steps")
+    cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
+    relief: bool = Field(default=False, description="Boards, bricks or stones as built")
+    bond: Literal["running", "flemish", "common"] = Field(
+        default="running", description="Of brick in relief"
+    )
+    coursing: Literal["equal", "alternate"] = Field(
+        default="equal", description="Courses of limestone in relief: all alike, or high and low"
+    )
+    rustication: Literal["none", "channelled", "v-jointed"] = Field(
+        default="none", description="Of the ground storey, on limestone or stucco"
+    )
+    clapboard_exposure: PositiveLength | None = Field(
+        default=None, description="Height of a board that shows, in relief"
+    )
+    foundation: Literal["concrete", "brick", "stone", "stucco"] = Field(
+        default="concrete", description="Of the wall below the floor, and of the porch's base"
+    )
+    quoins: bool = Field(default=False, description="Dressed stones at the corners")
+    corner_pilasters: Literal["none", "as porch", "pier", "tuscan", "doric", "mutular doric"] = (
+        Field(
+            default="none", description="Pilasters at the corners, by the porch's order or another"
+        )
+    )
+    belt_courses: bool = Field(default=False, description="A band at each upper floor")
+    chimneys: list[Chimney] = Field(default_factory=list, max_length=6)
+    wings: list[Wing] = Field(default_factory=list, max_length=2)

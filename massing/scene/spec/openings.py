@@ -1,0 +1,116 @@
+"""Windows and doors, the order about a doorway, the flight before it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, PositiveLength, Strict
+
+OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
+HeadName = Literal[
+    "casing",
+    "hood",
+    "hood on consoles",
+    "semicircular casing",
+    "elliptical casing",
+    "lintel",
+    "jack arch",
+    "stone jack arch",
+    "segmental arch",
+    "semicircular arch",
+    "stone semicircular arch",
+    "elliptical arch",
+    "stone elliptical arch",
+]
+
+
+class Window(Strict):
+    """The windows of one storey."""
+
+    width: PositiveLength | None = Field(default=None, description="Opening width")
+    height: PositiveLength | None = Field(default=None, description="Opening height")
+    sill: Length | None = Field(
+        default=None,
+        description="Opening's foot above the floor; the ground storey's may be 0",
+    )
+    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+    kind: Literal["sash", "casement", "tripartite", "french"] = Field(
+        default="sash",
+        description="A tripartite window has a wide sash and two narrow between mullions; "
+        "French windows open on the porch, sashes elsewhere",
+    )
+    leaves: Literal[1, 2] | None = Field(default=None, description="Of a casement")
+    head: HeadName = Field(default="casing", description="What frames or spans it")
+    rise: PositiveLength | None = Field(
+        default=None, description="Of a segmental or elliptical head"
+    )
+    shutters: Literal["none", "louvred", "panelled", "board"] = "none"
+    shutters_closed: bool = False
+    panel_below: PositiveLength | None = Field(
+        default=None, description="Height of a panel under the sill"
+    )
+
+
+class Surround(Strict):
+    """An order about a doorway, engaged on the wall, its entablature over the opening."""
+
+    order: OrderName = "tuscan"
+    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    engaged: Literal["pilasters", "half columns"] = "pilasters"
+    pediment: bool = Field(default=False, description="In place of the level cornice")
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+
+
+class Door(Strict):
+    """The entrance, in the middle bay."""
+
+    width: PositiveLength | None = Field(default=None, description="Leaf, or both of a pair")
+    height: PositiveLength | None = Field(default=None, description="Leaf height")
+    leaves: Literal[1, 2] = 1
+    panels: PanelPattern = Field(default="six", description="Panels of a leaf, or of a pair")
+    panelling: Literal["raised", "flat"] = "raised"
+    glazed: bool = Field(default=False, description="Glass for the panels over the lock rail")
+    sidelights: bool = Field(default=False, description="A glazed light each side of the leaf")
+    transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
+    head: HeadName | None = Field(
+        default=None,
+        description="What frames or spans it: casing, or over a fanlight in brick or limestone "
+        "an arch of the wall's",
+    )
+    fanlight: Literal["none", "semicircular", "elliptical"] = Field(
+        default="none", description="In place of a transom; elliptical over sidelights too"
+    )
+    fanlight_rise: PositiveLength | None = Field(
+        default=None, description="Of an elliptical one, frame and all"
+    )
+    fanlight_lights: int | None = Field(default=None, ge=2, le=21, description="Side to side")
+    fanlight_ring: Literal["none", "ring", "swags"] = Field(
+        default="none", description="Between the hub and the rim"
+    )
+    surround: Surround | None = None
+
+
+class SideDoor(Door):
+    """A door elsewhere, with steps of its own, in the place of a ground-floor window."""
+
+    wall: Literal["left", "right", "back"]
+    bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
+    transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
+    landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
+    steps: Steps = Field(default_factory=lambda: Steps(), description="The flight to its landing")
+
+
+PanelPattern = Literal["one", "two", "three", "four", "five", "six", "eight"]
+
+
+class Steps(Strict):
+    """The flight up to the porch or to a door's landing."""
+
+    width: PositiveLength | None = Field(
+        default=None, description="Default: the middle bay of a porch, or a doorway's width"
+    )
+    riser: PositiveLength | None = None
+    tread: PositiveLength | None = None

@@ -1,0 +1,103 @@
+"""The porch, its order and what stands on it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from massing.scene.spec.openings import OrderName, Steps
+from massing.scene.spec.written import (
+    OrderHeight,
+    Pitch,
+    PositiveLength,
+    Spacing,
+    Strict,
+    SwitchOrLength,
+)
+
+EntasisName = Literal["none", "lower third straight", "from the base", "conchoid", "bent rule"]
+
+
+class Balustrade(Strict):
+    """A run of balusters between pedestals, over the entablature or between the columns."""
+
+    height: PositiveLength | None = None
+    baluster_spacing: PositiveLength | None = Field(default=None, description="Axis to axis")
+    panelled: bool = Field(default=False, description="A sunk panel in each pedestal's faces")
+    half_balusters: bool = Field(default=False, description="A half baluster at each pedestal")
+    filling: Literal["balusters", "parapet"] = "balusters"
+
+
+class PorchSteps(Steps):
+    """The flight up to the porch, with its handrails."""
+
+    rail: Literal["none", "iron", "wood", "by rule"] = Field(
+        default="none", description="A handrail each side; by rule, iron from four risers on"
+    )
+
+
+class UpperPorch(Strict):
+    """A second order standing on the first, with its own floor and guard."""
+
+    order: OrderName | None = Field(default=None, description="Default: the next lighter order")
+    height: OrderHeight | None = Field(
+        default=None, description="Its floor to the top of its entablature; default: eaves"
+    )
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    column_height: PositiveLength | None = Field(default=None, description="With base and capital")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+    guard: Balustrade = Field(default_factory=Balustrade, description="Between its columns")
+
+
+class Porch(Strict):
+    """The porch and its order."""
+
+    order: OrderName = "tuscan"
+    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    shape: Literal["straight", "semicircular", "recessed"] = Field(
+        default="straight", description="Recessed: in antis, within the house"
+    )
+    columns: int = Field(default=4, ge=2, le=16)
+    pedestals: bool = Field(default=False, description="Each column on a pedestal")
+    entasis: EntasisName | None = Field(
+        default=None, description="The shaft's outline; default: the canon's"
+    )
+    fluted: bool | None = Field(
+        default=None, description="Columns and pilasters; default: columns as the canon's, no more"
+    )
+    responds: Literal["none", "pilasters", "half columns"] = Field(
+        default="none", description="On the wall, behind the end columns"
+    )
+    spacing: Spacing = Field(
+        default="bays", validate_default=True, description="Axis to axis, or a named spacing"
+    )
+    centre_spacing: PositiveLength | None = Field(
+        default=None, description="Middle pair, axis to axis"
+    )
+    paired: SwitchOrLength = Field(
+        default=False, description="Coupled columns; a length is axis to axis within a couple"
+    )
+    breaking_forward: SwitchOrLength = Field(
+        default=False, description="Entablature stands forward over each column; how far"
+    )
+    blocking_course: SwitchOrLength = Field(
+        default=False, description="A plain course over the cornice; its height"
+    )
+    height: OrderHeight | None = Field(
+        default=None, description="Porch floor to top of entablature"
+    )
+    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    column_height: PositiveLength | None = Field(default=None, description="With base and capital")
+    entablature: PositiveLength | None = Field(default=None, description="Whole height")
+    depth: PositiveLength | None = Field(default=None, description="Wall face to column axis")
+    side_columns: int = Field(
+        default=0, ge=0, le=8, description="On each return, between corner column and wall"
+    )
+    floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
+    steps: PorchSteps = Field(default_factory=PorchSteps)
+    balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
+    guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
+    upper: UpperPorch | None = Field(default=None, description="A second order on the first")
+    roof: Literal["flat", "hipped", "pediment"] = "flat"
+    roof_pitch: Pitch | None = None

@@ -1,0 +1,60 @@
+"""A whole scene file."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field, field_validator
+
+from massing.scene.spec.drawing import Drawing
+from massing.scene.spec.house import House
+from massing.scene.spec.pictures import LookName, OwnCamera, ViewName
+from massing.scene.spec.porch import Porch
+from massing.scene.spec.roof import Roof
+from massing.scene.spec.sheet import Sheet
+from massing.scene.spec.site import Site
+from massing.scene.spec.surroundings import Setting
+from massing.scene.spec.written import PositiveLength, Strict
+
+
+class Alterable(Strict):
+    """The parts of a scene that an alternative may change."""
+
+    house: House
+    porch: Porch = Field(default_factory=Porch)
+    roof: Roof = Field(default_factory=Roof)
+    setting: Setting = Field(default_factory=Setting)
+
+
+class Scene(Alterable):
+    """A whole scene file, before its alternatives are laid over it."""
+
+    title: str
+    units: Literal["feet", "metric"] = Field(default="feet", description="For what is written out")
+    rounding: PositiveLength | None = Field(
+        default=None,
+        description="Of the builder's sizes, such as 1/8 in or 5 mm; default: 1/16 in, or 1 mm",
+    )
+    site: Site
+    times: list[str] = Field(min_length=1, description="Such as: summer solstice 10:00")
+    views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
+    cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
+    looks: list[LookName] = Field(default=["clay", "materials"], min_length=1)
+    scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
+    drawing: Drawing | None = Field(
+        default=None, description="The builder's elevation, for massing overlay"
+    )
+    sheet: Sheet | None = Field(default=None, description="The title block of printed sheets")
+    as_drawn: str = Field(
+        default="as drawn", min_length=1, description="What to call the design before changes"
+    )
+    alternatives: dict[str, dict[str, Any]] = Field(default_factory=dict)
+
+    @field_validator("cameras")
+    @classmethod
+    def _named_apart(cls, value: list[OwnCamera]) -> list[OwnCamera]:
+        names = [camera.name for camera in value]
+        twice = next((name for name in names if names.count(name) > 1), None)
+        if twice is not None:
+            raise ValueError(f"{twice!r} twice; allowed: a name for each, not {twice} twice")
+        return value

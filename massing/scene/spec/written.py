@@ -1,0 +1,207 @@
+"""How lengths, angles, slopes and lights are written in a scene, as types of its fields."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+
+from massing.units import COMPASS_FORMS, LENGTH_FORMS, parse_compass, parse_length
+
+
+class Strict(BaseModel):
+    """Fields that the file names, no others; never changed once read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+
+
+MAX_LENGTH_M = 200.0
+
+
+def _length(value: Any) -> float:
+    length_m = parse_length(value)
+    if not abs(length_m) <= MAX_LENGTH_M:
+        raise ValueError(f"{value!r} is too long; allowed: up to {MAX_LENGTH_M:.0f} m")
+    return length_m
+
+
+def _positive(value: float) -> float:
+    if not value > 0.0:
+        raise ValueError("not a size; allowed: more than nothing")
+    return value
+
+
+_LENGTH_SCHEMA = WithJsonSchema({"type": "string", "description": LENGTH_FORMS})
+Length = Annotated[float, BeforeValidator(_length), _LENGTH_SCHEMA]
+PositiveLength = Annotated[float, BeforeValidator(lambda v: _positive(_length(v))), _LENGTH_SCHEMA]
+Compass = Annotated[
+    float,
+    BeforeValidator(parse_compass),
+    WithJsonSchema({"type": ["string", "number"], "description": COMPASS_FORMS}),
+]
+
+PITCH_FORMS = "rise:run such as 6:12, or degrees such as 26.5"
+
+
+def parse_pitch(value: Any) -> float:
+    """A roof pitch as rise over run.
+
+    >>> parse_pitch("6:12")
+    0.5
+    """
+    match = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    if match and float(match[2]) > 0:
+        slope = float(match[1]) / float(match[2])
+    else:
+        try:
+            slope = math.tan(math.radians(float(value)))
+        except (TypeError, ValueError):
+            raise ValueError(f"{value!r} is not a pitch; allowed: {PITCH_FORMS}") from None
+    if not 0.02 <= slope <= 4.0:
+        raise ValueError(f"{value!r} is not a roof pitch; allowed: {PITCH_FORMS}, up to 48:12")
+    return slope
+
+
+Pitch = Annotated[
+    float,
+    BeforeValidator(parse_pitch),
+    WithJsonSchema({"type": ["string", "number"], "description": PITCH_FORMS}),
+]
+
+SPACING_NAMES = (
+    "pycnostyle",
+    "systyle",
+    "eustyle",
+    "diastyle",
+    "araeostyle",
+    "canon",
+    "bays",
+    "full width",
+)
+HEIGHT_NAMES = ("eaves", "storey")
+
+
+def _named_or_length(names: tuple[str, ...]) -> Any:
+    def check(value: Any) -> Any:
+        if isinstance(value, str) and value.strip().lower() in names:
+            return value.strip().lower()
+        try:
+            return _positive(_length(value))
+        except ValueError as error:
+            raise ValueError(f"{error}; or one of {', '.join(names)}") from None
+
+    return BeforeValidator(check)
+
+
+def _named_schema(names: tuple[str, ...]) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"anyOf": [{"enum": list(names)}, {"type": "string", "description": LENGTH_FORMS}]}
+    )
+
+
+Spacing = Annotated[float | str, _named_or_length(SPACING_NAMES), _named_schema(SPACING_NAMES)]
+OrderHeight = Annotated[float | str, _named_or_length(HEIGHT_NAMES), _named_schema(HEIGHT_NAMES)]
+
+
+def _switch_or_length(value: Any) -> Any:
+    if isinstance(value, bool):
+        return value
+    try:
+        return _positive(_length(value))
+    except ValueError as error:
+        raise ValueError(f"{error}; or true or false") from None
+
+
+SwitchOrLength = Annotated[
+    bool | float,
+    BeforeValidator(_switch_or_length),
+    WithJsonSchema(
+        {"anyOf": [{"type": "boolean"}, {"type": "string", "description": LENGTH_FORMS}]}
+    ),
+]
+
+
+SLOPE_MOST = 1.0 / 8.0
+SLOPE_FORMS = "rise:run such as 1:20 or -1:15, 1:8 at most either way, or level"
+
+
+def parse_slope(value: Any) -> float:
+    """A slope of the ground as rise over run.
+
+    >>> parse_slope("1:20")
+    0.05
+    >>> parse_slope("-1:8")
+    -0.125
+
+    Raises:
+        ValueError: not a slope, or steeper than 1 in 8.
+    """
+    if isinstance(value, str) and value.strip().lower() == "level":
+        return 0.0
+    told = re.fullmatch(r"\s*(-?)\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    if isinstance(value, bool) or (told is None and not isinstance(value, int | float)):
+        raise ValueError(f"{value!r} is not a slope; allowed: {SLOPE_FORMS}")
+    if told is None:
+        slope = float(value)
+    else:
+        run = float(told[3])
+        slope = float(told[2]) / run * (-1.0 if told[1] else 1.0) if run else math.inf
+    if not abs(slope) <= SLOPE_MOST + 1e-9:
+        raise ValueError(f"{value!r} is no slope to build on here; allowed: {SLOPE_FORMS}")
+    return slope
+
+
+GroundRise = Annotated[
+    float,
+    BeforeValidator(parse_slope),
+    WithJsonSchema({"type": ["string", "number"], "description": SLOPE_FORMS}),
+]
+
+
+LIGHTS_FORMS = (
+    "lights across x up: of both sashes or of each leaf such as 2x4, of each sash such as 3x2 over "
+    "3x3, or 6 over 6, one over one, three lights wide"
+)
+_SASH = r"(\d+)\s*[x×]\s*(\d+)"
+_COUNTS = {1: (1, 1), 2: (2, 1), 3: (3, 1), 4: (2, 2), 6: (3, 2), 8: (4, 2), 9: (3, 3), 12: (4, 3)}
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_NUMBERS = {**{word: i for i, word in enumerate(_WORDS, 1)}, "twelve": 12}
+MOST_LIGHTS = 8
+
+
+def parse_lights(value: Any) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Light pattern of a window: ((across, up) of the upper, of the lower sash).
+
+    A pattern that is only so many lights wide has 0 up: the rows follow from the height.
+
+    >>> parse_lights("6 over 6"), parse_lights("3x2 over 3x3"), parse_lights("2x4")
+    (((3, 2), (3, 2)), ((3, 2), (3, 3)), ((2, 4), (2, 4)))
+    >>> parse_lights("three lights wide")
+    ((3, 0), (3, 0))
+    """
+    if isinstance(value, (tuple, list)):
+        upper, lower = value
+        return tuple(upper), tuple(lower)
+    text = str(value).strip().lower()
+    text = re.sub(r"[a-z]+", lambda word: str(_NUMBERS.get(word[0], word[0])), text)
+    grid = re.fullmatch(rf"{_SASH}(?:\s+over\s+{_SASH})?", text)
+    if grid:
+        a, b, c, d = (int(g) for g in (grid[1], grid[2], grid[3] or grid[1], grid[4] or grid[2]))
+        if min(a, b, c, d) >= 1 and max(a, b, c, d) <= MOST_LIGHTS:
+            return (a, b), (c, d)
+    wide = re.fullmatch(r"(\d+)\s+lights?\s+wide", text)
+    if wide and 1 <= int(wide[1]) <= MOST_LIGHTS:
+        return (int(wide[1]), 0), (int(wide[1]), 0)
+    counts = re.fullmatch(r"(\d+)\s+over\s+(\d+)", text)
+    if counts and int(counts[1]) in _COUNTS and int(counts[2]) in _COUNTS:
+        return _COUNTS[int(counts[1])], _COUNTS[int(counts[2])]
+    raise ValueError(f"{value!r} is not a light pattern; allowed: {LIGHTS_FORMS}")
+
+
+Lights = Annotated[
+    tuple[tuple[int, int], tuple[int, int]],
+    BeforeValidator(parse_lights),
+    WithJsonSchema({"type": "string", "description": LIGHTS_FORMS}),
+]
