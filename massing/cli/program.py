@@ -14,6 +14,7 @@ from massing.cli import (
     check,
     figures,
     model,
+    new,
     overlay,
     plate,
     schema,
@@ -41,6 +42,7 @@ class Command(Protocol):
 
 
 COMMANDS: tuple[Command, ...] = (
+    new,
     study,
     check,
     show,

@@ -109,7 +109,7 @@ def _freed(text: str, root: AnyNode, path: FieldPath) -> str:
         elif anchor:
             defined_in[anchor] = start <= at < end
     for anchor, (a, b) in sorted(first.items(), key=lambda item: -item[1][0]):
-        text = f"{text[:a]}&{anchor} {_flow(_plain(inside[anchor]))}{text[b:]}"
+        text = f"{text[:a]}&{anchor} {on_one_line(_plain(inside[anchor]))}{text[b:]}"
     return text
 
 
@@ -140,7 +140,7 @@ def _written_over(text: str, root: AnyNode, path: FieldPath, value: Any) -> str:
     key, inner = _own(above, path[-1]) or (above, above)
     if inner.start_mark.index < key.end_mark.index:
         start = text.index("*", key.end_mark.index)
-        return text[:start] + _flow(value) + text[start + 1 + len(str(inner.anchor)) :]
+        return text[:start] + on_one_line(value) + text[start + 1 + len(str(inner.anchor)) :]
     return _replaced(text, inner, _after_colon(text, key), value)
 
 
@@ -192,12 +192,12 @@ def with_item(text: str, path: FieldPath, value: Any) -> str:
         return _changed(text, root, path, [*items, value])
     at = _end(text, found.value[-1])
     if found.flow_style:
-        return f"{text[:at]}, {_flow(value)}{text[at:]}"
+        return f"{text[:at]}, {on_one_line(value)}{text[at:]}"
     newline = "\r\n" if "\r\n" in text else "\n"
     at = _line_end(text, at)
     lead = "" if text[at - 1] == "\n" else newline
     indent = " " * found.start_mark.column
-    return f"{text[:at]}{lead}{indent}- {_flow(value)}{newline}{text[at:]}"
+    return f"{text[:at]}{lead}{indent}- {on_one_line(value)}{newline}{text[at:]}"
 
 
 def with_copy(text: str, path: FieldPath, name: str) -> str:
@@ -219,7 +219,7 @@ def with_copy(text: str, path: FieldPath, name: str) -> str:
     lead = "" if text[at - 1] == "\n" else newline
     tail = "" if body.endswith("\n") else newline
     indent = " " * group.value[0][0].start_mark.column
-    return f"{text[:at]}{lead}{indent}{_flow(name)}{body}{tail}{text[at:]}"
+    return f"{text[:at]}{lead}{indent}{on_one_line(name)}{body}{tail}{text[at:]}"
 
 
 def with_key(text: str, path: FieldPath, name: str) -> str:
@@ -229,7 +229,7 @@ def with_key(text: str, path: FieldPath, name: str) -> str:
     if pair is None:
         raise KeyError(path)
     key = pair[0]
-    return text[: key.start_mark.index] + _flow(name) + text[key.end_mark.index :]
+    return text[: key.start_mark.index] + on_one_line(name) + text[key.end_mark.index :]
 
 
 def with_order(text: str, path: FieldPath, names: Sequence[str]) -> str:
@@ -286,7 +286,7 @@ def _defined_first(text: str, before: AnyNode) -> str:
     cuts = []
     for anchor, (use, definition) in late.items():
         if definition >= 0 and anchor in anchored:
-            whole = f"&{anchor} {_flow(_plain(anchored[anchor]))}"
+            whole = f"&{anchor} {on_one_line(_plain(anchored[anchor]))}"
             cuts.append((use, use + 1 + len(anchor), whole))
             after = definition + 1 + len(anchor)
             cuts.append((definition, after + (text[after : after + 1] == " "), ""))
@@ -352,7 +352,7 @@ def _overridden(text: str, key: AnyNode, shared: AnyNode, rest: FieldPath, value
     start = text.index("*", key.end_mark.index)
     end = start + 1 + len(str(shared.anchor))
     if not rest:
-        return text[:start] + _flow(value) + text[end:]
+        return text[:start] + on_one_line(value) + text[end:]
     inner = _laid(_plain(_found(shared, rest[:1])), rest[1:], value)
     entry = _entries({str(rest[0]): inner})
     return f"{text[:start]}{{<<: *{shared.anchor}, {entry}}}{text[end:]}"
@@ -393,10 +393,10 @@ def _replaced(text: str, node: AnyNode, place: int, value: Any) -> str:
     start, end = node.start_mark.index, _end(text, node)
     flow = isinstance(node, ScalarNode) or node.flow_style
     if start == end:  # nothing is written there
-        return f"{text[:place]} {_flow(value)}{text[place:]}"
+        return f"{text[:place]} {on_one_line(value)}{text[place:]}"
     if not flow:
-        return f"{text[:place]} {_flow(value)}{text[end:]}"
-    return text[:start] + _flow(value) + text[end:]
+        return f"{text[:place]} {on_one_line(value)}{text[end:]}"
+    return text[:start] + on_one_line(value) + text[end:]
 
 
 def _start(entry: AnyNode | tuple[AnyNode, AnyNode]) -> int:
@@ -428,12 +428,16 @@ def _end(text: str, node: AnyNode | tuple[AnyNode, AnyNode]) -> int:
     return _end(text, node.value[-1])
 
 
-def _flow(value: Any) -> str:
-    """A value as YAML on one line."""
+def on_one_line(value: Any) -> str:
+    """A value as YAML on one line.
+
+    >>> on_one_line({"columns": 4, "depth": "8 ft"}), on_one_line("10'-6\\"")
+    ('{columns: 4, depth: 8 ft}', '10\\'-6"')
+    """
     if isinstance(value, dict):
         return f"{{{_entries(value)}}}"
     if isinstance(value, list):
-        return f"[{', '.join(map(_flow, value))}]"
+        return f"[{', '.join(map(on_one_line, value))}]"
     writer = YAML(typ="safe", pure=True)
     writer.default_flow_style = True
     writer.width = _LONG_LINE
@@ -443,7 +447,7 @@ def _flow(value: Any) -> str:
 
 
 def _entries(group: dict[str, Any]) -> str:
-    return ", ".join(f"{_flow(key)}: {_flow(value)}" for key, value in group.items())
+    return ", ".join(f"{on_one_line(key)}: {on_one_line(value)}" for key, value in group.items())
 
 
 # --- the parsed file -----------------------------------------------------------------------

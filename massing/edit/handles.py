@@ -1,0 +1,211 @@
+"""What of a front a hand can move: lines of the elevation, and the field that each of them is.
+
+A handle says where it stands, which way it goes, and how much its field grows for each metre of
+the way; a face draws it and lets it be dragged, :func:`dragged` gives the size to write.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from massing.design.design import Design, Opening, PorchDesign
+from massing.scene.edit import FieldPath
+from massing.units import format_length
+
+SAME_M = 1e-6
+
+
+@dataclass(frozen=True)
+class Handle:
+    """One line of the front that a hand can move, metres.
+
+    Attributes:
+        field: the scene's field that it is.
+        words: what it is called.
+        way: ``x``, to the right, or ``z``, up.
+        at_m: its place along its way.
+        low_m, high_m: its ends across its way.
+        value_m: the field's size where the line stands.
+        per_m: how much the field grows for each metre along its way.
+    """
+
+    field: FieldPath
+    words: str
+    way: Literal["x", "z"]
+    at_m: float
+    low_m: float
+    high_m: float
+    value_m: float
+    per_m: float
+
+
+def dragged(handle: Handle, by_m: float, step_m: float) -> float:
+    """The field's size after the line went ``by_m`` along its way, to the nearest ``step_m``.
+
+    At least one step is left of it.
+
+    >>> foot = Handle(("porch", "entablature"), "entablature", "z", 3.0, -4.0, 4.0, 0.4, -1.0)
+    >>> dragged(foot, -0.08, 0.05)
+    0.5
+    >>> dragged(foot, 2.0, 0.05)
+    0.05
+    """
+    steps = round((handle.value_m + handle.per_m * by_m) / step_m)
+    return max(steps, 1) * step_m
+
+
+def dragged_text(handle: Handle, by_m: float, step_m: float, units: str) -> str:
+    """The size after a drag as the scene file has it; see :func:`dragged`."""
+    return format_length(dragged(handle, by_m, step_m), units)
+
+
+def handles(design: Design) -> tuple[Handle, ...]:
+    """Every line of a design's front that can be moved: porch, then windows, then the house."""
+    found = [*_porch(design.porch, ("porch",), design.porch.floor_z_m)]
+    if design.porch.upper is not None:
+        upper = design.porch.upper
+        found += _order(upper, ("porch", "upper"), upper.floor_z_m)
+    return (*found, *_windows(design), *_house(design))
+
+
+def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Handle]:
+    yield from _order(porch, at, floor_z_m)
+    yield from _axes(porch, at)
+    top = porch.highest
+    if top.balustrade is not None:
+        stands_z = top.top_z_m + top.blocking_course_m
+        height = top.balustrade.height_m
+        yield Handle(
+            (*at, "balustrade", "height"),
+            "balustrade's top",
+            "z",
+            stands_z + height,
+            *_across(top),
+            height,
+            1.0,
+        )
+    if porch.steps.width_m:
+        half = porch.steps.width_m / 2.0
+        yield Handle(
+            (*at, "steps", "width"),
+            "steps' end",
+            "x",
+            half,
+            porch.steps.foot_z_m,
+            floor_z_m,
+            porch.steps.width_m,
+            2.0,
+        )
+
+
+def _order(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Handle]:
+    """Diameter, foot and top of the entablature."""
+    order = porch.order
+    axis = min((x for x in porch.axes_m if x > 0.0), default=porch.axes_m[-1])
+    foot_z = porch.column_top_z_m - order.column_height_m
+    diameter = order.diameter_m
+    shaft = foot_z + 0.1 * order.column_height_m, foot_z + 0.8 * order.column_height_m
+    yield Handle(
+        (*at, "diameter"), "shaft's edge", "x", axis + diameter / 2.0, *shaft, diameter, 2.0
+    )
+    yield Handle(
+        (*at, "entablature"),
+        "entablature's foot",
+        "z",
+        porch.column_top_z_m,
+        *_across(porch),
+        order.entablature_height_m,
+        -1.0,
+    )
+    yield Handle(
+        (*at, "height"),
+        "entablature's top",
+        "z",
+        porch.top_z_m,
+        *_across(porch),
+        porch.top_z_m - floor_z_m,
+        1.0,
+    )
+
+
+def _across(porch: PorchDesign) -> tuple[float, float]:
+    half = porch.half_width_m
+    return -half, half
+
+
+def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
+    """Column axes to the right of the middle, where one size sets them all out."""
+    if porch.pair_m or porch.shape != "straight":
+        return
+    gaps = np.array(porch.gaps_m)
+    if len(gaps) % 2:
+        middle, others = gaps[len(gaps) // 2], gaps[: len(gaps) // 2]
+    else:
+        middle, others = gaps[0], gaps
+    wide_centre = bool(len(others)) and abs(middle - others).max() > SAME_M
+    low, high = porch.floor_z_m, porch.column_top_z_m
+    right = [x for x in porch.axes_m if x > SAME_M]
+    for number, x in enumerate(right):
+        if wide_centre and len(gaps) % 2:
+            if number == 0:
+                field, value, per = "centre_spacing", 2.0 * x, 2.0
+            else:
+                field, value, per = "spacing", (x - right[0]) / number, 1.0 / number
+        else:
+            spacings = number + (0.5 if len(gaps) % 2 else 1.0)
+            field, value, per = "spacing", x / spacings, 1.0 / spacings
+        yield Handle((*at, field), "column's axis", "x", x, low, high, float(value), per)
+
+
+def _windows(design: Design) -> Iterator[Handle]:
+    """Head, sill and jamb of one window of the front in each storey."""
+    house = design.house
+    seen: set[int] = set()
+    front = [o for o in house.openings if o.wall == "front" and o.kind == "window"]
+    for opening in sorted(front, key=lambda o: (o.along_m < 0.0, abs(o.along_m))):
+        storey = _storey(opening, house.storey_floors_z_m)
+        if storey in seen:
+            continue
+        seen.add(storey)
+        at: FieldPath = ("house", "windows", storey)
+        x, half = opening.along_m, opening.width_m / 2.0
+        across = x - half, x + half
+        up = opening.sill_z_m, opening.head_z_m
+        sill = opening.sill_z_m - house.storey_floors_z_m[storey]
+        yield Handle((*at, "height"), "window's head", "z", up[1], *across, opening.height_m, 1.0)
+        if not opening.to_floor:
+            yield Handle((*at, "sill"), "window's sill", "z", up[0], *across, sill, 1.0)
+        yield Handle((*at, "width"), "window's jamb", "x", x + half, *up, opening.width_m, 2.0)
+
+
+def _storey(opening: Opening, floors_z_m: tuple[float, ...]) -> int:
+    return max(i for i, z in enumerate(floors_z_m) if z <= opening.sill_z_m + SAME_M)
+
+
+def _house(design: Design) -> Iterator[Handle]:
+    """Floors, eaves and corner."""
+    house = design.house
+    half = house.width_m / 2.0
+    floors = house.storey_floors_z_m
+    yield Handle(("house", "floor"), "first floor", "z", floors[0], -half, half, floors[0], 1.0)
+    for number, (low_z, high_z) in enumerate(
+        zip(floors, (*floors[1:], house.wall_top_z_m), strict=True)
+    ):
+        last = number == len(floors) - 1
+        yield Handle(
+            ("house", "storeys", number),
+            "eaves" if last else "floor above",
+            "z",
+            high_z,
+            -half,
+            half,
+            high_z - low_z,
+            1.0,
+        )
+    yield Handle(
+        ("house", "width"), "corner", "x", half, floors[0], house.wall_top_z_m, house.width_m, 2.0
+    )
