@@ -11,7 +11,7 @@ from pathlib import Path
 
 import bpy
 
-from massing.files import slug
+from massing.files import claim, slug
 from massing.render.blender.camera import place_camera
 from massing.render.blender.studio import set_up
 from massing.render.driver.shots import Shot
@@ -84,6 +84,7 @@ def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
         diffuse_w_m2=sun.dhi_w_m2,
     )
     set_up(scene, shot, tree.own_collection(scene, "cameras", "cameras"))
+    claim([shot.output])  # Blender itself will write it
     scene.render.filepath = str(shot.output)
     return shot.output
 

@@ -1,7 +1,27 @@
-"""``python -m massing``."""
+"""``python -m massing``, and the ``massing`` command."""
 
+import os
 import sys
 
-from massing.cli import main
 
-sys.exit(main())
+def run() -> int:
+    """Run one command; returns its exit code."""
+    leave_the_working_folder()
+    from massing.cli import main
+
+    return main()
+
+
+def leave_the_working_folder() -> None:
+    """Let no module be found in the working folder, unless ``PYTHONPATH`` names it in full.
+
+    Python looks there first for ``-m``, and for an empty entry of ``PYTHONPATH``. A scene may
+    lie in a folder from a stranger, and a ``queue.py`` beside it must not run.
+    """
+    here = os.getcwd()
+    asked = os.environ.get("PYTHONPATH", "").split(os.pathsep)
+    sys.path[:] = [p for p in sys.path if p in asked or os.path.abspath(p or ".") != here]
+
+
+if __name__ == "__main__":
+    sys.exit(run())

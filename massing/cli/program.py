@@ -25,6 +25,7 @@ from massing.cli import (
     study,
 )
 from massing.cli.shared import BAD_INPUT, FAILED, FINE, INTERRUPTED, Refused, say
+from massing.files import NotOwnFolderError
 from massing.scene.errors import SceneError
 
 
@@ -71,6 +72,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:  # the reader, such as head, has had enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FINE
+    except NotOwnFolderError as fault:
+        return say(BAD_INPUT, f"--out: {fault}")
     except OSError as fault:
         return say(FAILED, str(fault))
     except KeyboardInterrupt:

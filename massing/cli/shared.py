@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from massing.files import link_on_the_way, strangers
+
 if TYPE_CHECKING:
     from rich.console import Console
 
@@ -135,10 +137,14 @@ def out_folder(options: argparse.Namespace, *default: str) -> Path:
     """The folder to write to: ``--out``, or ``default`` under ``renders/``.
 
     Raises:
-        Refused: a file stands there, or in the way.
+        Refused: a file stands there, or in the way, or the folder holds what is not the tool's.
     """
     folder: Path = options.out or DEFAULT_FOLDER.joinpath(*default)
     _refuse_file_in_the_way(folder, folder)
+    stranger = strangers(folder)
+    if stranger is not None:
+        allowed = "a new or empty folder, or one that this tool made"
+        raise Refused(f"--out: given {folder}, but {stranger}; allowed: {allowed}")
     return folder
 
 
@@ -154,6 +160,9 @@ def out_file(options: argparse.Namespace, endings: Sequence[str], *default: str)
     if path.is_dir():
         raise Refused(f"--out: given {path}, a folder, allowed: a file")
     _refuse_file_in_the_way(path.parent, path)
+    link = None if options.out else link_on_the_way(path)
+    if link is not None:
+        raise Refused(f"{path}: {link} is a link; give the file by --out")
     return path
 
 

@@ -1,74 +1,95 @@
-"""What stands in a study's folder, and what each file was made from.
+"""What stands in a folder, and what each file was made from.
 
-``study.json`` keeps, beside each file, a hash of all that it depends on: its key.
+``study.json`` keeps, beside each file, a hash of all that it depends on, its key, and a hash of
+what was written, so that a file that was cut short or changed since does not count.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-import sys
-from functools import cache
-from importlib.metadata import PackageNotFoundError, version
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from massing import __version__
-from massing.files import write_whole
+from massing.files import read_bounded, write_whole
 from massing.geometry.mesh import Model
 
 MANIFEST = "study.json"
+MOST_BYTES = 50_000_000
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One file: the hash of what it was made from, of what was written, of the words in it."""
+
+    key: str
+    sha256: str
+    words: str = ""
+
+
+class Manifest:
+    """The record of one folder, on disk after every change."""
+
+    def __init__(self, folder: Path) -> None:
+        """Read the folder's record; one that is spoilt or missing costs only time."""
+        self.folder = folder
+        self.entries: dict[str, Entry] = {}
+        try:
+            text = read_bounded(folder / MANIFEST, MOST_BYTES)
+            for path, entry in json.loads(text)["files"].items():
+                found = [str(entry[field]) for field in ("key", "sha256", "words")]
+                self.entries[str(path)] = Entry(*found)
+        except (OSError, ValueError, KeyError, AttributeError, TypeError, RecursionError):
+            self.entries = {}
+
+    def stands(self, path: str, key: str) -> bool:
+        """Whether the file is as it was written, and was made from the same things."""
+        entry = self.entries.get(path)
+        return (
+            entry is not None
+            and entry.key == key
+            and _file_hash(self.folder / path) == entry.sha256
+        )
+
+    def says(self, path: str, metadata: Mapping[str, str]) -> bool:
+        """Whether the words inside a file that stands are these."""
+        return self.entries[path].words == hash_of(dict(metadata))
+
+    def record(self, paths: list[str], key: str, metadata: Mapping[str, str] | None = None) -> None:
+        """Note that files were just made from what ``key`` says, with these words inside."""
+        for path in paths:
+            words = hash_of(dict(metadata or {}))
+            self.entries[path] = Entry(key, _file_hash(self.folder / path), words)
+        files = {path: vars(entry) for path, entry in sorted(self.entries.items())}
+        content = {"version": __version__, "files": files}
+        write_whole(self.folder / MANIFEST, json.dumps(content, indent=1) + "\n")
+
+
+def _file_hash(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return ""
 
 
 def model_hash(model: Model) -> str:
-    """A hash of all that a model shows: names, roles, shapes and placements."""
-    digest = hashlib.sha256()
+    """A hash of all that a model shows: names, roles, shapes, placements and notes."""
+    digest = hashlib.sha256(hash_of(model.name, model.notes).encode())
     for part in model.parts:
-        digest.update(f"{part.name}\0{part.role}\0{part.count}\0".encode())
+        digest.update(hash_of(part.name, part.role, part.solid).encode())
         for array in (part.mesh.vertices, part.mesh.faces, part.placements):
             if array is not None:
+                digest.update(f"{array.dtype}{array.shape}".encode())
                 digest.update(np.ascontiguousarray(array).tobytes())
     return digest.hexdigest()
 
 
-@cache
-def code_hash(room: str) -> str:
-    """A hash of one room's code, ``.`` being the hall; for the one that renders, of Blender too."""
-    digest = hashlib.sha256()
-    for source in sorted((Path(__file__).parent.parent / room).rglob("*.py")):
-        digest.update(source.read_bytes())
-    if room == "render":
-        digest.update(_blender_version().encode())
-    return digest.hexdigest()
-
-
-def _blender_version() -> str:
-    """The version of Blender's module, or of the Blender that this runs in; "" without either."""
-    try:
-        return version("bpy")
-    except PackageNotFoundError:
-        blender = sys.modules.get("bpy")
-        return "" if blender is None else str(blender.app.version_string)
-
-
 def hash_of(*values: Any) -> str:
+    """A hash of plain values."""
     return hashlib.sha256(json.dumps(values, sort_keys=True).encode()).hexdigest()
-
-
-def stands(folder: Path, manifest: dict[str, str], path: str, key: str) -> bool:
-    return manifest.get(path) == key and (folder / path).is_file()
-
-
-def read_manifest(folder: Path) -> dict[str, str]:
-    try:
-        files = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"]
-        return {str(path): str(key) for path, key in files.items()}
-    except (OSError, ValueError, KeyError, AttributeError, TypeError):
-        return {}
-
-
-def write_manifest(folder: Path, manifest: dict[str, str]) -> None:
-    content = {"version": __version__, "files": dict(sorted(manifest.items()))}
-    write_whole(folder / MANIFEST, json.dumps(content, indent=1) + "\n")

@@ -7,17 +7,17 @@ taken to be upright in the image: it is neither turned nor straightened.
 
 from __future__ import annotations
 
-import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import ArrayLike
-from PIL import Image, ImageOps
+from PIL import Image
 
 from massing.design.design import Design
 from massing.files import slug, write_by
 from massing.geometry.mesh import Model
+from massing.present.sheets.given_image import given_image
 from massing.present.sheets.overlay import laid_over, side_by_side
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
@@ -27,7 +27,6 @@ from massing.units import INCH_M, format_length
 from massing.view.cameras import Camera
 
 LONGEST_PX = 2000  # larger images are made smaller to be drawn over
-MOST_PIXELS = 80_000_000
 SHORTEST_PX = 16
 CLOSEST_PX = 10.0  # known points nearer one another give no scale
 MOST_APART = 1.5  # times that the scales across and up may differ and still be one drawing's
@@ -138,7 +137,7 @@ def read_sheet(loaded: LoadedScene) -> Sheet:
     try:
         if scene.drawing is None:
             raise DesignError("drawing", "nothing", "an image and its known points or height")
-        image = _opened(loaded.path.parent / scene.drawing.image, scene.drawing.image)
+        image = _opened(loaded.path.parent, scene.drawing.image)
         _check_pixels(scene.drawing, image)
         fit = fit_drawing(scene.drawing)
     except DesignError as fault:
@@ -154,21 +153,13 @@ def read_sheet(loaded: LoadedScene) -> Sheet:
     return Sheet(smaller, Fit(scale, origin, fit.across, fit.up, fit.misses_m))
 
 
-def _opened(path: Path, name: str) -> Image.Image:
+def _opened(folder: Path, name: str) -> Image.Image:
     """An image file in plain colours, upright, on white."""
-    allowed = "an image file, such as PNG or JPEG, by its path from the scene file's folder"
     try:
-        with warnings.catch_warnings(action="ignore"), Image.open(path) as found:
-            if found.width * found.height > MOST_PIXELS:
-                raise DesignError("drawing.image", name, f"up to {MOST_PIXELS // 10**6} Mpx")
-            image = ImageOps.exif_transpose(found)
-            image.load()
-    except FileNotFoundError:
-        raise DesignError("drawing.image", f"{name}, no such file", allowed) from None
-    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError) as fault:
-        if isinstance(fault, DesignError):
-            raise
-        raise DesignError("drawing.image", f"{name}, which cannot be read", allowed) from None
+        image = given_image(folder, name)
+    except ValueError as fault:
+        given, _, allowed = str(fault).removeprefix("given ").partition(", allowed: ")
+        raise DesignError("drawing.image", given, allowed) from None
     if min(image.size) < SHORTEST_PX:
         raise DesignError("drawing.image", name, f"{SHORTEST_PX} pixels or more each way")
     if image.mode[0] in "IF":  # 16 bits or more to the pixel

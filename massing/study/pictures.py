@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
 
+from massing import __version__
 from massing.design.design import LEVEL, Design, GroundDesign
 from massing.files import slug
 from massing.geometry.mesh import Floats
-from massing.render.driver.shots import DRAWN
+from massing.present import words
+from massing.render.driver.shots import DRAWN, Shot
 from massing.scene.spec import OwnCamera
-from massing.study.manifest import code_hash, hash_of, model_hash
+from massing.study.code import code_hash
+from massing.study.manifest import hash_of, model_hash
 from massing.study.study import Study
 from massing.sun.position import SunTime
 from massing.view.cameras import Camera, camera_for, looking
@@ -31,10 +35,11 @@ class Picture:
     view: str
     sun: SunTime
     look: str
+    quality: str
     camera: Camera
     path: str
-    key: str
     also: tuple[str, ...] = ()
+    key: str = ""
 
 
 def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
@@ -101,15 +106,54 @@ def pictures(
                 for look in dict.fromkeys(scene.looks):
                     if look == DRAWN and not camera.is_elevation:
                         continue
-                    light = [sun.direction, sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2]
-                    code = code_hash("present" if look == DRAWN else "render")
-                    key = hash_of(shape, camera.to_json(), light, look, quality, code)
-                    name = _file_name(view, sun, look)
-                    path = f"{slug(design.name)}/{name}"
-                    made.append(
-                        Picture(design.name, view, sun, look, camera, path, key, tuple(also))
+                    path = f"{slug(design.name)}/{_file_name(view, sun, look)}"
+                    picture = Picture(
+                        design.name, view, sun, look, quality, camera, path, tuple(also)
                     )
+                    key = picture_key(shape, shot_of(study, picture))
+                    made.append(replace(picture, key=key))
     return made
+
+
+def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
+    """What the renderer is asked for; its file stands under ``folder``."""
+    sun = picture.sun
+    scene = study.loaded.scene
+    return Shot(
+        camera=picture.camera,
+        output=folder / picture.path,
+        sun_direction=sun.direction,
+        altitude_deg=sun.altitude_deg,
+        look=picture.look,
+        quality=picture.quality,
+        beam_w_m2=sun.dni_w_m2,
+        diffuse_w_m2=sun.dhi_w_m2,
+        metadata={
+            "Title": f"{scene.title}: {picture.design}",
+            "Description": f"{words.view_and_look(picture.view, picture.look)}; "
+            f"{words.light_line(scene.site.place, sun)}",
+            "Software": f"massing {__version__}, {picture.quality}",
+        },
+        also=picture.also,
+    )
+
+
+def picture_key(shape: str, shot: Shot) -> str:
+    """A hash of everything that a picture is made from, but for where it goes.
+
+    The words inside the file count only where they are drawn; elsewhere they can be changed
+    without making the picture again.
+
+    Args:
+        shape: the model's hash.
+        shot: camera, sun, look, quality and size.
+    """
+    asked = shot.to_json() | {"output": "", "also": []}
+    if shot.look != DRAWN:
+        asked["metadata"] = {}
+    maker = "present.ink.elevation" if shot.look == DRAWN else "render.blender.worker"
+    code = code_hash(f"massing.{maker}", "massing.render.driver.labels")
+    return hash_of(shape, asked, code)
 
 
 def own_camera(

@@ -2,7 +2,7 @@
 
 A picture is made again only when something it depends on has changed: the built model, the
 sun, the camera, the look, the quality, or the code that renders. What each file was made from
-is kept as a hash in ``study.json`` beside the pictures. Files appear whole or not at all, and
+is kept in ``study.json`` beside the pictures. Files appear whole or not at all, and
 one run at a time writes to a folder, so that a run can be stopped at any moment and taken up
 again.
 """
@@ -14,26 +14,19 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from massing import __version__
-from massing.files import sole_use, sweep, write_whole
-from massing.present import words
+from massing.files import sole_use, write_whole
 from massing.present.reports.tables import (
     figures_csv,
     figures_json,
     figures_text,
     findings_text,
 )
+from massing.render.driver.labels import relabel
 from massing.render.driver.run import ShotResult, render_shots
 from massing.render.driver.shots import Shot
-from massing.study.manifest import (
-    code_hash,
-    hash_of,
-    model_hash,
-    read_manifest,
-    stands,
-    write_manifest,
-)
-from massing.study.pictures import Picture, choose, pictures
+from massing.study.code import code_hash
+from massing.study.manifest import Manifest, hash_of, model_hash
+from massing.study.pictures import Picture, choose, pictures, shot_of
 from massing.study.sheets import lay_sheets
 from massing.study.study import Study
 
@@ -93,30 +86,31 @@ def run_study(
         and p.look in choice["looks"]
     ]
     with sole_use(folder, lambda: say(f"{folder} is in use by another run; waiting for it")):
-        sweep(folder)
-        manifest = read_manifest(folder)
-        todo = [p for p in picked if not _picture_stands(study, folder, manifest, p, quality)]
-        made, failed = _render(study, folder, manifest, todo, quality, progress, render_options)
-        made += lay_sheets(study, folder, manifest, asked, picked, pairs)
+        manifest = Manifest(folder)
+        todo = [p for p in picked if not _picture_stands(study, manifest, p)]
+        for picture in picked:
+            if picture not in todo:
+                _relabel(study, manifest, picture)
+        made, failed = _render(study, manifest, todo, progress, render_options)
+        made += lay_sheets(study, manifest, asked, picked, pairs)
         made += _write_figures(study, folder)
         if shadows:
-            made += _measure_shadows(study, folder, manifest, say)
+            made += _measure_shadows(study, manifest, say)
         kept = [p.path for p in picked if p.path not in made and p.path not in failed]
     return Outcome(folder, tuple(made), tuple(kept), failed)
 
 
 def _render(
     study: Study,
-    folder: Path,
-    manifest: dict[str, str],
+    manifest: Manifest,
     todo: Sequence[Picture],
-    quality: str,
     progress: Callable[[int, int, str], object],
     options: dict[str, Any],
 ) -> tuple[list[str], dict[str, str]]:
     """Render, design by design; the manifest is on disk after every finished picture."""
     made: list[str] = []
     failed: dict[str, str] = {}
+    folder = manifest.folder
     progress(0, len(todo), "")
     for name in dict.fromkeys(p.design for p in todo):
         mine = {folder / p.path: p for p in todo if p.design == name}
@@ -129,72 +123,60 @@ def _render(
                 failed[picture.path] = result.error
             else:
                 made.append(picture.path)
-                for path in (result.shot.output, *result.shot.also_files):
-                    manifest[path.relative_to(folder).as_posix()] = picture.key
-                write_manifest(folder, manifest)
+                manifest.record(_files(result.shot, folder), picture.key, result.shot.metadata)
             progress(len(made) + len(failed), len(todo), _words(picture))
 
         def started(shot: Shot, mine: dict[Path, Picture] = mine) -> None:
             progress(len(made) + len(failed), len(todo), _words(mine[shot.output]))
 
-        shots = [_shot(study, picture, path, quality) for path, picture in mine.items()]
+        shots = [shot_of(study, picture, folder) for picture in mine.values()]
         log = folder / RENDER_LOG
         hooks: dict[str, Any] = {"on_start": started, "on_done": finished}
         render_shots(study.models[name], shots, log_path=log, **hooks, **options)
     return made, failed
 
 
-def _picture_stands(
-    study: Study, folder: Path, manifest: dict[str, str], picture: Picture, quality: str
-) -> bool:
+def _picture_stands(study: Study, manifest: Manifest, picture: Picture) -> bool:
     """Whether the picture stands as it would be made now, in every kind of file asked for."""
-    shot = _shot(study, picture, folder / picture.path, quality)
-    files = [path.relative_to(folder).as_posix() for path in (shot.output, *shot.also_files)]
-    return all(stands(folder, manifest, path, picture.key) for path in files)
+    shot = shot_of(study, picture, manifest.folder)
+    return all(manifest.stands(path, picture.key) for path in _files(shot, manifest.folder))
+
+
+def _relabel(study: Study, manifest: Manifest, picture: Picture) -> None:
+    """Put the scene's present title and place into the files of a picture that stands."""
+    shot = shot_of(study, picture, manifest.folder)
+    for path in _files(shot, manifest.folder):
+        if not manifest.says(path, shot.metadata):
+            relabel(manifest.folder / path, shot.metadata)
+            manifest.record([path], picture.key, shot.metadata)
+
+
+def _files(shot: Shot, folder: Path) -> list[str]:
+    """The files that a shot is written to, as the record names them."""
+    return [path.relative_to(folder).as_posix() for path in (shot.output, *shot.also_files)]
 
 
 def _words(picture: Picture) -> str:
     return f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
 
 
-def _shot(study: Study, picture: Picture, path: Path, quality: str) -> Shot:
-    sun = picture.sun
-    return Shot(
-        camera=picture.camera,
-        output=path,
-        sun_direction=sun.direction,
-        altitude_deg=sun.altitude_deg,
-        look=picture.look,
-        quality=quality,
-        beam_w_m2=sun.dni_w_m2,
-        diffuse_w_m2=sun.dhi_w_m2,
-        metadata={
-            "Title": f"{study.loaded.scene.title}: {picture.design}",
-            "Description": f"{words.view_and_look(picture.view, picture.look)}; "
-            f"{words.light_line(study.loaded.scene.site.place, sun)}",
-            "Software": f"massing {__version__}, {quality}",
-        },
-        also=picture.also,
-    )
-
-
-def _measure_shadows(
-    study: Study, folder: Path, manifest: dict[str, str], say: Callable[[str], object]
-) -> list[str]:
+def _measure_shadows(study: Study, manifest: Manifest, say: Callable[[str], object]) -> list[str]:
     """Sun and shadow on the models, measured again only when models, suns or code changed."""
     from massing.study.shadows import write_shadows
 
     shapes = [model_hash(study.models[design.name]) for design in study.designs]
     suns = [[sun.label, sun.when and sun.when.isoformat(), sun.direction] for sun in study.suns]
-    code = [code_hash("."), code_hash("present")]
+    code = code_hash("massing.study.shadows")
     key = hash_of(shapes, suns, asdict(study.designs[0].site), study.loaded.scene.units, code)
-    mark = f"{SHADOWS}/shadows.csv"
-    if stands(folder, manifest, mark, key):
+    before = [path for path in manifest.entries if path.startswith(f"{SHADOWS}/")]
+    if before and all(manifest.stands(path, key) for path in before):
         return []
-    report = write_shadows(study, folder / SHADOWS, say=say)
-    manifest[mark] = key
-    write_manifest(folder, manifest)
-    return [f"{SHADOWS}/{name}" for name in report.made]
+    for path in before:
+        del manifest.entries[path]
+    report = write_shadows(study, manifest.folder / SHADOWS, say=say)
+    made = [f"{SHADOWS}/{name}" for name in report.made]
+    manifest.record(made, key)
+    return made
 
 
 def _write_figures(study: Study, folder: Path) -> list[str]:

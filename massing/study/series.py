@@ -7,9 +7,6 @@ model, sun, camera, look and quality, is kept.
 
 from __future__ import annotations
 
-import hashlib
-import json
-import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -19,13 +16,13 @@ from typing import Any
 from PIL import Image
 
 from massing import __version__
-from massing.files import slug, sole_use, sweep, write_by
+from massing.files import slug, sole_use, temporary_folder, write_by
 from massing.present import words
 from massing.present.sheets.strips import Row, captioned, strip
 from massing.render.driver.run import ShotResult, encode_film, render_shots
 from massing.render.driver.shots import Shot
-from massing.study.manifest import model_hash
-from massing.study.pictures import SIZES_PX, focus_points
+from massing.study.manifest import Manifest, model_hash
+from massing.study.pictures import SIZES_PX, focus_points, picture_key
 from massing.study.run import RENDER_LOG
 from massing.study.study import Study
 from massing.sun.position import SunTime, front_day, sun_time, sun_times
@@ -36,7 +33,6 @@ SEASONS = ("spring equinox", "summer solstice", "autumn equinox", "winter solsti
 LOWEST_SUN_DEG = 2.0  # a day's film starts and ends above the dusk
 STRIP_STILLS = 8
 FRAMES_PER_SECOND = 8
-_KEY = "Source"
 
 Progress = Callable[[int, int, str], object]
 
@@ -121,17 +117,16 @@ def run_day(
     suns = day_suns(study, day, step_min)
     name = slug(f"{design} {view} {look} {day}")
     with sole_use(folder, lambda: None):
-        sweep(folder)
         series = _Series(study, folder, view, look, quality, size_px or SIZES_PX[quality])
         ((stills,), failed) = series.stills([design], suns, progress, render_options)
         if failed:
             return SeriesOutcome(folder, (), failed)
         scene = study.loaded.scene
-        with tempfile.TemporaryDirectory(prefix=".frames-", dir=folder) as frames_folder:
+        with temporary_folder(folder / "frames") as frames_folder:
             frames = []
             for i, (still, sun) in enumerate(zip(stills, suns, strict=True)):
                 left = f"{scene.title}: {design} · {_hour(sun)}"
-                frames.append(Path(frames_folder) / f"{i:04d}.png")
+                frames.append(frames_folder / f"{i:04d}.png")
                 captioned(Image.open(still), left, words.sun_text(sun)).save(frames[-1])
             film = folder / f"{name}.mp4"
             log = folder / RENDER_LOG
@@ -169,7 +164,6 @@ def run_seasons(
     suns = season_suns(study, clock)
     names = list(designs) or [design.name for design in study.designs]
     with sole_use(folder, lambda: None):
-        sweep(folder)
         series = _Series(study, folder, view, look, quality, size_px or SIZES_PX[quality])
         rows, failed = series.stills(names, suns, progress, render_options)
         if failed:
@@ -234,7 +228,19 @@ class _Series:
                 raise ValueError(f"given {name}, allowed: {', '.join(self.study.models)}")
         camera = self.camera()
         shots = {name: [self.shot(name, sun, camera) for sun in suns] for name in designs}
-        todo = {name: [s for s in made if not _stands(s)] for name, made in shots.items()}
+        manifest = Manifest(self.folder)
+        keys: dict[Path, str] = {}
+        for name, made in shots.items():
+            shape = model_hash(self.study.models[name])
+            keys |= {s.output: picture_key(shape, s) for s in made}
+
+        def path_of(shot: Shot) -> str:
+            return shot.output.relative_to(self.folder).as_posix()
+
+        todo = {
+            name: [s for s in made if not manifest.stands(path_of(s), keys[s.output])]
+            for name, made in shots.items()
+        }
         total, done = sum(map(len, todo.values())), 0
         failed: dict[str, str] = {}
         progress(0, total, "")
@@ -244,6 +250,10 @@ class _Series:
             done += 1
             if result.error:
                 failed[result.shot.output.name] = result.error
+            else:
+                manifest.record(
+                    [path_of(result.shot)], keys[result.shot.output], result.shot.metadata
+                )
             progress(done, total, result.shot.output.stem)
 
         for name, wanted in todo.items():
@@ -256,7 +266,7 @@ class _Series:
         assert sun.when is not None
         stem = f"{slug(self.view)}_{sun.when:%Y-%m-%d_%H-%M}_{slug(self.look)}"
         scene = self.study.loaded.scene
-        shot = Shot(
+        return Shot(
             camera=camera,
             output=self.folder / slug(design) / f"{stem}.png",
             sun_direction=sun.direction,
@@ -265,27 +275,13 @@ class _Series:
             quality=self.quality,
             beam_w_m2=sun.dni_w_m2,
             diffuse_w_m2=sun.dhi_w_m2,
+            metadata={
+                "Title": f"{scene.title}: {design}",
+                "Description": f"{words.view_and_look(self.view, self.look)}; "
+                f"{words.light_line(scene.site.place, sun)}",
+                "Software": f"massing {__version__}, {self.quality}",
+            },
         )
-        made_from = {**shot.to_json(), "output": "", "version": __version__}
-        digest = hashlib.sha256(json.dumps(made_from, sort_keys=True).encode())
-        digest.update(model_hash(self.study.models[design]).encode())
-        labels = {
-            "Title": f"{scene.title}: {design}",
-            "Description": f"{words.view_and_look(self.view, self.look)}; "
-            f"{words.light_line(scene.site.place, sun)}",
-            "Software": f"massing {__version__}, {self.quality}",
-            _KEY: digest.hexdigest(),
-        }
-        return Shot(**{**shot.__dict__, "metadata": labels})
-
-
-def _stands(shot: Shot) -> bool:
-    """Whether the shot's file is there and was made from the same things."""
-    try:
-        with Image.open(shot.output) as picture:
-            return bool(picture.info.get(_KEY) == shot.metadata[_KEY])
-    except OSError:
-        return False
 
 
 def _hour(sun: SunTime) -> str:

@@ -12,15 +12,15 @@ from massing.files import slug, write_by
 from massing.present import words
 from massing.present.reports.tables import key_line
 from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
-from massing.study.manifest import code_hash, hash_of, stands, write_manifest
+from massing.study.code import code_hash
+from massing.study.manifest import Manifest, hash_of
 from massing.study.pictures import Picture
 from massing.study.study import Study
 
 
 def lay_sheets(
     study: Study,
-    folder: Path,
-    manifest: dict[str, str],
+    manifest: Manifest,
     asked: Sequence[Picture],
     picked: Sequence[Picture],
     pairs: bool,
@@ -33,9 +33,7 @@ def lay_sheets(
     made = []
     for sheet in dict.fromkeys((p.sun, p.view, p.look) for p in picked):
         group = [
-            p
-            for p in asked
-            if (p.sun, p.view, p.look) == sheet and stands(folder, manifest, p.path, p.key)
+            p for p in asked if (p.sun, p.view, p.look) == sheet and manifest.stands(p.path, p.key)
         ]
         groups = {f"sheets/{Path(p.path).name}": group for p in group[:1]}
         if pairs and group and group[0].design == drawn:
@@ -45,15 +43,11 @@ def lay_sheets(
                 for p in group[1:]
                 if p.design in chosen
             }
-        made += [
-            path for path, of in groups.items() if _lay_sheet(study, folder, manifest, path, of)
-        ]
+        made += [path for path, of in groups.items() if _lay_sheet(study, manifest, path, of)]
     return made
 
 
-def _lay_sheet(
-    study: Study, folder: Path, manifest: dict[str, str], path: str, group: Sequence[Picture]
-) -> bool:
+def _lay_sheet(study: Study, manifest: Manifest, path: str, group: Sequence[Picture]) -> bool:
     """Lay one sheet where it does not stand already; whether it was laid."""
     scene = study.loaded.scene
     by_name = {design.name: design for design in study.designs}
@@ -62,9 +56,11 @@ def _lay_sheet(
     heading = Heading(
         scene.title, words.view_and_look(view, look), words.light_line(scene.site.place, sun)
     )
-    key = hash_of([p.key for p in group], lines, asdict(heading), scene.units, code_hash("present"))
-    if stands(folder, manifest, path, key):
+    code = code_hash("massing.present.sheets.contact_sheet")
+    key = hash_of([p.key for p in group], lines, asdict(heading), scene.units, code)
+    if manifest.stands(path, key):
         return False
+    folder = manifest.folder
     panels = [
         Panel(p.design, lines[p.design], Image.open(folder / p.path).convert("RGB")) for p in group
     ]
@@ -72,6 +68,5 @@ def _lay_sheet(
     scale = camera.metres_per_pixel if camera.kind == "ortho" else None
     image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
     write_by(folder / path, image.save)
-    manifest[path] = key
-    write_manifest(folder, manifest)
+    manifest.record([path], key)
     return True

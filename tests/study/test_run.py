@@ -3,12 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import signal
-import subprocess
-import sys
-import textwrap
-import time
 from functools import cache
 from pathlib import Path
 
@@ -16,7 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from massing.files import slug, sole_use, sweep, write_by, write_whole
+from massing.files import write_by, write_whole
 from massing.render.driver.run import ShotResult
 from massing.scene.errors import SceneError
 from massing.study import run as run_module
@@ -82,7 +76,7 @@ def renderer(monkeypatch):
                 size = (shot.camera.width_px, shot.camera.height_px)
                 write_by(shot.output, Image.new("RGB", size, colour).save)
                 for path in shot.also_files:
-                    path.write_bytes(b"the same picture")
+                    write_whole(path, b"the same picture")
             results.append(ShotResult(shot, 0.1, error))
             on_done(results[-1])
         return results
@@ -95,7 +89,7 @@ def files_in(folder):
     return sorted(
         p.relative_to(folder).as_posix()
         for p in folder.rglob("*")
-        if p.is_file() and p.name != ".in-use"
+        if p.is_file() and p.name not in (".in-use", ".massing")
     )
 
 
@@ -237,6 +231,34 @@ def test_a_picture_that_was_deleted_is_made_again(write, renderer, tmp_path):
     assert [shot.output for _, shot in renderer] == [lost]
 
 
+def test_a_picture_that_was_cut_short_is_made_again(write, renderer, tmp_path):
+    folder = tmp_path / "out"
+    run_study(read_study(write()), folder, size_px=SIZE)
+    renderer.clear()
+    short = folder / "tuscan" / "street_equinox-9-30_clay.png"
+    short.write_bytes(short.read_bytes()[:-20])
+    sheet = folder / "sheets" / short.name
+    sheet.write_bytes(sheet.read_bytes()[:-20])
+    outcome = run_study(read_study(write()), folder, size_px=SIZE)
+    assert [shot.output for _, shot in renderer] == [short]
+    assert f"sheets/{sheet.name}" in outcome.made
+    assert not outcome.failed
+
+
+def test_a_new_title_is_put_into_the_files_without_making_them_again(write, renderer, tmp_path):
+    folder = tmp_path / "out"
+    run_study(read_study(write()), folder, size_px=SIZE)
+    renderer.clear()
+    changed = SCENE.replace("House by the ford", "House by the mill")
+    for _ in range(2):
+        outcome = run_study(read_study(write(changed)), folder, size_px=SIZE)
+        assert not renderer
+    assert not outcome.made
+    for path in folder.glob("as-drawn/*.png"):
+        with Image.open(path) as picture:
+            assert picture.info["Title"] == "House by the mill: as drawn"
+
+
 def test_a_spoilt_record_costs_only_time(write, renderer, tmp_path):
     folder = tmp_path / "out"
     run_study(read_study(write()), folder, size_px=SIZE)
@@ -333,68 +355,3 @@ def test_a_night_time_and_a_collision_are_scene_errors(write, monkeypatch):
     monkeypatch.setattr(made_ready, "build", collide)
     with pytest.raises(SceneError, match=r"ford\.yaml:1: as drawn: the steps pass"):
         read_study(write()).build()
-
-
-# --- files ---------------------------------------------------------------------------------
-
-
-def test_a_file_is_whole_or_not_there(tmp_path):
-    path = tmp_path / "deep" / "file.txt"
-    write_whole(path, "good")
-
-    def half(temporary):
-        temporary.write_text("half")
-        raise OSError("disc full")
-
-    with pytest.raises(OSError, match="disc full"):
-        write_by(path, half)
-    assert path.read_text() == "good"
-    assert files_in(tmp_path) == ["deep/file.txt"]
-
-
-def test_what_a_killed_run_left_is_swept_and_nothing_else(tmp_path):
-    for name in ("a/.123-x.png", "a/.x.123.tmp.png", ".456-study.json"):
-        (tmp_path / name).parent.mkdir(exist_ok=True)
-        (tmp_path / name).write_text("half")
-    kept = ["a/x.png", "a/.hidden", ".in-use", "notes.123.tmp"]
-    for name in kept:
-        (tmp_path / name).write_text("whole")
-    sweep(tmp_path)
-    left = [p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*") if p.is_file()]
-    assert sorted(left) == sorted(kept)
-
-
-@pytest.mark.parametrize(
-    ("text", "name"),
-    [("A/B: ..\\c", "a-b-c"), ("  Été 10:30 ", "ete-10-30"), ("東の家", "東の家"), ("!", "")],
-)
-def test_slugs_are_safe_file_names(text, name):
-    assert slug(text) == name
-
-
-def test_a_second_run_in_the_same_folder_waits_for_the_first(tmp_path):
-    script = textwrap.dedent("""
-        import sys, time
-        from pathlib import Path
-        from massing.files import sole_use
-        with sole_use(Path(sys.argv[1]), lambda: None):
-            print("held", flush=True)
-            time.sleep(60)
-    """)
-    holder = subprocess.Popen(
-        [sys.executable, "-c", script, str(tmp_path)], stdout=subprocess.PIPE, text=True
-    )
-    try:
-        assert holder.stdout is not None
-        assert holder.stdout.readline() == "held\n"
-        waited = []
-
-        def waiting():
-            waited.append(time.monotonic())
-            os.kill(holder.pid, signal.SIGKILL)  # a killed holder holds no longer
-
-        with sole_use(tmp_path, waiting):
-            assert len(waited) == 1
-    finally:
-        holder.kill()
-        holder.wait()

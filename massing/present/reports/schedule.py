@@ -7,7 +7,6 @@ as differences of rounded running heights, so that rounded figures add up to the
 
 from __future__ import annotations
 
-import csv
 import io
 import math
 from collections.abc import Iterable, Sequence
@@ -28,6 +27,7 @@ from massing.design.design import (
 )
 from massing.parts.orders.column import shaft_profile
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
+from massing.present.names import CsvTable
 from massing.settingout.cross_roofs import cornice_out_m, half_m
 from massing.units import INCH_M, floor_name, format_feet_inches, format_metric, whole_steps
 
@@ -579,7 +579,7 @@ def text_rows(design: Design) -> list[tuple[str, ...]]:
 def schedule_csv(designs: Sequence[Design]) -> str:
     """The schedules of all designs as one table, lengths in writing and in millimetres."""
     buffer = io.StringIO()
-    table = csv.writer(buffer, lineterminator="\n")
+    table = CsvTable(buffer)
     table.writerow(_CSV_HEADINGS.split())
     for design in designs:
         for size in schedule(design):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 from collections.abc import Iterable, Sequence
@@ -18,6 +17,7 @@ from rich.table import Table
 from rich.text import Text
 
 from massing.design.design import SiteDesign
+from massing.present.names import CsvTable
 from massing.present.words import sun_text
 from massing.shadow.front import Depth, surface_group
 from massing.shadow.study import SEASONS, Moment, Raking, Year, YearSuns
@@ -222,7 +222,7 @@ def spells_text(spells: Sequence[tuple[datetime, datetime]]) -> str:
 def moments_csv(moments: Sequence[Moment]) -> str:
     """One row for every figure of every design and sun; metres, degrees and shares."""
     buffer = io.StringIO()
-    table = csv.writer(buffer, lineterminator="\n")
+    table = CsvTable(buffer)
     table.writerow(
         "design time clock altitude_deg azimuth_deg profile_angle_deg figure where "
         "least_m mean_m most_m middle_m whole share".split()
@@ -256,7 +256,7 @@ def moments_csv(moments: Sequence[Moment]) -> str:
 def year_csv(years: Sequence[Year], suns: YearSuns) -> str:
     """Hours of direct sun on every surface in each half of the year."""
     buffer = io.StringIO()
-    table = csv.writer(buffer, lineterminator="\n")
+    table = CsvTable(buffer)
     table.writerow(["design", "where", "half", "hours", "hours_a_day", "days"])
     for year in years:
         rows = {"plane of the front": suns.on_front_h, **year.surfaces}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 from collections import Counter
@@ -23,6 +22,7 @@ from massing.findings.measures import clear_intercolumniations, entablature_rati
 from massing.findings.report import figures, findings
 from massing.findings.shadow import cornice_shadow_m
 from massing.practice.cautions import CAUTION
+from massing.present.names import CsvTable
 from massing.present.reports.schedule import text_rows
 from massing.present.words import sun_text
 from massing.scene.explain import dotted
@@ -101,7 +101,7 @@ def _sun_values(sun: SunTime) -> dict[str, object]:
 def figures_csv(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     """One row for each figure of each design; lengths in metres and as written."""
     buffer = io.StringIO()
-    table = csv.writer(buffer, lineterminator="\n")
+    table = CsvTable(buffer)
     table.writerow(["design", "key", "figure", "value", "unit", "written", "note"])
     for design in designs:
         for figure in figures(design, suns):

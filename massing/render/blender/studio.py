@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping
 from math import ceil
 from pathlib import Path
 
 import bpy
 
+from massing.files import put_in_place, temporary_name
 from massing.geometry.mesh import Floats, Model
 from massing.present.ink.elevation import draw_elevation
 from massing.render.blender.backdrop import (
@@ -38,9 +38,17 @@ MOST_FINENESS = 4
 class Studio:
     """A Blender scene holding one model, ready for any number of shots."""
 
-    def __init__(self, model: Model, device: str = "auto") -> None:
-        """Empty Blender and build the model in it; ``device`` is one of ``shots.DEVICES``."""
+    def __init__(self, model: Model, device: str = "auto", staging: Path | None = None) -> None:
+        """Empty Blender and build the model in it.
+
+        Args:
+            model: what to photograph.
+            device: one of ``shots.DEVICES``.
+            staging: the folder for unfinished files, on the disk of the finished ones; else they
+                stand beside them.
+        """
         self.model = model
+        self.staging = staging
         self.wanted_device = device
         self._stand(None)
 
@@ -72,7 +80,7 @@ class Studio:
         """Render a shot to its files, each of which appears whole or not at all."""
         shot.output.parent.mkdir(parents=True, exist_ok=True)
         further = [path for path in shot.also_files if path != shot.output]
-        temporary = {path: _temporary(path) for path in (shot.output, *further)}
+        temporary = {path: self._unfinished(path) for path in (shot.output, *further)}
         try:
             if shot.look == DRAWN:
                 self._draw(shot, temporary)
@@ -83,10 +91,13 @@ class Studio:
                 if not temporary[path].exists():
                     raise OSError(f"Blender wrote no picture for {path.name}")
                 write_metadata(temporary[path], shot.metadata)
-                temporary[path].replace(path)
+                put_in_place(temporary[path], path)
         finally:
             for path in temporary.values():
                 path.unlink(missing_ok=True)
+
+    def _unfinished(self, path: Path) -> Path:
+        return (self.staging or path.parent) / temporary_name(path).name
 
     def _render(self, shot: Shot, files: Mapping[Path, Path]) -> None:
         """Render once and write every file from that."""
@@ -116,10 +127,6 @@ def _fineness(shot: Shot) -> int:
     """Rays along a pixel of a drawing: more where the pixels are large."""
     enough = ceil(shot.camera.metres_per_pixel / THIN_M)
     return max(DRAWN_FINENESS[shot.quality], min(enough, MOST_FINENESS))
-
-
-def _temporary(path: Path) -> Path:
-    return path.with_name(f".{path.stem}.{os.getpid()}.tmp{path.suffix}")
 
 
 def set_up(

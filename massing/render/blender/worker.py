@@ -15,6 +15,7 @@ import time
 from pathlib import Path
 from typing import Any
 
+from massing.files import open_to_append
 from massing.render.driver.shots import Shot
 
 
@@ -28,7 +29,8 @@ def main(job_path: str) -> int:
     from massing.render.blender.studio import Studio
     from massing.render.driver.modelfile import load_model
 
-    studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"))
+    staging = Path(job["staging"])
+    studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"), staging)
     say({"event": "ready", "seconds": time.perf_counter() - started, "device": studio.device})
     failures = 0
     for index, values in job["shots"]:
@@ -56,10 +58,9 @@ def take_stdout(log: Path) -> Any:
     """Keep standard output for messages and send what C code prints to the log."""
     sys.stdout.flush()
     messages = os.fdopen(os.dup(1), "w", encoding="utf-8")
-    file = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
-    os.dup2(file, 1)
-    os.dup2(file, 2)
-    os.close(file)
+    with open_to_append(log) as file:
+        os.dup2(file.fileno(), 1)
+        os.dup2(file.fileno(), 2)
 
     def say(message: dict[str, Any]) -> None:
         messages.write(json.dumps(message) + "\n")

@@ -1,15 +1,15 @@
-"""Have a model saved as a file of Blender's own, by a process that holds Blender. No bpy here."""
+"""Have a model saved as a file of Blender's own, by a process that holds Blender."""
 
 from __future__ import annotations
 
 import json
 import subprocess
-import sys
-import tempfile
 from pathlib import Path
 
+from massing.files import claim, put_in_place, temporary_folder
 from massing.geometry.mesh import Model
 from massing.render.driver.modelfile import save_model
+from massing.render.driver.process import python_command, safe_environment
 
 
 def write_blend(model: Model, path: Path, units: str) -> None:
@@ -21,26 +21,27 @@ def write_blend(model: Model, path: Path, units: str) -> None:
     Raises:
         OSError: nothing came of it; the message holds the last of what Blender said.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=".massing-", dir=path.parent) as folder:
-        made, log = Path(folder) / "model.blend", Path(folder) / "log.txt"
-        save_model(model, Path(folder) / "model.npz")
+    with temporary_folder(path) as folder:
+        claim([path])
+        made, log = folder / "model.blend", folder / "log.txt"
+        save_model(model, folder / "model.npz")
         job = {
-            "model": str((Path(folder) / "model.npz").resolve()),
+            "model": str((folder / "model.npz").resolve()),
             "output": str(made.resolve()),
             "log": str(log.resolve()),
             "units": units,
         }
-        job_path = Path(folder) / "job.json"
+        job_path = folder / "job.json"
         job_path.write_text(json.dumps(job), encoding="utf-8")
         done = subprocess.run(
-            [sys.executable, "-m", "massing.render.blender.blend_job", str(job_path)],
+            [*python_command("massing.render.blender.blend_job"), str(job_path)],
             stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,
+            env=safe_environment(),
         )
         if done.returncode or not made.exists():
             said = log.read_text(encoding="utf-8", errors="replace") if log.exists() else ""
             last = (said + done.stderr).strip().splitlines()[-1:] or ["Blender stopped"]
             raise OSError(f"{path}: not written: {last[0]}")
-        made.replace(path)
+        put_in_place(made, path)

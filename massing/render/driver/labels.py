@@ -7,6 +7,8 @@ import zlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from massing.files import write_by
+
 _PNG = b"\x89PNG\r\n\x1a\n"
 _JPEG = b"\xff\xd8"
 _WORDS = (b"tEXt", b"zTXt", b"iTXt", b"tIME")
@@ -33,6 +35,16 @@ def write_metadata(path: Path, metadata: Mapping[str, str]) -> None:
             first = sum(1 for part in kept if 0xE0 <= part[1] <= 0xEF)
             kept.insert(first, b"\xff\xfe" + struct.pack(">H", len(text) + 2) + text)
         path.write_bytes(b"".join([_JPEG, *kept]))
+
+
+def relabel(path: Path, metadata: Mapping[str, str]) -> None:
+    """Change the words in a finished file, which stays whole; see :func:`write_metadata`."""
+
+    def write(temporary: Path) -> None:
+        temporary.write_bytes(path.read_bytes())
+        write_metadata(temporary, metadata)
+
+    write_by(path, write)
 
 
 def _png_chunks(data: bytes) -> Iterator[bytes]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-import os
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from massing.files import write_by
 from massing.geometry.mesh import Mesh, Model, Part
 
 FORMAT = 1
@@ -25,13 +25,12 @@ def save_model(model: Model, path: Path) -> None:
             arrays[f"p{i}"] = part.placements
         heads.append([part.name, part.role, part.solid])
     head = {"format": FORMAT, "name": model.name, "notes": model.notes, "parts": heads}
-    temporary = path.with_name(f".{path.name}.{os.getpid()}.tmp")
-    try:
+
+    def write(temporary: Path) -> None:
         with temporary.open("wb") as file:
             np.savez(file, head=np.array(json.dumps(head)), **arrays)
-        temporary.replace(path)
-    finally:
-        temporary.unlink(missing_ok=True)
+
+    write_by(path, write)
 
 
 def load_model(path: Path) -> Model:

@@ -1,6 +1,35 @@
-"""The Python processes that hold Blender: how they are started and how they end."""
+"""The Python processes that hold Blender: how they are started and how they end.
+
+None of them runs code from the working folder, where a scene from a stranger may lie.
+"""
 
 from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+_START = str(Path(__file__).with_name("start.py"))
+
+
+def python_command(module: str) -> list[str]:
+    """A command that runs a module of this package, as it stands here, in a new Python.
+
+    The module's arguments are to be added.
+    """
+    return [sys.executable, "-P", _START, module]
+
+
+def safe_environment(environment: Mapping[str, str] | None = None) -> dict[str, str]:
+    """An environment, by default this process's, whose ``PYTHONPATH`` has only whole paths.
+
+    An empty or relative entry would mean the working folder, or one under it.
+    """
+    values = dict(os.environ if environment is None else environment)
+    paths = [p for p in values.get("PYTHONPATH", "").split(os.pathsep) if os.path.isabs(p)]
+    values.pop("PYTHONPATH", None)
+    return {**values, "PYTHONPATH": os.pathsep.join(paths)} if paths else values
 
 
 def how_it_died(code: int) -> str:

@@ -8,7 +8,7 @@ import shutil
 import subprocess
 import sys
 
-from massing.render.driver.process import how_it_died
+from massing.render.driver.process import how_it_died, safe_environment
 
 # Debian 12 and Ubuntu package of each library that Blender's module is linked to, found by
 # loading it on a bare system.
@@ -46,7 +46,12 @@ def check_blender() -> str | None:
             ours = " or ".join(".".join(map(str, v)) for v in SUPPORTED_PYTHONS)
             return f"Blender's module has no build for Python {here}; use Python {ours}"
         return f"Blender's module is not installed; run: pip install bpy=={wanted}"
-    trial = subprocess.run([sys.executable, "-c", "import bpy"], capture_output=True, text=True)
+    trial = subprocess.run(
+        [sys.executable, "-P", "-c", "import bpy"],
+        capture_output=True,
+        text=True,
+        env=safe_environment(),
+    )
     if trial.returncode == 0:
         return None
     missing = missing_libraries() or re.findall(r"(lib[\w+.-]+\.so[.\d]*): cannot", trial.stderr)

@@ -6,7 +6,6 @@ import json
 import queue
 import subprocess
 import sys
-import tempfile
 import threading
 import time
 from collections import Counter
@@ -15,15 +14,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
 
+from massing.files import claim, open_to_append, put_in_place, temporary_folder
 from massing.geometry.mesh import Model
 from massing.render.driver.modelfile import save_model
-from massing.render.driver.process import how_it_died
+from massing.render.driver.process import how_it_died, python_command, safe_environment
 from massing.render.driver.shots import DEVICES, GPU_KINDS, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
 ATTEMPTS = 2
-WORKER = (sys.executable, "-m", "massing.render.blender.worker")
+WORKER = tuple(python_command("massing.render.blender.worker"))
 _NO_SHOT = -1
 
 
@@ -74,9 +74,9 @@ def render_shots(
         if on_done:
             on_done(results[index])
 
-    log_path.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix="massing-") as folder:
-        model_path = Path(folder) / "model.npz"
+    claim(path for shot in shots for path in (shot.output, *shot.also_files))
+    with temporary_folder(shots[0].output if shots else log_path) as folder:
+        model_path = folder / "model.npz"
         save_model(model, model_path)
         while waiting := {i: s for i, s in enumerate(shots) if i not in results}:
             for index, seconds, error in _session(
@@ -119,11 +119,12 @@ def _session(
         "model": str(model_path),
         "log": str(log_path.resolve()),
         "device": device,
+        "staging": str(model_path.parent.resolve()),
         "shots": [[i, replace(s, output=s.output.resolve()).to_json()] for i, s in shots.items()],
     }
     job_path = model_path.with_name("job.json")
     job_path.write_text(json.dumps(job), encoding="utf-8")
-    with log_path.open("a", encoding="utf-8") as log:
+    with open_to_append(log_path) as log:
         # A session of its own, so that Ctrl-C reaches this process first and not the worker.
         worker = subprocess.Popen(
             [*command, str(job_path)],
@@ -132,7 +133,7 @@ def _session(
             stderr=log,
             text=True,
             start_new_session=True,
-            env=environment,
+            env=safe_environment(environment),
         )
     current, fault, began, ended = _NO_SHOT, "", time.perf_counter(), 0
     try:
@@ -154,10 +155,6 @@ def _session(
         fault = str(error)
     finally:
         code = _stop(worker, patient=not fault and sys.exc_info()[0] is None)
-        for shot in shots.values():
-            for path in (shot.output, *shot.also_files):
-                for left in path.parent.glob(f".{path.stem}.{worker.pid}.tmp*"):
-                    left.unlink(missing_ok=True)
     if current != _NO_SHOT or ended == 0:
         reason = fault or how_it_died(code)
         yield current, time.perf_counter() - began, f"{reason}; see {log_path}"
@@ -217,25 +214,25 @@ def encode_film(
     """
     if len({frame.parent for frame in frames}) != 1:
         raise ValueError("a film needs frames, all in one folder")
-    log_path.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix="massing-", dir=output.parent) as folder:
-        film = Path(folder) / "film.mp4"
+    claim([output])
+    with temporary_folder(output) as folder:
+        film = folder / "film.mp4"
         job = {
             "frames": [str(frame.resolve()) for frame in frames],
             "frames_per_second": frames_per_second,
             "output": str(film.resolve()),
             "log": str(log_path.resolve()),
         }
-        job_path = Path(folder) / "job.json"
+        job_path = folder / "job.json"
         job_path.write_text(json.dumps(job), encoding="utf-8")
-        with log_path.open("a", encoding="utf-8") as log:
+        with open_to_append(log_path) as log:
             done = subprocess.run(
-                [sys.executable, "-m", "massing.render.blender.film", str(job_path)],
+                [*python_command("massing.render.blender.film"), str(job_path)],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=log,
-                env=environment,
+                env=safe_environment(environment),
             )
         if done.returncode or not film.exists():
             raise OSError(f"no film was made: {how_it_died(done.returncode)}; see {log_path}")
-        film.replace(output)
+        put_in_place(film, output)
