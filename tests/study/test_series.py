@@ -107,7 +107,8 @@ def test_a_short_day_gives_a_film_and_a_strip_and_keeps_its_stills(
     run()
     assert totals[-1] == 0
     assert [still.stat().st_mtime_ns for still in stills] == before
-    left = {p.name for p in tmp_path.iterdir()} - {".in-use", "render.log", "as-drawn"}
+    own = {".in-use", ".massing", "study.json", "render.log", "as-drawn"}
+    left = {p.name for p in tmp_path.iterdir()} - own
     assert left == {film.name, board.name}
 
 
