@@ -131,6 +131,8 @@ def parse_compass(value: str | float) -> float:
 
     >>> parse_compass("SSW"), parse_compass("S 20 E"), parse_compass(187.5)
     (202.5, 160.0, 187.5)
+    >>> parse_compass("south-southwest"), parse_compass("southeast"), parse_compass("South 20 East")
+    (202.5, 135.0, 160.0)
 
     Raises:
         ValueError: not one of the sixteen points, a quadrant bearing, or 0 to 360 degrees.
@@ -142,8 +144,11 @@ def parse_compass(value: str | float) -> float:
             return float(value) % 360.0
         raise ValueError(f"{value!r} is out of range; allowed: {COMPASS_FORMS}")
     text = str(value).strip()
-    if text.upper() in _POINTS:
-        return _POINTS.index(text.upper()) * 22.5
+    for word in ("north", "south", "east", "west"):
+        text = re.sub(word, word[0], text, flags=re.IGNORECASE)
+    point = re.sub(r"[\s-]+", "", text.upper())
+    if point in _POINTS:
+        return _POINTS.index(point) * 22.5
     match = _QUADRANT.match(text)
     if match and float(match[2]) <= 90.0:
         start, turn = (0.0, 1.0) if match[1].upper() == "N" else (180.0, -1.0)

@@ -34,7 +34,8 @@ _DAYS = (
     re.compile(rf"{_MONTH}\s+(?P<day>\d{{1,2}})(?:,?\s+(?P<year>\d{{4}}))?"),
 )
 _HOUR = re.compile(
-    r"(?P<noon>solar noon)|(?P<hour>\d{1,2}):(?P<minute>\d{2})\s*(?P<half>am|pm)?"
+    r"(?P<noon>solar noon)|(?P<hour>\d{1,2})(?::(?P<minute>\d{2})|(?=\s*[ap]\.?m))\s*"
+    r"(?:(?P<half>[ap])\.?m\.?)?"
     r"(?:\s*(?:utc)?(?P<offset>[+-]\d{2}:?\d{2}))?"
 )
 
@@ -65,8 +66,8 @@ class SunTimeSpec:
 def read_time(text: str) -> SunTimeSpec:
     """What a written time says, before it is set in a place.
 
-    >>> read_time("14 May 4:30 pm").clock
-    datetime.time(16, 30)
+    >>> read_time("14 May 4:30 pm").clock, read_time("14 May 10am").clock
+    (datetime.time(16, 30), datetime.time(10, 0))
     >>> read_time("summer solstice 10:00").season
     'summer solstice'
 
@@ -108,11 +109,11 @@ def _month_number(text: str, name: str) -> int:
 def _read_hour(text: str, match: re.Match[str]) -> dict:
     if match["noon"]:
         return {"clock": None}
-    hour, minute = int(match["hour"]), int(match["minute"])
+    hour, minute = int(match["hour"]), int(match["minute"] or 0)
     if match["half"]:
         if not 1 <= hour <= 12:
             raise ValueError(f"{text!r} is not a time; with am or pm the hour is 1 to 12")
-        hour = hour % 12 + (12 if match["half"] == "pm" else 0)
+        hour = hour % 12 + (12 if match["half"] == "p" else 0)
     if hour > 23 or minute > 59:
         raise ValueError(f"{text!r} is not a time; the clock runs from 0:00 to 23:59")
     offset = None

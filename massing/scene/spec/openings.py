@@ -6,7 +6,14 @@ from typing import Literal
 
 from pydantic import Field
 
-from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, PositiveLength, Strict
+from massing.scene.spec.written import (
+    LIGHTS_FORMS,
+    CanonName,
+    Length,
+    Lights,
+    PositiveLength,
+    Strict,
+)
 
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
 HeadName = Literal[
@@ -57,7 +64,7 @@ class Surround(Strict):
     """An order about a doorway, engaged on the wall, its entablature over the opening."""
 
     order: OrderName = "tuscan"
-    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
     engaged: Literal["pilasters", "half columns"] = "pilasters"
     pediment: bool = Field(default=False, description="In place of the level cornice")
     diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from massing.scene.spec.openings import OrderName, Steps
 from massing.scene.spec.written import (
+    CanonName,
     OrderHeight,
     Pitch,
     PositiveLength,
@@ -54,7 +55,7 @@ class Porch(Strict):
     """The porch and its order."""
 
     order: OrderName = "tuscan"
-    canon: str = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
     shape: Literal["straight", "semicircular", "recessed"] = Field(
         default="straight", description="Recessed: in antis, within the house"
     )

@@ -4,17 +4,62 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Annotated, Any
+from types import NoneType, UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema, model_validator
 
 from massing.units import COMPASS_FORMS, LENGTH_FORMS, parse_compass, parse_length
 
+CanonName = Annotated[str, BeforeValidator(lambda value: _plain(value))]
+
 
 class Strict(BaseModel):
-    """Fields that the file names, no others; never changed once read."""
+    """Fields that the file names, no others; never changed once read.
+
+    A word is known in any case of letters and with hyphens for spaces, a number for its word, and
+    true for a group of which nothing further is said.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_the_file_s_words(cls, data: Any) -> Any:
+        if not isinstance(data, dict):
+            return data
+        known = cls.model_fields
+        return {
+            name: _understood(known[name].annotation, value) if name in known else value
+            for name, value in data.items()
+        }
+
+
+def _understood(annotation: Any, value: Any) -> Any:
+    """What a writer meant by a value, where its field takes words or a group; else the value."""
+    kinds = [annotation]
+    while any(get_origin(kind) in (Union, UnionType) for kind in kinds):
+        kinds = [kind for outer in kinds for kind in (get_args(outer) or (outer,))]
+    for kind in kinds:
+        if get_origin(kind) is list and isinstance(value, list):
+            return [_understood(get_args(kind)[0], item) for item in value]
+        if get_origin(kind) is Literal:
+            choices = {_plain(choice): choice for choice in get_args(kind)}
+            return choices.get(_plain(value), value)
+        if isinstance(kind, type) and issubclass(kind, Strict) and isinstance(value, bool):
+            return {} if value else None if NoneType in kinds else value
+    return value
+
+
+def _plain(word: Any) -> Any:
+    """A word as it is compared.
+
+    >>> _plain("Stone  Jack-Arch"), _plain(3)
+    ('stone jack arch', 'three')
+    """
+    if isinstance(word, int) and not isinstance(word, bool) and 0 < word <= len(_WORDS):
+        return _WORDS[word - 1]
+    return " ".join(re.split(r"[\s_-]+", word.strip().lower())) if isinstance(word, str) else word
 
 
 MAX_LENGTH_M = 200.0
@@ -42,16 +87,17 @@ Compass = Annotated[
     WithJsonSchema({"type": ["string", "number"], "description": COMPASS_FORMS}),
 ]
 
+_TO = r"\s*(?::|/|\bin\b)\s*"  # between rise and run
 PITCH_FORMS = "rise:run such as 6:12, or degrees such as 26.5"
 
 
 def parse_pitch(value: Any) -> float:
     """A roof pitch as rise over run.
 
-    >>> parse_pitch("6:12")
-    0.5
+    >>> parse_pitch("6:12"), parse_pitch("6/12"), parse_pitch("6 in 12")
+    (0.5, 0.5, 0.5)
     """
-    match = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    match = re.fullmatch(rf"\s*(\d+(?:\.\d+)?){_TO}(\d+(?:\.\d+)?)\s*", str(value).lower())
     if match and float(match[2]) > 0:
         slope = float(match[1]) / float(match[2])
     else:
@@ -85,8 +131,8 @@ HEIGHT_NAMES = ("eaves", "storey")
 
 def _named_or_length(names: tuple[str, ...]) -> Any:
     def check(value: Any) -> Any:
-        if isinstance(value, str) and value.strip().lower() in names:
-            return value.strip().lower()
+        if _plain(value) in names:
+            return _plain(value)
         try:
             return _positive(_length(value))
         except ValueError as error:
@@ -140,7 +186,8 @@ def parse_slope(value: Any) -> float:
     """
     if isinstance(value, str) and value.strip().lower() == "level":
         return 0.0
-    told = re.fullmatch(r"\s*(-?)\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", str(value))
+    slope_in = rf"\s*(-?)\s*(\d+(?:\.\d+)?){_TO}(\d+(?:\.\d+)?)\s*"
+    told = re.fullmatch(slope_in, str(value).lower())
     if isinstance(value, bool) or (told is None and not isinstance(value, int | float)):
         raise ValueError(f"{value!r} is not a slope; allowed: {SLOPE_FORMS}")
     if told is None:
