@@ -11,7 +11,7 @@ from pathlib import Path
 
 import bpy
 
-from massing.files import claim, slug
+from massing.files import NotOwnFolderError, claim, own_folder, slug
 from massing.render.blender.camera import place_camera
 from massing.render.blender.studio import set_up
 from massing.render.driver.shots import Shot
@@ -59,7 +59,8 @@ def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
     """Set up one view of the design as shown; where its picture goes.
 
     Raises:
-        SceneError: the sun is down, a design is at fault, or the view wants the model cut.
+        SceneError: the sun is down, a design is at fault, the view wants the model cut, or the
+            folder is not the tool's own.
     """
     state = scene.massing
     camera = cameras(scene, quality)[view]
@@ -84,7 +85,11 @@ def ready(scene: bpy.types.Scene, view: str, quality: str) -> Path:
         diffuse_w_m2=sun.dhi_w_m2,
     )
     set_up(scene, shot, tree.own_collection(scene, "cameras", "cameras"))
-    claim([shot.output])  # Blender itself will write it
+    try:
+        own_folder(folder(scene, quality))
+        claim([shot.output])  # Blender itself will write it
+    except NotOwnFolderError as fault:
+        raise SceneError(state.path, None, fault) from None
     scene.render.filepath = str(shot.output)
     return shot.output
 

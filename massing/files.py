@@ -230,6 +230,18 @@ def claim(paths: Iterable[Path]) -> None:
         _add_line(home, ["file", path.relative_to(home).as_posix()])
 
 
+def own_folder(folder: Path) -> None:
+    """Make a folder and mark it as the tool's own.
+
+    Raises:
+        NotOwnFolderError: it holds what the tool did not make.
+    """
+    _refuse_strangers(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    if not _marked(folder):
+        _mark(folder)
+
+
 @contextmanager
 def sole_use(folder: Path, waiting: Callable[[], object]) -> Iterator[None]:
     """Hold ``folder`` for this process; calls ``waiting`` once if another holds it, and waits.
@@ -251,9 +263,7 @@ def sole_use(folder: Path, waiting: Callable[[], object]) -> Iterator[None]:
         waiting()
         lock.acquire()
     try:
-        _refuse_strangers(folder)
-        if not _marked(folder):
-            _mark(folder)
+        own_folder(folder)
         staging = _temporary_of(folder)
         _empty(staging)
         _sweep_unfinished(folder)

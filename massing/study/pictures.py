@@ -151,9 +151,7 @@ def picture_key(shape: str, shot: Shot) -> str:
     asked = shot.to_json() | {"output": "", "also": []}
     if shot.look != DRAWN:
         asked["metadata"] = {}
-    maker = "present.ink.elevation" if shot.look == DRAWN else "render.blender.worker"
-    code = code_hash(f"massing.{maker}", "massing.render.driver.labels")
-    return hash_of(shape, asked, code)
+    return hash_of(shape, asked, code_hash("massing.render.blender.worker"))
 
 
 def own_camera(
