@@ -41,14 +41,17 @@ def code_hash(*entries: str) -> str:
 
 
 def modules_of(*entries: str) -> frozenset[str]:
-    """The modules of this package that run when those named do, they among them."""
+    """The modules of this package that run when those named do, they among them.
+
+    The package's own face is left out: it imports every room, but only for who calls it.
+    """
     found: set[str] = set()
     waiting = list(entries)
     while waiting:
         module = waiting.pop()
         if module not in found and _source(module) is not None:
             found.add(module)
-            waiting += [name for name in _imports(module) if name.startswith("massing")]
+            waiting += [name for name in _imports(module) if name.startswith("massing.")]
     return frozenset(found)
 
 
