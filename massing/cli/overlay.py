@@ -26,6 +26,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the overlay and say how far the points agree."""
+    from massing.practice.cautions import CAUTION
     from massing.study.overlay import make_overlay, read_sheet
     from massing.study.study import read_study
 
@@ -37,6 +38,7 @@ def run(options: argparse.Namespace) -> int:
     out = console()
     for line in said:
         out.print(line[:1].upper() + line[1:], soft_wrap=True)
+    out.print(CAUTION, style="italic")
     for path in made:
         out.print(str(path), soft_wrap=True)
     return FINE

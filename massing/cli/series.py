@@ -44,6 +44,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Make them and print the files' names."""
+    from massing.practice.cautions import CAUTION
     from massing.present.reports.progress import progress_on
     from massing.study.series import run_day, run_seasons
     from massing.study.study import read_study
@@ -83,4 +84,5 @@ def run(options: argparse.Namespace) -> int:
             out.print(str(path), soft_wrap=True)
         for name, error in outcome.failed.items():
             say(FAILED, f"{name}: {error}")
+    out.print(CAUTION, style="italic")
     return FAILED if any(outcome.failed for outcome in outcomes) else FINE

@@ -21,6 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the files and print the tables."""
     from massing.files import sole_use
+    from massing.practice.cautions import CAUTION
     from massing.present.reports.shadow_tables import print_moments, print_raking, print_year
     from massing.study.shadows import write_shadows
     from massing.study.study import read_study
@@ -36,5 +37,6 @@ def run(options: argparse.Namespace) -> int:
     print_raking(out, report.raking, site)
     if report.suns is not None:
         print_year(out, report.years, report.suns, site)
+    out.print(CAUTION, style="italic")
     out.print(f"{len(report.made)} files: {folder}", soft_wrap=True)
     return FINE

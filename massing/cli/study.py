@@ -54,6 +54,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Make what is new, print the figures, and say what was made."""
+    from massing.practice.cautions import CAUTION
     from massing.present.reports.progress import duration, progress_on
     from massing.present.reports.tables import print_figures
     from massing.study.pictures import choose
@@ -88,6 +89,7 @@ def run(options: argparse.Namespace) -> int:
             pairs=options.pairs,
         )
     print_figures(out, study.designs, study.suns)
+    out.print(CAUTION, style="italic")
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
     measured = sum(path.startswith("shadows/") for path in outcome.made)
     made = sum(path.endswith(".png") for path in outcome.made if not path.startswith("shadows/"))

@@ -19,6 +19,7 @@ from massing.files import slug, write_by
 from massing.geometry.mesh import Model
 from massing.present.sheets.given_image import given_image
 from massing.present.sheets.overlay import laid_over, side_by_side
+from massing.present.sheets.paper import saver
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
 from massing.scene.spec import Drawing
@@ -222,7 +223,7 @@ def make_overlay(study: Study, design: Design, folder: Path) -> tuple[list[Path]
     made = []
     for picture, ending in ((over, "laid-over"), (beside, "side-by-side")):
         path = folder / f"{slug(design.name)}_{ending}.png"
-        write_by(path, picture.save)
+        write_by(path, saver(picture))
         made.append(path)
     return made, said
 

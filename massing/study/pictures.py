@@ -12,6 +12,7 @@ from massing import __version__
 from massing.design.design import LEVEL, Design, GroundDesign
 from massing.files import slug
 from massing.geometry.mesh import Floats
+from massing.practice.cautions import METADATA
 from massing.present import words
 from massing.render.driver.shots import DRAWN, Shot
 from massing.scene.spec import OwnCamera
@@ -133,6 +134,7 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
             "Description": f"{words.view_and_look(picture.view, picture.look)}; "
             f"{words.light_line(scene.site.place, sun)}",
             "Software": f"massing {__version__}, {picture.quality}",
+            **METADATA,
         },
         also=picture.also,
     )

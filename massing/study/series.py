@@ -17,7 +17,9 @@ from PIL import Image
 
 from massing import __version__
 from massing.files import slug, sole_use, temporary_folder, write_by
+from massing.practice.cautions import METADATA
 from massing.present import words
+from massing.present.sheets.paper import saver
 from massing.present.sheets.strips import Row, captioned, strip
 from massing.render.driver.run import ShotResult, encode_film, render_shots
 from massing.render.driver.shots import Shot
@@ -139,7 +141,7 @@ def run_day(
             [f"{_hour(suns[i])} · {words.sun_text(suns[i])}" for i in chosen],
             [Row("", [_small(stills[i], len(chosen)) for i in chosen])],
         )
-        write_by(board, image.save)
+        write_by(board, saver(image))
     return SeriesOutcome(folder, (film, board), {})
 
 
@@ -179,7 +181,7 @@ def run_seasons(
                 for name, stills in zip(names, rows, strict=True)
             ],
         )
-        write_by(board, image.save)
+        write_by(board, saver(image))
     return SeriesOutcome(folder, (board,), {})
 
 
@@ -280,6 +282,7 @@ class _Series:
                 "Description": f"{words.view_and_look(self.view, self.look)}; "
                 f"{words.light_line(scene.site.place, sun)}",
                 "Software": f"massing {__version__}, {self.quality}",
+                **METADATA,
             },
         )
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +18,7 @@ from massing.present.plots.shadows import (
 from massing.present.plots.sky import sky_view_plot, sun_path_plot
 from massing.present.plots.style import save_plot
 from massing.present.reports.shadow_tables import moments_csv, shadows_json, year_csv
+from massing.present.sheets.paper import saver
 from massing.shadow.front import Front, ready_front, surface_group, thinned
 from massing.shadow.study import (
     Moment,
@@ -134,6 +134,6 @@ def _write_masks(fronts: list[Front], study: Study, folder: Path) -> list[str]:
         view = mask_view(front)
         for sun in suns:
             name = f"masks/{slug(front.design.name)}_{slug(sun.label)}.png"
-            write_by(folder / name, partial(mask_image(front, view, sun).save, format="PNG"))
+            write_by(folder / name, saver(mask_image(front, view, sun)))
             made.append(name)
     return made

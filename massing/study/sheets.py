@@ -12,6 +12,7 @@ from massing.files import slug, write_by
 from massing.present import words
 from massing.present.reports.tables import key_line
 from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
+from massing.present.sheets.paper import saver
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of
 from massing.study.pictures import Picture
@@ -67,6 +68,6 @@ def _lay_sheet(study: Study, manifest: Manifest, path: str, group: Sequence[Pict
     camera = group[0].camera
     scale = camera.metres_per_pixel if camera.kind == "ortho" else None
     image = contact_sheet(panels, heading, units=scene.units, metres_per_pixel=scale)
-    write_by(folder / path, image.save)
+    write_by(folder / path, saver(image))
     manifest.record([path], key)
     return True

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import subprocess
 import sys
@@ -12,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from massing import cli
+from tests.helpers.tables import rows as table_rows
 
 SCENES = sorted((Path(__file__).parents[2] / "scenes").glob("*.yaml"))
 
@@ -167,7 +166,7 @@ def test_figures_come_as_table_json_and_csv_that_agree(run, scene):
     values = json.loads(text)
     assert [d["name"] for d in values["designs"]] == ["as drawn", "Tuscan"]
     assert values["suns"][0]["on_front"] is True
-    by_key = {(r["design"], r["key"]): r for r in csv.DictReader(io.StringIO(rows))}
+    by_key = {(r["design"], r["key"]): r for r in table_rows(rows)}
     for design in values["designs"]:
         for figure in design["figures"]:
             row = by_key.pop((design["name"], figure["key"]))
@@ -183,7 +182,7 @@ def test_figures_come_as_table_json_and_csv_that_agree(run, scene):
 
 def test_sizes_add_up(run, scene):
     _, text, _ = run("sizes", scene(), "--format", "csv")
-    rows = [r for r in csv.DictReader(io.StringIO(text)) if r["design"] == "Tuscan"]
+    rows = [r for r in table_rows(text) if r["design"] == "Tuscan"]
     stack = [r for r in rows if r["part"].startswith(("Column", "Entablature")) and r["height_mm"]]
     running = 0.0
     for row in stack:
@@ -210,7 +209,7 @@ def test_a_second_order_has_its_own_figures_and_sizes(run, scene):
     assert above["upper_slenderness"] > above["slenderness"]  # the lighter order stands above
     assert above["order_height"] + above["upper_order_height"] <= above["wall_top"]
     _, rows, _ = run("sizes", path, "--format", "csv")
-    groups = {(r["design"], r["part"], r["top_over"]) for r in csv.DictReader(io.StringIO(rows))}
+    groups = {(r["design"], r["part"], r["top_over"]) for r in table_rows(rows)}
     assert ("Tuscan", "Above: column: base", "the upper floor") in groups
     assert ("as drawn", "Column: base", "the porch floor") in groups
 

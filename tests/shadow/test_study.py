@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 from dataclasses import replace
@@ -53,6 +52,7 @@ from massing.study.shadows import write_shadows
 from massing.study.study import Study, read_study
 from massing.sun.position import front_day, sun_time, to_house_frame
 from massing.sun.times import rise_noon_set
+from tests.helpers.tables import rows as table_rows
 
 SCENE = """\
 title: Shadows over time
@@ -277,7 +277,7 @@ def test_a_note_is_printed_where_there_is_no_sun(fronts: list[Front], site: Site
 
 
 def test_csv_and_json_say_the_same(moments: list, site: SiteDesign) -> None:
-    rows = list(csv.DictReader(io.StringIO(moments_csv(moments))))
+    rows = table_rows(moments_csv(moments))
     values = json.loads(shadows_json(site, moments, raking_calendar(site)[:1]))
     assert {row["design"] for row in rows} == {m["design"] for m in values["moments"]}
     first = values["moments"][0]
@@ -434,7 +434,7 @@ def test_report_of_a_year(study: Study, tmp_path: Path) -> None:
     values = json.loads((tmp_path / "shadows.json").read_text())
     assert set(values["year"]["designs"]) == {"as drawn", "Tuscan"}
     assert (tmp_path / "masks").is_dir()
-    rows = list(csv.DictReader((tmp_path / "sun_hours.csv").open()))
+    rows = table_rows((tmp_path / "sun_hours.csv").read_text())
     front = [r for r in rows if r["where"] == "plane of the front" and r["design"] == "Tuscan"]
     assert sum(float(r["hours"]) for r in front) == pytest.approx(
         report.suns.on_front_h.sum(), abs=0.2

@@ -22,6 +22,7 @@ from massing.geometry.mesh import Floats, Part
 from massing.geometry.solids import square_lathe
 from massing.parts.orders.column import column, flute_lines, shaft_profile
 from massing.parts.orders.entablature import entablature
+from massing.practice.cautions import CAUTION
 from massing.present.plots.style import (
     INK_COLOUR,
     PALE_COLOUR,
@@ -211,6 +212,7 @@ def _footer(figure: Figure, table: Plate) -> None:
     whose = source(table.source)
     lines = [f"Source: {whose.name or whose.mark}. {_sentence(table.marks['plate'])}"]
     lines += [f"{g.title()}: {_sentence(table.marks[g])}" for g in groups]
+    lines.append(CAUTION)
     text = "\n".join(_wrapped(line, 205) for line in lines)
     figure.text(0.05, 0.012, text, fontsize=7.5, color=PALE_COLOUR, va="bottom", linespacing=1.3)
 

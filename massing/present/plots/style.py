@@ -12,6 +12,7 @@ from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.figure import Figure
 
 from massing.files import write_by
+from massing.practice.cautions import CAUTION
 from massing.present.sheets.paper import INK, PALE_INK, PAPER, RULE
 
 Colour = tuple[float, float, float]
@@ -73,10 +74,16 @@ def plot_figure(width_in: float, height_in: float, title: str, subtitle: str) ->
     return figure
 
 
+_CAUTION_FIELDS = {".png": "Disclaimer", ".svg": "Description", ".pdf": "Subject"}
+"""The text field of each format in which a plot carries the caution."""
+
+
 def save_plot(figure: Figure, path: Path, dpi: int = 130) -> None:
     """Write a plot that appears whole or not at all, in the format of its suffix."""
     with matplotlib.rc_context(STYLE):
-        write_by(path, lambda temporary: figure.savefig(temporary, dpi=dpi))
+        field = _CAUTION_FIELDS.get(path.suffix.lower())
+        said = {field: CAUTION} if field else None
+        write_by(path, lambda temporary: figure.savefig(temporary, dpi=dpi, metadata=said))
 
 
 def quiet_axis(axes: Axes) -> None:

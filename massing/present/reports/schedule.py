@@ -26,6 +26,7 @@ from massing.design.design import (
     SurroundDesign,
 )
 from massing.parts.orders.column import shaft_profile
+from massing.practice.cautions import comment
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
 from massing.present.names import CsvTable
 from massing.settingout.cross_roofs import cornice_out_m, half_m
@@ -577,8 +578,12 @@ def text_rows(design: Design) -> list[tuple[str, ...]]:
 
 
 def schedule_csv(designs: Sequence[Design]) -> str:
-    """The schedules of all designs as one table, lengths in writing and in millimetres."""
+    """The schedules of all designs as one table, lengths in writing and in millimetres.
+
+    Its first line is a comment, the caution; the headings follow.
+    """
     buffer = io.StringIO()
+    buffer.write(comment())
     table = CsvTable(buffer)
     table.writerow(_CSV_HEADINGS.split())
     for design in designs:

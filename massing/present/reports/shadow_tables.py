@@ -17,6 +17,7 @@ from rich.table import Table
 from rich.text import Text
 
 from massing.design.design import SiteDesign
+from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.words import sun_text
 from massing.shadow.front import Depth, surface_group
@@ -222,6 +223,7 @@ def spells_text(spells: Sequence[tuple[datetime, datetime]]) -> str:
 def moments_csv(moments: Sequence[Moment]) -> str:
     """One row for every figure of every design and sun; metres, degrees and shares."""
     buffer = io.StringIO()
+    buffer.write(comment())
     table = CsvTable(buffer)
     table.writerow(
         "design time clock altitude_deg azimuth_deg profile_angle_deg figure where "
@@ -256,6 +258,7 @@ def moments_csv(moments: Sequence[Moment]) -> str:
 def year_csv(years: Sequence[Year], suns: YearSuns) -> str:
     """Hours of direct sun on every surface in each half of the year."""
     buffer = io.StringIO()
+    buffer.write(comment())
     table = CsvTable(buffer)
     table.writerow(["design", "where", "half", "hours", "hours_a_day", "days"])
     for year in years:
@@ -294,6 +297,7 @@ def shadows_json(
                 for year in years
             },
         }
+    content["caution"] = CAUTION
     return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
 
 

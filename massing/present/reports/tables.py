@@ -21,7 +21,7 @@ from massing.findings.figure import Figure
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
 from massing.findings.report import figures, findings
 from massing.findings.shadow import cornice_shadow_m
-from massing.practice.cautions import CAUTION
+from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.reports.schedule import text_rows
 from massing.present.words import sun_text
@@ -101,6 +101,7 @@ def _sun_values(sun: SunTime) -> dict[str, object]:
 def figures_csv(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     """One row for each figure of each design; lengths in metres and as written."""
     buffer = io.StringIO()
+    buffer.write(comment())
     table = CsvTable(buffer)
     table.writerow(["design", "key", "figure", "value", "unit", "written", "note"])
     for design in designs:
@@ -116,7 +117,9 @@ def figures_text(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     """The tables of :func:`print_figures` as plain text."""
     buffer = io.StringIO()
     width = 36 + 30 * len(designs)
-    print_figures(Console(file=buffer, width=width, color_system=None), designs, suns)
+    console = Console(file=buffer, width=width, color_system=None)
+    print_figures(console, designs, suns)
+    console.print(Text(CAUTION))
     return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
 
 
@@ -240,6 +243,7 @@ def print_origins(console: Console, design: Design, given: Sequence[tuple[str, s
     for row in sorted(rows, key=lambda row: order.get(row[0].split(".")[0], len(order))):
         table.add_row(*map(Text, row))
     console.print(table)
+    console.print(Text(CAUTION, style="italic"))
     console.print()
 
 

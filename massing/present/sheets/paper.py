@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
+from PIL.PngImagePlugin import PngInfo
 
+from massing.practice.cautions import METADATA
 from massing.units import FOOT_M
 
 PAPER = (251, 250, 247)
@@ -146,3 +149,11 @@ def draw_scale_bar(
 def sheet(width_px: int, height_px: int) -> Image.Image:
     """A blank sheet of paper."""
     return Image.new("RGB", (width_px, height_px), PAPER)
+
+
+def saver(picture: Image.Image) -> Callable[[Path], None]:
+    """What writes the picture as PNG with the caution in its text fields, given a path."""
+    words = PngInfo()
+    for key, value in METADATA.items():
+        words.add_text(key, value)
+    return lambda path: picture.save(path, format="PNG", pnginfo=words)

@@ -29,17 +29,21 @@ class Row:
 
 
 def captioned(picture: Image.Image, left: str, right: str) -> Image.Image:
-    """The picture with a line of small text under it; even sides, as films want."""
+    """The picture with a small line under it and the caution; even sides, as films want."""
     wide, tall = picture.size
     size_px = max(11, round(wide / 52))
-    band = 2 * size_px
-    out = sheet(wide - wide % 2, tall + band - (tall + band) % 2)
+    band, inner = 2 * size_px, wide - 2 * size_px
+    small = font("italic", max(9, round(0.7 * size_px)))
+    under = height_of(CAUTION, small, inner) + size_px // 2
+    whole = tall + band + under
+    out = sheet(wide - wide % 2, whole - whole % 2)
     out.paste(picture.convert("RGB"), (0, 0))
     face = font("roman", size_px)
     draw = ImageDraw.Draw(out)
     top = tall + round(0.3 * size_px)
     draw.text((size_px, top), left, fill=INK, font=face)
     draw.text((wide - size_px - text_width(right, face), top), right, fill=PALE_INK, font=face)
+    write(out, (size_px, tall + band), CAUTION, small, inner, PALE_INK)
     return out
 
 

@@ -1,0 +1,107 @@
+"""The one caution stands wherever sizes, figures and pictures are given out."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from massing.cli import main
+from massing.practice.cautions import CAUTION
+from massing.present.sheets.strips import captioned
+from massing.study.pictures import pictures, shot_of
+from massing.study.run import Outcome
+from massing.study.series import SeriesOutcome
+from massing.study.study import read_study
+from tests.cli.test_shared import SCENE
+
+# Commands that give out no size: they judge a file, print a form, or list what is carried along.
+WITHOUT_SIZES = {"check", "schema", "licences"}
+
+
+@pytest.fixture
+def run(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "scene.yaml").write_text(SCENE)
+    drawing = "drawing: {image: d.png, height: {foot: [50, 90], top: [50, 10], length: 8 m}}\n"
+    (tmp_path / "drawn.yaml").write_text(SCENE + drawing)
+    Image.new("RGB", (200, 100), "white").save(tmp_path / "d.png")
+
+    def run(*arguments):
+        assert main([str(a) for a in arguments]) == 0
+        return capsys.readouterr().out
+
+    return run
+
+
+def said(text: str) -> str:
+    return " ".join(text.split())
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("show", "scene.yaml"),
+        ("figures", "scene.yaml"),
+        ("figures", "scene.yaml", "--format", "csv"),
+        ("figures", "scene.yaml", "--format", "json"),
+        ("sizes", "scene.yaml"),
+        ("sizes", "scene.yaml", "--format", "csv"),
+    ],
+    ids=" ".join,
+)
+def test_what_is_printed_ends_or_begins_with_it(run, arguments):
+    assert CAUTION in said(run(*arguments))
+
+
+def test_a_table_begins_with_it_and_json_has_a_field_of_it(run):
+    for command in ("figures", "sizes"):
+        first = run(command, "scene.yaml", "--format", "csv").splitlines()[0]
+        assert first == f"# {CAUTION}"
+    assert json.loads(run("figures", "scene.yaml", "--format", "json"))["caution"] == CAUTION
+
+
+@pytest.mark.parametrize("ending", ["svg", "png", "pdf"])
+def test_a_plate_carries_it(run, ending):
+    run("plate", "tuscan", "--out", f"plate.{ending}")
+    path = Path(f"plate.{ending}")
+    if ending == "png":
+        assert Image.open(path).info["Disclaimer"] == CAUTION
+    else:
+        assert CAUTION.encode() in path.read_bytes()
+
+
+def test_an_overlay_says_it_and_carries_it(run):
+    assert CAUTION in said(run("overlay", "drawn.yaml", "--design", "Tall Tuscan"))
+    pictures = list(Path("renders").rglob("*.png"))
+    assert pictures
+    for path in pictures:
+        assert Image.open(path).info["Disclaimer"] == CAUTION
+
+
+def test_a_study_and_a_series_end_with_it(run, monkeypatch, tmp_path):
+    monkeypatch.setattr(
+        "massing.study.run.run_study", lambda *a, **k: Outcome(tmp_path, (), (), {})
+    )
+    monkeypatch.setattr(
+        "massing.study.series.run_day", lambda *a, **k: SeriesOutcome(tmp_path, (), {})
+    )
+    for module in ("study", "series"):
+        monkeypatch.setattr(f"massing.cli.{module}.require_blender", lambda: None)
+    assert CAUTION in said(run("study", "scene.yaml"))
+    assert CAUTION in said(run("series", "scene.yaml", "--day", "14 May"))
+
+
+def test_every_picture_and_every_frame_carries_it(tmp_path):
+    (tmp_path / "scene.yaml").write_text(SCENE)
+    study = read_study(tmp_path / "scene.yaml")
+    study.build()
+    picture = pictures(study, "draft")[0]
+    assert shot_of(study, picture).metadata["Disclaimer"] == CAUTION
+    plain = Image.new("RGB", (520, 300))
+    framed = captioned(plain, "", "")
+    assert framed.height > plain.height + 2 * 11  # the caption's line, and under it the caution
+    under = framed.crop((0, plain.height + 22, framed.width, framed.height)).convert("L")
+    assert under.getextrema()[0] < 160
