@@ -118,7 +118,7 @@ def draw_elevation(
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     sun = np.asarray(sun_direction, dtype=float)
     sun = sun / np.linalg.norm(sun)
-    parts, before, line = _drawable(model, camera)
+    parts, before, line = drawable(model, camera)
 
     def washed(seen: Seen) -> Singles:
         sheet = _washes(seen, parts, camera, sun, model.notes)
@@ -149,7 +149,7 @@ def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
     """
     if not camera.is_elevation:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
-    parts, _, line = _drawable(model, camera)
+    parts, _, line = drawable(model, camera)
     caster = Caster(parts)
 
     def seen(rows: range) -> Seen:
@@ -161,7 +161,7 @@ def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
     return _by_bands(camera, fineness, seen, inked)[..., 0]
 
 
-def _drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], GroundLine]:
+def drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], GroundLine]:
     """What is drawn, what only throws its shadow, and where the earth is cut.
 
     The ground is drawn where it is seen to rise.
