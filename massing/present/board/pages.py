@@ -55,6 +55,10 @@ _SIZES = (
     "upper_diameter", "upper_slenderness", "blocking_course", "balustrade_height",
     "window_height_0", "window_height_1", "window_height_2",
 )  # fmt: skip
+_OF_A_DRAWING = (
+    "order_height", "diameter", "entablature_height", "cornice_projection", "porch_depth",
+    "wall_top", "window_height_0", "window_height_1",
+)  # fmt: skip
 _JPEG_QUALITY = 92
 _MOST_ROWS = 5  # of designs in one page of seasons
 _LONGEST_WORD = 18
@@ -192,10 +196,17 @@ class _Maker:
         return Window(float(left) - 0.3, float(right) + 0.3, foot, float(top) + 0.15)
 
     def drawing(
-        self, design: Design, window: Window, scale: Scale, sun: SunTime | None, name: str
+        self,
+        design: Design,
+        window: Window,
+        scale: Scale,
+        sun: SunTime | None,
+        name: str,
+        *,
+        washes: bool = True,
     ) -> dict[str, Any]:
         """A vector elevation, as its file and its size on paper."""
-        drawn = self.fronts[design.name].drawn(window, scale.ratio, sun)
+        drawn = self.fronts[design.name].drawn(window, scale.ratio, sun, washes=washes)
         file = f"{slug(design.name)}_{name}.svg"
         self.files[file] = drawn.svg.encode()
         return {
@@ -367,9 +378,8 @@ class _Maker:
         caption = 5.5 * page.size
         across = min((wide - page.gap_mm) / 2.0, (tall / 2.0 - 2.0 * caption) / aspect)
         ratio = 1000.0 * drawing.window.width_m / across
-        beside = self.drawing(
-            drawn, drawing.window, Scale(ratio, "at the drawing's scale"), None, "beside"
-        )
+        scale = Scale(ratio, "at the drawing's scale")
+        beside = self.drawing(drawn, drawing.window, scale, None, "beside", washes=False)
         for name, image in (("given", drawing.given), ("over", drawing.over)):
             self.files[f"builders_{name}.png"] = _png(image)
         return {
@@ -384,6 +394,7 @@ class _Maker:
             "drawing": beside,
             "name": set_text(_named(drawn)),
             "words": [set_text(_sentence(line)) for line in drawing.words],
+            "rows": self.rows(_OF_A_DRAWING, (drawn,)),
         }
 
     def day(self) -> dict[str, Any]:
