@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 
 import contourpy
 import numpy as np
@@ -19,7 +20,7 @@ from massing.geometry.rays import Bools, Caster
 from massing.present.ink.elevation import Seen, drawable, look, role_wash
 from massing.sun.position import SunTime
 from massing.view.cameras import Camera
-from massing.view.outlines import front_lines
+from massing.view.hidden_lines import FRONT, PROFILE, visible_lines
 
 UNITS_PER_MM = 100.0  # the drawing's own units, whole numbers of which place every point
 GRAIN_MM = 0.14  # of the rays that find washes, on paper
@@ -28,14 +29,14 @@ SHADE_FILL, SHADE_OPACITY = "#46505c", 0.40
 TURNED_OPACITY = 0.26
 TURNING, TURNING_OPACITY = (0.25, 0.55, 0.85), 0.06  # of the light that meets the front itself
 INK = "#26231f"
-# Widths of line on paper, millimetres, from what lies within a roof's covering to the outline
-# against the sky; the finer ones of ISO 128-2's row where there are such.
-FIELD_MM, CREASE_MM, EDGE_MM, STEP_MM, OUTLINE_MM, GROUND_MM = 0.05, 0.07, 0.10, 0.16, 0.28, 0.6
-EDGE_M, STEP_M = 0.03, 0.20  # jump in depth from which the line is an edge's, a step's
-FIELD_M = 1.0  # and up to which it is within a covering
+# Widths of line on paper, millimetres: within a roof's covering, of a crease, of an edge, of an
+# outline before the open, of the ground.
+FIELD_MM, FINE_MM, EDGE_MM, PROFILE_MM, GROUND_MM = 0.05, 0.07, 0.11, 0.22, 0.6
 FIELD_INK = "#8a7a6c"
 _FIELDS = ("tile", "slate", "shingle", "roofing", "brick", "ashlar", "siding", "mortar")
-_BESIDE_M = 0.006  # how far to each side of a line what it divides is looked for
+CELL_MM, MOST_INK = 1.0, 0.34  # of paper, and the share of it that lines may cover
+FINER = (0.2, 0.35, 0.6)
+FIELD_STEP_M = 0.06  # tiles are many and small: what hides one is as large
 _LEFT_OUT = ("foliage", "bark", "grass", "walk", "neighbour")
 
 
@@ -96,9 +97,21 @@ class Front:
         self._parts = [p for p in parts if p.role.split("/")[0] not in _LEFT_OUT]
         self._seen = Caster(self._parts)
         self._shading = Caster([*parts, *before])
-        drawn = [p for p in self._parts if p.role.split("/")[0] != "figure"]
-        self.lines = front_lines(drawn, finest_m=finest_m)
-        self.weights = _weights(self.lines, self._parts, self._seen)
+        ends, widths, slight = [], [], []
+        for fields, step_m in ((False, finest_m), (True, FIELD_STEP_M)):
+            lines = visible_lines(
+                self._parts,
+                FRONT,
+                step_m=step_m,
+                undrawn=partial(_other_than, fields),
+                caster=self._seen,
+            )
+            of_weight = np.array([0.0, FINE_MM, EDGE_MM, PROFILE_MM])[lines.weight]
+            slight.append(fields & (lines.weight < PROFILE))
+            ends.append(lines.ends)
+            widths.append(np.where(slight[-1], FIELD_MM, of_weight))
+        self._lines, self._widths_mm = np.concatenate(ends), np.concatenate(widths)
+        self._slight = np.concatenate(slight)
 
     def drawn(
         self, window: Window, scale: float, sun: SunTime | None = None, *, washes: bool = True
@@ -118,7 +131,7 @@ class Front:
             layers += _tones(seen, self._parts, self.model, paper)
             if direction is not None:
                 layers += _shades(seen, self._parts, direction, paper)
-        layers += _lines(self.lines, self.weights, paper)
+        layers += _lines(self._lines, self._widths_mm, self._slight, paper)
         layers.append(self._ground(paper))
         return Drawn(paper.svg(layers), paper.width_mm, paper.height_mm, scale)
 
@@ -187,7 +200,7 @@ def _tones(seen: Seen, parts: list[Part], model: Model, paper: _Paper) -> list[s
     table = np.array([*(kinds.index(colour) for colour in colours), -1])
     owned = table[seen.owner]
     counts = {kind: int((owned == i).sum()) for i, kind in enumerate(kinds)}
-    layers = []
+    layers: list[str] = []
     for i, kind in sorted(enumerate(kinds), key=lambda k: -counts[k[1]]):
         mask = owned >= 0 if not layers else owned == i
         if counts[kind]:
@@ -199,7 +212,7 @@ def _shades(seen: Seen, parts: list[Part], sun: Floats, paper: _Paper) -> list[s
     """What lies in another's shadow, and what turns from the sun; even over coverings."""
     solid = seen.owner >= 0
     away = solid & (seen.normals @ sun.astype(np.float32) <= 0.0)
-    fields = np.array([*(p.role.split("/")[0] in _FIELDS for p in parts), False])[seen.owner]
+    fields = np.array([*map(_is_field, parts), False])[seen.owner]
     dark = solid & ~seen.lit
     even = _majority(dark & fields, fields, max(1, round(0.30 / seen.step_m)))
     cast = np.where(fields, even, dark & ~away)
@@ -213,6 +226,16 @@ def _shades(seen: Seen, parts: list[Part], sun: Floats, paper: _Paper) -> list[s
         _filled(mask, paper, f'fill="{SHADE_FILL}" fill-opacity="{opacity}"')
         for mask, opacity in ((cast, SHADE_OPACITY), (turned, TURNED_OPACITY), *bands)
     ]
+
+
+def _is_field(part: Part) -> bool:
+    """One of the many alike that cover a roof or a wall."""
+    return part.role.split("/")[0] in _FIELDS
+
+
+def _other_than(fields: bool, part: Part) -> bool:
+    """Whether a part is none of a covering's, or none but those; or the figure, only filled."""
+    return part.role == "figure" or _is_field(part) != fields
 
 
 def _majority(mask: Bools, within: Bools, reach: int) -> Bools:
@@ -268,22 +291,45 @@ def _hex(rgb: tuple[float, float, float]) -> str:
 # --- lines ---------------------------------------------------------------------------------
 
 
-def _lines(lines: Floats, weights: Floats, paper: _Paper) -> list[str]:
-    """The lines that fall within the paper, by their weight."""
+def _lines(lines: Floats, widths_mm: Floats, slight: Bools, paper: _Paper) -> list[str]:
+    """The lines that fall within the paper, by their width; finer where they crowd, and paler
+    where they are ``slight``."""
     cut, kept = _within(lines, paper.window)
-    weights = weights[kept]
+    widths_mm, slight = _thinned(cut, widths_mm[kept], paper.scale), slight[kept]
     layers = []
-    for weight in sorted(set(weights.tolist())):
-        points = paper.placed(cut[weights == weight])
+    kinds = sorted(set(zip((~slight).tolist(), widths_mm.tolist(), strict=True)))
+    for strong, width in kinds:
+        points = paper.placed(cut[(widths_mm == width) & (slight != strong)])
         points = points[np.abs(points[:, 1] - points[:, 0]).max(axis=1) > 0]
         points = np.unique(points, axis=0)
         path = "".join(f"M{a} {b}l{c - a} {d - b}" for (a, b), (c, d) in points.tolist())
-        colour = FIELD_INK if weight == FIELD_MM else INK
+        colour = INK if strong else FIELD_INK
         layers.append(
-            f'<path fill="none" stroke="{colour}" stroke-width="{weight * UNITS_PER_MM:g}" '
+            f'<path fill="none" stroke="{colour}" stroke-width="{width * UNITS_PER_MM:g}" '
             f'stroke-linecap="round" d="{path}"/>'
         )
     return layers
+
+
+def _thinned(lines: Floats, widths_mm: Floats, scale: float) -> Floats:
+    """Widths of lines, less where ink would cover more than a share of the paper: flutes and
+    balusters drawn small stay grey and do not run together."""
+    if not len(lines):
+        return widths_mm
+    long_mm = 1000.0 * np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1) / scale
+    counts = np.maximum(1, np.ceil(long_mm / (0.5 * CELL_MM)).astype(int))
+    of = np.repeat(np.arange(len(lines)), counts)
+    place = np.arange(len(of)) - np.repeat(np.cumsum(counts) - counts, counts)
+    share = (place + 0.5) / counts[of]
+    at = lines[of, 0] + share[:, None] * (lines[of, 1] - lines[of, 0])
+    cells = np.floor(1000.0 * at / scale / CELL_MM).astype(np.int64)
+    cells -= cells.min(axis=0)
+    key = cells[:, 0] * (cells[:, 1].max() + 1) + cells[:, 1]
+    ink = (long_mm / counts * widths_mm)[of] / CELL_MM**2
+    covered = np.bincount(key, ink)[key]
+    mean = np.bincount(of, covered) / counts
+    finer = np.select([mean > 4.0 * MOST_INK, mean > 2.0 * MOST_INK, mean > MOST_INK], FINER, 1.0)
+    return np.where(widths_mm >= PROFILE_MM, widths_mm, np.round(widths_mm * finer, 3))
 
 
 def _within(lines: Floats, window: Window) -> tuple[Floats, Bools]:
@@ -301,23 +347,3 @@ def _within(lines: Floats, window: Window) -> tuple[Floats, Bools]:
     a = start + first[:, None] * ray
     b = start + last[:, None] * ray
     return np.stack([a, b], axis=1)[keep], keep
-
-
-def _weights(lines: Floats, parts: list[Part], caster: Caster) -> Floats:
-    """Width on paper of each line, by what lies on either side of it."""
-    middle = lines.mean(axis=1)
-    ray = lines[:, 1] - lines[:, 0]
-    beside = np.column_stack([-ray[:, 1], ray[:, 0]])
-    beside *= _BESIDE_M / np.maximum(np.linalg.norm(ray, axis=1), 1e-9)[:, None]
-    fields = np.array([*(p.role.split("/")[0] in _FIELDS for p in parts), False])
-    depth, field, sky = [], [], []
-    for side in (middle - beside, middle + beside):
-        origins = np.column_stack([side[:, 0], np.full(len(side), -200.0), side[:, 1]])
-        hits = caster.first_hit(origins, [0.0, 1.0, 0.0])
-        sky.append(hits.owner < 0)
-        depth.append(np.where(hits.owner < 0, 1e3, np.nan_to_num(hits.points[:, 1])))
-        field.append(fields[hits.owner])
-    jump = np.abs(depth[0] - depth[1])
-    widths = np.where(jump >= STEP_M, STEP_MM, np.where(jump >= EDGE_M, EDGE_MM, CREASE_MM))
-    widths = np.where(field[0] & field[1] & (jump < FIELD_M), FIELD_MM, widths)
-    return np.where(sky[0] ^ sky[1], OUTLINE_MM, widths)

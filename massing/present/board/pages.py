@@ -24,12 +24,14 @@ from massing.canon import plate
 from massing.design.design import Design
 from massing.files import slug
 from massing.findings.changes import Change, changes, time_words
-from massing.findings.figures import cornice_shadow_m
-from massing.findings.proportion import Figure, findings
+from massing.findings.figure import Figure
+from massing.findings.report import findings
+from massing.findings.shadow import cornice_shadow_m
 from massing.geometry.mesh import Floats, Model
 from massing.practice.cautions import CAUTION, cautions
 from massing.present.board.elevation import Front, Window
 from massing.present.board.layout import (
+    Grid,
     Page,
     Scale,
     bar,
@@ -286,8 +288,12 @@ class _Maker:
             label,
             subject.units,
         )
+        left_over = tall - chosen.rows * (
+            1000.0 * window.height_m / chosen.scale.ratio + label + 0.6 * page.gap_mm
+        )
         return {
             "kind": "together",
+            "porches": self._porches(chosen, left_over),
             "title": "The alternatives in elevation",
             "light": self.light_words,
             "scale": self.scaled(chosen.scale, 0.25 * wide),
@@ -302,6 +308,40 @@ class _Maker:
                         design, window, chosen.scale, subject.light, "together"
                     ),
                 }
+                for design in subject.designs
+            ],
+        }
+
+    def _porches(self, chosen: Grid, left_over_mm: float) -> dict[str, Any] | None:
+        """A row of the porches alone, where the fronts leave room to draw them larger."""
+        subject, page = self.subject, self.page
+        if chosen.rows > 1:
+            return None
+        wide, _ = page.inner_mm
+        across = (wide - 0.6 * page.gap_mm * (chosen.columns - 1)) / chosen.columns
+        label = 6.0 * page.size
+        half, top = [], []
+        for design in subject.designs:
+            porch = design.porch.highest
+            rail = porch.balustrade.height_m if porch.balustrade else 0.0
+            slope = porch.roof_slope if porch.roof != "flat" else 0.0
+            rise = slope * (
+                porch.half_width_m if porch.roof == "pediment" else design.porch.depth_m
+            )
+            half.append(porch.half_width_m + porch.order.cornice_projection_m)
+            top.append(porch.top_z_m + porch.blocking_course_m + max(rail, rise))
+        reach = min(max(half) + 0.6, self.whole.width_m / 2.0)
+        window = Window(-reach, reach, self.whole.foot_m, min(max(top) + 0.4, self.whole.top_m))
+        scale = scale_within(
+            window.width_m, window.height_m, across, left_over_mm - label, subject.units
+        )
+        if scale.ratio >= 0.9 * chosen.scale.ratio:
+            return None
+        return {
+            "words": set_text(f"The porch, {scale.words}"),
+            "label": label,
+            "drawings": [
+                self.drawing(design, window, scale, subject.light, "porch")
                 for design in subject.designs
             ],
         }
@@ -558,7 +598,8 @@ class _Maker:
             "light": set_text("For comparing; the builder's sizes are in the schedule"),
             "names": [set_text(_named(d)) for d in subject.designs],
             "rows": rows,
-            "cautions": [set_text(t) for t in (*_cautions(subject.designs), *cautions())],
+            "cautions": [set_text(text) for text in _cautions(subject.designs)],
+            "local": [set_text(text) for text in cautions()],
             "sources": [set_text(text) for text in self._sources()],
             "made_from": set_text(
                 f"Made from {subject.loaded.path.name}, SHA-256 "

@@ -27,7 +27,8 @@ def typeset(contents: Contents) -> bytes:
     """
     import typst
 
-    stamp = datetime(*contents.values["date"], tzinfo=UTC)
+    year, month, day = contents.values["date"]
+    stamp = datetime(year, month, day, tzinfo=UTC)
     with tempfile.TemporaryDirectory(prefix="massing-board-") as folder:
         root = Path(folder)
         (root / TEMPLATE).write_bytes((_HERE / TEMPLATE).read_bytes())
