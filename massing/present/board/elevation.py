@@ -34,8 +34,8 @@ INK = "#26231f"
 FIELD_MM, FINE_MM, EDGE_MM, PROFILE_MM, GROUND_MM = 0.05, 0.07, 0.11, 0.22, 0.6
 FIELD_INK = "#8a7a6c"
 _FIELDS = ("tile", "slate", "shingle", "roofing", "brick", "ashlar", "siding", "mortar")
-CELL_MM, MOST_INK = 1.0, 0.34  # of paper, and the share of it that lines may cover
-FINER = (0.2, 0.35, 0.6)
+CELL_MM, MOST_INK = 1.0, 0.24  # of paper, and the share of it that lines may cover
+FINER = (0.15, 0.25, 0.4, 0.6, 0.8, 1.0)  # widths that crowded lines come down to
 FIELD_STEP_M = 0.06  # tiles are many and small: what hides one is as large
 _LEFT_OUT = ("foliage", "bark", "grass", "walk", "neighbour")
 
@@ -328,7 +328,8 @@ def _thinned(lines: Floats, widths_mm: Floats, scale: float) -> Floats:
     ink = (long_mm / counts * widths_mm)[of] / CELL_MM**2
     covered = np.bincount(key, ink)[key]
     mean = np.bincount(of, covered) / counts
-    finer = np.select([mean > 4.0 * MOST_INK, mean > 2.0 * MOST_INK, mean > MOST_INK], FINER, 1.0)
+    steps = np.array(FINER)
+    finer = steps[np.abs(np.clip(MOST_INK / mean, 0.0, 1.0)[:, None] - steps).argmin(axis=1)]
     return np.where(widths_mm >= PROFILE_MM, widths_mm, np.round(widths_mm * finer, 3))
 
 

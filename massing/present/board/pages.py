@@ -331,10 +331,11 @@ class _Maker:
             half.append(porch.half_width_m + porch.order.cornice_projection_m)
             top.append(porch.top_z_m + porch.blocking_course_m + max(rail, rise))
         reach = min(max(half) + 0.6, self.whole.width_m / 2.0)
-        window = Window(-reach, reach, self.whole.foot_m, min(max(top) + 0.4, self.whole.top_m))
-        scale = scale_within(
-            window.width_m, window.height_m, across, left_over_mm - label, subject.units
-        )
+        foot, least = self.whole.foot_m, min(max(top) + 0.4, self.whole.top_m)
+        room = left_over_mm - label
+        scale = scale_within(2.0 * reach, least - foot, across, room, subject.units)
+        highest = min(self.whole.top_m, foot + room * scale.ratio / 1000.0)
+        window = Window(-reach, reach, foot, max(least, highest))
         if scale.ratio >= 0.9 * chosen.scale.ratio:
             return None
         return {

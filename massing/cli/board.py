@@ -1,0 +1,78 @@
+"""``massing board``."""
+
+from __future__ import annotations
+
+import argparse
+
+from massing.cli.shared import (
+    DEFAULT_FOLDER,
+    FAILED,
+    FINE,
+    console,
+    one_chosen,
+    out_file,
+    require_blender,
+    say,
+    takes_design,
+    takes_out_file,
+    takes_scene,
+)
+
+SUMMARY = "lay the alternatives out for the client, as a PDF to print"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """The scene, the paper, where to, and how fine its pictures are."""
+    from massing.present.board.layout import PAPERS
+    from massing.render.driver.shots import DEVICES
+
+    takes_scene(parser)
+    takes_out_file(parser, (".pdf",), "renders/, scene-board.pdf")
+    parser.add_argument(
+        "--paper",
+        choices=tuple(PAPERS),
+        help="lying on its side (default: letter for feet, A4 for metric)",
+    )
+    takes_design(parser, "the first alternative; stands beside the design as drawn")
+    parser.add_argument(
+        "--draft",
+        action="store_true",
+        help="take the study's draft pictures, and make those that are missing as drafts",
+    )
+    parser.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Make the pictures that are missing, then the PDF."""
+    from massing.present.reports.progress import progress_on
+    from massing.study.board import check_board, make_board
+    from massing.study.study import read_study
+
+    study = read_study(options.scene)
+    after = one_chosen(study, options.design).name if options.design else None
+    name = study.loaded.name
+    path = out_file(options, (".pdf",), f"{name}-board.pdf")
+    quality = "draft" if options.draft else "final"
+    folder = DEFAULT_FOLDER / (name if options.draft else f"{name}-final")
+    check_board(study)  # a logo that cannot be used is said before anything is built
+    study.build()
+    require_blender()
+    out = console()
+    with progress_on(out) as progress:
+        board = make_board(
+            study,
+            folder,
+            path,
+            paper=options.paper,
+            quality=quality,
+            after=after,
+            progress=progress,
+            say=lambda text: say(FINE, text),
+            device=options.device,
+        )
+    for picture, error in board.failed.items():
+        say(FAILED, f"{picture}: {error}")
+    if board.failed:
+        return say(FAILED, f"no board: {len(board.failed)} of its pictures failed")
+    out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
+    return FINE
