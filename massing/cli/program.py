@@ -11,6 +11,7 @@ from typing import Any, Protocol
 
 from massing import __version__
 from massing.cli import (
+    board,
     check,
     figures,
     model,
@@ -50,6 +51,7 @@ COMMANDS: tuple[Command, ...] = (
     figures,
     shadows,
     series,
+    board,
     sizes,
     overlay,
     plate,

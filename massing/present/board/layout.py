@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from massing.present.sheets.paper import ScaleBar, scale_bar
-from massing.units import INCH_M
+from massing.units import FOOT_M
 
 # Width and height upright, millimetres: ISO 216, and ANSI/ASME Y14.1's A and B in inches.
 PAPERS: dict[str, tuple[float, float]] = {
@@ -91,7 +91,7 @@ class Page:
     @property
     def head_mm(self) -> float:
         """Height of a page's heading."""
-        return 14.5 * self.size
+        return 15.0 * self.size
 
     @property
     def foot_mm(self) -> float:
@@ -189,7 +189,7 @@ def depth_ticks(deepest_m: float, units: str, most: int = 6) -> list[tuple[float
     >>> depth_ticks(1.1, "feet")
     [(0.0, '0'), (0.3048, '1 ft'), (0.6096, '2'), (0.9144, '3')]
     """
-    unit_m, sign = (12.0 * INCH_M, "ft") if units == "feet" else (1.0, "m")
+    unit_m, sign = (FOOT_M, "ft") if units == "feet" else (1.0, "m")
     steps = (0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 4.0)
     step = next((s for s in steps if deepest_m / (s * unit_m) <= most - 1), 8.0)
     count = math.floor(deepest_m / (step * unit_m) + 1e-9)

@@ -218,12 +218,18 @@ class _Maker:
             "alt": set_text(f"{_named(design)}, front elevation, {scale.words}"),
         }
 
-    def picture(self, design: Design, view: str) -> dict[str, Any]:
-        """A picture of the study, as its file and its height over its width."""
+    def picture(self, design: Design, view: str, aspect: float | None = None) -> dict[str, Any]:
+        """A picture of the study, as its file and its height over its width.
+
+        Args:
+            aspect: cut to this; what is too tall loses sky, what is too wide both sides.
+        """
         path = self.subject.pictures[design.name][view]
         with Image.open(path) as found:
             image = found.convert("RGB")
         file = f"{slug(design.name)}_{slug(view)}.jpg"
+        if aspect is not None:
+            image, file = _cut(image, aspect), f"{slug(design.name)}_{slug(view)}_cut.jpg"
         if file not in self.files:
             self.files[file] = _jpeg(image)
         words = view_and_look(view, self.subject.look)
@@ -357,6 +363,9 @@ class _Maker:
         below = tall - left * street["aspect"] - 2.0 * caption - 0.4 * page.gap_mm
         window = self.whole
         scale = scale_within(window.width_m, window.height_m, 0.64 * left, below, subject.units)
+        drawing = self.drawing(design, window, scale, subject.light, "alone")
+        close = left - drawing["width"] - page.gap_mm
+        right = wide - left - page.gap_mm
         said = changes(subject.designs[0], design, subject.suns)
         return {
             "kind": "alone",
@@ -366,10 +375,10 @@ class _Maker:
             "below": below,
             "caption": caption,
             "street": street,
-            "close": self.picture(design, "close-up"),
-            "before": self.picture(subject.designs[0], "street"),
+            "close": self.picture(design, "close-up", below / close),
+            "before": self.picture(subject.designs[0], "street", below / right),
             "before_name": set_text(_named(subject.designs[0])),
-            "drawing": self.drawing(design, window, scale, subject.light, "alone"),
+            "drawing": drawing,
             "scale": self.scaled(scale, 0.2 * wide),
             "figures": set_text(key_line(design, subject.light)),
             "changes": [_change(change) for change in said],
@@ -739,6 +748,16 @@ def _porch_corner(
 
 
 # --- files ---------------------------------------------------------------------------------
+
+
+def _cut(image: Image.Image, aspect: float) -> Image.Image:
+    """The picture cut to a height over width: off the top, or off both sides."""
+    wide, tall = image.size
+    if tall > aspect * wide:
+        return image.crop((0, tall - max(1, round(aspect * wide)), wide, tall))
+    kept = max(1, round(tall / aspect))
+    left = (wide - kept) // 2
+    return image.crop((left, 0, left + kept, tall))
 
 
 def _jpeg(image: Image.Image) -> bytes:
