@@ -18,7 +18,8 @@ from massing.build.house import build
 from massing.design.design import Design
 from massing.files import write_whole
 from massing.findings.report import findings
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.present.words import sun_text
 from massing.render.blender.light import set_light, set_night
 from massing.resolve.design import resolve

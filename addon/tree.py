@@ -15,7 +15,7 @@ from collections.abc import Iterable
 import bpy
 import numpy as np
 
-from massing.geometry.mesh import Model, Part
+from massing.parts.part import Model, Part
 from massing.practice.finishes import full_role
 from massing.render.blender.materials import apply_look
 from massing.render.blender.objects import OWN, ROLE, build_part
@@ -38,10 +38,10 @@ def lay(scene: bpy.types.Scene, title: str, model: Model, look: str) -> list[str
     touched = []
     for part in model.parts:
         key = part_key(part, full_role(part.role, model.notes))
-        old = standing.pop(part.name, [])
+        old = standing.pop(part.key, [])
         if old and all(o[KEY] == key for o in old):
             continue
-        touched.append(part.name)
+        touched.append(part.key)
         new = _made(part, root, look, model, key)
         if [o.instance_type for o in old] == [o.instance_type for o in new]:
             for before, after in zip(old, new, strict=True):
@@ -150,12 +150,11 @@ def _made(
     for made in visible:
         made[KIND] = made.data.materials[0].name
     new = [o for made in visible for o in (made.parent, made) if o is not None]
-    steps = part.name.split("/")
-    leaf, full = steps[-1], " ".join(steps[-2:])
+    leaf, full = part.path[-1], " ".join(part.path[-2:])
     for place, made in enumerate(new):
         made.name = full + re.sub(r"\.\d+$", "", made.name)[len(leaf) :]
         made.data.name = made.name
-        made[DESIGN], made[PART], made[PLACE] = model.name, part.name, place
+        made[DESIGN], made[PART], made[PLACE] = model.name, part.key, place
         made[KEY], made[NAME] = key, made.name
     return new
 

@@ -17,7 +17,7 @@ from typing import Any
 
 from massing.build import house as model
 from massing.design.design import Design
-from massing.geometry.mesh import Part
+from massing.parts.part import Part
 from massing.resolve.design import resolve
 from massing.scene.spec import Scene
 
@@ -68,7 +68,7 @@ def seconds(design: Design) -> float:
 
 def pieces(parts: tuple[Part, ...], steps: tuple[str, ...]) -> int:
     """Copies of what has one of the words in its name."""
-    return sum(p.count for p in parts if set(steps) & set(p.name.split("/")))
+    return sum(p.count for p in parts if set(steps) & set(p.path))
 
 
 def bytes_of(parts: tuple[Part, ...]) -> tuple[int, int]:
@@ -104,7 +104,7 @@ def main() -> int:
               f"{took[name]:9.2f}{limit:9.2f}{sizes:7.1f}{peak:9.1f}")  # fmt: skip
     gable = {"form": "gable", **TILES_40000}
     ends = [built(five_bays(width_ft, 30, gable)) for width_ft in (60, 180)]
-    edges = [tuple(p for p in parts if "cut" in p.name.split("/")) for parts in ends]
+    edges = [tuple(p for p in parts if "cut" in p.path) for parts in ends]
     whole, cut, places = (
         (long - short) / 1e6
         for short, long in (

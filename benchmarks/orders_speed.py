@@ -18,11 +18,12 @@ import numpy as np
 
 from massing.canon import fit_order, plates, spacing_axis_m
 from massing.design.design import BalustradeDesign
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import translations
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.column import column
 from massing.parts.orders.entablature import entablature
+from massing.parts.part import Part
 
 MOST_SECONDS = 1.0
 REPEATS = 5

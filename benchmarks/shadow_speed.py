@@ -20,8 +20,9 @@ from pathlib import Path
 import numpy as np
 
 from massing.build.house import build
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
 from massing.geometry.rays import CLEARANCE_M, Caster, threads
+from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
 from massing.shadow.front import casting_parts, facade_only, see_elevation
@@ -149,7 +150,7 @@ def _growth(caster: Caster, design: object, suns: YearSuns, quick: bool) -> None
 
 def _growth_with_triangles(model: Model, design: object, suns: YearSuns) -> None:
     few = np.linspace(0, len(suns.to_sun) - 1, 100).astype(int)
-    untiled = [p for p in model.parts if "tiles" not in p.name.split("/")]
+    untiled = [p for p in model.parts if "tiles" not in p.path]
     for parts in (untiled, list(model.parts)):
         caster = Caster(parts)
         _timed(caster, *_facade(caster, design, 5_000), suns, few)

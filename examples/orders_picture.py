@@ -16,10 +16,11 @@ from pathlib import Path
 import numpy as np
 
 from massing.canon import FittedOrder, fit_order
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import box_between
 from massing.parts.orders.column import column
 from massing.parts.orders.entablature import entablature
+from massing.parts.part import Model, Part
 from massing.render.driver.run import render_shots
 from massing.render.driver.shots import Shot
 from massing.view.cameras import Camera
@@ -57,7 +58,7 @@ def main() -> int:
     orders = [fit_order(name, diameter_m=DIAMETER_M) for name in ORDERS]
     places = [(i - (len(orders) - 1) / 2.0) * APART_M for i in range(len(orders))]
     wide = len(orders) * APART_M
-    ground = Part("setting/ground", "ground", box_between((-40, -40, -0.2), (40, 40, 0.0)))
+    ground = Part(("setting", "ground"), "ground", box_between((-40, -40, -0.2), (40, 40, 0.0)))
 
     whole = [p for o, x in zip(orders, places, strict=True) for p in standing(o, x, 0.0)]
     top = max(o.order_height_m for o in orders)

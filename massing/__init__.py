@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from massing.design.design import Design
     from massing.findings.figure import Figure
     from massing.findings.finding import Finding
-    from massing.geometry.mesh import Model
+    from massing.parts.part import Model
     from massing.scene.errors import DesignError, SceneError
     from massing.scene.spec import Scene
     from massing.shadow.study import Moment

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
 from massing.design.design import HouseDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, translations, union, wall_block
 from massing.parts.orders.pilaster import pilaster
+from massing.parts.part import Part
 from massing.parts.walls.wall import foundation, wall_frame
 from massing.settingout.corner_pilasters import (
     BLOCK_BEYOND_M,
@@ -36,7 +39,7 @@ def corner_pilasters(house: HouseDesign) -> list[Part]:
     if house.cornice_continues_porch:
         edge = stack(order.architrave, order.column_height_m)
         head = wall_block(edge, order.upper_diameter_m / 2.0, PROUD_M)
-        parts.append(Part("pilaster/architrave", "order", head))
+        parts.append(Part(("pilaster", "architrave"), "order", head))
     swap = np.eye(4)[[1, 0, 2, 3]]  # the other wall's: x along it for y into the house
     middle = translations([(order.upper_diameter_m / 2.0 - PROUD_M, 0.0, house.floor_z_m)])[0]
     frames = _corners(house)
@@ -44,9 +47,14 @@ def corner_pilasters(house: HouseDesign) -> list[Part]:
     for part in parts:
         one = part.mesh.moved(middle)
         both = union([one, one.moved(swap)])
-        name = part.name.replace("pilaster", "house/corner pilasters")
-        made.append(Part(name, part.role, both, frames))
-    block = Part("house/corner pilasters/footing", foundation(house).role, _footing(house, order))
+        made.append(
+            replace(
+                part.renamed("pilaster", "house", "corner pilasters"), mesh=both, placements=frames
+            )
+        )
+    block = Part(
+        ("house", "corner pilasters", "footing"), foundation(house).role, _footing(house, order)
+    )
     return [*made, block.placed(frames)]
 
 
@@ -106,4 +114,4 @@ def between_pilasters(house: HouseDesign, part: Part) -> Part:
             ]
         )
         mesh = less(mesh, box.moved(frame))
-    return Part(part.name, part.role, mesh)
+    return replace(part, mesh=mesh)

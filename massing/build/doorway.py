@@ -10,11 +10,11 @@ from collections.abc import Callable
 
 import numpy as np
 
-from massing.build.placing import pedimented, raised, under
+from massing.build.placing import pedimented, raised
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
 from massing.design.design import Opening, SurroundDesign
-from massing.geometry.mesh import Part, merged
+from massing.geometry.mesh import merged
 from massing.geometry.solids import box_between, offset_directions, prism, translations
 from massing.parts.floors.porch_floor import landing
 from massing.parts.floors.steps import steps
@@ -25,6 +25,7 @@ from massing.parts.openings.joinery import scribed_block
 from massing.parts.orders.column import engaged_column
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster
+from massing.parts.part import Part, under
 from massing.practice.joinery_sizes import CASING_PROJECTION_M, CHEEK_WIDTH_M, SURROUND_BOARD_M
 from massing.settingout.wall_faces import Cut, Flare
 from massing.units import INCH_M
@@ -91,7 +92,7 @@ def _over(design: SurroundDesign, out: float) -> list[Part]:
         parts.append(_lead(design, out, high))
         level = high
     core = box_between((back - x, back - out, 0.0), (x - back, _HOUSED_M, level))
-    return [*parts, Part("entablature/core", "order", core)]
+    return [*parts, Part(("entablature", "core"), "order", core)]
 
 
 def _lead(design: SurroundDesign, out: float, foot_z: float) -> Part:
@@ -101,7 +102,7 @@ def _lead(design: SurroundDesign, out: float, foot_z: float) -> Part:
     section = [(_HOUSED_M, 0.0), (-y, 0.0), (-y, _LEAD_M), (0.0, _LEAD_M + _LEAD_FALL * y)]
     section.append((_HOUSED_M, _LEAD_M + _LEAD_FALL * y))
     sheet = prism(section[::-1], (-x, 0.0, foot_z), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * x)
-    return Part("entablature/lead", "metal", sheet)
+    return Part(("entablature", "lead"), "metal", sheet)
 
 
 def _board_half(design: SurroundDesign) -> float:
@@ -130,7 +131,7 @@ def _board(opening: Opening, design: SurroundDesign) -> Part:
         scribed_block(x0, x1, foot, thick)
         for x0, x1 in ((-side, -half - face), (half + face, side))
     ]
-    return Part("board", "trim", merged([board, *blocks]))
+    return Part(("board",), "trim", merged([board, *blocks]))
 
 
 def surround_cut(opening: Opening) -> list[Cut]:

@@ -6,16 +6,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from massing.build.placing import covered, raised, under
+from massing.build.placing import covered, raised
 from massing.canon import FittedCornice
 from massing.design.design import DormerDesign, HouseDesign, RoofDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clipped, slab
 from massing.geometry.solids import translations
 from massing.parts.openings.window import window
 from massing.parts.orders.entablature import cornice
 from massing.parts.orders.pediment import pediment, segmental_pediment
+from massing.parts.part import Part, under
 from massing.parts.roofs.dormer import REVEAL_M, cheeks, curved_roof, face, lining, well
 from massing.parts.roofs.laying import CLEAR, meet_holes, without_holes
 from massing.practice.joinery_sizes import DORMER_FACE_M
@@ -51,7 +52,7 @@ def dormer_parts(dormer: DormerDesign, house: HouseDesign, roof: RoofDesign) -> 
     own += _roof(dormer, roof)
     if roof.covering != "plain":
         own.append(_flanks(dormer, roof.covering))
-    return under(f"dormers/{dormer.side}", [p.placed(frames) for p in own])
+    return under("dormers", under(dormer.side, [p.placed(frames) for p in own]))
 
 
 def dormer_frames(dormer: DormerDesign, house: HouseDesign) -> Floats:
@@ -74,7 +75,7 @@ def with_rooms(body: list[Part], house: HouseDesign, roof: RoofDesign) -> list[P
     if not rooms:
         return body
     cut = merged(rooms)
-    return [replace(p, mesh=less(p.mesh, cut)) if p.name == "deck" else p for p in body]
+    return [replace(p, mesh=less(p.mesh, cut)) if p.path == ("deck",) else p for p in body]
 
 
 def clear_of(parts: list[Part], hole: Hole) -> list[Part]:
@@ -153,7 +154,7 @@ def _cornice(dormer: DormerDesign) -> list[Part]:
     left, right = corners[:2], corners[2:]
     runs = cornice(fitted, left, back_m=PROUD_M, after=corners[2])
     runs += cornice(fitted, right, back_m=PROUD_M, before=corners[1])
-    sides = Part("cornice", "trim", merged(p.world_mesh() for p in runs))
+    sides = Part(("cornice",), "trim", merged(p.world_mesh() for p in runs))
     if dormer.kind == "gabled":
         front = pediment(members, 2.0 * half, back_m=PROUD_M, slope=dormer.roof_slope)
     else:
@@ -178,10 +179,10 @@ def _flanks(dormer: DormerDesign, covering_name: str) -> Part:
     """Metal on the main deck beside the cheeks, where the eaves come down to it."""
     ring, main = dormer_holes(dormer, covering_name)[1].ring, _under_roof(dormer)
     sides = [clipped(ring, (x, 0.0), half_m(dormer)) for x in (-1.0, 1.0)]
-    return Part("flashing", "metal", merged(slab(main, side, 0.0, _SHEET_M) for side in sides))
+    return Part(("flashing",), "metal", merged(slab(main, side, 0.0, _SHEET_M) for side in sides))
 
 
 def deck_of(planes: RoofPlanes, thickness_m: float) -> Part:
     """Boards under a roof's slopes, upright at their edges."""
     plates = [slab(ring, ring[:, :2], -thickness_m, 0.0) for ring in planes.slopes]
-    return Part("deck", "trim", merged(plates))
+    return Part(("deck",), "trim", merged(plates))

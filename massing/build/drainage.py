@@ -8,9 +8,10 @@ from massing.build.dormers import clear_of
 from massing.build.placing import house_outline
 from massing.canon.mouldings import stack
 from massing.design.design import HouseDesign, RoofDesign
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations
+from massing.parts.part import Part
 from massing.parts.roofs.gutter import downspout, gutters, outlet
 from massing.parts.walls.wall import wall_frame
 from massing.practice.coverings import covering

@@ -11,18 +11,18 @@ import numpy as np
 from massing.build.corner_pilasters import between_pilasters, corner_pilasters, pilaster_cut
 from massing.build.doorway import doorway, surround_cut
 from massing.build.gables import gables
-from massing.build.placing import under
 from massing.build.porch import porch_parts
 from massing.build.recess import recess_facing
 from massing.build.roof import eaves, main_roof
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
 from massing.design.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED
 from massing.parts.openings.head import head, head_cut
 from massing.parts.openings.shutter import shutters
 from massing.parts.openings.window import windows
+from massing.parts.part import Model, Part, under
 from massing.parts.site.figure import figure
 from massing.parts.site.ground import ground, laid, rooted, stood, walk
 from massing.parts.site.planting import hedge, neighbour, tree
@@ -105,8 +105,8 @@ def _openings(house: HouseDesign) -> list[Part]:
         if opening.kind == "door":
             at = opening_frame(house, opening)
             made = doorway(opening, house.reveal_m, house.wall_thickness_m)
-            lead = "" if opening.wall == "front" else "side door/"
-            parts += [replace(p.moved(at), name=lead + p.name) for p in made]
+            placed = [p.moved(at) for p in made]
+            parts += placed if opening.wall == "front" else under("side door", placed)
     parts += _alike(house, "french window", "french", french_window)
     parts += _alike(house, "shutters", "window", _shutters)
     parts += _alike(house, "head", "window", _head)
@@ -195,7 +195,7 @@ def _facing(
         gable = next(iter(over.values()))
         stones = [Band(gable.foot_z_m, gable.top_z_m, house.coursing, over)]
         parts += [
-            replace(p, name=p.name.replace("house/", "house/gables/", 1))
+            p.renamed("house", "house", "gables")
             for p in ashlar(house, frames, stones, scribed=near)
         ]
     parts = scribed(house, parts, INTO_WALL_M)
@@ -226,7 +226,7 @@ def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
     if recess is not None:
         found.append((-recess.opening_m, foot_z, recess.opening_m, recess.ceiling_z_m))
     for part in parts:
-        if part.name.startswith("roof/"):
+        if part.within("roof"):
             continue
         for low, high in _boxes(part):
             if high[1] > -FACING_M and high[2] > foot_z:

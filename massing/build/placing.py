@@ -10,10 +10,11 @@ import numpy as np
 
 from massing.canon import FittedOrder
 from massing.design.design import HouseDesign, RoofDesign
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import translations
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pediment import pediment
+from massing.parts.part import Part
 from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
 from massing.parts.roofs.tiles import lay_tiles
@@ -23,11 +24,6 @@ from massing.settingout.eaves import eaves_reach as eaves_reach
 from massing.settingout.roof_planes import RoofPlanes
 
 _LAY = {"barrel": lay_tiles, "plate": lay_plates, "seam": lay_seams}
-
-
-def under(prefix: str, parts: list[Part]) -> list[Part]:
-    """The parts with ``prefix/`` before their names."""
-    return [p.under(prefix) for p in parts]
 
 
 def raised(parts: list[Part], z_m: float) -> list[Part]:
@@ -76,6 +72,6 @@ def house_outline(house: HouseDesign, out_m: float) -> Floats:
 def covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
     """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt."""
     if roof.covering == "plain":
-        return [replace(p, role="roofing") if p.name == "deck" else p for p in body]
+        return [replace(p, role="roofing") if p.path == ("deck",) else p for p in body]
     chosen = covering(roof.covering)
     return [*body, *_LAY[chosen.kind](planes, chosen)]

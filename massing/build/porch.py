@@ -10,11 +10,11 @@ from typing import Any
 import numpy as np
 
 from massing.build.dormers import deck_of, on_deck
-from massing.build.placing import covered, house_outline, pedimented, raised, under
+from massing.build.placing import covered, house_outline, pedimented, raised
 from massing.build.recess import antae, recess_ceiling, recess_entablature
 from massing.design.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, prism, translations
 from massing.parts.floors.ceiling import ceiling
 from massing.parts.floors.handrail import handrail
@@ -25,6 +25,7 @@ from massing.parts.orders.blocking_course import blocking_course
 from massing.parts.orders.column import column, engaged_column, engaged_pedestal, pedestal
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster, pilaster_pedestal
+from massing.parts.part import Part, under
 from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.walls.wall import water_table
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
@@ -109,7 +110,7 @@ def _columns(porch: PorchDesign) -> list[Part]:
     at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
     if order.capital_kind != "ionic" or not at_corner.any() or porch.shape == "semicircular":
         return parts + [p.placed(heads) for p in column(order)]
-    corner = [replace(p, name=f"corner {p.name}") for p in column(order, angular=True)]
+    corner = [p.renamed("column", "corner column") for p in column(order, angular=True)]
     parts += [p.placed(heads[at_corner]) for p in corner]
     if (~at_corner).any():
         parts += [p.placed(heads[~at_corner]) for p in column(order)]
@@ -196,7 +197,7 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
     inner = frieze_path(porch, order.upper_diameter_m)
     ring = np.concatenate([entablature_path(porch, FRIEZE_BOARD_M), inner[::-1]])
     core = extrude(ring, height)
-    return [*parts, Part("entablature/beam", "order", core)]
+    return [*parts, Part(("entablature", "beam"), "order", core)]
 
 
 def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Floats:
@@ -233,7 +234,7 @@ def _ceiling(porch: PorchDesign) -> list[Part]:
     inner = frieze_path(porch, porch.order.upper_diameter_m)
     if porch.shape == "semicircular":
         board = extrude(inner, _CEILING_M).shifted(z_m=porch.ceiling_z_m)
-        return [Part("ceiling", "ceiling", board)]
+        return [Part(("ceiling",), "ceiling", board)]
     return ceiling(inner[1], (inner[2, 0], 0.0), porch.ceiling_z_m)
 
 
@@ -241,7 +242,7 @@ def _deck(porch: PorchDesign) -> list[Part]:
     """The level floor over a lower order, on which the upper one stands."""
     outline = entablature_path(porch, FRIEZE_BOARD_M)
     floor = extrude(outline, FLAT_SLAB_M).shifted(z_m=porch.top_z_m - FLAT_SLAB_M)
-    return [Part("deck", "floor", floor)]
+    return [Part(("deck",), "floor", floor)]
 
 
 def _roof(porch: PorchDesign, design: Design) -> list[Part]:
@@ -260,9 +261,9 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     outline = path_before(porch, back_y, FRIEZE_BOARD_M)
     foot_z = porch.top_z_m - FLAT_SLAB_M
     if porch.shape == "semicircular":
-        flat = [Part("flat", "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
+        flat = [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
     elif porch.break_m:
-        flat = [Part("flat", "metal", _falling(outline, foot_z))]
+        flat = [Part(("flat",), "metal", _falling(outline, foot_z))]
     else:
         flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, FLAT_FALL)
     return under("roof", flat)
@@ -289,7 +290,7 @@ def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
     boards = prism(section, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
     low, high = (-half, front_y), (half, 0.0)
     planes = porch_gable_planes(low, high, eaves_z + edge, slope)
-    return covered([Part("deck", "trim", boards)], planes, roof)
+    return covered([Part(("deck",), "trim", boards)], planes, roof)
 
 
 def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:

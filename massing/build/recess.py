@@ -8,12 +8,13 @@ import numpy as np
 
 from massing.design.design import HouseDesign, PorchDesign, RecessDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, frame, turned_about_z
 from massing.parts.floors.ceiling import ceiling
 from massing.parts.openings.head import head_cut
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster
+from massing.parts.part import Part
 from massing.parts.walls.facing import bricks, clapboards
 from massing.settingout.porch import FRIEZE_BOARD_M, frieze_path
 
@@ -49,7 +50,7 @@ def antae(porch: PorchDesign, recess: RecessDesign) -> list[Part]:
                         mesh = less(mesh, wall)
                 if not len(mesh.faces):
                     continue
-                label = part.name.replace("pilaster", f"anta/{name}/{way}", 1)
+                label = part.renamed("pilaster", "anta", name, way).path
                 parts.append(Part(label, part.role, mesh))
     return parts
 
@@ -82,7 +83,7 @@ def recess_entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
         back_m=_BEHIND_M,
     )
     beam = extrude(_beam_plan(recess, house.wall_thickness_m), order.architrave_height_m)
-    return [*parts, Part("entablature/beam", "order", beam)]
+    return [*parts, Part(("entablature", "beam"), "order", beam)]
 
 
 def _beam_plan(recess: RecessDesign, wall_m: float) -> Floats:
@@ -131,5 +132,5 @@ def recess_facing(house: HouseDesign) -> list[Part]:
     else:
         everywhere = {**frames, "back": np.eye(4)}
         boards = clapboards(room, everywhere, top_z, house.clapboard_exposure_m, clear)
-        laid = [p for p in boards if p.name.split("/")[-1] in frames]
-    return [replace(p, name=p.name.replace("house/", "house/recess/", 1)) for p in laid]
+        laid = [p for p in boards if p.path[-1] in frames]
+    return [p.renamed("house", "house", "recess") for p in laid]

@@ -10,16 +10,17 @@ import numpy as np
 from massing.build.dormers import dormer_parts, holes_for, with_rooms
 from massing.build.drainage import drainage
 from massing.build.gables import plain, raked_members
-from massing.build.placing import covered, house_outline, raised, under
+from massing.build.placing import covered, house_outline, raised
 from massing.build.wings import eaves_path, wing_roof
 from massing.canon import FittedCornice
 from massing.design.design import HouseDesign, PorchDesign, RoofDesign
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations, union
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.entablature import cornice
 from massing.parts.orders.pediment import pediment
+from massing.parts.part import Part, under
 from massing.parts.roofs.deck import (
     FLAT_EDGE_M,
     decked_roof,
@@ -82,7 +83,7 @@ def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> l
             path = np.concatenate([[by_right], path, [by_left]])
             kept = {"before": turn[-2], "after": turn[1]}
         parts += cornice(FittedCornice(frieze), path, back_m=FRIEZE_BOARD_M, **kept)
-        parts = [replace(p, name=p.name.replace("cornice", "frieze", 1)) for p in parts]
+        parts = [p.renamed("cornice", "frieze") for p in parts]
     level = FittedCornice(members)
     for points, before, after in runs:
         made = cornice(level, np.array(points), back_m=FRIEZE_BOARD_M, before=before, after=after)
@@ -100,7 +101,7 @@ def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> l
         at = wall_frame(house, side) @ out
         # The gable's own wall is the tympanum.
         parts += [
-            p.moved(at).under(f"gable/{side}") for p in rakes if p.name != "pediment/tympanum"
+            p.moved(at).under("gable", side) for p in rakes if p.path != ("pediment", "tympanum")
         ]
     return parts
 
@@ -123,10 +124,10 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     stacks = []
     solid = body[0].mesh
     if house.chimneys and roof.form == "deck":
-        solid = union([p.mesh for p in body if p.name in _FLAT])
+        solid = union([p.mesh for p in body if p.path in _FLAT])
     for i, stack in enumerate(house.chimneys):
         made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
-        stacks += under(f"chimneys/{i + 1}", made)
+        stacks += under("chimneys", under(str(i + 1), made))
     gable = porch_hole(before, house, roof) if before else None
     holes = (*_holes(house, roof), *([gable] if gable else []))
     fields = [replace(planes, holes=holes) for planes in fields]
@@ -191,7 +192,12 @@ def _deck(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _F
     return body + _deck_balustrade(flat, roof), [planes]
 
 
-_FLAT = ("deck", "flat/curb", "flat/metal", "flat/base")  # what a chimney stands on
+_FLAT = (
+    ("deck",),
+    ("flat", "curb"),
+    ("flat", "metal"),
+    ("flat", "base"),
+)  # what a chimney stands on
 _FORMS = {"hip": _hip, "gable": _gable, "gambrel": _gambrel, "deck": _deck}
 
 

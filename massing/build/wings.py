@@ -10,8 +10,9 @@ from massing.build.placing import house_outline
 from massing.canon.mouldings import stack
 from massing.design.design import HouseDesign, RoofDesign, WingDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import prism, translations, turned_about_z
+from massing.parts.part import Part
 from massing.parts.roofs.deck import deck, gable_roof
 from massing.parts.walls.facing import CORNER_THICK_M, belt_section
 from massing.parts.walls.wall import wall_frame, water_table
@@ -102,7 +103,7 @@ def wing_roof(house: HouseDesign, roof: RoofDesign) -> tuple[list[Part], RoofPla
     make = porch_gable_planes if roof.form == "gable" else lean_to_planes
     planes = turned(make(near, far, eaves_z + EAVES_EDGE_M, roof.slope), np.round(turn))
     if roof.form != "gable":
-        return [Part("deck", "trim", deck(planes, EAVES_EDGE_M))], planes
+        return [Part(("deck",), "trim", deck(planes, EAVES_EDGE_M))], planes
     half = house.width_m / 2.0
     body = gable_roof(
         low,
@@ -139,5 +140,4 @@ def eaves_path(house: HouseDesign, out_m: float) -> Floats:
 def on_wing(wing: WingDesign, parts: list[Part]) -> list[Part]:
     """A wing's own parts, called after it and moved to where it stands."""
     frame = translations([(wing.x_m, wing.set_back_m, 0.0)])[0]
-    name = f"house/{wing.side} wing/"
-    return [replace(p, name=p.name.replace("house/", name, 1)).moved(frame) for p in parts]
+    return [p.renamed("house", "house", f"{wing.side} wing").moved(frame) for p in parts]

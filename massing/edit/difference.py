@@ -10,7 +10,8 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 
 _digests: WeakKeyDictionary[Mesh, str] = WeakKeyDictionary()
 
@@ -47,17 +48,7 @@ def parts_by_key(model: Model) -> dict[str, Part]:
     A key is the part's name; where several share a name, the second is ``name #2``, and so on in
     the model's order.
     """
-    found: dict[str, Part] = {}
-    counts: dict[str, int] = {}
-    for part in model.parts:
-        name = str(part.name)
-        counts[name] = counts.get(name, 0) + 1
-        key = name if counts[name] == 1 else f"{name} #{counts[name]}"
-        while key in found:  # a part that was itself named so
-            counts[name] += 1
-            key = f"{name} #{counts[name]}"
-        found[key] = part
-    return found
+    return {part.key: part for part in model.parts}
 
 
 def mesh_hash(mesh: Mesh) -> str:

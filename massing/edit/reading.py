@@ -9,7 +9,7 @@ from massing.build.house import build
 from massing.design.design import Design
 from massing.findings.finding import Finding
 from massing.findings.report import findings
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene

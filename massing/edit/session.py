@@ -45,7 +45,7 @@ from massing.edit.fields import (
 from massing.edit.reading import Reading, reading
 from massing.files import write_whole
 from massing.findings.finding import Finding
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.scene.edit import FieldPath
 from massing.scene.errors import SceneError
 from massing.scene.load import load_scene, parse_field, read_text

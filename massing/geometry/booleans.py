@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import manifold3d
 import numpy as np
 
-from massing.geometry.mesh import Floats, Ints, Mesh, Part
+from massing.geometry.mesh import Floats, Ints, Mesh, laid_out
 
 Plane = tuple[Floats, float]  # unit normal (3,) and offset: what has n.p >= offset is kept
 _OFF_PLANE_M = 1e-9
@@ -21,7 +21,7 @@ def cut_copies(mesh: Mesh, frames: Floats, planes: Sequence[Plane]) -> Mesh:
     """
     frames = np.asarray(frames, dtype=float)
     if not planes:
-        return Part("", "", mesh, frames).world_mesh()
+        return laid_out(mesh, frames)
     for normal, offset in planes:
         mesh = _cut_once(mesh, frames, normal, offset)
         frames = np.eye(4)[None]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Copied, Floats, Mesh, merged
 
 _MIRROR = np.diag([-1.0, 1.0, 1.0, 1.0])
 
 
-def rigid_groups(part: Part) -> list[tuple[str, Mesh, Floats | None]]:
+def rigid_groups(part: Copied) -> list[tuple[str, Mesh, Floats | None]]:
     """Placements sorted into turned copies, mirrored copies and the rest.
 
     Where copies can only be turned and moved, a mirroring placement gets a mirrored mesh, and

@@ -1,16 +1,10 @@
-"""The data every part is made of: a mesh, a named part, a model.
-
-A :class:`Part` is what a builder would name; it holds one closed mesh and, when the same
-piece is set many times (columns, balusters, roof tiles), the placements of its copies.
-Nothing downstream of a :class:`Model` knows about orders, windows or tiles.
-"""
+"""The shape everything is made of: triangles, and copies of them in frames."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
-from functools import cached_property
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,83 +72,26 @@ def merged(meshes: Iterable[Mesh]) -> Mesh:
     )
 
 
-@dataclass(frozen=True, eq=False)
-class Part:
-    """A piece of the building under the name a builder would give it.
-
-    Attributes:
-        name: slash-separated, coarse to fine, e.g. ``porch/entablature/cornice/corona``.
-        role: the material role, e.g. ``paint``, ``wall``, ``tile``, ``glass``.
-        mesh: the shape in its own frame.
-        placements: ``(k, 4, 4)`` frames of the copies, or None for one copy where it stands.
-        solid: False for the few open sheets (the ground); every other mesh is closed.
-    """
-
-    name: str
-    role: str
-    mesh: Mesh
-    placements: Floats | None = None
-    solid: bool = True
+class Copied(Protocol):
+    """A mesh and the frames ``(k, 4, 4)`` of its copies, or None for one where it stands."""
 
     @property
-    def count(self) -> int:
-        """How many copies stand in the model."""
-        return 1 if self.placements is None else len(self.placements)
-
-    def under(self, prefix: str) -> Part:
-        """The same part with ``prefix/`` before its name."""
-        return replace(self, name=f"{prefix}/{self.name}")
-
-    def placed(self, matrices: Floats) -> Part:
-        """Copies at each of ``matrices`` ``(k, 4, 4)``; existing placements are composed."""
-        matrices = np.asarray(matrices, dtype=float).reshape(-1, 4, 4)
-        if self.placements is not None:
-            matrices = np.einsum("aij,bjk->abik", matrices, self.placements).reshape(-1, 4, 4)
-        return replace(self, placements=matrices)
-
-    def moved(self, matrix: Floats) -> Part:
-        """The part moved as a whole by one ``(4, 4)`` matrix."""
-        if self.placements is None:
-            return replace(self, mesh=self.mesh.moved(matrix))
-        return self.placed(matrix)
-
-    def world_mesh(self) -> Mesh:
-        """All copies as one mesh in world coordinates."""
-        if self.placements is None:
-            return self.mesh
-        k, n = len(self.placements), len(self.mesh.vertices)
-        vertices = np.einsum("kij,nj->kni", self.placements[:, :3, :3], self.mesh.vertices)
-        vertices += self.placements[:, None, :3, 3]
-        faces = self.mesh.faces[None] + n * np.arange(k)[:, None, None]
-        mirrored = np.linalg.det(self.placements[:, :3, :3]) < 0
-        faces[mirrored] = faces[mirrored][:, :, ::-1]
-        return Mesh(vertices.reshape(-1, 3), faces.reshape(-1, 3))
+    def mesh(self) -> Mesh: ...
+    @property
+    def placements(self) -> Floats | None: ...
 
 
-@dataclass(frozen=True, eq=False)
-class Model:
-    """The whole building as a flat list of parts, in metres.
+def in_world(thing: Copied) -> Mesh:
+    """All copies as one mesh in world coordinates."""
+    return thing.mesh if thing.placements is None else laid_out(thing.mesh, thing.placements)
 
-    X runs along the front, Y into the house (the front faces -Y), Z up; the origin is on the
-    ground at the middle of the front wall's face.
-    """
 
-    parts: tuple[Part, ...]
-    name: str = ""
-    notes: dict[str, str] = field(default_factory=dict)
-
-    def select(self, *prefixes: str) -> list[Part]:
-        """Parts whose name starts with any of ``prefixes`` (whole path steps)."""
-        return [
-            p
-            for p in self.parts
-            if any(p.name == q or p.name.startswith(q + "/") for q in prefixes)
-        ]
-
-    @cached_property
-    def building_bounds(self) -> Floats:
-        """``(2, 3)`` bounds of everything but the setting, metres."""
-        boxes = [p.world_mesh().bounds for p in self.parts if not p.name.startswith("setting/")]
-        return np.array(
-            [np.min([b[0] for b in boxes], axis=0), np.max([b[1] for b in boxes], axis=0)]
-        )
+def laid_out(mesh: Mesh, frames: Floats) -> Mesh:
+    """Copies of a mesh in frames ``(k, 4, 4)`` as one mesh."""
+    k, n = len(frames), len(mesh.vertices)
+    vertices = np.einsum("kij,nj->kni", frames[:, :3, :3], mesh.vertices)
+    vertices += frames[:, None, :3, 3]
+    faces = mesh.faces[None] + n * np.arange(k)[:, None, None]
+    mirrored = np.linalg.det(frames[:, :3, :3]) < 0
+    faces[mirrored] = faces[mirrored][:, :, ::-1]
+    return Mesh(vertices.reshape(-1, 3), faces.reshape(-1, 3))

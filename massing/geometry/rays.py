@@ -11,16 +11,18 @@ import os
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 import numpy as np
 from embreex.mesh_construction import TriangleMesh
 from embreex.rtcore_scene import EmbreeScene
 from numpy.typing import ArrayLike, NDArray
 
-from massing.geometry.mesh import Floats, Ints, Part
+from massing.geometry.mesh import Copied, Floats, Ints, in_world
 
 Bools = NDArray[np.bool_]
 Floats32 = NDArray[np.float32]
+P = TypeVar("P", bound=Copied)
 
 CLEARANCE_M = 1e-4
 """How far above its own face a ray to the sun starts; many times the error of a point in 32-bit
@@ -38,13 +40,13 @@ def threads() -> int:
     return os.cpu_count() or 1
 
 
-def _merged(parts: Sequence[Part]) -> tuple[Floats32, NDArray[np.int32]]:
+def _merged(parts: Sequence[Copied]) -> tuple[Floats32, NDArray[np.int32]]:
     """All copies of all parts as corners ``(n, 3)`` and faces ``(m, 3)``."""
     corners: list[Floats32] = []
     faces: list[NDArray[np.int32]] = []
     start = 0
     for part in parts:
-        mesh = part.world_mesh()
+        mesh = in_world(part)
         corners.append(mesh.vertices.astype(np.float32))
         faces.append((mesh.faces + start).astype(np.int32))
         start += len(mesh.vertices)
@@ -66,7 +68,7 @@ class Hits:
     Attributes:
         points: ``(n, 3)`` metres, NaN where nothing was met.
         normals: ``(n, 3)`` unit, outward of the part met.
-        owner: index into the caster's ``names``.
+        owner: index into the caster's ``parts``.
         outside: the ray met the part from outside, so it did not start within a solid.
     """
 
@@ -76,15 +78,15 @@ class Hits:
     outside: Bools
 
 
-class Caster:
+class Caster(Generic[P]):
     """A model made ready for rays. Building it costs a second or so per million triangles.
 
     Attributes:
-        names: part names, indexed by :attr:`Hits.owner`.
+        parts: what casts, indexed by :attr:`Hits.owner`.
         triangle_count: all copies of all parts.
     """
 
-    def __init__(self, parts: Sequence[Part]) -> None:
+    def __init__(self, parts: Sequence[P]) -> None:
         """Take all copies of ``parts``.
 
         Raises:
@@ -92,8 +94,11 @@ class Caster:
         """
         if not parts:
             raise ValueError("there is nothing to cast a shadow")
-        self.names: tuple[str, ...] = tuple(part.name for part in parts)
-        counts = [part.count * len(part.mesh.faces) for part in parts]
+        self.parts: tuple[P, ...] = tuple(parts)
+        counts = [
+            (1 if part.placements is None else len(part.placements)) * len(part.mesh.faces)
+            for part in parts
+        ]
         self.triangle_count = sum(counts)
         self._owner = np.repeat(np.arange(len(parts)), counts)
         self._corners, self._faces = _merged(parts)

@@ -18,8 +18,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.design.design import Design, Opening
-from massing.geometry.mesh import Floats, Ints, Model
+from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Bools, Caster, Hits
+from massing.parts.part import Model, Part
 from massing.units import floor_name
 
 SPACING_M = 0.1  # of points over surfaces
@@ -91,7 +92,7 @@ class Front:
     """A design made ready for measuring."""
 
     design: Design
-    caster: Caster
+    caster: Caster[Part]
     surfaces: tuple[Surface, ...]
     shade: tuple[Lines, ...]  # from under a cornice or ceiling downwards
     reach: tuple[Lines, ...]  # from the farthest point back towards where the sun comes in
@@ -105,9 +106,9 @@ WALL_IN_PORCH = "wall in the porch, from the ceiling down"
 FLOOR = "porch floor, from the wall out"
 
 
-def casting_parts(model: Model) -> list:
+def casting_parts(model: Model) -> list[Part]:
     """The parts that cast shadows in figures: all but the scale figure."""
-    return [p for p in model.parts if not p.name.startswith("setting/figure")]
+    return [p for p in model.parts if not p.within("setting", "figure")]
 
 
 def ready_front(design: Design, model: Model) -> Front:
@@ -163,18 +164,18 @@ def spaced(low: float, high: float, step: float) -> Floats:
 
 
 def _seen(
-    caster: Caster, xs: Floats, zs: Floats, from_y: float, owned: Callable[[str], bool]
+    caster: Caster[Part], xs: Floats, zs: Floats, from_y: float, owned: Callable[[Part], bool]
 ) -> tuple[Hits, Bools]:
     """What a grid of rays into the house from a plane meets, ``(x, z)`` order, and whether it is
-    met from outside and belongs to parts whose name passes ``owned``."""
+    met from outside and belongs to parts that pass ``owned``."""
     x, z = np.meshgrid(xs, zs, indexing="ij")
     origins = np.column_stack([x.ravel(), np.full(x.size, from_y), z.ravel()])
     hits = caster.first_hit(origins, _INTO_HOUSE)
     return hits, hits.outside & _owned(caster, hits.owner, owned)
 
 
-def _owned(caster: Caster, owner: Ints, passes: Callable[[str], bool]) -> Bools:
-    table = np.array([*(passes(name) for name in caster.names), False])
+def _owned(caster: Caster[Part], owner: Ints, passes: Callable[[Part], bool]) -> Bools:
+    table = np.array([*(passes(part) for part in caster.parts), False])
     return table[owner]
 
 
@@ -183,11 +184,11 @@ def _surface(name: str, found: tuple[Hits, Bools]) -> Surface:
     return Surface(name, hits.points[kept], hits.normals[kept])
 
 
-def _has(step: str) -> Callable[[str], bool]:
-    return lambda name: step in name.split("/")
+def _has(word: str) -> Callable[[Part], bool]:
+    return lambda part: word in part.path
 
 
-def _anything(name: str) -> bool:
+def _anything(part: Part) -> bool:
     return True
 
 
@@ -211,7 +212,7 @@ def _entablature_faces(design: Design) -> list[tuple[str, str, float, float]]:
     return [("frieze", FRIEZE, bed, top), ("architrave", ARCHITRAVE, soffit, bed)]
 
 
-def _entablature_surfaces(design: Design, caster: Caster) -> list[Surface]:
+def _entablature_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]:
     xs = spaced(-_half_width(design), _half_width(design), SPACING_M)
     return [
         _surface(
@@ -224,7 +225,7 @@ def _entablature_surfaces(design: Design, caster: Caster) -> list[Surface]:
     ]
 
 
-def _columns_surface(design: Design, caster: Caster) -> Surface:
+def _columns_surface(design: Design, caster: Caster[Part]) -> Surface:
     porch = design.porch
     half = max(porch.order.plinth_width_m, porch.order.abacus_width_m) / 2.0
     xs = np.concatenate([spaced(x - half, x + half, 0.2 * SPACING_M) for x in porch.axes_m])
@@ -232,7 +233,7 @@ def _columns_surface(design: Design, caster: Caster) -> Surface:
     return _surface("columns", _seen(caster, xs, zs, _porch_front_y(design), _has("column")))
 
 
-def _wall_surfaces(design: Design, caster: Caster) -> list[Surface]:
+def _wall_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]:
     house = design.house
     xs = spaced(-house.width_m / 2.0, house.width_m / 2.0, SPACING_M)
     levels = [*house.storey_floors_z_m, house.wall_top_z_m]
@@ -265,7 +266,7 @@ def surface_group(name: str) -> str:
     return f"windows, {floor}" if what.startswith("window ") else name
 
 
-def _opening_surface(opening: Opening, units: str, caster: Caster) -> Surface:
+def _opening_surface(opening: Opening, units: str, caster: Caster[Part]) -> Surface:
     """Sash, glass, leaf and lights as seen through the opening, without its reveals."""
     half = opening.width_m / 2.0
     xs = spaced(opening.along_m - half, opening.along_m + half, SPACING_M)
@@ -275,7 +276,7 @@ def _opening_surface(opening: Opening, units: str, caster: Caster) -> Surface:
     )
 
 
-def _floor_surface(design: Design, caster: Caster) -> Surface:
+def _floor_surface(design: Design, caster: Caster[Part]) -> Surface:
     x, y = np.meshgrid(*_floor_extent(design, SPACING_M), indexing="ij")
     hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
     return Surface("porch floor", hits.points[kept], hits.normals[kept])
@@ -288,7 +289,7 @@ def _floor_extent(design: Design, step: float) -> tuple[Floats, Floats]:
     return spaced(-x, x, step), spaced(edge_y, porch.back_y_m, step)
 
 
-def _floor_hits(design: Design, caster: Caster, x: Floats, y: Floats) -> tuple[Hits, Bools]:
+def _floor_hits(design: Design, caster: Caster[Part], x: Floats, y: Floats) -> tuple[Hits, Bools]:
     above = design.porch.floor_z_m + 0.02
     hits = caster.first_hit(np.column_stack([x, y, np.full(x.shape, above)]), _DOWN)
     near = np.abs(hits.points[:, 2] - design.porch.floor_z_m) < 0.05
@@ -300,12 +301,12 @@ def _floor_hits(design: Design, caster: Caster, x: Floats, y: Floats) -> tuple[H
 
 def _down_lines(
     name: str,
-    caster: Caster,
+    caster: Caster[Part],
     xs: ArrayLike,
     top_z: float,
     foot_z: float,
     from_y: float,
-    owned: Callable[[str], bool] = _anything,
+    owned: Callable[[Part], bool] = _anything,
 ) -> Lines:
     """Upright lines at ``xs`` over whatever faces the street, from the top down."""
     xs = np.asarray(xs, dtype=float)
@@ -334,7 +335,7 @@ def _along(length_m: float) -> Floats:
     return np.linspace(_INSET_M, length_m - _INSET_M, count)
 
 
-def _entablature_lines(design: Design, caster: Caster) -> list[Lines]:
+def _entablature_lines(design: Design, caster: Caster[Part]) -> list[Lines]:
     xs = spaced(-_half_width(design), _half_width(design), STATION_M)
     return [
         _down_lines(label, caster, xs, high, low, _porch_front_y(design))
@@ -342,7 +343,7 @@ def _entablature_lines(design: Design, caster: Caster) -> list[Lines]:
     ]
 
 
-def _column_lines(design: Design, caster: Caster) -> Lines:
+def _column_lines(design: Design, caster: Caster[Part]) -> Lines:
     """Down the front of each shaft; base and capital, which catch light of their own, aside."""
     porch = design.porch
     return _down_lines(
@@ -356,7 +357,7 @@ def _column_lines(design: Design, caster: Caster) -> Lines:
     )
 
 
-def _wall_lines(design: Design, caster: Caster) -> list[Lines]:
+def _wall_lines(design: Design, caster: Caster[Part]) -> list[Lines]:
     porch, house = design.porch, design.house
     half = house.width_m / 2.0
     under_eaves = house.wall_top_z_m - house.cornice.height_m
@@ -393,7 +394,7 @@ def _between_openings(design: Design, xs: Floats, low_z: float, high_z: float) -
     return xs[clear]
 
 
-def _floor_lines(design: Design, caster: Caster) -> Lines:
+def _floor_lines(design: Design, caster: Caster[Part]) -> Lines:
     """Over the porch floor from the wall out to its edge."""
     porch = design.porch
     xs, _ = _floor_extent(design, STATION_M)
@@ -417,7 +418,7 @@ def in_sun(front: Front, to_suns: ArrayLike) -> dict[str, Floats]:
     return {s.name: p.mean(axis=1) for s, p in zip(front.surfaces, pieces, strict=True)}
 
 
-def shade_from_start(caster: Caster, lines: Lines, to_sun: ArrayLike) -> Floats:
+def shade_from_start(caster: Caster[Part], lines: Lines, to_sun: ArrayLike) -> Floats:
     """How far along each line the first sunlit point of the face lies, metres, ``(s,)``.
 
     Zero where the face begins in the sun, the length of the line where none of it is. Between
@@ -445,7 +446,9 @@ def shade_from_start(caster: Caster, lines: Lines, to_sun: ArrayLike) -> Floats:
     return depth
 
 
-def _closed_in(caster: Caster, lines: Lines, rows: Ints, first: Ints, to_sun: ArrayLike) -> Floats:
+def _closed_in(
+    caster: Caster[Part], lines: Lines, rows: Ints, first: Ints, to_sun: ArrayLike
+) -> Floats:
     dark, bright = lines.points[rows, first - 1], lines.points[rows, first]
     from_m, to_m = lines.along_m[first - 1].copy(), lines.along_m[first].copy()
     normals = lines.normals[rows, first]
@@ -499,8 +502,8 @@ class Elevation:
     Attributes:
         x_m: ``(w,)`` to the right; ``z_m``: ``(h,)`` downwards from the top row.
         points, normals: ``(h, w, 3)``, NaN where there is only sky.
-        owner: ``(h, w)`` index into ``names``, -1 for sky.
-        names: part names.
+        owner: ``(h, w)`` index into ``parts``, -1 for sky.
+        parts: the caster's.
     """
 
     x_m: Floats
@@ -508,16 +511,16 @@ class Elevation:
     points: Floats
     normals: Floats
     owner: Ints
-    names: tuple[str, ...]
+    parts: tuple[Part, ...]
 
-    def of(self, passes: Callable[[str], bool]) -> Bools:
-        """``(h, w)``: whether the part met there has a name that passes."""
-        table = np.array([*(passes(name) for name in self.names), False])
+    def of(self, passes: Callable[[Part], bool]) -> Bools:
+        """``(h, w)``: whether the part met there passes."""
+        table = np.array([*(passes(part) for part in self.parts), False])
         return table[self.owner]
 
 
 def see_elevation(
-    caster: Caster, x_m: ArrayLike, z_m: ArrayLike, from_y: float = -60.0
+    caster: Caster[Part], x_m: ArrayLike, z_m: ArrayLike, from_y: float = -60.0
 ) -> Elevation:
     """Look at the front square on at every ``x_m`` ``(w,)`` and ``z_m`` ``(h,)``."""
     x_m, z_m = np.asarray(x_m, dtype=float), np.asarray(z_m, dtype=float)
@@ -530,11 +533,11 @@ def see_elevation(
         hits.points.reshape(*x.shape, 3),
         hits.normals.reshape(*x.shape, 3),
         hits.owner.reshape(x.shape),
-        caster.names,
+        caster.parts,
     )
 
 
-def shadow_mask(caster: Caster, elevation: Elevation, to_sun: ArrayLike) -> Bools:
+def shadow_mask(caster: Caster[Part], elevation: Elevation, to_sun: ArrayLike) -> Bools:
     """Which points of the elevation are in direct sun, ``(h, w)``; sky is False."""
     met = elevation.owner >= 0
     lit = np.zeros(met.shape, dtype=bool)
@@ -542,18 +545,17 @@ def shadow_mask(caster: Caster, elevation: Elevation, to_sun: ArrayLike) -> Bool
     return lit
 
 
-def facade_only(name: str) -> bool:
+def facade_only(part: Part) -> bool:
     """Whether a part belongs to the front that a designer asks about: no roof, no setting."""
-    steps = name.split("/")
-    return "roof" not in steps and steps[0] != "setting"
+    return "roof" not in part.path and not part.within("setting")
 
 
 def sun_hours(
-    caster: Caster,
+    caster: Caster[Part],
     elevation: Elevation,
     to_suns: ArrayLike,
     hours: ArrayLike,
-    owned: Callable[[str], bool] = facade_only,
+    owned: Callable[[Part], bool] = facade_only,
 ) -> Floats:
     """Hours of direct sun on the elevation, ``(g, h, w)``, NaN off the façade.
 

@@ -12,7 +12,7 @@ from PIL import Image
 
 from massing.files import write_whole
 from massing.findings.changes import telling_sun
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.present.board.elevation import Window
 from massing.present.board.layout import page
 from massing.present.board.pages import VIEWS, BuildersDrawing, Subject, contents

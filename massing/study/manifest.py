@@ -17,7 +17,7 @@ import numpy as np
 
 from massing import __version__
 from massing.files import read_bounded, write_whole
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 
 MANIFEST = "study.json"
 MOST_BYTES = 50_000_000

@@ -16,7 +16,7 @@ from PIL import Image
 
 from massing.design.design import Design
 from massing.files import slug, write_by
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.present.sheets.given_image import given_image
 from massing.present.sheets.overlay import laid_over, side_by_side
 from massing.present.sheets.paper import saver
@@ -211,7 +211,7 @@ def make_overlay(study: Study, design: Design, folder: Path) -> tuple[list[Path]
     """
     sheet = read_sheet(study.loaded)
     built = study.models[design.name]
-    house = tuple(p for p in built.parts if not p.name.startswith("setting/"))
+    house = tuple(p for p in built.parts if not p.within("setting"))
     model = Model(house, built.name, built.notes)
     camera = camera_over(sheet, model)
     said = fit_lines(study.loaded.scene.drawing, sheet.fit, design.units)

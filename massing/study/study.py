@@ -10,7 +10,8 @@ import numpy as np
 
 from massing.build.house import build
 from massing.design.design import Design
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene, load_scene

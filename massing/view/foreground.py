@@ -7,15 +7,20 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.mesh import Model, Part
+from massing.parts.part import Model, Part
 from massing.view.cameras import Camera, box_corners
 
-HIDING = ("setting/trees", "setting/neighbours")
+_HIDING = ("trees", "neighbours")
+
+
+def may_hide(part: Part) -> bool:
+    """Whether a part is one that an elevation leaves out where it stands before the building."""
+    return any(part.within("setting", kind) for kind in _HIDING)
 
 
 def standing_before(model: Model, camera: Camera) -> list[Part]:
     """Parts that a level orthographic camera would see before the building; none for others."""
-    around = model.select(*HIDING) if camera.is_elevation else []
+    around = [p for p in model.parts if may_hide(p)] if camera.is_elevation else []
     if not around:
         return []
     forward = camera.axes[2]

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from massing.design.design import LEVEL, GroundDesign
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.parts.site.ground import lie_of
 from massing.view.cameras import Camera, box_corners
 

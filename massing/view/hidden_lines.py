@@ -16,8 +16,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.geometry.mesh import Floats, Ints, Mesh, Part
+from massing.geometry.mesh import Floats, Ints, Mesh
 from massing.geometry.rays import Caster
+from massing.parts.part import Part
 
 FINE, EDGE, PROFILE = 1, 2, 3
 """Weights of a line: a crease or slight step, a clear step, an outline against the open."""

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.rays import Caster
+from massing.parts.part import Part
 
 _CLEARANCE = 2e-4  # of the parts' size: what lies nearer than this hides nothing
 _FINE = (2e-5, 5e-4)  # of turned mouldings, whose curves meet at a tangent: aside, and nearer

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.geometry.mesh import Floats, Mesh
+from massing.parts.part import Model, Part
 
 CUT_ROLE = "cut"
 _ON_PLANE_M = 1e-7
@@ -47,10 +48,10 @@ def _cut_part(part: Part, normal: Floats, offset_m: float) -> list[Part]:
         on_plane = np.abs(mesh.vertices @ normal - offset_m) < _ON_PLANE_M
         cap = on_plane[mesh.faces].all(axis=1)
         made += [
-            Part(name, role, Mesh(mesh.vertices, mesh.faces[chosen]), None, solid=False)
-            for name, role, chosen in (
-                (part.name, part.role, ~cap),
-                (f"{part.name} cut", _cut_role(part), cap),
+            Part(path, role, Mesh(mesh.vertices, mesh.faces[chosen]), None, solid=False)
+            for path, role, chosen in (
+                (part.path, part.role, ~cap),
+                ((*part.path[:-1], f"{part.path[-1]} cut"), _cut_role(part), cap),
             )
             if chosen.any()
         ]
@@ -59,4 +60,8 @@ def _cut_part(part: Part, normal: Floats, offset_m: float) -> list[Part]:
 
 def _cut_role(part: Part) -> str:
     """The core stands for rooms not drawn, so its cut is no section through a wall."""
-    return part.role if part.name.startswith("house/interior/core") else CUT_ROLE
+    return (
+        part.role
+        if part.within("house", "interior") and part.path[2].startswith("core")
+        else CUT_ROLE
+    )

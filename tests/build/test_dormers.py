@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from massing.build.dormers import dormer_frames, dormer_parts
 from massing.build.house import build
-from massing.geometry.mesh import Part, merged
+from massing.geometry.mesh import merged
 from massing.geometry.plan_polygons import opened, outwards
 from massing.parts.orders.pediment import segmental_pediment
+from massing.parts.part import Part
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene
@@ -195,7 +196,7 @@ def test_a_pediment_at_the_eaves_runs_back_into_the_main_roof(form, covering):
     assert level[0, 0] < -made.porch.half_width_m
     assert level[1, 0] > made.porch.half_width_m
     house_cornice = merged([p.world_mesh() for p in model.select("house/cornice")])
-    shared = overlaps([Part("house", "order", house_cornice), *front], 1e-6)
+    shared = overlaps([Part(("house",), "order", house_cornice), *front], 1e-6)
     assert shared == []
 
 

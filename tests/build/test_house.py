@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from massing.build.house import build
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
 

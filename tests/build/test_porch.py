@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from massing.build.house import build
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.settingout.porch import frieze_path, path_before
 from tests.build.test_house import (
     test_every_solid_is_closed_and_looks_outward as all_closed,

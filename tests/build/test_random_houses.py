@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.design.design import Design, HouseDesign, Opening, WingDesign
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.practice.coverings import coverings
 from massing.practice.joinery_sizes import HEADS
 from massing.resolve.design import resolve

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from massing.build.house import build
 from massing.design.design import Design
 from massing.findings.report import findings
-from massing.geometry.mesh import Model
 from massing.geometry.solids import box_between
+from massing.parts.part import Model
 from massing.scene.errors import DesignError
 from massing.shadow.front import FLOOR, WALL_IN_PORCH, in_sun, ready_front, sun_reaches
 from massing.view.section import cut_model

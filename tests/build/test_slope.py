@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from massing.build.house import build
 from massing.design.design import GROUND_REACH_M, Design, GroundDesign, StepsDesign
 from massing.findings.report import findings
-from massing.geometry.mesh import Model
 from massing.parts.floors.handrail import handrail
 from massing.parts.floors.steps import steps
+from massing.parts.part import Model
 from massing.parts.site.ground import ground, laid, lie_of, rooted, stood
 from massing.parts.site.planting import hedge, neighbour, tree
 from massing.present.reports.schedule import schedule

@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from massing.edit.difference import difference, mesh_hash, part_hash, parts_by_key
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 
 
 def triangle(size: float = 1.0) -> Mesh:
@@ -23,11 +24,11 @@ def places(*along: float) -> np.ndarray:
 
 BEFORE = Model(
     (
-        Part("porch/floor", "stone", triangle()),
-        Part("porch/column", "paint", triangle(), places(0.0, 2.0)),
-        Part("hedge", "foliage", triangle(3.0)),
-        Part("hedge", "foliage", triangle(4.0)),
-        Part("roof", "tile", triangle(5.0)),
+        Part(("porch", "floor"), "stone", triangle()),
+        Part(("porch", "column"), "paint", triangle(), places(0.0, 2.0)),
+        Part(("hedge",), "foliage", triangle(3.0)),
+        Part(("hedge",), "foliage", triangle(4.0)),
+        Part(("roof",), "tile", triangle(5.0)),
     )
 )
 
@@ -51,7 +52,7 @@ def test_each_kind_of_change_is_told_apart() -> None:
             replace(column, placements=places(0.0, 3.0)),
             hedge,
             replace(other, role="bark"),
-            Part("steps", "stone", triangle()),
+            Part(("steps",), "stone", triangle()),
         ),
     )
     assert found.reshaped == ("porch/floor", "hedge #2")
@@ -70,8 +71,8 @@ def test_one_copy_more_is_a_move() -> None:
 
 def test_keys_are_each_used_once() -> None:
     mesh = triangle()
-    names = ["a", "a", "a #2", "a", "b"]
-    model = changed(*(Part(name, "x", mesh) for name in names))
+    names = ["a", "a", "c", "a", "b"]
+    model = changed(*(Part((name,), "x", mesh) for name in names))
     keys = parts_by_key(model)
     assert len(keys) == len(names)
     assert list(keys.values()) == list(model.parts)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Mesh, Part
+from massing.geometry.mesh import Mesh
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe, translations
+from massing.parts.part import Part
 from massing.shadow.front import Lines, see_elevation, shade_from_start, shadow_mask
 from massing.sun.angles import CONVENTIONAL_LIGHT, shadow_depth, shadow_shift
 from massing.sun.position import to_house_frame
@@ -16,7 +17,7 @@ FACING_STREET = np.array([0.0, -1.0, 0.0])
 
 
 def part(name: str, mesh: Mesh, placements: np.ndarray | None = None) -> Part:
-    return Part(name, "trim", mesh, placements)
+    return Part((name,), "trim", mesh, placements)
 
 
 def block(name: str, low: tuple, high: tuple) -> Part:
@@ -190,7 +191,7 @@ def test_first_hit_says_what_and_from_which_side() -> None:
     caster = Caster([wall(), block("slab", (-2.0, -0.5, 5.0), (2.0, 0.0, 5.1))])
     origins = [(0, -9, 2.0), (0, -9, 5.05), (1, -0.2, 5.05), (0, -9, -1.0)]
     hits = caster.first_hit(origins, (0.0, 1.0, 0.0))
-    assert [caster.names[i] if i >= 0 else "" for i in hits.owner[[0, 1, 3]]] == [
+    assert [caster.parts[i].name if i >= 0 else "" for i in hits.owner[[0, 1, 3]]] == [
         "wall",
         "slab",
         "",

@@ -8,7 +8,8 @@ import manifold3d
 import numpy as np
 
 from massing.design.design import GroundDesign
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 
 
 def assert_closed(parts: Sequence[Part]) -> None:

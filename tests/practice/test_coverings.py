@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Part
+from massing.parts.part import Part
 from massing.parts.roofs.deck import deck
 from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
@@ -34,7 +34,7 @@ def laid(planes, name):
 def test_every_covering_is_closed_and_nothing_passes_through(name, roof):
     parts = laid(ROOFS[roof], name)
     assert_closed(parts)
-    assert body_overlaps([*parts, Part("deck", "trim", deck(ROOFS[roof]))]) == []
+    assert body_overlaps([*parts, Part(("deck",), "trim", deck(ROOFS[roof]))]) == []
 
 
 @pytest.mark.parametrize("roof", ROOFS)

@@ -16,8 +16,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from massing.geometry.mesh import Model, Part
 from massing.geometry.solids import box_between, lathe, translations, turned_about_z
+from massing.parts.part import Model, Part
 from massing.render.driver import requirements, run
 from massing.render.driver.camera_exposure import (
     EXPOSURE_AT_NOON,
@@ -49,7 +49,7 @@ def slab_over_wall() -> Model:
     """A plain wall 6 m wide under a straight slab that projects half a metre."""
     wall = box_between([-3.0, 0.0, 0.0], [3.0, 0.3, 3.5])
     slab = box_between([-3.0, -PROJECTION_M, EDGE_Z_M], [3.0, 0.01, 3.2])
-    return Model((Part("house/wall", "wall", wall), Part("house/slab", "trim", slab)))
+    return Model((Part(("house", "wall"), "wall", wall), Part(("house", "slab"), "trim", slab)))
 
 
 def box_house() -> Model:
@@ -58,8 +58,8 @@ def box_house() -> Model:
     column = lathe([(0.2, 0.0), (0.2, 2.5), (0.15, 3.0)], 24)
     return Model(
         (
-            Part("house/wall/body", "wall", body),
-            Part("porch/columns", "order", column, translations([[-2, -2, 0], [2, -2, 0]])),
+            Part(("house", "wall", "body"), "wall", body),
+            Part(("porch", "columns"), "order", column, translations([[-2, -2, 0], [2, -2, 0]])),
         )
     )
 
@@ -142,7 +142,7 @@ def test_pictures_carry_their_metadata(slab_pictures: list[Shot]) -> None:
 @pytest.mark.render
 @needs_blender
 def test_projection_agrees_with_the_rendered_silhouette(tmp_path: Path) -> None:
-    model = Model((Part("house/wall", "wall", box_between([-3, 0, 0], [3, 5, 4])),))
+    model = Model((Part(("house", "wall"), "wall", box_between([-3, 0, 0], [3, 5, 4])),))
     model = replace(model, parts=(*model.parts, ground()))
     corners = box_corners(model.parts[0].mesh.bounds)
     shots = []
@@ -171,7 +171,7 @@ def test_projection_agrees_with_the_rendered_silhouette(tmp_path: Path) -> None:
 
 def ground() -> Part:
     sheet = box_between([-4000, -4000, -0.02], [4000, 4000, -0.01])
-    return Part("setting/ground", "grass", sheet, solid=False)
+    return Part(("setting", "ground"), "grass", sheet, solid=False)
 
 
 @pytest.mark.render
@@ -212,8 +212,8 @@ with open(sys.argv[2], "w") as file:
     stretched = np.diag([2.0, 1.0, 1.0, 1.0])[None]
     model = Model(
         (
-            Part("roof/tiles/field", "tile", piece, frames),
-            Part("roof/tiles/odd", "tile", piece, stretched),
+            Part(("roof", "tiles", "field"), "tile", piece, frames),
+            Part(("roof", "tiles", "odd"), "tile", piece, stretched),
         )
     )
     save_model(model, tmp_path / "m.npz")

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from massing.build.placing import covered
 from massing.design.design import RoofDesign
-from massing.geometry.mesh import Part, merged
+from massing.geometry.mesh import merged
 from massing.geometry.plan_polygons import (
     INSETS_M,
     Hole,
@@ -22,6 +22,7 @@ from massing.geometry.plan_polygons import (
     slab,
 )
 from massing.geometry.rays import Caster
+from massing.parts.part import Part
 from massing.settingout.roof_planes import gable_planes
 from massing.settingout.valleys import gable_into, hole_of, meets, shed_into
 from tests.helpers.shapes import assert_closed, overlaps
@@ -126,7 +127,7 @@ def test_coverings_keep_clear_of_a_valley_and_of_each_other(name):
             reach = (points[side] - low) @ inwards
             assert (reach > INSETS_M["valley"] - 1e-6).all(), part.name
     one, other = (
-        Part(what, "tile", merged(p.world_mesh() for p in parts if "flashing" not in p.name))
+        Part((what,), "tile", merged(p.world_mesh() for p in parts if "flashing" not in p.name))
         for what, parts in (("main", laid), ("cross", over))
     )
     assert overlaps([one, other], 1e-7) == []

@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Part
 from massing.geometry.solids import box_between, lathe, translations
+from massing.parts.part import Part
 from massing.view.hidden_lines import (
     BACK,
     EDGE,
@@ -16,7 +16,7 @@ from massing.view.hidden_lines import (
 
 
 def box(low, high, name="box"):
-    return Part(name, "wall", box_between(low, high))
+    return Part((name,), "wall", box_between(low, high))
 
 
 def length(lines, weight=None):
@@ -64,7 +64,7 @@ def test_weights_follow_what_lies_beside():
 def test_a_round_shows_its_outline_and_no_facets():
     profile = np.array([[0.25, 0.0], [0.25, 3.0]])
     shaft = Part(
-        "shaft", "order", lathe(profile, 64), translations([[0.0, 0.0, 0.0], [2.0, 0.0, 0.0]])
+        ("shaft",), "order", lathe(profile, 64), translations([[0.0, 0.0, 0.0], [2.0, 0.0, 0.0]])
     )
     lines = visible_lines([shaft])
     upright = np.abs(lines.ends[:, 0, 0] - lines.ends[:, 1, 0]) < 1e-9

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Mesh, Model, Part, merged
+from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import box_between, lathe, translations
+from massing.parts.part import Model, Part
 from massing.view.section import CUT_ROLE, cut_model
 
 
@@ -17,7 +18,7 @@ def cut_area(parts: list[Part]) -> float:
 
 
 def test_a_cut_block_keeps_its_part_and_shows_its_section() -> None:
-    model = Model((Part("house/wall", "wall", box_between([0, 0, 0], [4, 2, 3])),))
+    model = Model((Part(("house", "wall"), "wall", box_between([0, 0, 0], [4, 2, 3])),))
     kept = cut_model(model, (-1.0, 0.0, 0.0), -1.0)  # x <= 1
     body, face = kept.parts
     assert (face.name, face.role) == ("house/wall cut", CUT_ROLE)
@@ -30,7 +31,7 @@ def test_a_cut_block_keeps_its_part_and_shows_its_section() -> None:
 def test_copies_before_the_plane_go_and_those_behind_stay_instances() -> None:
     column = lathe([(0.5, 0.0), (0.5, 3.0)], 64)
     places = translations([(x, 0.0, 0.0) for x in (-4.0, -2.0, 0.0, 2.0)])
-    kept = cut_model(Model((Part("porch/column", "order", column, places),)), (-1, 0, 0), 0.0)
+    kept = cut_model(Model((Part(("porch", "column"), "order", column, places),)), (-1, 0, 0), 0.0)
     whole, *rest = kept.parts
     assert whole.count == 2
     assert whole.placements is not None
@@ -42,7 +43,7 @@ def test_the_ground_and_parts_behind_the_plane_are_left_alone() -> None:
         np.array([[-9.0, -9, 0], [9, -9, 0], [9, 9, 0], [-9, 9, 0]]),
         np.array([[0, 1, 2], [0, 2, 3]]),
     )
-    ground = Part("setting/ground", "grass", sheet, solid=False)
-    behind = Part("house/wall", "wall", box_between([-3, 0, 0], [-1, 1, 1]))
+    ground = Part(("setting", "ground"), "grass", sheet, solid=False)
+    behind = Part(("house", "wall"), "wall", box_between([-3, 0, 0], [-1, 1, 1]))
     kept = cut_model(Model((ground, behind)), (-1, 0, 0), 0.0)
     assert kept.parts == (ground, behind)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Part
 from massing.geometry.solids import prism
+from massing.parts.part import Part
 from massing.units import INCH_M
 
 _BOARD_M = 3.25 * INCH_M  # face of a matched ceiling board: practice
@@ -41,4 +41,4 @@ def ceiling(low: ArrayLike, high: ArrayLike, z_m: float) -> list[Part]:
     top = _THICKNESS_M
     outline = np.concatenate([[(y0, 0.0)], notches, [(y1, 0.0), (y1, top), (y0, top)]])
     mesh = prism(outline, (x0, 0.0, z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
-    return [Part("ceiling", "ceiling", mesh)]
+    return [Part(("ceiling",), "ceiling", mesh)]

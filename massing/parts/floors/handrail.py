@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from massing.design.design import StepsDesign
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, loft, prism, translations
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import NOSING_M, RAIL_HEIGHT_M
 from massing.units import INCH_M
 
@@ -93,14 +94,17 @@ def handrail(design: StepsDesign, floor_z_m: float, edge_y_m: float, kind: str) 
     bars = [(side, y, nosing(float(y))) for side in sides for y in at]
     parts = [
         Part(
-            "steps/rail/rails", sizes.role, merged(rails), translations([(s, 0, 0) for s in sides])
+            ("steps", "rail", "rails"),
+            sizes.role,
+            merged(rails),
+            translations([(s, 0, 0) for s in sides]),
         ),
-        Part("steps/rail/bars", sizes.role, bar, translations(bars)),
+        Part(("steps", "rail", "bars"), sizes.role, bar, translations(bars)),
     ]
     for name, (y, z) in zip(("lower", "upper"), feet, strict=True):
         newel = _newel(sizes.newel_m, nosing(y) + RAIL_HEIGHT_M - z + 1.5 * INCH_M, kind)
         places = translations([(side, y, z) for side in sides])
-        parts.append(Part(f"steps/rail/{name} newels", sizes.role, newel, places))
+        parts.append(Part(("steps", "rail", f"{name} newels"), sizes.role, newel, places))
     return parts
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.design import PorchDesign, RecessDesign
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, loft, translations
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
 from massing.units import INCH_M
 
@@ -46,9 +47,9 @@ def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M)
         "flags": _stones(x0 + b, x1 - b, y0 + b, back_y_m, (_FLAG_M, _FLAG_M)),
     }
     return [
-        Part("floor/base", "foundation", base),
+        Part(("floor", "base"), "foundation", base),
         *(
-            Part(f"floor/{name}", "stone", stone.shifted(z_m=bed), translations(feet))
+            Part(("floor", name), "stone", stone.shifted(z_m=bed), translations(feet))
             for name, (stone, feet) in runs.items()
         ),
     ]
@@ -71,8 +72,8 @@ def landing(
     base = box_between((NOSING_M - half, NOSING_M - depth_m, 0.0), (half - NOSING_M, back_y_m, bed))
     stone, feet = _stones(-half, half, -depth_m, back_y_m, (_FLAG_M, _FLAG_M))
     return [
-        Part("landing/base", "foundation", base),
-        Part("landing/flags", "stone", stone.shifted(z_m=bed), translations(feet)),
+        Part(("landing", "base"), "foundation", base),
+        Part(("landing", "flags"), "stone", stone.shifted(z_m=bed), translations(feet)),
     ]
 
 
@@ -117,7 +118,7 @@ def round_floor(
         raise ValueError(f"a floor {floor_z_m:.3f} m up is lower than its paving is thick")
     base = extrude(_half_disc(radius_m - NOSING_M, back_y_m), bed)
     paving = extrude(_half_disc(radius_m, back_y_m), PAVING_M).shifted(z_m=bed)
-    return [Part("floor/base", "stone", base), Part("floor/paving", "stone", paving)]
+    return [Part(("floor", "base"), "stone", base), Part(("floor", "paving"), "stone", paving)]
 
 
 def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
@@ -144,9 +145,9 @@ def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
         "antae/right": _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
     }
     return [
-        Part("floor/base", "foundation", base),
+        Part(("floor", "base"), "foundation", base),
         *(
-            Part(f"floor/{name}", "stone", stone.shifted(z_m=bed), translations(feet))
+            Part(("floor", name), "stone", stone.shifted(z_m=bed), translations(feet))
             for name, (stone, feet) in runs.items()
         ),
     ]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.design import StepsDesign
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism, sweep
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     CHEEK_WIDTH_M,
     FOUNDATION_PROJECTION_M,
@@ -50,8 +51,8 @@ def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:
         treads.append(_tread(face - NOSING_M, back, top, half))
     foot = back - (n - 1) * going
     parts = [
-        Part("steps/risers", "stone", merged(blocks)),
-        Part("steps/treads", "stone", merged(treads)),
+        Part(("steps", "risers"), "stone", merged(blocks)),
+        Part(("steps", "treads"), "stone", merged(treads)),
     ]
     # Level cheeks stop one tread short of the foot, so that the lowest tread comes forward.
     front = foot + (going if n > 2 else 0.0)
@@ -81,8 +82,8 @@ def _cheeks(
         low, high = (x[0] - out, front_m - out, bed), (x[1] + out, back_m - NOSING_M, top_z_m)
         caps.append(box_between(low, high))
     return [
-        Part("steps/cheek walls", "stone", merged(walls)),
-        Part("steps/cheek caps", "stone", merged(caps)),
+        Part(("steps", "cheek walls"), "stone", merged(walls)),
+        Part(("steps", "cheek caps"), "stone", merged(caps)),
     ]
 
 
@@ -118,7 +119,7 @@ def round_steps(
         ]
         tread = np.concatenate([[(0.0, top - PAVING_M)], nose + [out, top], [(0.0, top)]])
         rings += [sweep(s, path, before=behind[0], after=behind[1]) for s in (face, tread)]
-    return [Part("steps/rings", "stone", merged(rings))] if rings else []
+    return [Part(("steps", "rings"), "stone", merged(rings))] if rings else []
 
 
 def _nosing() -> Floats:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.design import DoorDesign, Opening
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe
 from massing.parts.openings.fanlight import fan
 from massing.parts.openings.joinery import (
@@ -21,6 +21,7 @@ from massing.parts.openings.joinery import (
     threshold,
 )
 from massing.parts.openings.leaf import leaf
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import LEAF, SASH, THRESHOLD_M
 from massing.settingout.fanlights import fan_outline
 from massing.settingout.leafwork import lock_height
@@ -50,14 +51,14 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
     if front < 0.0 or back - reveal_m < LEAF.thickness_m:
         raise ValueError(f"{opening.name}: the wall is too thin for a reveal and a door leaf")
     cells = _cells(opening)
-    parts = [Part("threshold", "stone", threshold(half, reveal_m, back))]
+    parts = [Part(("threshold",), "stone", threshold(half, reveal_m, back))]
     if opening.face_m:
         parts += surround(opening.width_m, height, opening.soffit)
     fans = [] if work.fanlight == "none" else [_fan_ring(opening, work)]
     frame = doorway_frame(half, height, list(cells.values()), front, back, opening.soffit, fans)
     return [
         *parts,
-        Part("frame", "trim", frame),
+        Part(("frame",), "trim", frame),
         *_leaves(opening, work, reveal_m),
         *_lights(cells, reveal_m, opening.leaf_height_m),
         *_fanlight(opening, work, reveal_m),
@@ -137,20 +138,20 @@ def _leaves(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]:
     def hung(mesh: Mesh) -> Mesh:
         return merged(mesh.shifted(x, reveal_m, foot) for x in starts)
 
-    parts = [Part("leaf/stiles and rails", "door", hung(frame))]
+    parts = [Part(("leaf", "stiles and rails"), "door", hung(frame))]
     if panels is not None:
-        parts.append(Part("leaf/panels", "door", hung(panels)))
+        parts.append(Part(("leaf", "panels"), "door", hung(panels)))
     if panes is not None:
-        parts.append(Part("leaf/glass", "glass", hung(panes)))
+        parts.append(Part(("leaf", "glass"), "glass", hung(panes)))
     if work.leaves == 2:
         face, out = _MEETING_BEAD_M
         bead = box_between(
             (-gap / 2.0 - 0.75 * face, reveal_m - out, foot),
             (gap / 2.0 + 0.25 * face, reveal_m, foot + opening.leaf_height_m),
         )
-        parts.append(Part("leaf/meeting bead", "door", bead))
+        parts.append(Part(("leaf", "meeting bead"), "door", bead))
     turned = merged(_knob().shifted(x, reveal_m, knob_z) for x in knobs)
-    return [*parts, Part("leaf/knob", "metal", turned)]
+    return [*parts, Part(("leaf", "knob"), "metal", turned)]
 
 
 def _knob() -> Mesh:
@@ -173,9 +174,9 @@ def _fanlight(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]
         raise ValueError(f"{opening.name}: {error}") from None
     z = opening.soffit.springing_z_m
     return [
-        Part("fanlight/sash", "sash", wood.shifted(0.0, reveal_m, z)),
-        Part("fanlight/glass", "glass", panes.shifted(0.0, reveal_m, z)),
-        Part("fanlight/hub", "sash", hub.shifted(0.0, reveal_m, z)),
+        Part(("fanlight", "sash"), "sash", wood.shifted(0.0, reveal_m, z)),
+        Part(("fanlight", "glass"), "glass", panes.shifted(0.0, reveal_m, z)),
+        Part(("fanlight", "hub"), "sash", hub.shifted(0.0, reveal_m, z)),
     ]
 
 
@@ -206,9 +207,9 @@ def _lights(cells: dict[str, Cell], reveal_m: float, leaf_height_m: float) -> li
     if not wood:
         return []
     parts = [
-        Part("lights/sash", "sash", merged(wood).shifted(y_m=reveal_m)),
-        Part("lights/glass", "glass", merged(panes).shifted(y_m=reveal_m)),
+        Part(("lights", "sash"), "sash", merged(wood).shifted(y_m=reveal_m)),
+        Part(("lights", "glass"), "glass", merged(panes).shifted(y_m=reveal_m)),
     ]
     if panels:
-        parts.append(Part("lights/aprons", "trim", merged(panels).shifted(y_m=reveal_m)))
+        parts.append(Part(("lights", "aprons"), "trim", merged(panels).shifted(y_m=reveal_m)))
     return parts

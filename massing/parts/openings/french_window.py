@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.design import Opening
-from massing.geometry.mesh import Mesh, Part, merged
+from massing.geometry.mesh import Mesh, merged
 from massing.parts.openings.joinery import (
     doorway_frame,
     grid_plate,
@@ -18,6 +18,7 @@ from massing.parts.openings.joinery import (
     surround,
     threshold,
 )
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import SASH, THRESHOLD_M
 from massing.units import INCH_M
 
@@ -69,12 +70,12 @@ def french_window(
         wood.append(made_light[0])
         panes.append(made_light[1])
     return [
-        Part("threshold", "stone", threshold(half, reveal_m, back)),
+        Part(("threshold",), "stone", threshold(half, reveal_m, back)),
         *surround(opening.width_m, height),
-        Part("frame", "trim", doorway_frame(half, height, cells, front, back)),
-        Part("leaves", "sash", merged(wood).shifted(y_m=reveal_m)),
-        Part("panels", "sash", merged(panels).shifted(y_m=reveal_m)),
-        Part("glass", "glass", merged(panes).shifted(y_m=reveal_m)),
+        Part(("frame",), "trim", doorway_frame(half, height, cells, front, back)),
+        Part(("leaves",), "sash", merged(wood).shifted(y_m=reveal_m)),
+        Part(("panels",), "sash", merged(panels).shifted(y_m=reveal_m)),
+        Part(("glass",), "glass", merged(panes).shifted(y_m=reveal_m)),
     ]
 
 

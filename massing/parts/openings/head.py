@@ -15,8 +15,9 @@ from numpy.typing import ArrayLike
 from massing.canon.mouldings import stack, without_repeats
 from massing.design.design import Opening
 from massing.geometry.arches import Soffit
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import prism, wall_block
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     CASING_FASCIA_M,
     CONSOLE_M,
@@ -85,11 +86,11 @@ def head(opening: Opening, kind: str, rise_m: float | None = None) -> list[Part]
         )
     deep = arch_depth(opening.width_m, kind)
     if line == "segmental":
-        return [Part("head/voussoirs", of, _ring_of_voussoirs(soffit, deep, of, 0.0))]
+        return [Part(("head", "voussoirs"), of, _ring_of_voussoirs(soffit, deep, of, 0.0))]
     key = _key_half(opening)
     return [
-        Part("head/voussoirs", of, _ring_of_voussoirs(soffit, deep, of, key)),
-        Part("head/keystone", "stone", _keystone(soffit, deep, key, of)),
+        Part(("head", "voussoirs"), of, _ring_of_voussoirs(soffit, deep, of, key)),
+        Part(("head", "keystone"), "stone", _keystone(soffit, deep, key, of)),
     ]
 
 
@@ -167,8 +168,10 @@ def _jack_arch(opening: Opening, material: str) -> list[Part]:
     stone = [along(-key + gap, foot), along(key - gap, foot), along(key - gap, rise)]
     stone.append(along(-key + gap, rise))
     return [
-        Part("head/voussoirs", material, merged(_raised(b, _PROUD_M[material]) for b in blocks)),
-        Part("head/keystone", "stone", _raised(stone, _KEY_PROUD_M)),
+        Part(
+            ("head", "voussoirs"), material, merged(_raised(b, _PROUD_M[material]) for b in blocks)
+        ),
+        Part(("head", "keystone"), "stone", _raised(stone, _KEY_PROUD_M)),
     ]
 
 
@@ -180,7 +183,7 @@ def _lintel(opening: Opening) -> Part:
     x, foot = opening.width_m / 2.0 + LINTEL_BEARING_M, opening.height_m
     top = foot + LINTEL_M
     outline = [(-x, foot), (x, foot), (x, top), (-x, top)]
-    return Part("head/lintel", "stone", _raised(outline, _PROUD_M["stone"]))
+    return Part(("head", "lintel"), "stone", _raised(outline, _PROUD_M["stone"]))
 
 
 def _ring_of_voussoirs(soffit: Soffit, deep_m: float, of: str, key_half_m: float) -> Mesh:
@@ -244,7 +247,7 @@ def _hood(opening: Opening) -> list[Part]:
     half = opening.width_m / 2.0 + opening.face_m
     out = CASING_FASCIA_M
     mesh = wall_block(_hood_edge(opening), half, out + _HOUSED_M).shifted(y_m=_HOUSED_M)
-    return [Part("head/hood", "trim", mesh)]
+    return [Part(("head", "hood"), "trim", mesh)]
 
 
 def _slab_edge(opening: Opening) -> Floats:
@@ -271,6 +274,6 @@ def _hood_on_consoles(opening: Opening) -> list[Part]:
         for x in (-inner - broad, inner)
     ]
     return [
-        Part("head/hood", "trim", slab),
-        Part("head/consoles", "trim", merged(brackets)),
+        Part(("head", "hood"), "trim", slab),
+        Part(("head", "consoles"), "trim", merged(brackets)),
     ]

@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.geometry.arches import Soffit
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, loft, prism, sweep
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     CASING_FASCIA_M,
     CASING_PROJECTION_M,
@@ -86,8 +87,8 @@ def surround(width_m: float, height_m: float, soffit: Soffit | None = None) -> l
     top = Soffit(width_m, height_m) if soffit is None else soffit
     architrave = casing(width_m, height_m - height, soffit=top.shifted(-height)).shifted(z_m=height)
     return [
-        Part("casing", "trim", architrave),
-        Part("plinth blocks", "trim", merged(blocks)),
+        Part(("casing",), "trim", architrave),
+        Part(("plinth blocks",), "trim", merged(blocks)),
     ]
 
 

@@ -11,9 +11,10 @@ from math import pi
 import numpy as np
 
 from massing.design.design import Opening
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, prism, translations, turned_about_z
 from massing.parts.openings.joinery import grid_plate, raised_panel
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import CASING_FASCIA_M, CASING_PROJECTION_M, SHUTTER
 from massing.units import INCH_M
 
@@ -66,9 +67,9 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     )
     barrel = lathe([(_BARREL_M, 0.0), (_BARREL_M, 0.08)], 12)
     parts = [
-        Part("shutters/leaves", "shutter", leaf, np.array(frames)),
-        Part("shutters/hinges", "metal", barrel, barrels),
-        Part("shutters/pintles", "metal", *_pintles(opening, barrels)),
+        Part(("shutters", "leaves"), "shutter", leaf, np.array(frames)),
+        Part(("shutters", "hinges"), "metal", barrel, barrels),
+        Part(("shutters", "pintles"), "metal", *_pintles(opening, barrels)),
     ]
     return parts if closed else [*parts, _hold_backs(opening, width)]
 
@@ -170,7 +171,7 @@ def _hold_backs(opening: Opening, width_m: float) -> Part:
     back = CASING_PROJECTION_M + _BACK_CLEAR_M + out * np.sin(_OPEN_RAD)
     front = back + s.thickness_m / np.cos(_OPEN_RAD) + 0.003
     return Part(
-        "shutters/hold-backs", "metal", _dog(front), translations([(-x, 0.0, z), (x, 0.0, z)])
+        ("shutters", "hold-backs"), "metal", _dog(front), translations([(-x, 0.0, z), (x, 0.0, z)])
     )
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from massing.design.design import Opening
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism
 from massing.parts.openings.glazing import glazed
 from massing.parts.openings.joinery import (
@@ -22,6 +22,7 @@ from massing.parts.openings.joinery import (
     surround,
     threshold,
 )
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     SASH,
     SILL_HEIGHT_M,
@@ -104,17 +105,17 @@ def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[P
         ) from None
     if opening.to_floor:
         saddle = threshold(opening.width_m / 2.0, reveal_m, back)
-        parts = [Part("threshold", "stone", saddle)]
+        parts = [Part(("threshold",), "stone", saddle)]
     else:
-        parts = [Part("sill", "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
+        parts = [Part(("sill",), "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
     if opening.face_m and opening.to_floor:
         parts += surround(opening.width_m, opening.height_m, opening.soffit)
     elif opening.face_m:
         made = casing(opening.width_m, opening.height_m, soffit=opening.soffit)
-        parts.append(Part("casing", "trim", made))
+        parts.append(Part(("casing",), "trim", made))
     if opening.panel_below_m:
-        parts.append(Part("panel below", "trim", panel_below(opening)))
-    return [*parts, Part("frame", "trim", _frame(opening, front, back)), *filling]
+        parts.append(Part(("panel below",), "trim", panel_below(opening)))
+    return [*parts, Part(("frame",), "trim", _frame(opening, front, back)), *filling]
 
 
 def panel_below(opening: Opening) -> Mesh:
@@ -204,7 +205,7 @@ def _hung(opening: Opening, reveal_m: float) -> list[Part]:
         for (frame, glass), y in ((below, inner), (above, reveal_m)):
             wood.append(frame.shifted(y_m=y))
             panes.append(glass.shifted(y_m=y))
-    return [Part("sash", "sash", merged(wood)), Part("glass", "glass", merged(panes))]
+    return [Part(("sash",), "sash", merged(wood)), Part(("glass",), "glass", merged(panes))]
 
 
 def _casement(opening: Opening, reveal_m: float) -> list[Part]:
@@ -220,6 +221,6 @@ def _casement(opening: Opening, reveal_m: float) -> list[Part]:
         wood.append(bead)
     panes = merged(pane for _, pane in made)
     return [
-        Part("sash", "sash", merged(wood).shifted(y_m=reveal_m)),
-        Part("glass", "glass", panes.shifted(y_m=reveal_m)),
+        Part(("sash",), "sash", merged(wood).shifted(y_m=reveal_m)),
+        Part(("glass",), "glass", panes.shifted(y_m=reveal_m)),
     ]

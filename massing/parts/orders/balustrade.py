@@ -15,7 +15,7 @@ from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
 from massing.design.design import BalustradeDesign
 from massing.geometry.booleans import cut_copies, less
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (
     box_between,
     lathe,
@@ -26,6 +26,7 @@ from massing.geometry.solids import (
     turned_about_z,
     union,
 )
+from massing.parts.part import Part
 
 BALUSTER_SEGMENTS = 24
 Filling = Literal["balusters", "parapet"]
@@ -176,25 +177,25 @@ def balustrade(
         bases.append(_bar(base, half_bar, start, end))
         caps.append(_bar(rail, half_bar, start, end))
 
-    parts = [Part("balustrade/base", "order", union(bases))] if bases else []
+    parts = [Part(("balustrade", "base"), "order", union(bases))] if bases else []
     if half_die > 0.0 and len(centres):
         die = box_between((-half_die, -half_die, low_z), (half_die, half_die, high_z))
         if panelled:
             die = _with_panels(die)
         places = translations(np.column_stack([centres, np.zeros(len(centres))]))
-        parts.append(Part("balustrade/dies", "order", die, places))
+        parts.append(Part(("balustrade", "dies"), "order", die, places))
     if between:
-        parts.append(Part("balustrade/joined dies", "order", merged(between)))
+        parts.append(Part(("balustrade", "joined dies"), "order", merged(between)))
     turned = baluster(design.baluster_m, design.belly_m, profile)
     if stands:
-        parts.append(Part("balustrade/balusters", "order", turned, np.array(stands)))
+        parts.append(Part(("balustrade", "balusters"), "order", turned, np.array(stands)))
     if halves:
         half = cut_copies(turned, np.eye(4)[None], [(np.array([1.0, 0.0, 0.0]), 0.0)])
-        parts.append(Part("balustrade/half balusters", "order", half, np.array(halves)))
+        parts.append(Part(("balustrade", "half balusters"), "order", half, np.array(halves)))
     if walls:
-        parts.append(Part("balustrade/parapet", "order", merged(walls)))
+        parts.append(Part(("balustrade", "parapet"), "order", merged(walls)))
     if caps:
-        parts.append(Part("balustrade/rail", "order", union(caps)))
+        parts.append(Part(("balustrade", "rail"), "order", union(caps)))
     return parts
 
 
@@ -251,10 +252,15 @@ def round_balustrade(
     ]
     turned = baluster(design.baluster_m, design.belly_m, profile)
     return [
-        Part("balustrade/base", "order", courses[0]),
-        Part("balustrade/dies", "order", _with_panels(die) if panelled else die, squares),
-        Part("balustrade/balusters", "order", turned, stands(np.concatenate(at), design.plinth_m)),
-        Part("balustrade/rail", "order", courses[1]),
+        Part(("balustrade", "base"), "order", courses[0]),
+        Part(("balustrade", "dies"), "order", _with_panels(die) if panelled else die, squares),
+        Part(
+            ("balustrade", "balusters"),
+            "order",
+            turned,
+            stands(np.concatenate(at), design.plinth_m),
+        ),
+        Part(("balustrade", "rail"), "order", courses[1]),
     ]
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Part
 from massing.geometry.solids import sweep
+from massing.parts.part import Part
 
 WASH = 1.0 / 12.0  # fall over run of its top: common practice
 
@@ -29,4 +29,4 @@ def blocking_course(
     if not (height_m > 0.0 and depth_m > 0.0 and front > 0.0):
         raise ValueError(f"a course {height_m:.3f} m high and {depth_m:.3f} m deep has no face")
     section = [(-depth_m, 0.0), (0.0, 0.0), (0.0, front), (-depth_m, height_m)]
-    return [Part("blocking course", "order", sweep(np.array(section), path))]
+    return [Part(("blocking course",), "order", sweep(np.array(section), path))]

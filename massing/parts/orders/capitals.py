@@ -14,7 +14,7 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
 from massing.canon.order import beyond_face
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (
     box_between,
     lathe,
@@ -33,6 +33,7 @@ from massing.parts.orders.ornament import (
     volute_face,
     volute_outline,
 )
+from massing.parts.part import Part
 
 _SEGMENTS = 64
 _MIRROR_X = np.diag([-1.0, 1.0, 1.0, 1.0])
@@ -83,9 +84,9 @@ def ionic(order: FittedOrder, enriched: bool = False) -> list[Part]:
     cushion = _cushion(eye, face - 0.8 * eye)
     cushions = [cushion.moved(m @ _shift(x)) for m in (np.eye(4), _MIRROR_X)]
     return [
-        Part("column/capital", "order", merged([round_, band])),
-        Part("column/capital/volutes", "order", merged([*faces, *cushions])),
-        Part("column/abacus", "order", square_lathe(stack(abacus, top))),
+        Part(("column", "capital"), "order", merged([round_, band])),
+        Part(("column", "capital", "volutes"), "order", merged([*faces, *cushions])),
+        Part(("column", "abacus"), "order", square_lathe(stack(abacus, top))),
     ]
 
 
@@ -123,12 +124,12 @@ def ionic_angular(order: FittedOrder, enriched: bool = False) -> list[Part]:
     )
     return [
         Part(
-            "column/capital",
+            ("column", "capital"),
             "order",
             merged([_turned_echinus(order, echinus, 0.0, enriched), band]),
         ),
-        Part("column/capital/volutes", "order", merged(one), turns),
-        Part("column/abacus", "order", _horned(edge * [-1.0, 1.0], outline)),
+        Part(("column", "capital", "volutes"), "order", merged(one), turns),
+        Part(("column", "abacus"), "order", _horned(edge * [-1.0, 1.0], outline)),
     ]
 
 
@@ -220,8 +221,8 @@ def _leaves(order: FittedOrder) -> list[Part]:
     upper = acanthus(high, 1.04 * pitch, 0.31 * high, 1.1 * drop, 0.965 * foot)
     turns = [np.array([turned_about_z(eighth * (i + 0.5 * k)) for i in range(8)]) for k in (1, 0)]
     return [
-        Part("column/capital/lower leaves", "order", lower, turns[0]),
-        Part("column/capital/upper leaves", "order", upper, turns[1]),
+        Part(("column", "capital", "lower leaves"), "order", lower, turns[0]),
+        Part(("column", "capital", "upper leaves"), "order", upper, turns[1]),
     ]
 
 
@@ -237,7 +238,7 @@ def _fleurons(order: FittedOrder, middle_z: float) -> Part:
     turns = np.array(
         [turned_about_z(i * np.pi / 2.0) @ _shift(0.0, -inset, middle_z) for i in range(4)]
     )
-    return Part("column/capital/fleurons", "order", flower, turns)
+    return Part(("column", "capital", "fleurons"), "order", flower, turns)
 
 
 # --- Corinthian ----------------------------------------------------------------------------
@@ -261,11 +262,11 @@ def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     turns = [turned_about_z(i * np.pi / 2.0) for i in range(4)]
     placed = np.array([t @ m for t in turns for m in (np.eye(4), _MIRROR_X)])
     return [
-        Part("column/capital", "order", _bell(order, top)),
+        Part(("column", "capital"), "order", _bell(order, top)),
         *_leaves(order),
-        Part("column/capital/volutes", "order", one, placed),
+        Part(("column", "capital", "volutes"), "order", one, placed),
         _fleurons(order, top + 0.5 * abacus.height),
-        Part("column/abacus", "order", _abacus(order, top)),
+        Part(("column", "abacus"), "order", _abacus(order, top)),
     ]
 
 
@@ -326,11 +327,11 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
         (reach, thick * 0.8, top + 0.2 * abacus.height),
     )
     return [
-        Part("column/capital", "order", merged([bell, ring, round_, band])),
+        Part(("column", "capital"), "order", merged([bell, ring, round_, band])),
         *_leaves(order),
-        Part("column/capital/scrolls", "order", merged([diagonal, neck]), turns),
+        Part(("column", "capital", "scrolls"), "order", merged([diagonal, neck]), turns),
         _fleurons(order, top + 0.5 * abacus.height),
-        Part("column/abacus", "order", _abacus(order, top)),
+        Part(("column", "abacus"), "order", _abacus(order, top)),
     ]
 
 
@@ -367,9 +368,9 @@ def _walled_ionic(order: FittedOrder, half: float, out: float) -> list[Part]:
     cushion = loft(np.array(sections))
     scrolls = [m for s in (plate, cushion) for m in (s, s.moved(_MIRROR_X))]
     return [
-        Part("pilaster/capital", "order", merged([belly, band])),
-        Part("pilaster/capital/volutes", "order", merged(scrolls)),
-        Part("pilaster/abacus", "order",
+        Part(("pilaster", "capital"), "order", merged([belly, band])),
+        Part(("pilaster", "capital", "volutes"), "order", merged(scrolls)),
+        Part(("pilaster", "abacus"), "order",
              wall_block(stack(beyond_face(abacus, radius), top), half, out)),
     ]  # fmt: skip
 
@@ -400,9 +401,9 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
         turn = turned_about_z(sign * np.pi / 4.0)
         uppers.append(_shift(sign * (half - 1.6 * part), 1.6 * part - out) @ turn @ back)
     return [
-        Part("pilaster/capital", "order", bell),
-        Part("pilaster/capital/lower leaves", "order", lower, np.array(fronts)),
-        Part("pilaster/capital/upper leaves", "order", upper, np.array(uppers)),
+        Part(("pilaster", "capital"), "order", bell),
+        Part(("pilaster", "capital", "lower leaves"), "order", lower, np.array(fronts)),
+        Part(("pilaster", "capital", "upper leaves"), "order", upper, np.array(uppers)),
     ]
 
 
@@ -432,8 +433,8 @@ def _walled_abacus(order: FittedOrder, half: float, out: float, foot: float) -> 
         _shift(0.0, -(out + hollow - 0.3 * height), foot + 0.5 * height)
     )
     return [
-        Part("pilaster/capital/fleuron", "order", flower),
-        Part("pilaster/abacus", "order", loft(np.concatenate([plan, rise], axis=-1))),
+        Part(("pilaster", "capital", "fleuron"), "order", flower),
+        Part(("pilaster", "abacus"), "order", loft(np.concatenate([plan, rise], axis=-1))),
     ]
 
 
@@ -454,7 +455,7 @@ def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part
     one = merged([outer, inner, stalk])
     return [
         *_walled_bell(order, half, out, top),
-        Part("pilaster/capital/volutes", "order", one, np.array([np.eye(4), _MIRROR_X])),
+        Part(("pilaster", "capital", "volutes"), "order", one, np.array([np.eye(4), _MIRROR_X])),
         *_walled_abacus(order, half, out, top),
     ]
 
@@ -487,9 +488,9 @@ def _walled_composite(order: FittedOrder, half: float, out: float) -> list[Part]
     ]
     bell, *leaves = _walled_bell(order, half, out, top)
     return [
-        Part("pilaster/capital", "order", merged([bell.mesh, belly, band])),
+        Part(("pilaster", "capital"), "order", merged([bell.mesh, belly, band])),
         *leaves,
-        Part("pilaster/capital/scrolls", "order", diagonal, np.array(turns)),
+        Part(("pilaster", "capital", "scrolls"), "order", diagonal, np.array(turns)),
         *_walled_abacus(order, half, out, top),
     ]
 

@@ -11,10 +11,11 @@ from massing.canon import FittedOrder, Member
 from massing.canon.entasis import CURVES as ENTASIS
 from massing.canon.mouldings import stack, without_repeats
 from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import lathe, square_lathe
 from massing.parts.orders.capitals import CARVED, ionic_angular
 from massing.parts.orders.fluting import channel_outlines, fluted_round
+from massing.parts.part import Part
 
 ROUND_SEGMENTS = 64
 _SHAFT_STEPS = 24
@@ -38,7 +39,7 @@ def column(
     foot = order.base_height_m
     neck = foot + order.shaft_height_m
     parts = _mouldings(order.base, 0.0, ("base", "plinth"), order.square)
-    parts.append(Part("column/shaft", "order", _shaft(order).shifted(z_m=foot)))
+    parts.append(Part(("column", "shaft"), "order", _shaft(order).shifted(z_m=foot)))
     if angular and order.capital_kind == "ionic":
         return parts + [p.moved(_raise(neck)) for p in ionic_angular(order, enriched)]
     if order.capital_kind in CARVED:
@@ -50,7 +51,7 @@ def pedestal(order: FittedOrder) -> list[Part]:
     """The order's pedestal on z = 0, under the column's axis; nothing where it has none."""
     if not order.pedestal:
         return []
-    return [Part("pedestal", "order", square_lathe(stack(order.pedestal)))]
+    return [Part(("pedestal",), "order", square_lathe(stack(order.pedestal)))]
 
 
 def engaged_column(order: FittedOrder, share: float = 0.5) -> list[Part]:
@@ -69,7 +70,7 @@ def engaged_column(order: FittedOrder, share: float = 0.5) -> list[Part]:
     for part in column(order):
         cut = _before_wall(part, axis_y)
         if len(cut.faces):
-            parts.append(Part(part.name.replace("column", "engaged column", 1), "order", cut))
+            parts.append(Part(part.renamed("column", "engaged column").path, "order", cut))
     return parts
 
 
@@ -77,7 +78,7 @@ def engaged_pedestal(order: FittedOrder, share: float = 0.5) -> list[Part]:
     """What stands before the wall of the pedestal under an :func:`engaged_column`, on z = 0."""
     axis_y = (0.5 - share) * order.diameter_m
     return [
-        Part("engaged column/pedestal", "order", _before_wall(part, axis_y))
+        Part(("engaged column", "pedestal"), "order", _before_wall(part, axis_y))
         for part in pedestal(order)
     ]
 
@@ -103,7 +104,7 @@ def _mouldings(
         profile = stack(run, z_m)
         mesh = square_lathe(profile) if square else lathe(profile, ROUND_SEGMENTS)
         name = names[1] if square and not square_order else names[0]
-        parts.append(Part(f"column/{name}", "order", mesh))
+        parts.append(Part(("column", name), "order", mesh))
         z_m += _height(run)
     return parts
 

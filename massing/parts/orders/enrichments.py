@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon import Member, Row
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, offset_directions
 from massing.parts.orders.ornament import HOUSED_M, gutta, modillion, triglyph
+from massing.parts.part import Part, Path
 
 _SMOOTH = np.tan(np.radians(7.5))  # half turns under this belong to a curve, not a corner
 
@@ -231,7 +232,7 @@ def _extent(run: Run, convex_m: float, concave_m: float) -> tuple[float, float]:
     return -reach(run.start), run.length + reach(run.end)
 
 
-def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _dentils(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     """Dentils on every column axis, with a dentil turning each standing corner.
 
     The corner dentil widens by up to a spacing to meet the even row (the plates' double
@@ -273,9 +274,9 @@ def _dentils(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
             (-row.width / 2.0, -row.reach, 0.0),
             (row.width / 2.0, HOUSED_M - member.reach, row.height),
         )
-        parts.append(Part(f"{name}/dentils", "order", block, np.concatenate(placed)))
+        parts.append(Part((*name, "dentils"), "order", block, np.concatenate(placed)))
     if corners:
-        parts.append(Part(f"{name}/corner dentils", "order", merged(corners)))
+        parts.append(Part((*name, "corner dentils"), "order", merged(corners)))
     return parts
 
 
@@ -291,21 +292,21 @@ def _corner_outline(
     return np.array([before, tip, after, after - thick * run.out, heart, before - thick * side])
 
 
-def _triglyphs(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _triglyphs(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     """A triglyph over every column and evenly between; the corner has part of a metope."""
     mesh = triglyph(row.width, row.height, row.reach - member.reach).shifted(y_m=-member.reach)
-    return _repeated(f"{name}/triglyphs", mesh, row, z, runs)
+    return _repeated((*name, "triglyphs"), mesh, row, z, runs)
 
 
-def _regulae(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _regulae(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     """Under the taenia and each triglyph a regula with its guttae."""
     bar = box_between(
         (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M, HOUSED_M)
     )
-    return _repeated(f"{name}/regulae", bar, row, z, runs) + _guttae(name, row, z, runs)
+    return _repeated((*name, "regulae"), bar, row, z, runs) + _guttae(name, row, z, runs)
 
 
-def _guttae(name: str, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _guttae(name: Path, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     pitch = row.width / row.guttae
     drop = gutta(0.62 * pitch, 0.92 * pitch, row.gutta_height).shifted(
         y_m=-row.reach + 0.48 * pitch, z_m=-row.height
@@ -316,10 +317,10 @@ def _guttae(name: str, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
         low, high = _extent(run, 0.0, row.reach)
         at = run.stations(row.spacing, low, high, row.width / 2.0)
         frames.append(run.frames((at[:, None] + across).ravel(), z))
-    return [Part(f"{name}/guttae", "order", drop, np.concatenate(frames))]
+    return [Part((*name, "guttae"), "order", drop, np.concatenate(frames))]
 
 
-def _mutules(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _mutules(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     """A mutule over every triglyph, studded beneath with rows of drops."""
     top = z + member.height
     block = box_between(
@@ -333,12 +334,12 @@ def _mutules(name: str, member: Member, row: Row, z: float, runs: Sequence[Run])
     grid = np.stack(np.meshgrid(across, -deep, [HOUSED_M - row.height]), -1).reshape(-1, 3)
     drops = merged([drop.shifted(*p) for p in grid])
     return [
-        *_repeated(f"{name}/mutules", block, row, top, runs),
-        *_repeated(f"{name}/mutule guttae", drops, row, top, runs),
+        *_repeated((*name, "mutules"), block, row, top, runs),
+        *_repeated((*name, "mutule guttae"), drops, row, top, runs),
     ]
 
 
-def _modillions(name: str, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _modillions(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     """Brackets under the corona, one over every column, as far as the corner has room."""
     mesh = modillion(row.width, row.reach - member.reach, row.height).shifted(y_m=-member.reach)
     frames = []
@@ -347,10 +348,10 @@ def _modillions(name: str, member: Member, row: Row, z: float, runs: Sequence[Ru
         at = run.stations(row.spacing, low, high, row.width / 2.0)
         frames.append(run.frames(at, z + member.height))
     placed = np.concatenate(frames)
-    return [Part(f"{name}/modillions", "order", mesh, placed)] if len(placed) else []
+    return [Part((*name, "modillions"), "order", mesh, placed)] if len(placed) else []
 
 
-def _repeated(name: str, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _repeated(name: Path, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     frames = []
     for run in runs:
         low, high = _extent(run, 0.0, row.reach)
@@ -359,7 +360,7 @@ def _repeated(name: str, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) ->
     return [Part(name, "order", mesh, placed)] if len(placed) else []
 
 
-_ROWS: dict[str, Callable[[str, Member, Row, float, Sequence[Run]], list[Part]]] = {
+_ROWS: dict[str, Callable[[Path, Member, Row, float, Sequence[Run]], list[Part]]] = {
     "dentil": _dentils,
     "triglyph": _triglyphs,
     "regula": _regulae,
@@ -369,7 +370,7 @@ _ROWS: dict[str, Callable[[str, Member, Row, float, Sequence[Run]], list[Part]]]
 
 
 def enrichments(
-    name: str, members: Sequence[Member], foot_z_m: float, runs: Sequence[Run]
+    name: Path, members: Sequence[Member], foot_z_m: float, runs: Sequence[Run]
 ) -> list[Part]:
     """The ornaments of ``members``, stacked from ``foot_z_m`` up, along ``runs``."""
     parts, z = [], foot_z_m

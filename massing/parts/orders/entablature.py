@@ -12,9 +12,10 @@ from numpy.typing import ArrayLike
 
 from massing.canon import FittedCornice, FittedOrder, Member
 from massing.canon.mouldings import stack, without_straights
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import sweep
 from massing.parts.orders.enrichments import Run, enrichments, runs_along
+from massing.parts.part import Part, Path
 
 
 def _section(members: Sequence[Member], foot_z_m: float, back_m: float) -> Floats:
@@ -25,7 +26,7 @@ def _section(members: Sequence[Member], foot_z_m: float, back_m: float) -> Float
 
 
 def _group(
-    name: str,
+    name: Path,
     members: Sequence[Member],
     foot_z_m: float,
     path: Floats,
@@ -82,7 +83,7 @@ def entablature(
         ("cornice", order.cornice),
     ):
         if group in groups:
-            parts += _group(f"entablature/{group}", members, z, path, closed, back_m, runs, *ghosts)
+            parts += _group(("entablature", group), members, z, path, closed, back_m, runs, *ghosts)
         z += sum(m.height for m in members)
     return parts
 
@@ -105,7 +106,7 @@ def cornice(
     _check_depth(back_m)
     ghosts = [None if p is None else np.asarray(p, dtype=float) for p in (before, after)]
     runs = runs_along(path, closed, None, None, *ghosts)
-    return _group("cornice", fitted.members, 0.0, path, closed, back_m, runs, *ghosts)
+    return _group(("cornice",), fitted.members, 0.0, path, closed, back_m, runs, *ghosts)
 
 
 def _check_depth(back_m: float) -> None:

@@ -11,9 +11,10 @@ from massing.canon import Member
 from massing.canon.mouldings import stack, without_straights
 from massing.geometry.arches import segment
 from massing.geometry.booleans import cut_copies, less, mesh_of, solid_of
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, sweep
 from massing.parts.orders.enrichments import Run, enrichments, runs_along
+from massing.parts.part import Part
 
 _HOUSED_M = 0.002  # a return's end in the wall
 VITRUVIAN_SLOPE = 2.0 / 9.0
@@ -88,15 +89,15 @@ def pediment(
     fronts = merged([sweep(ring, p, before=a, after=b) for p, a, b in paths])
     runs = [run for p, a, b in paths for run in _runs(p, a, b)]
     parts = [
-        Part("pediment/cornice", "order", fronts),
-        *enrichments("pediment/cornice", level, 0.0, runs),
-        Part("pediment/tympanum", "order", _tympanum(half, reach, level_m, back_m, slope)),
-        Part("pediment/raking cornice", "order", cut_copies(rakes, np.eye(4)[None], [above])),
+        Part(("pediment", "cornice"), "order", fronts),
+        *enrichments(("pediment", "cornice"), level, 0.0, runs),
+        Part(("pediment", "tympanum"), "order", _tympanum(half, reach, level_m, back_m, slope)),
+        Part(("pediment", "raking cornice"), "order", cut_copies(rakes, np.eye(4)[None], [above])),
     ]
     if leaded:
         sheet = weathering(level, back_m) + [0.0, level_m]
         caps = merged([sweep(sheet, p, before=a, after=b) for p, a, b in paths])
-        parts.append(Part("pediment/weathering", "metal", without_scraps(less(caps, rakes))))
+        parts.append(Part(("pediment", "weathering"), "metal", without_scraps(less(caps, rakes))))
     return parts + _raking_enrichments(members, half, reach, level_m, slope)
 
 
@@ -215,10 +216,10 @@ def _raking_enrichments(
                     anchors=np.array([row.spacing / 2.0]),
                     slope=-slope,
                 )
-                name = "pediment/raking cornice"
+                name = ("pediment", "raking cornice")
                 parts += [
-                    *enrichments(f"{name}/left", [member], foot, [up]),
-                    *enrichments(f"{name}/right", [member], right, [down]),
+                    *enrichments((*name, "left"), [member], foot, [up]),
+                    *enrichments((*name, "right"), [member], right, [down]),
                 ]
         z += member.height
     return parts
@@ -274,7 +275,7 @@ def segmental_pediment(
     )
     arc = cut_copies(loft(np.array(sections)), np.eye(4)[None], [above])
     return [
-        Part("pediment/cornice", "order", front),
-        Part("pediment/tympanum", "order", tympanum),
-        Part("pediment/curved cornice", "order", arc),
+        Part(("pediment", "cornice"), "order", front),
+        Part(("pediment", "tympanum"), "order", tympanum),
+        Part(("pediment", "curved cornice"), "order", arc),
     ]

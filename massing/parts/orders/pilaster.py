@@ -7,10 +7,11 @@ import numpy as np
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
 from massing.canon.order import beyond_face
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import wall_block
 from massing.parts.orders.capitals import WALLED
 from massing.parts.orders.fluting import fluted_flat
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
 
 FLUTES = 7  # on the face, none on the sides; common practice, no source
@@ -52,14 +53,14 @@ def pilaster(
     else:
         body = wall_block(shaft[keep], half, out)
     parts = [
-        Part("pilaster/base", "order", wall_block(stack(base), half, out)),
-        Part("pilaster/shaft", "order", body),
+        Part(("pilaster", "base"), "order", wall_block(stack(base), half, out)),
+        Part(("pilaster", "shaft"), "order", body),
     ]
     if order.capital_kind in WALLED:
         carved = WALLED[order.capital_kind](order, half, out)
         return parts + [p.moved(_raise(neck_z)) for p in carved]
     capital = stack(beyond_face(order.capital, half), neck_z)
-    return [*parts, Part("pilaster/capital", "order", wall_block(capital, half, out))]
+    return [*parts, Part(("pilaster", "capital"), "order", wall_block(capital, half, out))]
 
 
 def pilaster_pedestal(order: FittedOrder, projection_m: float | None = None) -> list[Part]:
@@ -71,7 +72,7 @@ def pilaster_pedestal(order: FittedOrder, projection_m: float | None = None) -> 
     width = order.upper_diameter_m
     out = PILASTER_OF_WIDTH * width if projection_m is None else projection_m
     edge = stack(beyond_face(order.pedestal, order.diameter_m / 2.0))
-    return [Part("pilaster/pedestal", "order", wall_block(edge, width / 2.0, out))]
+    return [Part(("pilaster", "pedestal"), "order", wall_block(edge, width / 2.0, out))]
 
 
 def _raise(z_m: float) -> Floats:

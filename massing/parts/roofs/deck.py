@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Ints, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Ints, Mesh, merged
 from massing.geometry.solids import (
     box_between,
     offset_directions,
@@ -19,6 +19,7 @@ from massing.geometry.solids import (
     translations,
     triangulate,
 )
+from massing.parts.part import Part
 from massing.settingout.roof_planes import RoofPlanes, hip_planes, lean_to_planes, rectangle
 from massing.units import INCH_M
 
@@ -79,7 +80,7 @@ def hip_roof(
     The slopes to cover are ``hip_planes(low, high, eaves_z_m + fascia_m, slope)``.
     """
     planes = hip_planes(low, high, eaves_z_m + fascia_m, slope)
-    return [Part("deck", "trim", deck(planes, fascia_m))]
+    return [Part(("deck",), "trim", deck(planes, fascia_m))]
 
 
 def lean_to_hip(
@@ -90,7 +91,7 @@ def lean_to_hip(
     The slopes to cover are ``lean_to_planes(low, high, eaves_z_m + fascia_m, slope)``.
     """
     planes = lean_to_planes(low, high, eaves_z_m + fascia_m, slope)
-    return [Part("deck", "trim", deck(planes, fascia_m))]
+    return [Part(("deck",), "trim", deck(planes, fascia_m))]
 
 
 def gable_roof(
@@ -130,11 +131,11 @@ def gable_roof(
     under = [(y0, 0.0), (middle, rise), (y1, 0.0)]
     across, up = (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
     chevron = np.array(under + [(y, z + edge_m) for y, z in reversed(under)])
-    parts = [Part("deck", "trim", prism(chevron, (x0, 0, eaves_z_m), across, up, x1 - x0))]
+    parts = [Part(("deck",), "trim", prism(chevron, (x0, 0, eaves_z_m), across, up, x1 - x0))]
     in_m = sill_m / slope
     gable = [(y0 + in_m, sill_m), (middle, rise), (y1 - in_m, sill_m)]
     walls = _gables(gable, eaves_z_m, walls_x_m, wall_thickness_m)
-    parts += [p for p in walls if p.name != f"gable/{against}"]
+    parts += [p for p in walls if p.path[-1] != against]
     # A barge board hangs under the deck's end, clear of the eaves.
     deep, thick = 1.5 * edge_m + 0.1, 0.03
     foot = deep / slope
@@ -146,7 +147,7 @@ def gable_roof(
             for name, x in (("left", x0), ("right", x1 - thick))
             if name != against
         ]
-        parts.append(Part("barge boards", "trim", merged(runs)))
+        parts.append(Part(("barge boards",), "trim", merged(runs)))
     return parts
 
 
@@ -202,9 +203,9 @@ def gambrel_roof(
     board = [*under, *inner[::-1]]
     runs = [prism(board, (x, 0.0, eaves_z_m), across, up, thick) for x in (x0, x1 - thick)]
     return [
-        Part("deck", "trim", body),
+        Part(("deck",), "trim", body),
         *_gables(under, eaves_z_m, walls_x_m, wall_thickness_m),
-        Part("barge boards", "trim", merged(runs)),
+        Part(("barge boards",), "trim", merged(runs)),
     ]
 
 
@@ -235,7 +236,7 @@ def decked_roof(planes: RoofPlanes, flat: ArrayLike, fascia_m: float = FASCIA_M)
         fascia_m: upright edge at the eaves.
     """
     closed = (*planes.slopes, np.asarray(flat, dtype=float))
-    return [Part("deck", "trim", deck(replace(planes, slopes=closed), fascia_m))]
+    return [Part(("deck",), "trim", deck(replace(planes, slopes=closed), fascia_m))]
 
 
 def roof_flat(flat: ArrayLike, curb_m: float, surface: str = "metal") -> list[Part]:
@@ -256,11 +257,11 @@ def roof_flat(flat: ArrayLike, curb_m: float, surface: str = "metal") -> list[Pa
     corners = np.asarray(flat, dtype=float)
     low, high, z = corners[0, :2], corners[2, :2], float(corners[0, 2])
     top_z = z + curb_m
-    curb = Part("flat/curb", "trim", box_between((*low, z - _HOUSED_M), (*high, top_z)))
+    curb = Part(("flat", "curb"), "trim", box_between((*low, z - _HOUSED_M), (*high, top_z)))
     a, b = low - FLAT_OUT_M, high + FLAT_OUT_M
     if surface == "metal":
         sheet = deck(hip_planes(a, b, top_z + FLAT_EDGE_M, _FLAT_FALL), FLAT_EDGE_M)
-        return [curb, Part("flat/metal", "metal", sheet)]
+        return [curb, Part(("flat", "metal"), "metal", sheet)]
     if surface != "boards":
         raise ValueError(f"{surface!r} is no flat's surface; allowed: metal, boards")
     return [curb, *_boarded(a, b, top_z)]
@@ -281,9 +282,11 @@ def _boarded(low: Floats, high: Floats, z_m: float) -> list[Part]:
     ring = np.array([low, (high[0], low[1]), high, (low[0], high[1])])
     section = np.array([(-_RIM_M, 0.0), (0.0, 0.0), (0.0, thick), (-_RIM_M, thick)])
     return [
-        Part("flat/base", "metal", box_between((*low, z_m), (*high, base_z))),
-        Part("flat/rim", "trim", sweep(section, ring, closed=True).shifted(z_m=base_z)),
-        Part("flat/boards", "floor", strip, translations(np.column_stack([0.0 * y, y, 0.0 * y]))),
+        Part(("flat", "base"), "metal", box_between((*low, z_m), (*high, base_z))),
+        Part(("flat", "rim"), "trim", sweep(section, ring, closed=True).shifted(z_m=base_z)),
+        Part(
+            ("flat", "boards"), "floor", strip, translations(np.column_stack([0.0 * y, y, 0.0 * y]))
+        ),
     ]
 
 
@@ -300,7 +303,7 @@ def _gables(
     parts = []
     for name, x in (("left", walls_x_m[0]), ("right", walls_x_m[1] - thickness_m)):
         wall = prism(under, (x, 0.0, eaves_z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), thickness_m)
-        parts.append(Part(f"gable/{name}", "wall", wall))
+        parts.append(Part(("gable", name), "wall", wall))
     return parts
 
 
@@ -323,4 +326,4 @@ def flat_roof(
     front, back = FLAT_SLAB_M, FLAT_SLAB_M + fall * (y1 - y0)
     section = np.array([(y0, 0.0), (y1, 0.0), (y1, back), (y0, front)])
     mesh = prism(section, (x0, 0.0, base_z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
-    return [Part("flat", "metal", mesh)]
+    return [Part(("flat",), "metal", mesh)]

@@ -9,8 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     DORMER_FACE_M,
     SASH,
@@ -47,7 +48,7 @@ def face(width_m: float, height_m: float, half_m: float, low_m: float, high_m: f
         DORMER_FACE_M,
         [np.array(hole)],
     )
-    return Part("face", "trim", wall)
+    return Part(("face",), "trim", wall)
 
 
 def cheeks(half_m: float, low_m: float, high_m: float, back_m: float, boards: bool) -> Part:
@@ -69,7 +70,7 @@ def cheeks(half_m: float, low_m: float, high_m: float, back_m: float, boards: bo
         (0.0, 0.0, 1.0),
         back_m - DORMER_FACE_M,
     )
-    return Part("cheeks", "trim", merged([right, right.moved(np.diag([-1.0, 1.0, 1.0, 1.0]))]))
+    return Part(("cheeks",), "trim", merged([right, right.moved(np.diag([-1.0, 1.0, 1.0, 1.0]))]))
 
 
 def well(half_m: float, floor_m: float, ceiling_m: float, back_m: float) -> Mesh:
@@ -84,7 +85,7 @@ def lining(room: Mesh) -> Part:
     t, gap = _LINING_M, 0.001
     shell = box_between((x0 + gap, y0 + gap, z0 + gap), (x1 - gap, y1 - gap, z1 - gap))
     inner = box_between((x0 + t, y0 - 1.0, z0 + t), (x1 - t, y1 - t, z1 - t))
-    return Part("inside", "interior", less(shell, inner))
+    return Part(("inside",), "interior", less(shell, inner))
 
 
 def curved_roof(arch: Floats, deck_m: float, front_y_m: float, back_y_m: float) -> list[Part]:
@@ -103,7 +104,7 @@ def curved_roof(arch: Floats, deck_m: float, front_y_m: float, back_y_m: float) 
     places = front_y_m + (back_y_m - front_y_m) * (np.arange(count) + 0.5) / count
     seams = [band(top, top + tall, y - wide / 2.0, y + wide / 2.0) for y in places]
     return [
-        Part("deck", "trim", band(0.0, deck_m, front_y_m, back_y_m)),
-        Part("tiles/sheet", "metal", band(deck_m, top, over, back_y_m)),
-        Part("tiles/seams", "metal", merged(seams)),
+        Part(("deck",), "trim", band(0.0, deck_m, front_y_m, back_y_m)),
+        Part(("tiles", "sheet"), "metal", band(deck_m, top, over, back_y_m)),
+        Part(("tiles", "seams"), "metal", merged(seams)),
     ]

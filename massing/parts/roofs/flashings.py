@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import (
     INSETS_M,
     clipped,
@@ -15,6 +15,7 @@ from massing.geometry.plan_polygons import (
     within,
 )
 from massing.geometry.solids import prism
+from massing.parts.part import Part
 from massing.parts.roofs.laying import PLAY_M, lies_on, same, sides, unit
 from massing.settingout.roof_planes import RoofPlanes, Valley
 
@@ -42,7 +43,7 @@ def lay_flashings(
         *_round_holes(planes, field_top_m, under_m),
         *_valleys(planes, field_top_m, stop_m, under_m),
     ]
-    return [Part("tiles/flashing", "metal", merged(sheets))] if sheets else []
+    return [Part(("tiles", "flashing"), "metal", merged(sheets))] if sheets else []
 
 
 def _aprons(planes: RoofPlanes, field_top_m: float, stop_m: float) -> list[Mesh]:

@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon.mouldings import cyma_recta
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, loft, offset_directions, prism, sweep
+from massing.parts.part import Part
 
 # Common practice, no source.
 GAP_M = 0.004  # the deck's edge to the gutter's back
@@ -99,9 +100,9 @@ def gutters(
             first, last = ((b - a) / np.linalg.norm(b - a) for a, b in (ring[:2], ring[-2:]))
             stops += [_stop(line, ring[0], first)]
             stops += [_stop(line, ring[-1] + _SHEET_M * last, last)]
-    parts = [Part("gutter/trough", role, merged([*troughs, *stops]))]
+    parts = [Part(("gutter", "trough"), role, merged([*troughs, *stops]))]
     bracket = _bracket(kind, width_m).shifted(z_m=rim_z_m)
-    return [*parts, Part("gutter/brackets", role, bracket, np.concatenate(frames))]
+    return [*parts, Part(("gutter", "brackets"), role, bracket, np.concatenate(frames))]
 
 
 def _stop(line: Floats, end: Floats, along: Floats) -> Mesh:
@@ -181,7 +182,10 @@ def downspout(
     pipe = _tube(np.array(line), radius_m)
     heights = np.linspace(wall_z - 0.25, shoe_z + 0.45, max(2, int((wall_z - shoe_z) / 1.8) + 1))
     straps = [_strap(wall_m, radius_m).shifted(z_m=float(z)) for z in heights]
-    return [Part("downspout/pipe", role, pipe), Part("downspout/straps", role, merged(straps))]
+    return [
+        Part(("downspout", "pipe"), role, pipe),
+        Part(("downspout", "straps"), role, merged(straps)),
+    ]
 
 
 def _tube(line: Floats, radius_m: float) -> Mesh:

@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from massing.geometry.booleans import Plane, cut_copies, mesh_of, solid_of
-from massing.geometry.mesh import Floats, Ints, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Ints, Mesh, merged
 from massing.geometry.plan_polygons import INSETS_M, opened, outwards
 from massing.geometry.solids import extrude, loft, prism
+from massing.parts.part import Part
 from massing.settingout.roof_planes import RoofPlanes
 
 Bools = NDArray[np.bool_]
@@ -497,10 +498,10 @@ def lay_barrel_lines(planes: RoofPlanes, how: BarrelLines) -> list[Part]:
             beds.append(_plug(line, how, axis))
     parts = []
     if whole:
-        parts.append(Part("tiles/hips and ridges", how.role, tile, np.concatenate(whole)))
-        parts.append(Part("tiles/mortar", "mortar", merged(beds)))
+        parts.append(Part(("tiles", "hips and ridges"), how.role, tile, np.concatenate(whole)))
+        parts.append(Part(("tiles", "mortar"), "mortar", merged(beds)))
     if cut:
-        parts.append(Part("tiles/hips and ridges cut", how.role, merged(cut)))
+        parts.append(Part(("tiles", "hips and ridges cut"), how.role, merged(cut)))
     return parts
 
 
@@ -568,7 +569,7 @@ def lay_rolls(
         left = [(-x, z) for x, z in reversed(right)]
         section = np.array([(0.0, 0.0), *right, *roll, *left])
         runs.append(run_along(line, section, 2.0 * half if line.open_foot else 0.0))
-    return [Part("tiles/hip and ridge rolls", role, merged(runs))] if runs else []
+    return [Part(("tiles", "hip and ridge rolls"), role, merged(runs))] if runs else []
 
 
 def lay_caps(
@@ -601,13 +602,13 @@ def lay_caps(
             line, cap, at(np.zeros(len(y)), y, lift + length_m * s, turn), 2.0 * wing_m
         )
         cut += trimmed
-        parts.append(Part(f"tiles/caps {i + 1}", role, cap, frames))
+        parts.append(Part(("tiles", f"caps {i + 1}"), role, cap, frames))
         core = [(-half, -half * f), (0.0, 0.0), (half, -half * f)]
         core += [(half, lift - half * f - PLAY_M), (0.0, lift - PLAY_M)]
         core += [(-half, lift - half * f - PLAY_M)]
         cores.append(run_along(line, np.array(core), 2.0 * half if line.open_foot else 0.0))
     if cores:
-        parts.append(Part("tiles/hip and ridge boards", "trim", merged(cores)))
+        parts.append(Part(("tiles", "hip and ridge boards"), "trim", merged(cores)))
     if cut:
-        parts.append(Part("tiles/caps cut", role, merged(cut)))
+        parts.append(Part(("tiles", "caps cut"), role, merged(cut)))
     return [p for p in parts if p.count]

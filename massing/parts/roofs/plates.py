@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism
+from massing.parts.part import Part
 from massing.parts.roofs.flashings import lay_flashings
 from massing.parts.roofs.laying import (
     PLAY_M,
@@ -54,11 +55,11 @@ def lay_plates(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Pa
             whole.setdefault(name, (mesh, []))[1].append(placed)
             cut += trimmed
     parts = [
-        Part(f"tiles/{name}", covering.role, mesh, np.concatenate(frames))
+        Part(("tiles", name), covering.role, mesh, np.concatenate(frames))
         for name, (mesh, frames) in whole.items()
     ]
     if cut:
-        parts.append(Part("tiles/cut", covering.role, merged(cut)))
+        parts.append(Part(("tiles", "cut"), covering.role, merged(cut)))
     if covering.section_m:
         parts += _closures(planes, lay)
     parts += _ridges(planes, lay)
@@ -207,7 +208,7 @@ def _closures(planes: RoofPlanes, lay: _Bed) -> list[Part]:
         frames = at(u[first], np.zeros(first.sum()), 0.0)
         whole, _ = field.lay(stop, frames)
         placed.append(whole)
-    return [Part("tiles/eaves closures", "mortar", stop, np.concatenate(placed))]
+    return [Part(("tiles", "eaves closures"), "mortar", stop, np.concatenate(placed))]
 
 
 def _ridges(planes: RoofPlanes, lay: _Bed) -> list[Part]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import prism
+from massing.parts.part import Part
 from massing.parts.roofs.flashings import LEAD_M, LEAD_OUT_M, LEAD_UP_M
 from massing.parts.roofs.laying import PLAY_M, Line, lies_on, roof_lines, same, sides, unit
 from massing.settingout.roof_planes import RoofPlanes
@@ -44,7 +45,7 @@ def lay_saddles(planes: RoofPlanes, field_top_m: float, stop_m: float, tile_m: f
             half = _half(line, side, field_top_m, radius_m, rise_m)
             sheets.append(cut_copies(half, line.frame[None], [wall, own]))
             sheets.append(_upstand(head, other, inwards, field_top_m, stop_m, line.fall, rise_m))
-    return [Part("tiles/saddles", "metal", merged(sheets))] if sheets else []
+    return [Part(("tiles", "saddles"), "metal", merged(sheets))] if sheets else []
 
 
 def _wall_edges(planes: RoofPlanes) -> list[tuple[tuple[Floats, Floats], Floats]]:

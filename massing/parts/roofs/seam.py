@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between
+from massing.parts.part import Part
 from massing.parts.roofs.flashings import lay_flashings
 from massing.parts.roofs.laying import PLAY_M, Field, at, lay_rolls, without_holes
 from massing.practice.coverings import Covering
@@ -41,8 +42,8 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         cut += trimmed
     top = covering.thickness_m + covering.seam_m + PLAY_M
     return [
-        Part("tiles/pans", covering.role, merged(sheets)),
-        Part("tiles/seams", covering.role, merged(cut)),
+        Part(("tiles", "pans"), covering.role, merged(sheets)),
+        Part(("tiles", "seams"), covering.role, merged(cut)),
         *lay_rolls(planes, top, _CHANNEL_M, covering.ridge_width_m / 2.0, covering.role),
         *lay_flashings(planes, top, 0.9 * covering.ridge_width_m, under_m=0.0),
     ]

@@ -11,8 +11,9 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.booleans import cut_copies
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism
+from massing.parts.part import Part
 from massing.parts.roofs.bedding import Laid, lay_bedding, near, valley_bands
 from massing.parts.roofs.flashings import lay_flashings
 from massing.parts.roofs.laying import (
@@ -77,7 +78,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
             cut += trimmed
             if bands:
                 by = placed[near(mesh, placed, bands, PLAY_M)]
-                about += [*trimmed, *([Part("", "", mesh, by).world_mesh()] if len(by) else [])]
+                about += [*trimmed, *([Part(("",), "", mesh, by).world_mesh()] if len(by) else [])]
         u = np.unique(u)
         stop = at(u, np.zeros(len(u)), cover_axis)
         crossed, laid = field.crossings(cover, stop)
@@ -95,15 +96,15 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         role=covering.role,
     )
     parts = [
-        Part("tiles/pans", covering.role, pan, np.concatenate(pans)),
-        Part("tiles/covers", covering.role, cover, np.concatenate(covers)),
-        Part("tiles/eaves closures", "mortar", closure, np.concatenate(stops)),
-        Part("tiles/eaves starter", "mortar", merged(starters)),
+        Part(("tiles", "pans"), covering.role, pan, np.concatenate(pans)),
+        Part(("tiles", "covers"), covering.role, cover, np.concatenate(covers)),
+        Part(("tiles", "eaves closures"), "mortar", closure, np.concatenate(stops)),
+        Part(("tiles", "eaves starter"), "mortar", merged(starters)),
     ]
     if cut:
-        parts.append(Part("tiles/cut", covering.role, merged(cut)))
+        parts.append(Part(("tiles", "cut"), covering.role, merged(cut)))
     if beds:
-        parts.append(Part("tiles/valley mortar", "mortar", merged(beds)))
+        parts.append(Part(("tiles", "valley mortar"), "mortar", merged(beds)))
     parts += lay_barrel_lines(planes, how)
     short_m = 0.75 * covering.ridge_width_m
     parts += lay_flashings(planes, how.field_top_m, short_m)

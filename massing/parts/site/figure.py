@@ -7,8 +7,9 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import loft, turned_about_z, union
+from massing.parts.part import Part
 from massing.units import FOOT_M, INCH_M
 
 FIGURE_HEIGHT_M = 5.0 * FOOT_M + 8.0 * INCH_M
@@ -42,7 +43,7 @@ def figure(position: ArrayLike, facing_rad: float = 0.0) -> Part:
     ``facing_rad`` turns it counter-clockwise from facing -Y.
     """
     mesh = _person().moved(turned_about_z(facing_rad, position))
-    return Part("setting/figure", "figure", mesh)
+    return Part(("setting", "figure"), "figure", mesh)
 
 
 @cache

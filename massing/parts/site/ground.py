@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from massing.design.design import GROUND_REACH_M, LEVEL, GroundDesign
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
 from massing.geometry.solids import box_between, translations
+from massing.parts.part import Model, Part
 
 _REACH_M = 4000.0
 _WALK_M = 0.02
@@ -28,7 +29,7 @@ def ground(lie: GroundDesign = LEVEL) -> Part:
     if lie.level:
         corners = np.array([[-r, -r, 0.0], [r, -r, 0.0], [r, r, 0.0], [-r, r, 0.0]])
         faces = np.array([[0, 1, 2], [0, 2, 3]])
-        return Part("setting/ground", "grass", Mesh(corners, faces), solid=False)
+        return Part(("setting", "ground"), "grass", Mesh(corners, faces), solid=False)
     at = np.array([-r, -GROUND_REACH_M, GROUND_REACH_M, r])
     y, x = (grid.ravel() for grid in np.meshgrid(at, at, indexing="ij"))
     corners = np.column_stack([x, y, lie.z_m(x, y)])
@@ -39,7 +40,7 @@ def ground(lie: GroundDesign = LEVEL) -> Part:
             np.column_stack([first, first + 5, first + 4]),
         ]
     )
-    return Part("setting/ground", "grass", Mesh(corners, faces), solid=False)
+    return Part(("setting", "ground"), "grass", Mesh(corners, faces), solid=False)
 
 
 def lie_of(model: Model) -> GroundDesign:
@@ -106,4 +107,4 @@ def walk(width_m: float, from_y_m: float, length_m: float) -> Part:
     """A straight walk about x = 0, away from the house from ``from_y_m``, lying on the ground."""
     half = width_m / 2.0
     mesh = box_between((-half, from_y_m - length_m, 0.0), (half, from_y_m, _WALK_M))
-    return Part("setting/walk", "walk", mesh)
+    return Part(("setting", "walk"), "walk", mesh)

@@ -9,8 +9,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, loft, translations
+from massing.parts.part import Part
 from massing.units import FOOT_M
 
 _BATTER = 0.06  # a clipped hedge is a little narrower at its top: practice
@@ -40,7 +41,7 @@ def hedge(low: ArrayLike, high: ArrayLike, height_m: float) -> Part:
     for cut, z in levels:
         (x0, y0), (x1, y1) = low + cut, high - cut
         sections.append([(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)])
-    return Part("setting/hedge", "foliage", loft(np.array(sections)))
+    return Part(("setting", "hedge"), "foliage", loft(np.array(sections)))
 
 
 def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0) -> list[Part]:
@@ -57,7 +58,7 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     """
     if height_m < 6.0 * FOOT_M or not 0.0 < spread_m <= 2.0 * height_m:
         raise ValueError(f"a tree {height_m:.1f} m high and {spread_m:.1f} m wide is not a tree")
-    name, rng = f"setting/trees/{seed + 1}", np.random.default_rng(seed)
+    name, rng = ("setting", "trees", str(seed + 1)), np.random.default_rng(seed)
     foot, bole = _TRUNK_OF_HEIGHT * height_m, _CROWN_FROM * height_m
     trunk = [(1.5 * foot, 0.0), (1.1 * foot, 0.06 * height_m), (0.8 * foot, 1.5 * bole)]
     base, top = bole, height_m
@@ -77,11 +78,11 @@ def tree(x_m: float, y_m: float, height_m: float, spread_m: float, seed: int = 0
     blobs = [_blob(*mass, rng) for mass in masses]
     places = _on_the_outside(masses, _SPRAYS_PER_M2 / leafy**2, rng)
     spray = _spray(leafy, rng)
-    leaves = Part(f"{name}/leaves", "foliage/leaves", spray, places, solid=False)
+    leaves = Part((*name, "leaves"), "foliage/leaves", spray, places, solid=False)
     place = {"x_m": x_m, "y_m": y_m}
     return [
-        Part(f"{name}/trunk", "bark", lathe(np.array(trunk), 16).shifted(**place)),
-        Part(f"{name}/crown", "foliage", merged(blobs).shifted(**place)),
+        Part((*name, "trunk"), "bark", lathe(np.array(trunk), 16).shifted(**place)),
+        Part((*name, "crown"), "foliage", merged(blobs).shifted(**place)),
         leaves.moved(translations([(x_m, y_m, 0.0)])[0]),
     ]
 
@@ -176,6 +177,6 @@ def neighbour(
         for c, z in rings
     ]
     return [
-        Part(f"setting/neighbours/{number}/walls", "neighbour", body),
-        Part(f"setting/neighbours/{number}/roof", "roofing", loft(np.array(sections))),
+        Part(("setting", "neighbours", str(number), "walls"), "neighbour", body),
+        Part(("setting", "neighbours", str(number), "roof"), "roofing", loft(np.array(sections))),
     ]

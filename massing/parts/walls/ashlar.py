@@ -14,8 +14,9 @@ from ruamel.yaml import YAML
 
 from massing.design.design import HouseDesign
 from massing.geometry.booleans import mesh_of, solid_of
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, translations
+from massing.parts.part import Part, Path
 from massing.settingout.wall_faces import (
     WALL_NAMES,
     Cut,
@@ -120,7 +121,8 @@ def ashlar(
         work, over = works()[band.work], band.gables or {}
         faced = [w for w in WALL_NAMES if w != house.open_side and w in (over or WALL_NAMES)]
         levels = courses(band.low_z_m, band.high_z_m, work.courses_m)
-        name = f"house/{band.work if band.work in RUSTICATIONS else 'ashlar'} {i + 1}"
+        work_name = band.work if band.work in RUSTICATIONS else "ashlar"
+        name = ("house", f"{work_name} {i + 1}")
         cut = {w: taken(house, w, (keep_out or {}).get(w, ())) for w in WALL_NAMES}
         cut |= {w: list(gable.taken) for w, gable in over.items()}
         near = {w: [*cut[w], *([rims[w]] if w in rims else [])] for w in WALL_NAMES}
@@ -150,7 +152,7 @@ def ashlar(
         parts += _laid(laid, sloping, rims, frames, work, name, role)
         for n, ((along_x, along_y, height), placed) in enumerate(sorted(corners.items())):
             stone = angle_stone(along_x, along_y, height, work)
-            parts.append(Part(f"{name}/corner stones {n + 1}", role, stone, np.array(placed)))
+            parts.append(Part((*name, f"corner stones {n + 1}"), role, stone, np.array(placed)))
     return parts
 
 
@@ -247,7 +249,7 @@ def _laid(
     rims: Mapping[str, Rectangle],
     frames: Mapping[str, Floats],
     work: Work,
-    name: str,
+    name: Path,
     role: str,
 ) -> list[Part]:
     """Stones of one size as copies of one; the rest, and those cut on a slope, as one mesh for
@@ -273,16 +275,16 @@ def _laid(
         mesh = bevelled_stones(np.array([[0.0, wide, 0.0, tall]]), work)
         frames_of = np.concatenate(placed)
         if len(frames_of):
-            parts.append(Part(f"{name}/stones {n + 1}", role, mesh, frames_of))
+            parts.append(Part((*name, f"stones {n + 1}"), role, mesh, frames_of))
     for wall, rows in stones.items():
         odd = np.array([tuple(s) not in alike for s in sizes[wall]], dtype=bool)
         odd |= _in_rim(rows, rims.get(wall))
         if odd.any():
             mesh = bevelled_stones(rows[odd], work).moved(frames[wall])
-            parts.append(Part(f"{name}/cut {wall}", role, mesh))
+            parts.append(Part((*name, f"cut {wall}"), role, mesh))
         mesh = _cut_on_slopes(every_stone[wall][crossed[wall]], sloping[wall], work)
         if len(mesh.faces):
-            parts.append(Part(f"{name}/sloping {wall}", role, mesh.moved(frames[wall])))
+            parts.append(Part((*name, f"sloping {wall}"), role, mesh.moved(frames[wall])))
     return parts
 
 

@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clear_hole
 from massing.geometry.solids import box_between, extrude, lathe, translations
+from massing.parts.part import Part
 from massing.units import INCH_M
 
 # Common practice, no source.
@@ -64,10 +65,10 @@ def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list
     air = box_between((*(low - 0.1), foot), (*(high + 0.1), top_z_m))
     upstand = less(collar, _topmost(less(air, deck.shifted(z_m=_COLLAR_UP_M))))
     return [
-        Part("chimney/stack", "wall/brick", stack),
-        Part("chimney/corbels", "wall/brick", merged(corbels)),
-        Part("chimney/cap", "stone", cap),
-        Part("chimney/collar", "metal", upstand),
+        Part(("chimney", "stack"), "wall/brick", stack),
+        Part(("chimney", "corbels"), "wall/brick", merged(corbels)),
+        Part(("chimney", "cap"), "stone", cap),
+        Part(("chimney", "collar"), "metal", upstand),
         _pots(low, high, top_z_m),
     ]
 
@@ -90,4 +91,4 @@ def _pots(low: Floats, high: Floats, top_z_m: float) -> Part:
     count = max(1, int((size[long] - 0.05) / (2.4 * foot)))
     places = np.tile(np.append((low + high) / 2.0, top_z_m), (count, 1))
     places[:, long] = low[long] + size[long] * (np.arange(count) + 0.5) / count
-    return Part("chimney/pots", "tile", lathe(np.array(profile), 24), translations(places))
+    return Part(("chimney", "pots"), "tile", lathe(np.array(profile), 24), translations(places))

@@ -8,8 +8,9 @@ from itertools import pairwise
 import numpy as np
 
 from massing.design.design import HouseDesign
-from massing.geometry.mesh import Floats, Mesh, Part, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, loft, prism, sweep, translations
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
 from massing.settingout.wall_faces import (
     WALL_NAMES,
@@ -84,7 +85,9 @@ def clapboards(
             rows = strips((low, house.floor_z_m), (high, top), exposure_m, level)
             whole, pieces = scribe(rows, curves)
             boards += [_boards(whole, exposure_m), *_scribed_boards(pieces, exposure_m)]
-        parts.append(Part(f"house/clapboards/{wall}", "siding", merged(boards).moved(frames[wall])))
+        parts.append(
+            Part(("house", "clapboards", wall), "siding", merged(boards).moved(frames[wall]))
+        )
     return parts if house.corner_pilasters else [*parts, _corner_boards(house, top_z_m)]
 
 
@@ -129,7 +132,7 @@ def _corner_boards(house: HouseDesign, top_z_m: float) -> Part:
         ring = outline if sx * sy < 0 else outline[::-1]
         for low_z, high_z in _between_belts(house, top_z_m):
             meshes.append(extrude(ring, high_z - low_z).shifted(z_m=low_z))
-    return Part("house/corner boards", "trim", merged(meshes))
+    return Part(("house", "corner boards"), "trim", merged(meshes))
 
 
 def bricks(
@@ -188,12 +191,12 @@ def bricks(
                 for _, r in pieces
             ]
             mesh = merged([_brick_blocks(laid[cut_ones]), *shaped]).moved(frames[wall])
-            parts.append(Part(f"house/bricks/cut {wall}", "brick", mesh))
+            parts.append(Part(("house", "bricks", f"cut {wall}"), "brick", mesh))
     for name, length in (("stretchers", BRICK_M[0]), ("headers", _HEADER_M)):
         placed = np.concatenate(whole[name])
         brick = box_between((0.0, -_BRICK_PROUD_M, 0.0), (length, _HOUSED_M, BRICK_M[1]))
         if len(placed):
-            parts.append(Part(f"house/bricks/{name}", "brick", brick, placed))
+            parts.append(Part(("house", "bricks", name), "brick", brick, placed))
     return parts
 
 
@@ -260,7 +263,7 @@ def quoins(house: HouseDesign, top_z_m: float) -> list[Part]:
             kinds.setdefault(((k + quarter) % 2, round(z1 - z0, 9)), []).append(frame)
     return [
         Part(
-            f"house/quoins/{i + 1}",
+            ("house", "quoins", str(i + 1)),
             "stone",
             _quoin(_QUOIN_M[turn], _QUOIN_M[1 - turn], height),
             np.array(frames),
@@ -338,4 +341,4 @@ def belt_course(house: HouseDesign, z_m: float, gap_m: tuple[float, float] | Non
         ends = np.array([[right, 0.0], *plan[1:], plan[0], [left, 0.0]])
         mesh = sweep(profile, ends)
     role = "trim" if house.walls == "clapboard" else "stone"
-    return Part("house/belt course", role, mesh.shifted(z_m=z_m))
+    return Part(("house", "belt course"), role, mesh.shifted(z_m=z_m))

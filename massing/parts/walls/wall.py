@@ -8,8 +8,9 @@ import numpy as np
 
 from massing.design.design import HouseDesign, Opening, RecessDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, Part
+from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, frame, prism, sweep
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import (
     FOUNDATION_PROJECTION_M,
     PAVING_M,
@@ -85,7 +86,7 @@ def foundation(house: HouseDesign) -> Part:
     top, back = house.floor_z_m, -house.wall_thickness_m
     profile = [(back, 0.0), *water_table(top), (back, top)]
     mesh = sweep(np.array(profile), plan_path(house, _plan(house)), closed=not house.open_side)
-    return Part("house/foundation", foundation_role(house), mesh)
+    return Part(("house", "foundation"), foundation_role(house), mesh)
 
 
 def foundation_role(house: HouseDesign) -> str:
@@ -104,7 +105,7 @@ def _wall(house: HouseDesign, wall: str) -> Part:
     if house.recess and wall == "front":
         openings.append(_mouth(house, house.recess))
     mesh = _pierced(openings, half, low, high, house.wall_thickness_m)
-    return Part(f"house/wall/{wall}", "wall", mesh.moved(wall_frame(house, wall)))
+    return Part(("house", "wall", wall), "wall", mesh.moved(wall_frame(house, wall)))
 
 
 def _pierced(openings: list[Opening], half: float, low: float, high: float, thick: float) -> Mesh:
@@ -143,16 +144,16 @@ def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> li
     apron = box_between((-recess.apron_m, -1.0, bed), (recess.apron_m, 0.0, low + 1.0))
     kept = []
     for part in parts:
-        if part.name.startswith("house/interior"):
+        if part.within("house", "interior"):
             part = replace(part, mesh=less(part.mesh, room))
-        elif part.name == "house/foundation":
+        elif part.path == ("house", "foundation"):
             part = replace(part, mesh=less(less(part.mesh, mouth), apron))
         kept.append(part)
     within = [o for o in house.openings if o.back_m]
     for opening in within:
         _check_inside(opening, recess.half_width_m, low, recess.ceiling_z_m)
     back = _pierced(within, outer, low, top, thick).shifted(y_m=recess.depth_m)
-    kept.append(Part("house/wall/recess back", "wall", back))
+    kept.append(Part(("house", "wall", "recess back"), "wall", back))
     for name, side in (("left", -1.0), ("right", 1.0)):
         xs = sorted((side * recess.half_width_m, side * outer))
         wall = box_between((xs[0], recess.side_y_m, low), (xs[1], recess.depth_m, top))
@@ -161,7 +162,7 @@ def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> li
             over = box_between((xs[0], -1.0, recess.ceiling_z_m), (xs[1], thick, top + 1.0))
             beside = box_between((beyond[0], -1.0, 0.0), (beyond[1], thick, top + 1.0))
             wall = less(less(wall, over), beside)
-        kept.append(Part(f"house/wall/recess {name}", "wall", wall))
+        kept.append(Part(("house", "wall", f"recess {name}"), "wall", wall))
     return kept
 
 
@@ -225,7 +226,7 @@ def _inside(house: HouseDesign) -> list[Part]:
     floors = [z for z in floors if z < house.wall_top_z_m - _FLOOR_M]
     parts = [
         Part(
-            f"house/interior/floor {i + 1}",
+            ("house", "interior", f"floor {i + 1}"),
             "interior",
             box_between((x0, y0, max(z - _FLOOR_M, 0.0)), (x1, y1, z)),
         )
@@ -234,7 +235,7 @@ def _inside(house: HouseDesign) -> list[Part]:
     ceilings = [z - _FLOOR_M for z in floors[1:]] + [house.wall_top_z_m - _FLOOR_M]
     parts.append(
         Part(
-            "house/interior/ceiling",
+            ("house", "interior", "ceiling"),
             "interior",
             box_between((x0, y0, ceilings[-1]), (x1, y1, house.wall_top_z_m)),
         )
@@ -242,7 +243,7 @@ def _inside(house: HouseDesign) -> list[Part]:
     core = _core_outline(plan)
     for i, (z, top) in enumerate(zip(floors, ceilings, strict=True)):
         mesh = extrude(core, top - z).shifted(z_m=z)
-        parts.append(Part(f"house/interior/core {i + 1}", "interior", mesh))
+        parts.append(Part(("house", "interior", f"core {i + 1}"), "interior", mesh))
     return parts
 
 

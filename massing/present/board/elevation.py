@@ -15,8 +15,9 @@ import contourpy
 import numpy as np
 from PIL import Image, ImageFilter
 
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
+from massing.parts.part import Model, Part
 from massing.present.ink.elevation import Seen, drawable, look, role_wash
 from massing.sun.position import SunTime
 from massing.view.cameras import Camera

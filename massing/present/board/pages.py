@@ -27,7 +27,8 @@ from massing.findings.changes import Change, changes, time_words
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.findings.shadow import cornice_shadow_m
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
 from massing.present.board.elevation import Front, Window
 from massing.present.board.layout import (

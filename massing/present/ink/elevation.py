@@ -15,8 +15,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw, ImageFilter
 
-from massing.geometry.mesh import Floats, Ints, Model, Part
+from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster
+from massing.parts.part import Model, Part
 from massing.present.sheets.paper import font, text_width
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
@@ -129,7 +130,7 @@ def draw_elevation(
 
     caster = Caster(parts)
     shading = Caster([*parts, *before]) if before else caster
-    crowns = {i: _middle(p) for i, p in enumerate(parts) if p.name.endswith("crown")}
+    crowns = {i: _middle(p) for i, p in enumerate(parts) if p.path[-1] == "crown"}
 
     def seen(rows: range) -> Seen:
         return look(caster, camera, sun, fineness, rows, line, shading=shading, crowns=crowns)
@@ -168,11 +169,11 @@ def drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], Grou
     """
     line = ground_line(model, camera)
     before = [p for p in standing_before(model, camera) if p.solid]
-    left_out = {p.name for p in before}
+    left_out = {p.key for p in before}
     parts = [
         p
         for p in model.parts
-        if p.solid and p.role not in ("grass", "walk") and p.name not in left_out
+        if p.solid and p.role not in ("grass", "walk") and p.key not in left_out
     ]
     return parts + (model.select("setting/ground") if line.seen else []), before, line
 

@@ -18,10 +18,11 @@ from massing.canon.mouldings import stack
 from massing.canon.sources import source
 from massing.canon.tables import scaled
 from massing.design.design import Design
-from massing.geometry.mesh import Floats, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.solids import square_lathe
 from massing.parts.orders.column import column, flute_lines, shaft_profile
 from massing.parts.orders.entablature import entablature
+from massing.parts.part import Part
 from massing.practice.cautions import CAUTION
 from massing.present.plots.style import (
     INK_COLOUR,
@@ -303,7 +304,7 @@ def _details(
     bands = ((0.0, base_top - base_z, base_z), (neck - head, np.inf, capital_z))
     for low, high, shift in bands:
         _strokes(axes, _between(lines, low, high) + [0.0, shift])
-    base_lines = front_lines([Part("pedestal", "order", square_lathe(stack(stand)))])
+    base_lines = front_lines([Part(("pedestal",), "order", square_lathe(stack(stand)))])
     for low, high in ((0.0, die - 0.06 * m), (die + 0.06 * m, np.inf)):
         _strokes(axes, _between(base_lines, low, high))
     reach = next(x.reach for x in stand if x.name == "die")

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from massing.files import write_by, write_whole
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 
 FORMATS: dict[str, str] = {
     "glb": "glTF 2.0, metres, Y up, copies as instances",
@@ -19,9 +19,7 @@ FORMATS: dict[str, str] = {
 
 def building(model: Model) -> Model:
     """The model without its setting: no ground, figure, walk, trees or neighbours."""
-    return replace(
-        model, parts=tuple(part for part in model.parts if not part.name.startswith("setting/"))
-    )
+    return replace(model, parts=tuple(part for part in model.parts if not part.within("setting")))
 
 
 def write_model(model: Model, path: Path) -> tuple[Path, ...]:

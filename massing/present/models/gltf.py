@@ -23,7 +23,8 @@ from numpy.typing import NDArray
 from massing import __version__
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import Shaded, shaded
-from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.geometry.mesh import Floats, Mesh
+from massing.parts.part import Model, Part
 from massing.practice.cautions import CAUTION
 from massing.practice.finishes import finish_of, part_role
 

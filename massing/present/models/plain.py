@@ -8,7 +8,8 @@ import numpy as np
 
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import Shaded, shaded
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 from massing.practice.cautions import comment
 from massing.practice.finishes import finish_of, part_role
 from massing.present.models.names import distinct

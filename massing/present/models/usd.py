@@ -15,11 +15,11 @@ from pxr import Gf, Sdf, Usd, UsdGeom, UsdShade, Vt
 
 from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import shaded
-from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.geometry.mesh import Floats, Mesh
+from massing.parts.part import Model, Part
 from massing.practice.cautions import CAUTION
 from massing.practice.finishes import finish_of, part_role
 from massing.present.models.gltf import quaternions
-from massing.present.models.names import distinct
 
 
 def write_usd(model: Model, path: Path) -> None:
@@ -32,19 +32,20 @@ def write_usd(model: Model, path: Path) -> None:
     Usd.ModelAPI(root.GetPrim()).SetKind("component")
     stage.SetDefaultPrim(root.GetPrim())
     materials: dict[str, Any] = {}
-    names = distinct([part.name for part in model.parts])
-    for part, name in zip(model.parts, names, strict=True):
+    for part in model.parts:
         role = part_role(part.role, model.notes)
         if role not in materials:
             materials[role] = _material(stage, root.GetPath(), role)
-        _write_part(stage, part, _path_of(stage, root.GetPath(), name), materials[role])
+        _write_part(stage, part, _path_of(stage, root.GetPath(), part), materials[role])
     stage.GetRootLayer().comment = CAUTION
     stage.GetRootLayer().Save()
 
 
-def _path_of(stage: Any, root: Any, name: str) -> Any:
+def _path_of(stage: Any, root: Any, part: Part) -> Any:
     """Where a part's prim goes; the scopes above it are made, each with its display name."""
-    *folders, leaf = name.split("/")
+    *folders, leaf = part.path
+    if part.twin > 1:
+        leaf = f"{leaf} {part.twin}"
     path = root.AppendChild("parts")
     UsdGeom.Scope.Define(stage, path)
     for step in folders:
@@ -84,7 +85,7 @@ def _write_part(stage: Any, part: Part, path: Any, material: Any) -> None:
             else:
                 _write_copies(stage, mesh, frames, child, part.solid)
     prim = made.GetPrim()
-    prim.SetDisplayName(part.name.rsplit("/", 1)[-1])
+    prim.SetDisplayName(part.path[-1])
     prim.SetCustomDataByKey("part", part.name)
     prim.SetCustomDataByKey("copies", part.count)
     UsdShade.MaterialBindingAPI.Apply(prim).Bind(material)

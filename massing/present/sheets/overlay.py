@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from PIL import Image
 
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.present.ink.elevation import draw_elevation, line_drawing
 from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
 from massing.sun.angles import CONVENTIONAL_LIGHT

@@ -7,11 +7,11 @@ from collections.abc import Iterable
 import bpy
 import numpy as np
 
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model, Part
 from massing.render.blender.materials import CUT, GLOW, Rgb
-from massing.render.blender.objects import OWN, PART, ROLE
+from massing.render.blender.objects import MAY_HIDE, OWN, PART, ROLE
 from massing.view.cameras import Camera
-from massing.view.foreground import HIDING
 from massing.view.ground_line import GroundLine
 from massing.view.section import CUT_ROLE
 
@@ -97,10 +97,10 @@ def show_slope(
 
 def show_before(objects: Iterable[bpy.types.Object], before: Iterable[Part]) -> None:
     """Leave out of an elevation the parts ``before`` the building; they keep their shadows."""
-    names = {part.name for part in before}
+    keys = {part.key for part in before}
     for made in objects:
-        if made.get(PART, "").startswith(HIDING):
-            made.visible_camera = made[PART] not in names
+        if made.get(MAY_HIDE):
+            made.visible_camera = made[PART] not in keys
 
 
 def seen_by_camera_only(made: bpy.types.Object) -> None:

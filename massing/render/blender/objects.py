@@ -13,12 +13,15 @@ import bpy
 import numpy as np
 
 from massing.geometry.copies import rigid_groups
-from massing.geometry.mesh import Floats, Mesh, Model, Part
+from massing.geometry.mesh import Floats, Mesh
+from massing.parts.part import Model, Part
+from massing.view.foreground import may_hide
 
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5
 ROLE = "massing_role"
 PART = "massing_part"
+MAY_HIDE = "massing_may_hide"  # an elevation leaves it out where it stands before the building
 OWN = "massing_own"  # kept on lamp, world and sheets, so that a user's own of that name are left
 
 
@@ -32,10 +35,10 @@ def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
 
 def build_part(part: Part, parent: bpy.types.Collection) -> list[bpy.types.Object]:
     """The objects of one part; see :func:`build_model`."""
-    *folders, leaf = part.name.split("/")
+    *folders, leaf = part.path
     made = _objects(part, leaf, _collection(folders, parent))
     for each in made:
-        each[PART] = part.name
+        each[PART], each[MAY_HIDE] = part.key, may_hide(part)
     return made
 
 

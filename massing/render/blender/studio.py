@@ -9,7 +9,8 @@ from pathlib import Path
 import bpy
 
 from massing.files import put_in_place, temporary_name
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.present.ink.elevation import draw_elevation
 from massing.render.blender.backdrop import (
     add_horizon,

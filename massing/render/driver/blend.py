@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 
 from massing.files import claim, put_in_place, temporary_folder
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.render.driver.modelfile import save_model
 from massing.render.driver.process import python_command, safe_environment
 

@@ -9,9 +9,10 @@ from typing import Any
 import numpy as np
 
 from massing.files import write_by
-from massing.geometry.mesh import Mesh, Model, Part
+from massing.geometry.mesh import Mesh
+from massing.parts.part import Model, Part
 
-FORMAT = 1
+FORMAT = 2
 
 
 def save_model(model: Model, path: Path) -> None:
@@ -23,7 +24,7 @@ def save_model(model: Model, path: Path) -> None:
         arrays[f"f{i}"] = part.mesh.faces
         if part.placements is not None:
             arrays[f"p{i}"] = part.placements
-        heads.append([part.name, part.role, part.solid])
+        heads.append([part.path, part.role, part.solid])
     head = {"format": FORMAT, "name": model.name, "notes": model.notes, "parts": heads}
 
     def write(temporary: Path) -> None:
@@ -45,12 +46,12 @@ def load_model(path: Path) -> Model:
             raise ValueError(f"{path}: model format {head['format']}, this version reads {FORMAT}")
         parts = tuple(
             Part(
-                name,
+                tuple(path),
                 role,
                 Mesh(file[f"v{i}"], file[f"f{i}"]),
                 file.get(f"p{i}"),
                 solid,
             )
-            for i, (name, role, solid) in enumerate(head["parts"])
+            for i, (path, role, solid) in enumerate(head["parts"])
         )
     return Model(parts, head["name"], head["notes"])

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from massing.files import claim, open_to_append, put_in_place, temporary_folder
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.render.driver.modelfile import save_model
 from massing.render.driver.process import how_it_died, python_command, safe_environment
 from massing.render.driver.shots import DEVICES, GPU_KINDS, Shot

@@ -3,8 +3,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.geometry.mesh import Part
 from massing.parts.openings.fanlight import fan
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import SASH
 from massing.settingout.fanlights import RINGS, lights_by_rule
 from tests.helpers.shapes import assert_closed
@@ -15,7 +15,7 @@ from tests.helpers.shapes import assert_closed
 def test_any_fan_is_closed_and_keeps_within_its_curve(half, flat, ring):
     rise = half * flat
     wood, panes, hub = fan(half, rise, lights_by_rule(half, rise), ring)
-    assert_closed([Part("fan", "sash", m) for m in (wood, panes, hub)])
+    assert_closed([Part(("fan",), "sash", m) for m in (wood, panes, hub)])
     for mesh in (wood, panes, hub):
         x, _, z = mesh.vertices.T
         over = z > 0.0

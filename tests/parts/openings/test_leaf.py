@@ -3,8 +3,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.geometry.mesh import Part
 from massing.parts.openings.leaf import leaf
+from massing.parts.part import Part
 from massing.practice.joinery_sizes import LEAF
 from massing.settingout.leafwork import PATTERNS, panel_holes
 from tests.helpers.shapes import assert_closed
@@ -22,7 +22,7 @@ from tests.helpers.shapes import assert_closed
 def test_any_leaf_is_closed_and_holds_its_panels(width, height, pattern, leaves, raised, glazed):
     frame, panels, panes = leaf(width, height, pattern, leaves=leaves, raised=raised, glazed=glazed)
     filling = [m for m in (panels, panes) if m is not None]
-    assert_closed([Part("leaf", "door", m) for m in (frame, *filling)])
+    assert_closed([Part(("leaf",), "door", m) for m in (frame, *filling)])
     holes = panel_holes(width, height, pattern, leaves)
     assert sum(len(m.to_trimesh().split()) for m in filling) == len(holes)
     assert (panes is not None) == glazed

@@ -8,8 +8,8 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Model, Part
 from massing.geometry.solids import box_between
+from massing.parts.part import Model, Part
 from massing.present.board.elevation import GROUND_MM, UNITS_PER_MM, Front, Window
 from massing.sun.position import SunTime
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from massing.geometry.mesh import Model, Part
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe
+from massing.parts.part import Model, Part
 from massing.present.ink.elevation import draw_elevation, edges, look, role_wash
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
@@ -28,7 +28,7 @@ def towards(altitude_deg: float, right_deg: float) -> np.ndarray:
 def slab_over_wall() -> Model:
     wall = box_between([-3.0, 0.0, 0.0], [3.0, 0.3, 3.5])
     slab = box_between([-3.0, -PROJECTION_M, EDGE_Z_M], [3.0, 0.01, 3.2])
-    return Model((Part("house/wall", "wall", wall), Part("house/slab", "trim", slab)))
+    return Model((Part(("house", "wall"), "wall", wall), Part(("house", "slab"), "trim", slab)))
 
 
 @pytest.mark.parametrize("right_deg", [0.0, -45.0])
@@ -64,7 +64,7 @@ def test_lines_run_where_depth_jumps_and_faces_turn_and_nowhere_on_a_plane() -> 
 def test_a_turned_shaft_has_an_outline_and_no_lines_within() -> None:
     wall = box_between([-3.0, 1.0, 0.0], [3.0, 1.3, 3.5])
     shaft = lathe([(0.4, 0.0), (0.4, 3.0)], 48)
-    parts = [Part("wall", "wall", wall), Part("shaft", "order", shaft)]
+    parts = [Part(("wall",), "wall", wall), Part(("shaft",), "order", shaft)]
     seen = look(Caster(parts), CAMERA, towards(45.0, 30.0), 1)
     jump, crease, _ = edges(seen, CAMERA)
     row = int(CAMERA.project([[0.0, 0.0, 1.5]])[0, 1])
@@ -100,8 +100,8 @@ def test_a_neighbour_before_the_building_is_left_out_but_keeps_its_shadow() -> N
     blocked = Model(
         (
             *plain.parts,
-            Part("setting/neighbours/1/walls", "neighbour", block),
-            Part("setting/neighbours/2/walls", "neighbour", beyond),
+            Part(("setting", "neighbours", "1", "walls"), "neighbour", block),
+            Part(("setting", "neighbours", "2", "walls"), "neighbour", beyond),
         )
     )
     assert [p.name for p in standing_before(blocked, CAMERA)] == ["setting/neighbours/1/walls"]
@@ -117,7 +117,7 @@ def test_a_neighbour_before_the_building_is_left_out_but_keeps_its_shadow() -> N
 
 
 def test_a_crown_is_light_on_the_side_of_the_sun() -> None:
-    parts = [Part("crown", "foliage", lathe([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0)], 12))]
+    parts = [Part(("crown",), "foliage", lathe([(0.0, -1.0), (1.0, 0.0), (0.0, 1.0)], 12))]
     sun = towards(0.0, 60.0)
     crowns = {0: (np.zeros(3), np.ones(3))}
     camera = replace(CAMERA, position_m=(0.0, -20.0, 0.0), ortho_width_m=2.5)

@@ -7,9 +7,9 @@ import pytest
 
 from massing.canon import fit_order
 from massing.cli import main
-from massing.geometry.mesh import Part
 from massing.geometry.solids import box_between
 from massing.parts.orders.column import column, flute_lines, shaft_profile
+from massing.parts.part import Part
 from massing.present.ink.engravings import (
     draw_design_plate,
     draw_plate,
@@ -22,7 +22,7 @@ from massing.view.outlines import front_lines
 
 
 def block(low, high):
-    return Part("block", "order", box_between(low, high))
+    return Part(("block",), "order", box_between(low, high))
 
 
 def total(lines):
