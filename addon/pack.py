@@ -59,9 +59,10 @@ def stage(folder: Path) -> Path:
     """Lay out what the zip holds, but for wheels and manifest."""
     folder.mkdir(parents=True)
     for source in HERE.glob("*.py"):
-        if source.name != Path(__file__).name:
+        if source.name not in (Path(__file__).name, "third_party.py"):
             shutil.copy(source, folder)
     shutil.copy(ROOT / "LICENSE", folder)
+    shutil.copy(ROOT / "massing" / "cli" / "third_party.txt", folder)
     return folder
 
 

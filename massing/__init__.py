@@ -246,7 +246,7 @@ def shadows_of(design: Design, suns: Iterable[SunTime], model: Model | None = No
         1; ``soft_edge_m``, the height of the shadow's soft edge, by the disc of the sun.
 
     References:
-        .. [1] ASHRAE Handbook, Fundamentals, chapter on fenestration (from memory), and geometry.
+        .. [1] ASHRAE Fundamentals, chapter on fenestration (from memory), and geometry.
 
     >>> study = read_study("scenes/marsh_road.yaml")
     >>> moment = shadows_of(study.designs[1], study.suns)[1]

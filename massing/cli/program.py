@@ -14,6 +14,7 @@ from massing.cli import (
     board,
     check,
     figures,
+    licences,
     model,
     new,
     overlay,
@@ -57,6 +58,7 @@ COMMANDS: tuple[Command, ...] = (
     plate,
     model,
     schema,
+    licences,
 )
 
 

@@ -503,6 +503,7 @@ tell(zip=str(pack.build(stage, Path({str(tmp_path)!r}))))
 """
     packed = blender(script, tmp_path)["zip"]
     names = zipfile.ZipFile(packed).namelist()
+    assert "third_party.txt" in names
     assert "blender_manifest.toml" in names
     assert not [name for name in names if "pack.py" in name or "pycache" in name]
     subprocess.run([*packer(), "validate", packed], check=True, capture_output=True)
