@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import sys
 
-from massing.cli.shared import FINE, takes_scene
+from massing.cli.shared import BAD_INPUT, FINE, takes_scene
 
-SUMMARY = "say whether a scene file is valid"
+SUMMARY = "say all that is wrong with a scene file, or what was understood of it"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -15,15 +16,26 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Read, resolve and build every design, and read the drawing."""
+    """Read, resolve and build every design, and read the drawing; say what was understood."""
+    from massing.present.reports.understood import understood
+    from massing.scene.errors import SceneError
     from massing.study.study import read_study
 
-    study = read_study(options.scene)
-    study.build()
+    try:
+        study = read_study(options.scene)
+        study.build()
+    except SceneError as first:
+        from massing.study.check import every_fault
+
+        for fault in every_fault(options.scene) or [first]:
+            print(fault, file=sys.stderr)
+        return BAD_INPUT
     if study.loaded.scene.drawing is not None:
         from massing.study.overlay import read_sheet
 
         read_sheet(study.loaded)
     others = "; ".join(design.name for design in study.designs[1:]) or "no alternatives"
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
+    for line in understood(study.designs, study.suns):
+        print(line)
     return FINE

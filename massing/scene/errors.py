@@ -28,11 +28,19 @@ class SceneError(ValueError):
         file: the scene file.
         line: counted from one; ``None`` where the file as a whole is at fault.
         detail: field, given and allowed, or what is wrong with the file.
+        field: steps to the field at fault, as in the file; empty for the file as a whole.
     """
 
-    def __init__(self, file: Path | str, line: int | None, detail: object) -> None:
+    def __init__(
+        self,
+        file: Path | str,
+        line: int | None,
+        detail: object,
+        field: tuple[str | int, ...] = (),
+    ) -> None:
         self.file = Path(file)
         self.line = line
+        self.field = field
         self.detail = " ".join(str(detail).split())
         place = f"{self.file}:{line}" if line else str(self.file)
         super().__init__(f"{place}: {self.detail}")

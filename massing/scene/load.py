@@ -78,13 +78,15 @@ class LoadedScene:
         if own:
             joint = "." if (*own, *field) in self.file_lines else ": "
             detail = explain.dotted(own) + joint + detail
-        return SceneError(self.path, _line_above(self.file_lines, (*own, *field)), detail)
+        at = (*own, *field)
+        where = at if at in self.file_lines else field if field in self.file_lines else own
+        return SceneError(self.path, _line_above(self.file_lines, at), detail, where)
 
     def build_error(self, name: str, fault: ValueError) -> SceneError:
         """A fault found while building one design, at the line where it begins."""
         own = () if name == self.scene.as_drawn else ("alternatives", name)
         where = explain.dotted(own) or self.scene.as_drawn
-        return SceneError(self.path, _line_above(self.file_lines, own), f"{where}: {fault}")
+        return SceneError(self.path, _line_above(self.file_lines, own), f"{where}: {fault}", own)
 
     def time_error(self, index: int, fault: ValueError) -> SceneError:
         """The fault of one of the scene's times (counted from none) with its file and line."""
@@ -92,9 +94,7 @@ class LoadedScene:
         problem, _, allowed = str(fault).partition("; allowed: ")
         written = self.scene.times[index]
         detail = f"given {written}, allowed: {allowed}" if allowed else problem
-        return SceneError(
-            self.path, _line_above(self.file_lines, field), f"{explain.dotted(field)}: {detail}"
-        )
+        return _fault(self.path, self.file_lines, field, detail)
 
 
 def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
@@ -104,24 +104,53 @@ def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
         SceneError: the file cannot be read, is not YAML, or a field is wrong; one line.
     """
     path = Path(path)
-    raw, lines = _read(path, read_text(path) if text is None else text)
+    fields, lines = read_fields(path, text)
+    loaded = loaded_scene(path, fields, lines)
+    if isinstance(loaded, LoadedScene):
+        return loaded
+    raise loaded[0]
+
+
+def read_fields(path: Path, text: str | None = None) -> tuple[dict[str, Any], Lines]:
+    """A scene file, or ``text`` in its place, as plain values; and the line of each field.
+
+    Raises:
+        SceneError: the file cannot be read, or is not YAML with fields; one line.
+    """
+    return _read(path, read_text(path) if text is None else text)
+
+
+def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene | list[SceneError]:
+    """What :func:`read_fields` read, as valid designs; or every fault that can be seen at once.
+
+    The first of the faults is the one to say where only one is said.
+    """
     drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
-    _check_names(path, lines, base)
-    designs = {base.as_drawn: base}
+    if isinstance(base, list):
+        return base
     drawn_lines = {k: v for k, v in lines.items() if k[0] != "alternatives"}
-    own_lines = {base.as_drawn: drawn_lines}
-    for name, changes in _alternatives(path, lines, raw, base.as_drawn).items():
+    designs, own_lines = {base.as_drawn: base}, {base.as_drawn: drawn_lines}
+    faults = list(_faulty_names(path, lines, base))
+    try:
+        alternatives = _alternatives(path, lines, raw, base.as_drawn)
+    except SceneError as fault:
+        return [*faults, fault]
+    for name, changes in alternatives.items():
         at: FieldPath = ("alternatives", name)
-        designs[name] = _validated(path, lines, _merged(drawn, changes), at)
+        own = _validated(path, lines, _merged(drawn, changes), at)
+        if isinstance(own, list):
+            faults += own
+            continue
+        designs[name] = own
         own_lines[name] = _changed_lines(drawn_lines, changes, lines, at)
     loaded = LoadedScene(path, designs, own_lines, lines)
     for index, text in enumerate(base.times):
         try:
             _check_time(text, base.site)
         except ValueError as fault:
-            raise loaded.time_error(index, fault) from None
-    return loaded
+            faults.append(loaded.time_error(index, fault))
+    return faults or loaded
 
 
 def given_fields(
@@ -169,16 +198,16 @@ def parse_field(text: str) -> FieldPath:
     return tuple(steps)
 
 
-def _check_names(path: Path, lines: Lines, base: Scene) -> None:
+def _faulty_names(path: Path, lines: Lines, base: Scene) -> Iterator[SceneError]:
     """Names that become files must not fall on one another."""
     if not 0 < len(slug(base.as_drawn)) <= LONGEST_NAME or slug(base.as_drawn) in RESERVED_NAMES:
         allowed = f"a name with letters or figures, up to {LONGEST_NAME}"
         detail = f"given {explain.given(base.as_drawn)}, allowed: {allowed}"
-        raise _fault(path, lines, ("as_drawn",), detail)
+        yield _fault(path, lines, ("as_drawn",), detail)
     seen: set[str] = set()
     for index, text in enumerate(base.times):
         if slug(text) in seen:
-            raise _fault(path, lines, ("times", index), f"given {text} again, allowed: once")
+            yield _fault(path, lines, ("times", index), f"given {text} again, allowed: once")
         seen.add(slug(text))
 
 
@@ -343,8 +372,13 @@ def _alternatives(
     return alternatives
 
 
-def _validated(path: Path, lines: Lines, data: dict[str, Any], at: FieldPath) -> Scene:
-    """One design's data as a spec; ``at`` is where its changes stand, if it is an alternative."""
+def _validated(
+    path: Path, lines: Lines, data: dict[str, Any], at: FieldPath
+) -> Scene | list[SceneError]:
+    """One design's data as a spec, or its faults, the first to be said first.
+
+    ``at`` is where its changes stand, if it is an alternative.
+    """
     try:
         return Scene.model_validate(data)
     except ValidationError as invalid:
@@ -356,12 +390,13 @@ def _validated(path: Path, lines: Lines, data: dict[str, Any], at: FieldPath) ->
         where = (*at, *field) if (*at, *field) in lines else field
         line = _line_above(lines, where) or 0
         ranked.append((order.get(fault["type"], 1), line, where, explain.explain(Scene, fault)))
-    _, _, where, detail = min(ranked, key=lambda r: r[:2])
-    raise _fault(path, lines, where, detail)
+    ranked.sort(key=lambda r: r[:2])
+    return [_fault(path, lines, where, detail) for *_, where, detail in ranked]
 
 
 def _fault(path: Path, lines: Lines, field: FieldPath, detail: str) -> SceneError:
-    return SceneError(path, _line_above(lines, field), f"{explain.dotted(field)}: {detail}")
+    line = _line_above(lines, field)
+    return SceneError(path, line, f"{explain.dotted(field)}: {detail}", field)
 
 
 def _line_above(lines: Lines, field: FieldPath) -> int | None:

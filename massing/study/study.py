@@ -9,11 +9,11 @@ from pathlib import Path
 import numpy as np
 
 from massing.build.house import build
-from massing.design.design import Design
+from massing.design.design import Design, SiteDesign
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.resolve.design import resolve
-from massing.scene.errors import DesignError
+from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene
 from massing.sun.position import SunTime, sun_time
 
@@ -75,13 +75,22 @@ def read_study(path: Path | str, text: str | None = None) -> Study:
             designs.append(resolve(spec, name, loaded.lines[name]))
         except DesignError as fault:
             raise loaded.error(name, fault) from None
-    suns = []
+    suns, dark = lit_times(loaded, designs[0].site)
+    if dark:
+        raise dark[0]
+    return Study(loaded, tuple(designs), tuple(suns))
+
+
+def lit_times(loaded: LoadedScene, site: SiteDesign) -> tuple[list[SunTime], list[SceneError]]:
+    """The suns of a scene's times, and the faults of those that have no sun to light a picture."""
+    suns, faults = [], []
     for index, text in enumerate(loaded.scene.times):
         try:
-            sun = sun_time(text, designs[0].site)
+            sun = sun_time(text, site)
             if not sun.is_up:
                 raise ValueError(f"given {text}, allowed: a time with the sun up; {sun.note}")
         except ValueError as fault:
-            raise loaded.time_error(index, fault) from None
-        suns.append(sun)
-    return Study(loaded, tuple(designs), tuple(suns))
+            faults.append(loaded.time_error(index, fault))
+        else:
+            suns.append(sun)
+    return suns, faults

@@ -1,0 +1,146 @@
+"""Every fault of a scene at once, each with its line, for one who is writing it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from massing.build.house import build
+from massing.resolve.design import resolve
+from massing.scene.errors import DesignError, SceneError
+from massing.scene.explain import nearest
+from massing.scene.load import FieldPath, Lines, LoadedScene, loaded_scene, read_fields
+from massing.study.study import lit_times
+
+MOST_FAULTS = 30
+
+_STAND_INS: dict[FieldPath, Any] = {
+    ("title",): "Untitled",
+    ("site", "place"): "Anywhere",
+    ("site", "latitude"): 40.0,
+    ("site", "longitude"): 0.0,
+    ("site", "front_faces"): "S",
+}
+"""For fields that must be given and on which no size depends."""
+
+
+def every_fault(path: Path | str, text: str | None = None) -> list[SceneError]:
+    """The faults of a scene file, in the order of its lines; none where it is fine.
+
+    After each fault the field at fault is left to its rule and the scene read again, so that what
+    else is wrong comes to light. What only follows from a fault is therefore not said; what hides
+    behind a size that must be given is not found.
+
+    Args:
+        path: the scene file.
+        text: what the file would hold.
+    """
+    path = Path(path)
+    try:
+        fields, lines = read_fields(path, text)
+    except SceneError as fault:
+        return [fault]
+    found: dict[FieldPath, SceneError] = {}
+    stuck: set[str] = set()  # designs whose next fault cannot be got at
+    while len(found) < MOST_FAULTS:
+        placed = not {("site", "latitude"), ("site", "longitude")} & set(found)
+        faults = _next_faults(path, fields, lines, stuck, placed)
+        fresh = {fault.field: fault for fault in reversed(faults) if fault.field not in found}
+        found |= fresh
+        mended = [_left_to_its_rule(fields, field) for field in fresh]
+        if True not in mended:
+            break
+    told = [fault for field, fault in found.items() if not _misspelt(field, found)]
+    return sorted(told, key=lambda fault: fault.line or 0)[:MOST_FAULTS]
+
+
+def _misspelt(missing: FieldPath, found: dict[FieldPath, SceneError]) -> bool:
+    """Whether a field is missing only because another fault is its name written wrong."""
+    if not missing or ": missing" not in found[missing].detail:
+        return False
+    beside = [f for f in found if f[:-1] == missing[:-1] and "no such field" in found[f].detail]
+    return any(nearest(str(field[-1]), [str(missing[-1])]) for field in beside)
+
+
+def _next_faults(
+    path: Path, fields: dict[str, Any], lines: Lines, stuck: set[str], placed: bool
+) -> list[SceneError]:
+    """What can be seen to be wrong now: of the fields, else of the design as drawn, else of the
+    alternatives, which may only suffer from its faults, and of the times."""
+    loaded = loaded_scene(path, fields, lines)
+    if not isinstance(loaded, LoadedScene):
+        return loaded
+    faults = []
+    for name in loaded.designs:
+        if name in stuck:
+            continue
+        fault = _fault_of(loaded, name)
+        if fault is None:
+            continue
+        faults.append(fault)
+        if not _stands(fields, fault.field):
+            stuck.add(name)
+        elif name == loaded.scene.as_drawn:
+            return faults
+    return faults + _dark_times(loaded) if placed else faults
+
+
+def _fault_of(loaded: LoadedScene, name: str) -> SceneError | None:
+    """The first fault that shows when a design is resolved and built."""
+    try:
+        build(resolve(loaded.designs[name], name, loaded.lines[name]))
+    except DesignError as fault:
+        return loaded.error(name, fault)
+    except ValueError as fault:
+        return loaded.build_error(name, fault)
+    return None
+
+
+def _dark_times(loaded: LoadedScene) -> list[SceneError]:
+    """The times without a sun, where the place is known by a design that stands."""
+    for name, spec in loaded.designs.items():
+        try:
+            return lit_times(loaded, resolve(spec, name).site)[1]
+        except DesignError:
+            continue
+    return []
+
+
+def _stands(fields: dict[str, Any], field: FieldPath) -> bool:
+    """Whether a field is given, so that it can be left to its rule."""
+    node: Any = fields
+    steps: tuple[Any, ...] = field
+    for step in steps:
+        in_list = isinstance(node, list) and isinstance(step, int) and step < len(node)
+        if not in_list and not (isinstance(node, dict) and step in node):
+            return False
+        node = node[step]
+    return bool(field)
+
+
+def _left_to_its_rule(fields: dict[str, Any], field: FieldPath) -> bool:
+    """Take a field out of the scene; says whether the scene can be read on.
+
+    What must be given and decides no size gets a stand-in. A single item of a list becomes as
+    another that is not at fault, so that those after it keep their places.
+    """
+    if field in _STAND_INS and (len(field) == 1 or isinstance(fields.get("site"), dict)):
+        (fields["site"] if len(field) == 2 else fields)[str(field[-1])] = _STAND_INS[field]
+        return True
+    if not _stands(fields, field):
+        return False
+    owner: Any = fields
+    steps: tuple[Any, ...] = field
+    for step in steps[:-1]:
+        owner = owner[step]
+    last = steps[-1]
+    if isinstance(owner, list):
+        others = [item for item in owner if item != owner[last]]
+        if not others:
+            return False
+        owner[last] = others[0]
+        return True
+    del owner[last]
+    if field[0] == "alternatives" and len(field) == 3 and not owner:
+        del fields["alternatives"][field[1]]
+    return True
