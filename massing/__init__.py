@@ -71,7 +71,7 @@ _HOMES = {
     "DesignError": "massing.scene.errors",
     "Figure": "massing.findings.figure",
     "Finding": "massing.findings.finding",
-    "Model": "massing.geometry.mesh",
+    "Model": "massing.parts.part",
     "Moment": "massing.shadow.study",
     "Scene": "massing.scene.spec",
     "SceneError": "massing.scene.errors",
