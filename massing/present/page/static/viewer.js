@@ -29,6 +29,7 @@
  *   viewer.pick(clientX, clientY)         {house, key, copy, point} under the pointer, or null
  *   viewer.mark(keys)                     tint these parts
  *   viewer.project([x, y, z], pane)       [x, y] CSS pixels from the element's upper left, or null
+ *   viewer.pane(i)                        [x, y, width, height] of a pane, likewise
  *   viewer.unproject(clientX, clientY, y) the point of the plane at depth y under the pointer
  *   viewer.setBackdrop({image, left, right, bottom, top, y, opacity, over} | null)
  *                                         a picture on an upright plane, behind or over the house
@@ -45,8 +46,9 @@ import { GLTFLoader } from "three/addons/loaders/GLTFLoader.js";
 
 const SUN_MAP = { 1: 4096, 2: 4096, 3: 2048, 4: 2048 }; // pixels across, by panes
 const FAR_MAP = 2048;
-const SKY_ROOT = 4; // its square: directions of the sky
-const SKY_TILE = 512;
+const SKY_TILE = 192; // pixels across: coarse, so that each direction's shade has a soft edge
+const HARDWARE = { skyRoot: 4, taps: 3, antialias: true, first: 1 }; // skyRoot squared: directions
+const SOFTWARE = { skyRoot: 3, taps: 2, antialias: false, first: 2 }; // where no card draws
 const SKY_LEAVES_OUT = 150; // copies: tiles, bricks and leaves lie on what casts for them
 const SKY_LEAST_M = 0.12;
 const REST_MS = 180;
@@ -76,6 +78,7 @@ const VERTEX = /* glsl */ `
 `;
 
 const FRAGMENT = /* glsl */ `
+  #define SKY (SKY_ROOT * SKY_ROOT)
   precision highp sampler2DShadow;
   uniform vec3 colour, tint;
   uniform float uneven, glass, ground, tinted;
@@ -85,8 +88,7 @@ const FRAGMENT = /* glsl */ `
   uniform sampler2DShadow sunMap, farMap, skyMap;
   uniform vec2 sunTexel;              // metres, and a share of the map
   uniform float farTexel, hasFar;
-  uniform vec3 skyTo[${SKY_ROOT * SKY_ROOT}], skyRight[${SKY_ROOT * SKY_ROOT}];
-  uniform vec3 skyUp[${SKY_ROOT * SKY_ROOT}];
+  uniform vec3 skyTo[SKY], skyRight[SKY], skyUp[SKY];
   uniform vec4 skyRound;              // the middle and the radius of what casts
   uniform int skyKnown;
   varying vec3 vPlace;
@@ -98,41 +100,41 @@ const FRAGMENT = /* glsl */ `
     return inside.x * inside.y * inside.z;
   }
 
-  // Nine taps, each already smoothed over a texel by the hardware: an edge two texels wide.
+  // Few taps, each already smoothed over a texel by the hardware: an edge two texels wide.
   float sunReaches(vec3 place, vec3 face) {
     float slant = 1.0 - clamp(dot(face, toSun), 0.0, 1.0);
     vec3 at = (sunFrame * vec4(place + face * sunTexel.x * (0.4 + 1.1 * slant), 1.0)).xyz;
     if (within(at) > 0.5) {
       float sum = 0.0;
-      for (int i = -1; i <= 1; i++) for (int j = -1; j <= 1; j++)
-        sum += texture(sunMap, at + vec3(vec2(i, j) * 0.5 * sunTexel.y, 0.0));
-      return sum / 9.0;
+      for (int i = 0; i < TAPS; i++) for (int j = 0; j < TAPS; j++) {
+        vec2 off = vec2(i, j) / float(TAPS - 1) - 0.5;
+        sum += texture(sunMap, at + vec3(off * sunTexel.y, 0.0));
+      }
+      return sum / float(TAPS * TAPS);
     }
     if (hasFar < 0.5) return 1.0;
     at = (farFrame * vec4(place + face * farTexel * (0.4 + 1.1 * slant), 1.0)).xyz;
     return within(at) > 0.5 ? texture(farMap, at) : 1.0;
   }
 
-  // Light of an even sky, by the directions known so far; w is how open the place is.
+  // Light of an even sky, once all its directions are cast, and how open the place is.
   vec2 skyReaches(vec3 place, vec3 face, vec3 normal) {
-    float sum = 0.0, open = 0.0, all = 0.0, most = 0.0;
-    for (int i = 0; i < ${SKY_ROOT * SKY_ROOT}; i++) {
+    if (skyKnown < SKY) return vec2(0.5 + 0.5 * normal.z, 0.6 + 0.4 * normal.z);
+    float sum = 0.0, open = 0.0;
+    for (int i = 0; i < SKY; i++) {
       float square = max(dot(normal, skyTo[i]), 0.0);
-      all += square;
-      most += 1.0;
-      if (i >= skyKnown) { sum += square; open += 1.0; continue; }
-      vec3 off = (place + face * 0.06 - skyRound.xyz) / skyRound.w;
+      vec3 off = (place + face * 0.009 * skyRound.w - skyRound.xyz) / skyRound.w;
       vec3 at = 0.5 + 0.5 * vec3(dot(off, skyRight[i]), dot(off, skyUp[i]), -dot(off, skyTo[i]));
       float seen = 1.0;
       if (within(at) > 0.5) {
-        vec2 tile = vec2(float(i % ${SKY_ROOT}), float(i / ${SKY_ROOT}));
-        vec2 inTile = clamp(at.xy, 0.003, 0.997);
-        seen = texture(skyMap, vec3((tile + inTile) / ${SKY_ROOT}.0, at.z));
+        vec2 tile = vec2(float(i % SKY_ROOT), float(i / SKY_ROOT));
+        vec2 inTile = clamp(at.xy, 0.006, 0.994);
+        seen = texture(skyMap, vec3((tile + inTile) / float(SKY_ROOT), at.z));
       }
       sum += square * seen;
       open += seen;
     }
-    return vec2(2.0 * sum / most, open / most);
+    return vec2(2.0 * sum, open) / float(SKY);
   }
 
   void main() {
@@ -188,11 +190,13 @@ const CASTING = new THREE.ShaderMaterial({
 CASTING.colorWrite = false;
 
 /** A target of depth that answers whether a place lies before or behind it. */
-function depthMap(size) {
+function depthMap(renderer, size) {
   const depth = new THREE.DepthTexture(size, size, THREE.UnsignedIntType);
   depth.compareFunction = THREE.LessEqualCompare;
   depth.minFilter = depth.magFilter = THREE.LinearFilter;
-  return new THREE.WebGLRenderTarget(size, size, { depthTexture: depth, depthBuffer: true });
+  const target = new THREE.WebGLRenderTarget(size, size, { depthTexture: depth, depthBuffer: true });
+  renderer.initRenderTarget(target);
+  return target;
 }
 
 /** An even spread of directions over the upper half of the sky. */
@@ -204,7 +208,6 @@ function skyDirections(count) {
     return new THREE.Vector3(flat * Math.cos(i * turn), flat * Math.sin(i * turn), z);
   });
 }
-const SKY = skyDirections(SKY_ROOT * SKY_ROOT);
 
 /** A square camera that looks from `towards` onto a box, its frame just holding the box. */
 function castingCamera(towards, box, whole) {
@@ -274,7 +277,8 @@ class House {
   _put(key, role, meshes) {
     this._parts.set(key, { role, meshes });
     for (const mesh of meshes) {
-      mesh.userData = { key, house: this.name };
+      const open = mesh.material?.side === THREE.DoubleSide; // a sheet, seen from both sides
+      mesh.userData = { key, house: this.name, open };
       mesh.castsSky = castsSky(mesh, key);
       this._group.add(mesh);
       this._viewer._dress(mesh, role, key);
@@ -332,6 +336,15 @@ function castsSky(mesh, key) {
   return mesh.geometry.boundingSphere.radius * mesh.scale.x > SKY_LEAST_M || mesh.isInstancedMesh;
 }
 
+/** Whether no graphics card draws here; then less is asked for. */
+function drawnBySoftware() {
+  const gl = document.createElement("canvas").getContext("webgl2");
+  const named = gl?.getExtension("WEBGL_debug_renderer_info");
+  const words = named ? gl.getParameter(named.UNMASKED_RENDERER_WEBGL) : "";
+  gl?.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|basic render|software/i.test(words);
+}
+
 // --- the viewer --------------------------------------------------------------------------
 
 class Viewer extends EventTarget {
@@ -340,7 +353,12 @@ class Viewer extends EventTarget {
     this.element = element;
     this._finishes = finishes;
     this._views = { ...views };
-    this._renderer = new THREE.WebGLRenderer({ antialias: true, preserveDrawingBuffer: true });
+    this._grade = drawnBySoftware() ? SOFTWARE : HARDWARE;
+    this._sky = skyDirections(this._grade.skyRoot ** 2);
+    this._renderer = new THREE.WebGLRenderer({
+      antialias: this._grade.antialias,
+      preserveDrawingBuffer: true,
+    });
     this._renderer.outputColorSpace = THREE.LinearSRGBColorSpace; // the shader writes sRGB itself
     this._renderer.autoClear = false;
     this._paper = new THREE.Color().setStyle(paper, THREE.LinearSRGBColorSpace);
@@ -361,7 +379,7 @@ class Viewer extends EventTarget {
     this._scene.matrixWorldAutoUpdate = true;
     this._shared = this._sharedUniforms();
     this._mask = this._material({ colour: [0, 0, 0] }, "", { MASK: "" });
-    this._coarse = this._coarseSun = 1;
+    this._coarse = this._coarseSun = this._grade.first;
     this._frameMs = 0;
 
     this._cameras = {
@@ -534,6 +552,12 @@ class Viewer extends EventTarget {
     return [rect.x + (0.5 + at.x / 2) * rect.width, rect.y + (0.5 - at.y / 2) * rect.height];
   }
 
+  /** A pane's place: [x, y, width, height], CSS pixels from the element's upper left. */
+  pane(i) {
+    const rect = this._panes()[i];
+    return rect && [rect.x, rect.y, rect.width, rect.height];
+  }
+
   unproject(clientX, clientY, y) {
     const found = this._ray(clientX, clientY);
     if (!found) return null;
@@ -589,6 +613,10 @@ class Viewer extends EventTarget {
 
   redraw() {
     if (this._asked || this._gone) return;
+    if (this._busy) {
+      this._late = true;
+      return;
+    }
     this._asked = requestAnimationFrame(() => {
       this._asked = 0;
       this._draw();
@@ -596,7 +624,7 @@ class Viewer extends EventTarget {
   }
 
   async settled() {
-    while (this._asked || this._resting || this._coarse > 1 || this._skyWaits()) {
+    while (this._asked || this._busy || this._late || this._resting || this._coarse > 1 || this._skyWaits()) {
       await new Promise((done) => this.addEventListener("drawn", done, { once: true }));
     }
   }
@@ -627,8 +655,6 @@ class Viewer extends EventTarget {
     this._lightPane(pane, this._houses.get(name), true);
     this._scene.overrideMaterial = this._mask;
     this._renderer.setRenderTarget(target);
-    this._renderer.setViewport(0, 0, width, height);
-    this._renderer.setScissorTest(false);
     this._renderer.setClearColor(0, 0);
     this._renderer.clear();
     this._renderer.render(this._scene, camera);
@@ -655,8 +681,10 @@ class Viewer extends EventTarget {
     const ratio = Math.min(window.devicePixelRatio || 1, 2) / this._coarse;
     if (this._renderer.getPixelRatio() !== ratio) this._renderer.setPixelRatio(ratio);
     this._renderer.setRenderTarget(null);
-    this._renderer.setScissorTest(true);
     this._renderer.setClearColor(this._paper, 1);
+    this._renderer.setScissorTest(false);
+    this._renderer.clear();
+    this._renderer.setScissorTest(true);
     this._panes().forEach((rect, pane) => {
       const house = this._houses.get(this._shown[pane]);
       this._only(house.name);
@@ -670,11 +698,36 @@ class Viewer extends EventTarget {
       this._renderer.render(this._scene, this._camera);
       this._scene.remove(this.overlay);
     });
+    this._whenDone(() => {
+      this._frameMs = 0.5 * this._frameMs + 0.5 * (performance.now() - began);
+      this.dispatchEvent(new CustomEvent("drawn"));
+      if (this._asked || this._resting) return;
+      if (this._coarse > 1) this._moved();
+      else if (this._skyWaits()) this._moreSky();
+    });
+  }
+
+  /** Call back when the card has done what it was given; meanwhile nothing more is drawn. */
+  _whenDone(then) {
     const gl = this._renderer.getContext();
-    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4)); // waits for the frame
-    this._frameMs = 0.5 * this._frameMs + 0.5 * (performance.now() - began);
-    this.dispatchEvent(new CustomEvent("drawn"));
-    if (!this._resting && this._skyWaits()) setTimeout(() => this._gone || this._moreSky(), 0);
+    const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+    gl.flush();
+    this._busy = true;
+    const look = () => {
+      if (this._gone) return;
+      if (gl.getSyncParameter(fence, gl.SYNC_STATUS) !== gl.SIGNALED && !gl.isContextLost()) {
+        setTimeout(look, 4);
+        return;
+      }
+      gl.deleteSync(fence);
+      this._busy = false;
+      then();
+      if (this._late) {
+        this._late = false;
+        this.redraw();
+      }
+    };
+    setTimeout(look, 0);
   }
 
   _only(name) {
@@ -728,7 +781,7 @@ class Viewer extends EventTarget {
     const whole = house._box(true);
     if (map.targets.sun?.width !== size) {
       map.targets.sun?.dispose();
-      map.targets.sun = depthMap(size);
+      map.targets.sun = depthMap(this._renderer, size);
     }
     const camera = castingCamera(this._sun.direction, box, whole);
     this._cast(map.targets.sun, camera, () => true);
@@ -738,7 +791,7 @@ class Viewer extends EventTarget {
     map.far = null;
     const grown = box.clone().expandByScalar(0.5);
     if (!grown.containsBox(whole)) {
-      map.targets.far ??= depthMap(FAR_MAP);
+      map.targets.far ??= depthMap(this._renderer, FAR_MAP);
       const wide = castingCamera(this._sun.direction, whole, whole);
       this._cast(map.targets.far, wide, () => true);
       map.far = frameOf(wide);
@@ -771,31 +824,34 @@ class Viewer extends EventTarget {
   }
 
   _skyWaits() {
-    return this._shown.some((name) => this._houses.get(name)._skyKnown < SKY.length);
+    return this._shown.some((name) => this._houses.get(name)._skyKnown < this._sky.length);
   }
 
   /** Cast the next few directions of the sky, so few that the hand is not held up. */
   _moreSky() {
-    const name = this._shown.find((shown) => this._houses.get(shown)._skyKnown < SKY.length);
+    const name = this._shown.find((shown) => this._houses.get(shown)._skyKnown < this._sky.length);
     const house = this._houses.get(name);
     if (!house?._sky) return;
     this._only(name);
-    const end = Math.min(house._skyKnown + (this._frameMs > SLOW_MS ? 2 : 8), SKY.length);
+    const end = Math.min(house._skyKnown + (this._frameMs > SLOW_MS ? 2 : 8), this._sky.length);
     for (let i = house._skyKnown; i < end; i++) {
-      const tile = [(i % SKY_ROOT) * SKY_TILE, Math.floor(i / SKY_ROOT) * SKY_TILE, SKY_TILE];
+      const root = this._grade.skyRoot;
+      const tile = [(i % root) * SKY_TILE, Math.floor(i / root) * SKY_TILE, SKY_TILE];
       this._cast(house._sky, house._skyCameras[i], (mesh) => mesh.castsSky, tile);
     }
     house._skyKnown = end;
-    if (end === SKY.length) this.redraw();
-    else setTimeout(() => this._gone || this._resting || this._moreSky(), 0);
+    this._whenDone(() => {
+      if (end === this._sky.length) this.redraw();
+      else if (!this._asked && !this._resting && !this._late) this._moreSky();
+    });
   }
 
   _setSky(house) {
-    house._sky ??= depthMap(SKY_ROOT * SKY_TILE);
+    house._sky ??= depthMap(this._renderer, this._grade.skyRoot * SKY_TILE);
     if (!house._skyKnown || !house._skyCameras) {
       const round = house._box(false).getBoundingSphere(new THREE.Sphere());
       house._skyRound = new THREE.Vector4(...round.center, round.radius);
-      house._skyCameras = SKY.map((to) => {
+      house._skyCameras = this._sky.map((to) => {
         const camera = new THREE.OrthographicCamera();
         const r = round.radius;
         [camera.left, camera.right, camera.bottom, camera.top] = [-r, r, -r, r];
@@ -816,14 +872,14 @@ class Viewer extends EventTarget {
       const e = camera.matrixWorld.elements;
       u.skyRight.value[i].set(e[0], e[1], e[2]);
       u.skyUp.value[i].set(e[4], e[5], e[6]);
-      u.skyTo.value[i].copy(SKY[i]);
+      u.skyTo.value[i].copy(this._sky[i]);
     });
   }
 
   // --- materials ---
 
   _sharedUniforms() {
-    const many = () => SKY.map(() => new THREE.Vector3());
+    const many = () => this._sky.map(() => new THREE.Vector3());
     const values = {
       toSun: new THREE.Vector3(), sunLight: new THREE.Color(), skyLight: new THREE.Color(),
       paper: this._paper, bounce: 0.2, exposure: 1,
@@ -842,8 +898,8 @@ class Viewer extends EventTarget {
     const low = Math.exp(-7 * high);
     u.toSun.value.copy(direction);
     u.sunLight.value.setRGB(1, 0.95 - 0.25 * low, 0.87 - 0.45 * low).multiplyScalar(beam);
-    u.skyLight.value.setRGB(0.84, 0.94, 1.12).multiplyScalar(sky * 1.35);
-    u.exposure.value = 1.45 / (0.72 * beam + 1.6 * sky + 25);
+    u.skyLight.value.setRGB(0.84, 0.94, 1.12).multiplyScalar(sky * 1.6);
+    u.exposure.value = 1.75 / (0.72 * beam + 1.6 * sky + 25);
   }
 
   _finish(role) {
@@ -862,16 +918,18 @@ class Viewer extends EventTarget {
     };
     const uniforms = { ...this._shared };
     for (const [key, value] of Object.entries(own)) uniforms[key] = { value };
+    const graded = { SKY_ROOT: this._grade.skyRoot, TAPS: this._grade.taps, ...defines };
     return new THREE.ShaderMaterial({
-      uniforms, defines, vertexShader: VERTEX, fragmentShader: FRAGMENT, side: THREE.DoubleSide,
+      uniforms, defines: graded, vertexShader: VERTEX, fragmentShader: FRAGMENT,
     });
   }
 
   _dress(mesh, role, key) {
     const marked = this._marked.has(key);
-    const known = `${this._look}|${role}|${marked}`;
+    const known = `${this._look}|${role}|${marked}|${mesh.userData.open}`;
     if (!this._materials.has(known)) {
       const material = this._material(this._finish(role), role);
+      material.side = mesh.userData.open ? THREE.DoubleSide : THREE.FrontSide;
       if (marked) material.uniforms.tinted.value = 0.55;
       this._materials.set(known, material);
     }

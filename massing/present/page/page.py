@@ -1,0 +1,570 @@
+"""One HTML file that holds everything: opened from a disk or sent by mail, it asks for nothing.
+
+The words stand in the file as they are read; pictures beyond the first, the model and its
+viewer are carried along and unpacked by ``static/page.js`` when the page is open.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+
+from massing import __version__
+from massing.design.design import Design
+from massing.findings.changes import changes, length_words, telling_sun, time_words
+from massing.findings.figures import cornice_shadow_m
+from massing.findings.proportion import Figure, findings
+from massing.geometry.mesh import Floats, Model
+from massing.practice.cautions import CAUTION, cautions
+from massing.present.page.sun_table import sun_table
+from massing.present.page.viewer_data import finishes_json, packed_models, views_json
+from massing.present.reports.tables import figure_rows, key_line
+from massing.present.words import LOOK_WORDS, VIEW_WORDS, date_text, light_line, sun_text
+from massing.scene.load import LoadedScene
+from massing.scene.spec import Sheet
+from massing.sun.position import SunTime
+from massing.units import compass_point
+
+PICTURE_BUDGET = 11_000_000  # bytes of pictures in the file; finer ones are pressed harder
+_QUALITIES = (88, 80, 70, 58, 45)
+_FEW = (
+    "columns", "column_height", "diameter", "slenderness", "entablature_height",
+    "entablature_ratio", "clear_widest", "cornice_projection", "porch_depth",
+    "window_height_0", "window_height_1",
+)  # fmt: skip
+_MODEL_VIEWS = {
+    "elevation": "Elevation",
+    "street": "Street",
+    "close-up": "Close",
+    "walk": "Walk",
+    "roof": "Above",
+}
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A picture of a study: of which design, from where, in which light and look, in which file."""
+
+    design: str
+    view: str
+    sun: SunTime
+    look: str
+    file: Path
+
+
+@dataclass(frozen=True)
+class Subject:
+    """All that a page is made from.
+
+    Attributes:
+        models: of each design by name.
+        bounds_m: ``(2, 3)`` box round the buildings of all designs.
+        focus: what close views look at, see :func:`massing.view.cameras.camera_for`.
+        pictures: none, some or all that the scene asks for.
+    """
+
+    loaded: LoadedScene
+    designs: tuple[Design, ...]
+    models: Mapping[str, Model]
+    suns: tuple[SunTime, ...]
+    bounds_m: Floats
+    focus: Mapping[str, Floats]
+    pictures: tuple[Shown, ...]
+
+
+def page_html(subject: Subject) -> str:
+    """The whole page. The same subject gives the same text."""
+    return _Page(subject).html()
+
+
+# --- files beside this one ---------------------------------------------------------------
+
+
+@cache
+def _static(name: str) -> str:
+    return _static_bytes(name).decode("utf-8")
+
+
+@cache
+def _static_bytes(name: str) -> bytes:
+    return resources.files("massing.present.page").joinpath("static", name).read_bytes()
+
+
+def _data_url(content: bytes, kind: str) -> str:
+    return f"data:{kind};base64,{base64.b64encode(content).decode('ascii')}"
+
+
+MODULES = {
+    "three-core": "three/three.core.min.js",
+    "three": "three/three.module.min.js",
+    "three/addons/utils/BufferGeometryUtils.js": "three/BufferGeometryUtils.js",
+    "three/addons/loaders/GLTFLoader.js": "three/GLTFLoader.js",
+    "three/addons/controls/OrbitControls.js": "three/OrbitControls.js",
+    "viewer": "viewer.js",
+}
+"""Modules by the names they import each other by, and their files under ``static/``."""
+
+
+def module_source(name: str) -> str:
+    """A module's text, importing others by the names of :data:`MODULES`."""
+    text = _static(MODULES[name])
+    text = text.replace('"./three.core.min.js"', '"three-core"')
+    return text.replace(
+        "'../utils/BufferGeometryUtils.js'", "'three/addons/utils/BufferGeometryUtils.js'"
+    )
+
+
+def _style() -> str:
+    faces = (
+        ("normal", 400, "400-normal"),
+        ("italic", 400, "400-italic"),
+        ("normal", 500, "500-normal"),
+    )
+    fonts = "".join(
+        '@font-face{font-family:"EB Garamond";font-display:block;'
+        f"font-style:{style};font-weight:{weight};src:url("
+        f"{_data_url(_static_bytes(f'fonts/eb-garamond-latin-{file}.woff2'), 'font/woff2')}"
+        ') format("woff2")}\n'
+        for style, weight, file in faces
+    )
+    return fonts + _static("page.css")
+
+
+# --- pictures ----------------------------------------------------------------------------
+
+
+def _pressed(pictures: Sequence[Shown], budget: int = PICTURE_BUDGET) -> list[bytes]:
+    """Each picture as WebP, at the best quality at which all together keep to the budget."""
+    images = []
+    for picture in pictures:
+        with Image.open(picture.file) as image:
+            images.append(image.convert("RGB"))
+    made: list[bytes] = []
+    for quality in _QUALITIES:
+        made = [_webp(image, quality) for image in images]
+        if sum(map(len, made)) <= budget:
+            break
+    return made
+
+
+def _webp(image: Image.Image, quality: int) -> bytes:
+    buffer = io.BytesIO()
+    image.save(buffer, "WEBP", quality=quality, method=2)
+    return buffer.getvalue()
+
+
+# --- the page ----------------------------------------------------------------------------
+
+
+class _Page:
+    def __init__(self, subject: Subject) -> None:
+        self.subject = subject
+        self.designs = subject.designs
+        scene = subject.loaded.scene
+        self.sheet = scene.sheet or Sheet()
+        self.title = self.sheet.project or scene.title
+        self.units = scene.units
+        self.light = telling_sun(subject.suns) or subject.suns[0]
+        self.webp = dict(zip(map(_key, subject.pictures), _pressed(subject.pictures), strict=True))
+        self.first = self._first_choice()
+
+    def html(self) -> str:
+        sections = [
+            self.before_and_after(),
+            self.side_by_side(),
+            self.model(),
+            self.changed(),
+            self.figures(),
+            self.findings(),
+            self.colophon(),
+        ]
+        links = [(name, title) for name, title, _ in sections]
+        body = "\n".join(content for _, _, content in sections if content)
+        contents = "".join(
+            f'<li><a href="#{name}">{escape(title)}</a></li>'
+            for (name, title), (_, _, content) in zip(links, sections, strict=True)
+            if content
+        )
+        return (
+            '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+            f"<title>{escape(self.title)}</title>\n"
+            f'<meta name="generator" content="massing {__version__}">\n'
+            f'<meta name="description" content="{escape(CAUTION)}">\n'
+            '<link rel="icon" href="data:,">\n'
+            f"<style>\n{_style()}</style>\n</head>\n<body>\n"
+            f'<a class="skip" href="#content">To the content</a>\n{self.head()}\n'
+            f'<nav aria-label="Sheets"><ol>{contents}</ol></nav>\n'
+            f'<main id="content">\n{body}\n</main>\n{self.enlarged()}\n{self.scripts()}\n'
+            "</body>\n</html>\n"
+        )
+
+    # --- the title block ---
+
+    def head(self) -> str:
+        site, sheet = self.designs[0].site, self.sheet
+        facts = [
+            ("Place", self.subject.loaded.scene.site.place),
+            ("Front faces", _facing(site.front_azimuth_deg)),
+            ("Designs", f"{len(self.designs)}, the first as drawn"),
+            ("Designer", sheet.designer),
+            ("Client", sheet.client),
+            ("Date", sheet.date),
+            ("Issue", sheet.issue),
+        ]
+        cells = "".join(
+            f"<div><dt>{name}</dt><dd>{escape(str(value))}</dd></div>"
+            for name, value in facts
+            if value
+        )
+        return f'<header class="block"><h1>{escape(self.title)}</h1><dl>{cells}</dl></header>'
+
+    # --- pictures ---
+
+    def _first_choice(self) -> tuple[str, str, str]:
+        """View, sun and look that the page opens with: the elevation in the telling light."""
+        has = {(p.view, p.sun.label, p.look) for p in self.subject.pictures}
+        for look in ("materials", "clay", "drawn"):
+            for view in ("elevation", "street"):
+                if (view, self.light.label, look) in has:
+                    return view, self.light.label, look
+        return next(iter(sorted(has)), ("", "", ""))
+
+    def _of(self, design: str) -> bytes | None:
+        return self.webp.get((design, *self.first))
+
+    def _image(self, design: str, role: str = "") -> str:
+        data = self._of(design)
+        if data is None:
+            return ""
+        with Image.open(io.BytesIO(data)) as image:
+            width, height = image.size
+        view, label, look = self.first
+        words = f"{_named(design)}: {_view_words(view)}, {_look_words(look)}, {label}"
+        return (
+            f'<img class="picture{role}" data-design="{escape(design)}" width="{width}" '
+            f'height="{height}" alt="{escape(words)}" src="{_data_url(data, "image/webp")}">'
+        )
+
+    def choices(self) -> str:
+        """What picks the pictures of the first two sheets."""
+        pictures = self.subject.pictures
+        views = list(dict.fromkeys(p.view for p in pictures))
+        lights = list(dict.fromkeys(p.sun.label for p in pictures))
+        looks = list(dict.fromkeys(p.look for p in pictures))
+        view, light, look = self.first
+        return (
+            '<form class="choices" id="choices">'
+            + _radios("View", "view", [(v, _view_words(v, short=True)) for v in views], view)
+            + _radios("Light", "light", [(s, s[:1].upper() + s[1:]) for s in lights], light)
+            + _radios("Look", "look", [(k, _look_words(k).capitalize()) for k in looks], look)
+            + "</form>"
+        )
+
+    def before_and_after(self) -> tuple[str, str, str]:
+        title = "Before and after"
+        drawn = self.designs[0].name
+        others = [d.name for d in self.designs[1:] if self._of(d.name)]
+        if not others or not self._of(drawn):
+            return "before-and-after", title, ""
+        after = others[0]
+        return (
+            "before-and-after",
+            title,
+            f'<section id="before-and-after" aria-labelledby="h-before">'
+            f'<h2 id="h-before">{title}</h2>'
+            f"{self.choices()}"
+            f'<form class="choices" id="after">'
+            f"{_radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
+            "</form>"
+            f'<figure class="divided" id="divided">'
+            f'<div class="both">{self._image(drawn, " left")}{self._image(after, " right")}'
+            '<span class="line" aria-hidden="true"></span>'
+            '<input type="range" id="divider" min="0" max="100" step="0.5" value="50" '
+            'aria-label="Divider between the design as drawn, on the left, and the alternative, '
+            'on the right"></div>'
+            f'<figcaption><span class="left-name">{escape(_named(drawn))}</span>'
+            f'<span class="light-words" data-light>{escape(self._light_words())}</span>'
+            f'<span class="right-name" data-after>{escape(after)}</span></figcaption>'
+            "</figure></section>",
+        )
+
+    def _light_words(self) -> str:
+        sun = next((s for s in self.subject.suns if s.label == self.first[1]), self.light)
+        return light_line(self.subject.loaded.scene.site.place, sun)
+
+    def side_by_side(self) -> tuple[str, str, str]:
+        title = "Side by side"
+        shown = [design for design in self.designs if self._of(design.name)]
+        if not shown:
+            return "side-by-side", title, ""
+        figures = "".join(
+            f'<figure><button type="button" class="enlarge" data-design="{escape(d.name)}" '
+            f'aria-label="Enlarge: {escape(_named(d.name))}">{self._image(d.name)}</button>'
+            f"<figcaption><strong>{escape(_named(d.name))}</strong>"
+            f"<span>{escape(key_line(d, self.light))}</span></figcaption></figure>"
+            for d in shown
+        )
+        note = (
+            "One framing and one light for all. A line under each: the column's diameter to its "
+            "height, the entablature to the column, clear spacing in diameters, and the cornice's "
+            f"shadow {time_words(self.light)}. A picture enlarges."
+        )
+        return (
+            "side-by-side",
+            title,
+            f'<section id="side-by-side" aria-labelledby="h-side"><h2 id="h-side">{title}</h2>'
+            f'<div class="grid">{figures}</div><p class="note">{escape(note)}</p></section>',
+        )
+
+    def enlarged(self) -> str:
+        return (
+            '<dialog id="enlarged" aria-labelledby="enlarged-name"><form method="dialog">'
+            '<p id="enlarged-name"></p>'
+            '<button type="button" id="last-picture">Previous</button>'
+            '<button type="button" id="next-picture">Next</button>'
+            "<button>Close</button></form>"
+            '<img id="enlarged-picture" alt="" hidden></dialog>'
+        )
+
+    # --- the model ---
+
+    def model(self) -> tuple[str, str, str]:
+        title = "The model"
+        names = [design.name for design in self.designs]
+        first = names[1] if len(names) > 1 else names[0]
+        panes = [("1", "One")]
+        panes += [("2", "Two, with the design as drawn")] if len(names) > 1 else []
+        panes += [("4", "Four" if len(names) >= 4 else "All")] if len(names) > 2 else []
+        suns = "".join(
+            f'<button type="button" data-day="{sun.when.timetuple().tm_yday - 1}" '
+            f'data-minute="{60 * sun.when.hour + sun.when.minute}">'
+            f"{escape(sun.label[:1].upper() + sun.label[1:])}</button>"
+            for sun in self.subject.suns
+            if sun.when
+        )
+        return (
+            "model",
+            title,
+            '<section id="model" aria-labelledby="h-model">'
+            f'<h2 id="h-model">{title}</h2>'
+            '<div class="model">'
+            '<div class="stage" id="stage" tabindex="0" role="application" '
+            'aria-label="The model in three dimensions. Drag to turn, pinch or wheel to come '
+            'nearer; arrow keys turn, plus and minus come nearer and go back" '
+            'aria-describedby="sun-words"><p id="waiting">The model is being set up …</p></div>'
+            '<ul class="pane-names" id="pane-names" aria-hidden="true"></ul>'
+            '<form class="light-desk" id="light-desk">'
+            '<label><span>Hour</span><input type="range" id="hour" step="5" min="0" max="1440" '
+            'value="720"><output id="hour-words" for="hour"></output></label>'
+            '<label><span>Day</span><input type="range" id="day" step="1" min="0" max="364" '
+            'value="0"><output id="day-words" for="day"></output></label>'
+            f'<p id="sun-words" role="status"></p><div class="times">{suns}</div></form>'
+            '<form class="choices" id="model-choices">'
+            + _radios("Design", "design", [(n, _named(n)) for n in names], first)
+            + (_radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
+            + _radios("View", "stand", list(_MODEL_VIEWS.items()), "elevation")
+            + _radios("Look", "model-look", [("clay", "Clay"), ("materials", "Materials")], "clay")
+            + '<fieldset><legend>Scale figure</legend><label><input type="checkbox" id="figure" '
+            "checked><span>Shown</span></label></fieldset></form>"
+            '<p class="note" id="picked" role="status">A click on the model names the part.</p>'
+            "</div></section>",
+        )
+
+    # --- words and figures ---
+
+    def changed(self) -> tuple[str, str, str]:
+        title = "What changed and why"
+        if len(self.designs) < 2:
+            return "changed", title, ""
+        articles = []
+        for design in self.designs[1:]:
+            said = changes(self.designs[0], design, self.subject.suns)
+            lines = "".join(
+                f"<li>{escape(change.text)} <cite>{escape(change.source)}</cite></li>"
+                for change in said
+            )
+            articles.append(f"<article><h3>{escape(design.name)}</h3><ul>{lines}</ul></article>")
+        return (
+            "changed",
+            title,
+            f'<section id="changed" aria-labelledby="h-changed"><h2 id="h-changed">{title}</h2>'
+            f'<div class="columns">{"".join(articles)}</div></section>',
+        )
+
+    def figures(self) -> tuple[str, str, str]:
+        title = "Figures"
+        rows = figure_rows(self.designs, self.subject.suns)
+        few = [row for row in rows if _key_of(row[1]) in _FEW]
+        shadow = [cornice_shadow_m(design, self.light) for design in self.designs]
+        spoken = ["–" if depth is None else length_words(depth, self.units) for depth in shadow]
+        last = f"Cornice shadow {time_words(self.light)}"
+        short = [(name, self._cells(values)) for name, values in few] + [(last, spoken)]
+        whole = [(name, self._cells(values)) for name, values in rows]
+        return (
+            "figures",
+            title,
+            f'<section id="figures" aria-labelledby="h-figures"><h2 id="h-figures">{title}</h2>'
+            f"{self._table(short, 'Figures that explain the difference')}"
+            f"<details><summary>Every figure</summary>"
+            f"{self._table(whole, 'Every figure')}</details></section>",
+        )
+
+    def _cells(self, values: Iterable[Figure | None]) -> list[str]:
+        return [figure.written(self.units) if figure else "–" for figure in values]
+
+    def _table(self, rows: Sequence[tuple[str, Sequence[str]]], caption: str) -> str:
+        heads = "".join(f'<th scope="col">{escape(_named(d.name))}</th>' for d in self.designs)
+        body = "".join(
+            f'<tr><th scope="row">{escape(name)}</th>'
+            + "".join(_cell(cell, cells[0]) for cell in cells)
+            + "</tr>"
+            for name, cells in rows
+        )
+        return (
+            f'<div class="table" tabindex="0" role="region" aria-label="{escape(caption)}"><table>'
+            f'<caption class="unseen">{escape(caption)}</caption>'
+            f"<thead><tr><td></td>{heads}</tr></thead><tbody>{body}</tbody></table></div>"
+        )
+
+    def findings(self) -> tuple[str, str, str]:
+        title = "Findings"
+        words = {"caution": "Caution", "check": "Question", "note": "Note"}
+        articles = []
+        for design in self.designs:
+            items = "".join(
+                f'<li class="{finding.severity}"><b>{words.get(finding.severity, "Note")}</b> '
+                f"{escape(finding.text)} <cite>{escape(finding.source)}</cite></li>"
+                for finding in findings(design)
+            )
+            said = f"<ul>{items}</ul>" if items else "<p>Nothing to remark.</p>"
+            articles.append(
+                f"<details><summary>{escape(_named(design.name))}</summary>{said}</details>"
+            )
+        return (
+            "findings",
+            title,
+            f'<section id="findings" aria-labelledby="h-findings"><h2 id="h-findings">{title}</h2>'
+            '<p class="note">What published canons and common practice say of each design. They '
+            "inform; they never overrule the designer.</p>"
+            f"{''.join(articles)}</section>",
+        )
+
+    def colophon(self) -> tuple[str, str, str]:
+        title = "Cautions and sources"
+        lines = "".join(f"<li>{escape(line)}</li>" for line in cautions())
+        suns = "".join(
+            f"<li>{escape(sun.label)}: "
+            f"{escape(date_text(sun.when) if sun.when else 'a drawing convention')}, "
+            f"{escape(sun_text(sun))}</li>"
+            for sun in self.subject.suns
+        )
+        return (
+            "cautions",
+            title,
+            f'<section id="cautions" aria-labelledby="h-cautions"><h2 id="h-cautions">{title}</h2>'
+            f'<p>{escape(CAUTION)}</p><div class="columns"><ul>{lines}</ul>'
+            f"<ul>{suns}</ul></div>"
+            f'<p class="note">{escape(self.subject.loaded.path.name)} · massing {__version__} · '
+            "the sun by NREL's algorithm, clear sky · three.js, MIT licence · EB Garamond, SIL "
+            "Open Font License</p></section>",
+        )
+
+    # --- what is carried along ---
+
+    def scripts(self) -> str:
+        """The viewer and the model before the many pictures, so that it need not wait for them."""
+        scene = {
+            "designs": [design.name for design in self.designs],
+            "sun": sun_table(self.designs[0].site),
+            "start": self._start(),
+            "finishes": finishes_json(),
+            "views": views_json(
+                self.subject.bounds_m,
+                self.subject.focus,
+                tuple(_MODEL_VIEWS),
+                self.designs[0].site.ground,
+            ),
+        }
+        modules = "".join(
+            f'<script type="text/plain" data-module="{name}">{module_source(name)}</script>\n'
+            for name in MODULES
+        )
+        models = packed_models([self.subject.models[d.name] for d in self.designs])
+        pictures = {"|".join(key): _b64(data) for key, data in self.webp.items()}
+        lights = {
+            sun.label: light_line(self.subject.loaded.scene.site.place, sun)
+            for sun in self.subject.suns
+        }
+        return (
+            f'<script type="application/json" id="scene">{_json(scene)}</script>\n{modules}'
+            f'<script type="text/plain" id="models">{_b64(models)}</script>\n'
+            f"<script>\n{_static('page.js')}</script>\n"
+            f'<script type="application/json" id="lights">{_json(lights)}</script>\n'
+            f'<script type="application/json" id="pictures">{_json(pictures)}</script>'
+        )
+
+    def _start(self) -> dict[str, int]:
+        when = self.light.when or next((s.when for s in self.subject.suns if s.when), None)
+        if when is None:
+            return {"day": 79, "minute": 630}
+        return {"day": when.timetuple().tm_yday - 1, "minute": 60 * when.hour + when.minute}
+
+
+def _key(picture: Shown) -> tuple[str, str, str, str]:
+    return picture.design, picture.view, picture.sun.label, picture.look
+
+
+def _b64(data: bytes) -> str:
+    return base64.b64encode(data).decode("ascii")
+
+
+def _json(content: Any) -> str:
+    """JSON that may stand in a script element."""
+    return json.dumps(content, separators=(",", ":")).replace("</", "<\\/")
+
+
+def _named(name: str) -> str:
+    return name[:1].upper() + name[1:]
+
+
+def _facing(azimuth_deg: float) -> str:
+    return f"{compass_point(azimuth_deg)}, {azimuth_deg:.0f}° from north"
+
+
+def _view_words(view: str, *, short: bool = False) -> str:
+    if short:
+        return _named(view)
+    return VIEW_WORDS.get(view, view)
+
+
+def _look_words(look: str) -> str:
+    return LOOK_WORDS.get(look, look)
+
+
+def _key_of(values: Sequence[Figure | None]) -> str:
+    return next((figure.key for figure in values if figure), "")
+
+
+def _cell(cell: str, drawn: str) -> str:
+    """A cell; what departs from the design as drawn stands out."""
+    return f"<td>{escape(cell)}</td>" if cell == drawn else f"<td><b>{escape(cell)}</b></td>"
+
+
+def _radios(legend: str, name: str, options: Sequence[tuple[str, str]], chosen: str) -> str:
+    labels = "".join(
+        f'<label><input type="radio" name="{name}" value="{escape(value)}"'
+        f"{' checked' if value == chosen else ''}><span>{escape(words)}</span></label>"
+        for value, words in options
+    )
+    return f"<fieldset><legend>{escape(legend)}</legend>{labels}</fieldset>"

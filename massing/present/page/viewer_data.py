@@ -1,0 +1,72 @@
+"""What the viewer is handed: finishes, views and the models, so that it keeps no rule itself."""
+
+from __future__ import annotations
+
+import gzip
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.design.design import LEVEL, GroundDesign
+from massing.geometry.mesh import Model
+from massing.practice.finishes import CLAY_FINISHES, FINISHES, Finish
+from massing.present.models.gltf import glb
+from massing.view.cameras import SENSOR_WIDTH_MM, Camera, camera_for
+
+VIEWS = ("elevation", "street", "close-up", "walk", "roof")
+
+
+def finishes_json() -> dict[str, dict[str, dict[str, Any]]]:
+    """The finishes of each look by role: linear ``colour``, and how ``uneven`` pieces are."""
+    return {"clay": _table(CLAY_FINISHES), "materials": _table(FINISHES)}
+
+
+def _table(finishes: Mapping[str, Finish]) -> dict[str, dict[str, Any]]:
+    return {
+        role: {"colour": [round(c, 4) for c in finish.colour], "uneven": finish.uneven}
+        for role, finish in finishes.items()
+    }
+
+
+def views_json(
+    bounds_m: ArrayLike,
+    focus: Mapping[str, ArrayLike],
+    names: Sequence[str] = VIEWS,
+    ground: GroundDesign = LEVEL,
+) -> dict[str, dict[str, Any]]:
+    """The named views as the viewer takes them, framed as the pictures are.
+
+    ``focus`` is as for :func:`massing.view.cameras.camera_for`.
+    """
+    centre = np.asarray(bounds_m, dtype=float).mean(axis=0)
+    cameras = {name: camera_for(name, bounds_m, focus=focus, ground=ground) for name in names}
+    return {name: _view(camera, centre) for name, camera in cameras.items()}
+
+
+def _view(camera: Camera, centre: np.ndarray) -> dict[str, Any]:
+    """A camera that is turned about what it looks at, instead of one with its lens shifted."""
+    right, up, forward = camera.axes
+    stand = np.asarray(camera.position_m)
+    if camera.kind == "ortho":
+        stand = stand + camera.ortho_width_m * (camera.shift_x * right + camera.shift_y * up)
+        across, toward = camera.ortho_width_m, forward
+    else:
+        frame = SENSOR_WIDTH_MM / camera.focal_mm
+        across = 2.0 * float(np.arctan(frame / 2.0))
+        toward = forward + frame * (camera.shift_x * right + camera.shift_y * up)
+    distance = max(float((centre - stand) @ forward), 2.0)
+    target = stand + distance * toward
+    return {
+        "kind": camera.kind,
+        "position": [round(float(v), 4) for v in stand],
+        "target": [round(float(v), 4) for v in target],
+        "across": round(float(across), 5),
+        "aspect": round(camera.width_px / camera.height_px, 4),
+    }
+
+
+def packed_models(models: Sequence[Model]) -> bytes:
+    """All models as one gzipped glTF, small enough to be mailed."""
+    return gzip.compress(glb(models, compact=True), 9, mtime=0)
