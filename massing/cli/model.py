@@ -45,6 +45,7 @@ def _endings() -> tuple[str, ...]:
 def run(options: argparse.Namespace) -> int:
     """Write the model and say in which units and with which way up."""
     from massing.files import slug
+    from massing.practice.cautions import CAUTION
     from massing.present.models import FORMATS, building, write_model
     from massing.render.driver.blend import write_blend
     from massing.study.study import read_study
@@ -71,4 +72,5 @@ def run(options: argparse.Namespace) -> int:
     out.print(f"{design.name}: {len(model.parts)} parts; {words}", soft_wrap=True)
     for written in made:
         out.print(str(written), soft_wrap=True)
+    out.print(CAUTION, soft_wrap=True)
     return FINE

@@ -34,6 +34,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the page, and say which pictures it lacks."""
     from massing.files import write_whole
+    from massing.practice.cautions import CAUTION
     from massing.present.page.page import page_html
     from massing.study.page import page_subject, wanted_pictures
     from massing.study.study import read_study
@@ -53,5 +54,7 @@ def run(options: argparse.Namespace) -> int:
         )
     write_whole(path, page_html(subject))
     size = path.stat().st_size / 1e6
-    console().print(f"{path}: {len(subject.pictures)} pictures, {size:.1f} MB", soft_wrap=True)
+    out = console()
+    out.print(f"{path}: {len(subject.pictures)} pictures, {size:.1f} MB", soft_wrap=True)
+    out.print(CAUTION, soft_wrap=True)
     return FINE

@@ -18,6 +18,7 @@ from massing.cli import (
     model,
     new,
     overlay,
+    page,
     plate,
     schema,
     series,
@@ -47,6 +48,7 @@ class Command(Protocol):
 COMMANDS: tuple[Command, ...] = (
     new,
     study,
+    page,
     check,
     show,
     figures,

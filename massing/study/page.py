@@ -7,7 +7,7 @@ from pathlib import Path
 from PIL import Image
 
 from massing.present.page.page import Shown, Subject
-from massing.study.manifest import read_manifest, stands
+from massing.study.manifest import Manifest
 from massing.study.pictures import SIZES_PX, focus_points, pictures
 from massing.study.study import Study
 
@@ -30,16 +30,16 @@ def standing_pictures(study: Study, folder: Path) -> list[Shown]:
 
     A picture of another size than usual counts if it was made in that size.
     """
-    manifest = read_manifest(folder)
+    manifest = Manifest(folder)
     found: dict[str, Shown] = {}
     sizes = {(*size, quality) for quality, size in SIZES_PX.items()}
-    sample = next((path for path in sorted(manifest) if path.endswith(".png")), None)
+    sample = next((path for path in sorted(manifest.entries) if path.endswith(".png")), None)
     if sample and (folder / sample).is_file():
         with Image.open(folder / sample) as image:
             sizes |= {(*image.size, quality) for quality in SIZES_PX}
     for width_px, height_px, quality in sorted(sizes):
         for picture in pictures(study, quality, (width_px, height_px)):
-            if stands(folder, manifest, picture.path, picture.key):
+            if manifest.stands(picture.path, picture.key):
                 found[picture.path] = Shown(
                     picture.design, picture.view, picture.sun, picture.look, folder / picture.path
                 )

@@ -73,6 +73,23 @@ def test_a_plate_carries_it(run, ending):
         assert CAUTION.encode() in path.read_bytes()
 
 
+@pytest.mark.parametrize("ending", ["glb", "usd", "obj"])
+def test_a_model_says_it_and_carries_it(run, ending):
+    path = f"model.{ending}"
+    assert CAUTION in said(run("model", "scene.yaml", "--format", ending, "--out", path))
+    if ending == "usd":
+        from pxr import Usd
+
+        assert Usd.Stage.Open(path).GetRootLayer().comment == CAUTION
+    else:
+        assert CAUTION.encode() in Path(path).read_bytes()
+
+
+def test_a_page_says_it_and_carries_it(run):
+    assert CAUTION in said(run("page", "scene.yaml", "--out", "page.html"))
+    assert f"<p>{CAUTION}</p>" in Path("page.html").read_text(encoding="utf-8")
+
+
 def test_an_overlay_says_it_and_carries_it(run):
     assert CAUTION in said(run("overlay", "drawn.yaml", "--design", "Tall Tuscan"))
     pictures = list(Path("renders").rglob("*.png"))

@@ -22,8 +22,9 @@ from PIL import Image
 from massing import __version__
 from massing.design.design import Design
 from massing.findings.changes import changes, length_words, telling_sun, time_words
-from massing.findings.figures import cornice_shadow_m
-from massing.findings.proportion import Figure, findings
+from massing.findings.figure import Figure
+from massing.findings.report import findings
+from massing.findings.shadow import cornice_shadow_m
 from massing.geometry.mesh import Floats, Model
 from massing.practice.cautions import CAUTION, cautions
 from massing.present.page.sun_table import sun_table
