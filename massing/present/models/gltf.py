@@ -79,7 +79,7 @@ class _File:
         return len(self.nodes) - 1
 
     def part(self, part: Part, role: str) -> int:
-        extras = {"part": part.name, "role": role, "copies": part.count}
+        extras = {"part": part.key, "role": role, "copies": part.count}
         groups = rigid_groups(part)
         if len(groups) == 1:
             _, mesh, frames = groups[0]

@@ -25,7 +25,8 @@ from massing.findings.changes import changes, length_words, telling_sun, time_wo
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.findings.shadow import cornice_shadow_m
-from massing.geometry.mesh import Floats, Model
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
 from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.design.design import LEVEL, GroundDesign
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.practice.finishes import CLAY_FINISHES, FINISHES, Finish
 from massing.present.models.gltf import glb
 from massing.view.cameras import SENSOR_WIDTH_MM, Camera, camera_for
