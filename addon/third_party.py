@@ -38,6 +38,7 @@ CARRIED = {
     "massing/present/page/static/three": ("three.js", "MIT"),
     "massing/desk/static/three": ("three.js", "MIT"),
     "massing/present/board/fonts": ("EB Garamond fonts", "OFL-1.1"),
+    "massing/present/page/static/fonts": ("EB Garamond fonts", "OFL-1.1"),
 }
 
 
