@@ -22,9 +22,9 @@ def _sun(direction: tuple[float, float, float]) -> SunTime:
 
 @pytest.fixture(scope="module")
 def front() -> Front:
-    wall = Part("house/wall", "wall", box_between((-5.0, 0.0, 0.0), (5.0, 4.0, 6.0)))
-    shelf = Part("porch/shelf", "order", box_between((-2.0, -1.0, 4.0), (2.0, 0.0, 4.5)))
-    behind = Part("house/box", "wall", box_between((-1.0, 5.0, 1.0), (1.0, 6.0, 2.0)))
+    wall = Part(("house", "wall"), "wall", box_between((-5.0, 0.0, 0.0), (5.0, 4.0, 6.0)))
+    shelf = Part(("porch", "shelf"), "order", box_between((-2.0, -1.0, 4.0), (2.0, 0.0, 4.5)))
+    behind = Part(("house", "box"), "wall", box_between((-1.0, 5.0, 1.0), (1.0, 6.0, 2.0)))
     return Front(Model((wall, shelf, behind), "test"))
 
 
