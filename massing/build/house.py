@@ -123,7 +123,9 @@ def _alike(
     frames: dict[Opening, list[Floats]] = {}
     for opening in house.openings:
         if opening.kind == kind:
-            pattern = replace(opening, name=name, wall="front", along_m=0.0, sill_z_m=0.0)
+            pattern = replace(
+                opening, place=name, storey=None, wall="front", along_m=0.0, sill_z_m=0.0
+            )
             frames.setdefault(pattern, []).append(opening_frame(house, opening))
     parts: list[Part] = []
     number = 0

@@ -75,6 +75,8 @@ class SiteDesign:
 
 
 Filling = Literal["hung", "casement", "tripartite"]
+STOREYS = ("ground", "first", "second")
+"""Words for an opening's storey in messages, from the ground up."""
 
 
 @dataclass(frozen=True)
@@ -163,7 +165,7 @@ class Opening:
     ``along_m`` is the centre, to the right of the wall's middle seen from outside.
     """
 
-    name: str  # e.g. "front/ground/window 2"
+    place: str  # in its row: "window 2", "door", "side door"
     wall: str  # front, right, back, left
     kind: str  # window, door
     along_m: float
@@ -187,6 +189,16 @@ class Opening:
     filling: Filling = "hung"  # windows: what fills them
     leaves: int = 2  # of a casement
     to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
+    storey: int | None = None  # counted from the ground's, 0; None of what stands in no storey
+    wing: str = ""  # the side of the wing it is in; empty in the main block
+
+    @property
+    def name(self) -> str:
+        """What messages call it, e.g. ``front/ground/window 2``."""
+        if self.storey is None:
+            return self.place
+        name = f"{self.wall}/{STOREYS[self.storey]}/{self.place}"
+        return f"{self.wing} wing, {name}" if self.wing else name
 
     @property
     def head_z_m(self) -> float:

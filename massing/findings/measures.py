@@ -36,10 +36,10 @@ def clear_intercolumniations(design: Design) -> tuple[float, ...]:
 
 def windows_by_storey(design: Design) -> tuple[Opening, ...]:
     """One window of each storey of the front, from the ground up."""
-    storeys: dict[str, Opening] = {}
+    storeys: dict[int | None, Opening] = {}
     for opening in design.house.openings:
         if opening.wall == "front" and opening.kind == "window":
-            storeys.setdefault(opening.name.split("/")[1], opening)
+            storeys.setdefault(opening.storey, opening)
     return tuple(sorted(storeys.values(), key=lambda o: o.sill_z_m))
 
 
@@ -55,7 +55,7 @@ def columns_before_openings(design: Design) -> tuple[Opening, ...]:
         for o in design.house.openings
         if o.wall == "front"
         and o.sill_z_m < design.porch.column_top_z_m
-        and "ground" in o.name
+        and o.storey == 0
         and bool((np.abs(axes - o.along_m) < o.width_m / 2.0 + reach).any())
     )
 

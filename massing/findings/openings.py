@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from massing.design.design import Design, HouseDesign, Opening
+from massing.design.design import STOREYS, Design, HouseDesign, Opening
 from massing.findings.figure import Figure, Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import (
@@ -27,7 +27,7 @@ from massing.units import format_length
 def _windows(design: Design) -> Iterator[Figure]:
     windows = windows_by_storey(design)
     for i, window in enumerate(windows):
-        name, shape = window.name.split("/")[1], window.height_m / window.width_m
+        name, shape = STOREYS[window.storey or 0], window.height_m / window.width_m
         words = f"Window height, {name}"
         yield Figure(f"window_height_{i}", words, window.height_m, "length", "opening")
         words = f"Window height to width, {name}"
@@ -68,7 +68,7 @@ def _shapes(design: Design) -> Iterator[tuple[str, float]]:
     """Height to width of the front's windows, but of tripartite ones, whose middle has a shape."""
     for window in windows_by_storey(design):
         if window.filling != "tripartite":
-            yield window.name.split("/")[1], window.height_m / window.width_m
+            yield STOREYS[window.storey or 0], window.height_m / window.width_m
 
 
 @remark("tall windows", "note", "window_tall")
@@ -98,7 +98,7 @@ def masked_openings(design: Design) -> Iterator[Saying]:
     """Openings behind a column."""
     masked = columns_before_openings(design)
     if masked:
-        names = ", ".join(o.name.split("/")[-1] for o in masked)
+        names = ", ".join(o.place for o in masked)
         yield f"A column stands before the front's ground-floor {names}, seen square on"
 
 
@@ -179,7 +179,7 @@ def _judged(design: Design) -> Iterator[tuple[Opening, HouseDesign]]:
     for wing in house.wings:
         for opening in patterns(wing.house):
             if opening.kind == "window" and same_size(opening) not in known:
-                yield replace(opening, name=f"{wing.side} wing, {opening.name}"), wing.house
+                yield replace(opening, wing=wing.side), wing.house
 
 
 def _storey(opening: Opening, house: HouseDesign) -> int:

@@ -54,6 +54,7 @@ STEP_DOWN_M = 2 * INCH_M  # a landing below its door
 LANDING_M = 3.5 * FOOT_M
 RISER_M = 6.5 * INCH_M
 TREAD_M = 13 * INCH_M
+SIDE_DOOR = "side door"
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
 
@@ -62,7 +63,7 @@ class Place:
     """Where a door goes, and the room it has there; heights above the ground."""
 
     field: tuple[str, str]
-    name: str
+    name: str  # the opening's place in its storey
     wall: str
     along_m: float
     bay_m: float
@@ -102,7 +103,7 @@ def _with_entrance(
         return house
     place = Place(
         ("house", "door"),
-        "front/ground/door",
+        "door",
         "front",
         0.0,
         min((abs(c) for c in bays if abs(c) > _MIDDLE_M), default=house.width_m),
@@ -114,7 +115,7 @@ def _with_entrance(
         "the porch's ceiling, or the floor or cornice above",
     )
     door = _door(spec.door, place, origins)
-    before = [o for o in house.openings if _on_ground(o, house) and o.wall == "front"]
+    before = [o for o in house.openings if _on_ground(o) and o.wall == "front"]
     at = sum(o.along_m < 0.0 for o in before)
     openings = (*house.openings[:at], door, *house.openings[at:])
     _check_before(door, porch, origins)
@@ -126,10 +127,11 @@ def _with_entrance(
 def _with_side_door(
     house: HouseDesign, spec: SideDoor, ground: GroundDesign, origins: Origins
 ) -> HouseDesign:
-    name = f"{spec.wall}/ground/window {spec.bay}"
-    there = next((o for o in house.openings if o.name == name), None)
+    wanted = (spec.wall, f"window {spec.bay}")
+    on_ground = [o for o in house.openings if _on_ground(o)]
+    there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
     if there is None:
-        known = [o for o in house.openings if o.wall == spec.wall and _on_ground(o, house)]
+        known = [o for o in on_ground if o.wall == spec.wall]
         raise DesignError(
             "house.side_door.bay",
             spec.bay,
@@ -153,7 +155,7 @@ def _with_side_door(
         )
     place = Place(
         ("house", "side_door"),
-        f"{spec.wall}/ground/side door",
+        SIDE_DOOR,
         spec.wall,
         there.along_m,
         min(gaps, default=run),
@@ -170,13 +172,13 @@ def _with_side_door(
     return replace(house, openings=openings)
 
 
-def _on_ground(opening: Opening, house: HouseDesign) -> bool:
-    return opening.name.split("/")[1] == "ground"
+def _on_ground(opening: Opening) -> bool:
+    return opening.storey == 0
 
 
 def _heads(house: HouseDesign) -> float:
     """Height of the ground windows' heads."""
-    return max(o.head_z_m for o in house.openings if _on_ground(o, house))
+    return max(o.head_z_m for o in house.openings if _on_ground(o))
 
 
 def _ceiling(house: HouseDesign, porch: PorchDesign | None) -> float:
@@ -259,6 +261,7 @@ def _door(door: Door, place: Place, origins: Origins) -> Opening:
         rise_m=rise or arch,
         curve="ellipse" if door.fanlight == "elliptical" else "segment",
         door=work,
+        storey=0,
     )
     _check_joinery(door, made, place)
     _check_under(door, made, place, origins)
@@ -471,7 +474,7 @@ def _check_apart(
     """Raise DesignError where the doorway, surround and all, meets another opening's."""
     left, right, foot, top = _box(made)
     for other in openings:
-        if other.wall != made.wall or other.name == made.name:
+        if other.wall != made.wall or (other.place == made.place and other.storey == made.storey):
             continue
         a, b, low, high = _box(other)
         if left < b - 1e-9 and a < right - 1e-9 and foot < high and low < top:
@@ -584,7 +587,7 @@ def check_beside_wings(spec: House, house: HouseDesign) -> None:
     if side is None:
         return
     plan = steps_plan(house)
-    kept = any(o.name.endswith("side door") for o in house.openings)
+    kept = any(o.place == SIDE_DOOR for o in house.openings)
     for wing in house.wings:
         half = wing.house.width_m / 2.0
         x0, x1 = wing.x_m - half, wing.x_m + half

@@ -15,7 +15,6 @@ from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
 LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's windows
-STOREYS = ("ground", "first", "second")
 
 
 def window_ceilings(
@@ -66,8 +65,8 @@ def openings_of(
             for j, along in enumerate(centres):
                 if wall == "front" and i == 0 and j == middle:
                     continue  # for the entrance: see resolve_doors
-                name = f"{wall}/{STOREYS[i]}/window {j + 1}"
-                made = replace(pattern, name=name, wall=wall, along_m=along)
+                place = f"window {j + 1}"
+                made = replace(pattern, place=place, wall=wall, along_m=along, storey=i)
                 on_porch = wall == "front" and abs(along) + pattern.reach_m < (porch_half_m or 0.0)
                 if window.kind == "french" and i == 0 and on_porch:
                     made = _french(made, floor_z)

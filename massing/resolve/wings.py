@@ -45,10 +45,10 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
     door = next((o for o in met if o.kind == "door"), None)
     if door is not None:
         raise DesignError("house.side_door", f"a door behind the {door.wall} wing", "a free wall")
-    left_out = [o.name for o in met]
-    if left_out:
-        origins.notes["house.wings.windows"] = f"left out behind a wing: {', '.join(left_out)}"
-    kept = tuple(o for o in house.openings if o.name not in left_out)
+    if met:
+        left_out = ", ".join(o.name for o in met)
+        origins.notes["house.wings.windows"] = f"left out behind a wing: {left_out}"
+    kept = tuple(o for o in house.openings if o not in met)
     return replace(house, wings=tuple(wings), openings=kept)
 
 

@@ -34,8 +34,6 @@ _INSET_M = 1e-3  # from the ends of a line
 _INTO_HOUSE = np.array([0.0, 1.0, 0.0])
 _DOWN = np.array([0.0, 0.0, -1.0])
 
-STOREYS = ("ground", "first", "second")  # in the names of openings
-
 
 @dataclass(frozen=True, eq=False)
 class Surface:
@@ -250,10 +248,9 @@ def _front_openings(design: Design) -> list[Opening]:
 
 def opening_label(opening: Opening, units: str) -> str:
     """An opening's name for tables, such as ``window 2, second floor``."""
-    *_, storey, what = opening.name.split("/")
-    if storey not in STOREYS:
-        return opening.name
-    return f"{what}, {floor_name(STOREYS.index(storey), units)}"
+    if opening.storey is None:
+        return opening.place
+    return f"{opening.place}, {floor_name(opening.storey, units)}"
 
 
 def surface_group(name: str) -> str:

@@ -37,12 +37,10 @@ FOOT = 0.3048
 def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1.0)), **porch):
     order = order or fit_order("tuscan", column_height_m=4.2)
     openings = tuple(
-        Opening(f"front/{name}/window {i + 1}", "front", "window", x, sill, width, height)
-        for name, sill, (height, width) in zip(
-            ("ground", "first"), (1.2, 4.6), windows, strict=True
-        )
+        Opening(f"window {i + 1}", "front", "window", x, sill, width, height, storey=storey)
+        for storey, sill, (height, width) in zip((0, 1), (1.2, 4.6), windows, strict=True)
         for i, x in enumerate((-4.0, -2.0, 2.0, 4.0))
-    ) + (Opening("front/ground/door", "front", "door", 0.0, 0.6, 1.1, 2.6),)
+    ) + (Opening("door", "front", "door", 0.0, 0.6, 1.1, 2.6, storey=0),)
     fields = {
         "order": order,
         "axes_m": axes,

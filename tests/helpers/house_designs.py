@@ -12,7 +12,8 @@ CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))
 def window_at(along_m: float = 0.0, sill_z_m: float = 1.4, **changes: object) -> Opening:
     """A window of 1.05 by 1.95 m in the front wall."""
     given: dict[str, object] = {
-        "name": f"front/ground/window at {along_m}",
+        "place": f"window at {along_m}",
+        "storey": 0,
         "wall": "front",
         "kind": "window",
         "along_m": along_m,
@@ -42,7 +43,7 @@ def headed(head: str, along_m: float = 0.0, **changes: object) -> Opening:
 def door_at(along_m: float = 0.0, **changes: object) -> Opening:
     """An entrance with sidelights and a transom in the front wall."""
     given: dict[str, object] = {
-        "name": "entrance",
+        "place": "entrance",
         "wall": "front",
         "kind": "door",
         "along_m": along_m,

@@ -20,7 +20,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 from PIL import Image
 
-from massing.design.design import Design, SiteDesign
+from massing.design.design import STOREYS, Design, SiteDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
 from massing.present.plots.style import (
@@ -258,7 +258,7 @@ def _level_lines(axes: Axes, design: Design, top_z: float) -> None:
         axes.axhline(low, color=INK_COLOUR, linewidth=0.7)
         axes.axhline(high, color=INK_COLOUR, linewidth=0.7)
     storeys = dict.fromkeys(
-        (o.name.split("/")[1], o.sill_z_m, o.head_z_m)
+        (STOREYS[o.storey or 0], o.sill_z_m, o.head_z_m)
         for o in design.house.openings
         if o.wall == "front" and o.kind == "window" and o.sill_z_m < soffit
     )

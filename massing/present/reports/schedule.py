@@ -18,6 +18,7 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
 from massing.design.design import (
+    STOREYS,
     BalustradeDesign,
     Design,
     Opening,
@@ -371,7 +372,7 @@ def _openings(design: Design, step: float) -> list[Size]:
     floors = design.house.storey_floors_z_m
     alike: dict[tuple[str, str, float, float, float], int] = {}
     for opening in design.house.openings:
-        wall, storey, _ = opening.name.split("/", 2)
+        wall, storey = opening.wall, STOREYS[opening.storey or 0]
         height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
         group = f"House: {wall}, {storey} storey"
         key = (
