@@ -8,6 +8,7 @@ removed, links are not followed, and a folder that holds anything else is refuse
 from __future__ import annotations
 
 import errno
+import hashlib
 import json
 import os
 import re
@@ -28,6 +29,8 @@ _FIRST_LINE = "made by massing; what is listed here is its own, and is replaced 
 _TEMPORARY = re.compile(r"\.massing-[0-9a-f]{32}")
 _UNFINISHED = re.compile(r"\.[0-9a-f]{32}(\.\w+)?")
 _LONG_AGO_S = 3600.0
+_LONGEST_NAME_BYTES = 72
+_DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))}
 _LITTER = {".DS_Store", "Thumbs.db", "desktop.ini", ".directory"}  # of file managers
 _HEIGHT = 5  # folders above a file in which its mark is looked for
 _NOFOLLOW = getattr(os, "O_NOFOLLOW", 0)
@@ -43,12 +46,19 @@ class NotOwnFolderError(OSError):
 def slug(text: str) -> str:
     """A name fit for a file on any system: lower-case letters and figures between hyphens.
 
+    A long name is cut and told apart by a hash; names that some systems keep for devices get a
+    hyphen.
+
     >>> slug("Six Tuscan columns"), slug("summer solstice 10:30"), slug("Côté Jardin!")
     ('six-tuscan-columns', 'summer-solstice-10-30', 'cote-jardin')
     """
     plain = unicodedata.normalize("NFKD", text)
     plain = "".join(c for c in plain if not unicodedata.combining(c))
-    return re.sub(r"[\W_]+", "-", plain.lower()).strip("-")
+    name = re.sub(r"[\W_]+", "-", plain.lower()).strip("-")
+    if len(name.encode()) > _LONGEST_NAME_BYTES:  # three of them make one file's name
+        cut = name.encode()[: _LONGEST_NAME_BYTES - 9].decode(errors="ignore").strip("-")
+        name = f"{cut}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
+    return f"{name}-" if name in _DEVICES else name
 
 
 # --- reading -------------------------------------------------------------------------------

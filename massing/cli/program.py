@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import signal
 import sys
@@ -69,6 +70,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     0 fine, 1 something failed, 2 the input is at fault, 130 stopped by the user.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # what a terminal cannot show is no fault
+            stream.reconfigure(errors="replace")
     options = _parser().parse_args(arguments)
     before = signal.signal(signal.SIGTERM, _stop)
     try:

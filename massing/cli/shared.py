@@ -36,8 +36,10 @@ def console() -> Console:
     """Standard output; wide where it is not a terminal, so that tables keep their lines."""
     from rich.console import Console
 
-    made = Console(highlight=False)
-    return made if made.is_terminal else Console(highlight=False, width=PIPED_WIDTH)
+    made = Console(highlight=False, markup=False)  # a name's brackets are brackets
+    if made.is_terminal:
+        return made
+    return Console(highlight=False, markup=False, width=PIPED_WIDTH)
 
 
 def listed(words: Sequence[str], joint: str = "or") -> str:

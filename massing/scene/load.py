@@ -6,11 +6,13 @@ merge, lists and single values replace, ``null`` gives a field its default again
 
 from __future__ import annotations
 
+import errno
 import re
+import unicodedata
 from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -19,10 +21,11 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.constructor import RoundTripConstructor
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from massing.files import slug
+from massing.files import read_bounded, slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.spec import Alterable, Scene, Site
+from massing.scene.spec.pictures import LookName, ViewName
 from massing.sun.times import parse_time, time_zone_at
 from massing.sun.written_times import read_time
 
@@ -30,10 +33,16 @@ FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
 
 CHANGEABLE = tuple(Alterable.model_fields)
-MAX_BYTES = 1_000_000
+MAX_BYTES = 100_000  # read in about a second; the bundled scenes have 2 to 4 thousand
 MAX_FIELDS = 20_000
+MOST_ALTERNATIVES = 40
+MOST_TIMES = 40
 LONGEST_NAME = 60
-RESERVED_NAMES = ("sheets",)
+OWN_FOLDERS = tuple(
+    "sheets pairs shadows masks series overlay models plates board page drawings film".split()
+)
+_TURNING = "\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+_SEPARATORS = ",:[{\n"  # between any two fields stands one of these
 
 
 class _DatesAsText(RoundTripConstructor):
@@ -131,9 +140,10 @@ def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene |
         return base
     drawn_lines = {k: v for k, v in lines.items() if k[0] != "alternatives"}
     designs, own_lines = {base.as_drawn: base}, {base.as_drawn: drawn_lines}
-    faults = list(_faulty_names(path, lines, base))
+    taken = _kept_names()
+    faults = list(_faulty_names(path, lines, base, taken))
     try:
-        alternatives = _alternatives(path, lines, raw, base.as_drawn)
+        alternatives = _alternatives(path, lines, raw, taken)
     except SceneError as fault:
         return [*faults, fault]
     for name, changes in alternatives.items():
@@ -198,17 +208,50 @@ def parse_field(text: str) -> FieldPath:
     return tuple(steps)
 
 
-def _faulty_names(path: Path, lines: Lines, base: Scene) -> Iterator[SceneError]:
-    """Names that become files must not fall on one another."""
-    if not 0 < len(slug(base.as_drawn)) <= LONGEST_NAME or slug(base.as_drawn) in RESERVED_NAMES:
-        allowed = f"a name with letters or figures, up to {LONGEST_NAME}"
-        detail = f"given {explain.given(base.as_drawn)}, allowed: {allowed}"
-        yield _fault(path, lines, ("as_drawn",), detail)
-    seen: set[str] = set()
+def _kept_names() -> dict[str, str]:
+    """File names that nothing in a scene may have, and what each names."""
+    kept = dict.fromkeys(OWN_FOLDERS, "a folder of the tool's own")
+    kept |= dict.fromkeys(map(slug, get_args(ViewName)), "a view")
+    return kept | dict.fromkeys(map(slug, get_args(LookName)), "a look")
+
+
+def _faulty_names(
+    path: Path, lines: Lines, base: Scene, taken: dict[str, str]
+) -> Iterator[SceneError]:
+    """One namespace for all that names files: no two names may make one file name.
+
+    What has a file name is noted in ``taken``, for what comes after to keep clear of.
+    """
+    named: list[tuple[FieldPath, str, str]] = [
+        (("as_drawn",), base.as_drawn, "the design as drawn"),
+        *((("cameras", i, "name"), c.name, "a camera") for i, c in enumerate(base.cameras)),
+    ]
+    for field, name, what in named:
+        allowed = _take_name(name, what, taken)
+        if allowed:
+            detail = f"given {explain.given(name)}, allowed: {allowed}"
+            yield _fault(path, lines, field, detail)
+    if len(base.times) > MOST_TIMES:
+        detail = f"given {len(base.times)}, allowed: up to {MOST_TIMES}"
+        yield _fault(path, lines, ("times",), detail)
     for index, text in enumerate(base.times):
-        if slug(text) in seen:
+        if taken.get(slug(text)) == "a time":
             yield _fault(path, lines, ("times", index), f"given {text} again, allowed: once")
-        seen.add(slug(text))
+        elif slug(text) in taken:
+            detail = f"given {text}, allowed: a time whose words name nothing else"
+            yield _fault(path, lines, ("times", index), detail)
+        taken[slug(text)] = "a time"
+
+
+def _take_name(name: str, what: str, taken: dict[str, str]) -> str:
+    """Note a name's file name; or what would be allowed instead."""
+    own = slug(name)
+    if not own or len(name) > LONGEST_NAME:
+        return f"a name of its own with letters or figures, up to {LONGEST_NAME}"
+    if own in taken:
+        return f"a name of its own; {own} names {taken[own]}"
+    taken[own] = what
+    return ""
 
 
 def _check_time(text: str, site: Site) -> None:
@@ -226,21 +269,31 @@ def read_text(path: Path) -> str:
         SceneError: the file cannot be read; one line.
     """
     try:
-        if path.stat().st_size > MAX_BYTES:
-            raise SceneError(path, None, f"too long for a scene; allowed: {MAX_BYTES} bytes")
-        return path.read_text(encoding="utf-8-sig")
+        if path.is_dir():
+            raise SceneError(path, None, "is a folder; allowed: a scene file")
+        return read_bounded(path, MAX_BYTES).decode("utf-8-sig")
     except FileNotFoundError:
         raise SceneError(path, None, "no such file") from None
-    except IsADirectoryError:
-        raise SceneError(path, None, "is a folder; allowed: a scene file") from None
     except UnicodeDecodeError:
         raise SceneError(path, None, "not text; allowed: YAML in UTF-8") from None
     except OSError as fault:
-        raise SceneError(path, None, f"cannot be read: {fault.strerror}") from None
+        if fault.errno == errno.EFBIG:
+            problem = f"too long for a scene; allowed: {MAX_BYTES} bytes"
+        else:
+            problem = f"cannot be read: {fault.strerror}"
+        raise SceneError(path, None, problem) from None
+    except SceneError:
+        raise
+    except ValueError:
+        raise SceneError(
+            str(path).replace("\0", "?"), None, "no such name; allowed: one without a NUL"
+        ) from None
 
 
 def _read(path: Path, text: str) -> tuple[dict[str, Any], Lines]:
     """A file's text as plain data, and the line of each of its fields."""
+    if len(text) > MAX_BYTES or sum(map(text.count, _SEPARATORS)) > MAX_FIELDS:
+        raise SceneError(path, None, f"too much for a scene; allowed: {MAX_FIELDS} fields")
     try:
         reader = YAML(typ="rt", pure=True)
         reader.Constructor = _DatesAsText
@@ -281,6 +334,8 @@ def _plain(
     if isinstance(node, CommentedMap):
         plain = {}
         for key, value in node.items():
+            if not _shown(str(key)):
+                raise SceneError(path, line, f"{explain.dotted(at)}: a name with an unseen sign")
             step = (*at, str(key))
             own = node.lc.data.get(key, [line - 1])[0] + 1 if node.lc.data else line
             lines[step] = own
@@ -294,12 +349,23 @@ def _plain(
             lines[step] = own
             items.append(_plain(path, value, step, lines, own, inside))
         return items
+    if isinstance(node, str) and not _shown(node):
+        raise SceneError(path, line, f"{explain.dotted(at)}: given a sign that is not seen")
     if node is None or isinstance(node, bool):
         return node
     for kind in (int, float):
         if isinstance(node, kind):
             return kind(node)
     return str(node)
+
+
+def _shown(text: str) -> bool:
+    """Whether a text holds no sign that steers a terminal or turns the way of writing."""
+    return not any(
+        unicodedata.category(c) in ("Cc", "Cs", "Co", "Cn") or c in _TURNING
+        for c in text
+        if c not in "\n\t"
+    )
 
 
 def _without_nulls(node: Any) -> Any:
@@ -345,7 +411,7 @@ def _changed_lines(drawn: Lines, changes: dict[str, Any], lines: Lines, at: Fiel
 
 
 def _alternatives(
-    path: Path, lines: Lines, raw: dict[str, Any], drawn: str
+    path: Path, lines: Lines, raw: dict[str, Any], taken: dict[str, str]
 ) -> dict[str, dict[str, Any]]:
     """The changes of each alternative, known to be groups of fields that may change."""
     alternatives = raw.get("alternatives")
@@ -355,13 +421,14 @@ def _alternatives(
         allowed = "a name for each, then what it changes"
         detail = f"given {explain.given(alternatives)}, allowed: {allowed}"
         raise _fault(path, lines, ("alternatives",), detail)
-    folders = {slug(drawn), *RESERVED_NAMES}
+    if len(alternatives) > MOST_ALTERNATIVES:
+        detail = f"given {len(alternatives)}, allowed: up to {MOST_ALTERNATIVES}"
+        raise _fault(path, lines, ("alternatives",), detail)
     for name, changes in alternatives.items():
         at = ("alternatives", name)
-        if not 0 < len(slug(name)) <= LONGEST_NAME or slug(name) in folders:
-            allowed = f"a name of its own with letters or figures, up to {LONGEST_NAME}"
+        allowed = _take_name(name, "an alternative", taken)
+        if allowed:
             raise _fault(path, lines, at, f"given {explain.given(name)}, allowed: {allowed}")
-        folders.add(slug(name))
         if not isinstance(changes, dict) or not changes:
             detail = f"given {explain.given(changes)}, allowed: changes to {_join(CHANGEABLE)}"
             raise _fault(path, lines, at, detail)

@@ -18,6 +18,7 @@ from PIL import Image, ImageDraw, ImageFilter
 from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part
+from massing.present.sheets.glyphs import set_in
 from massing.present.sheets.paper import font, text_width
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
@@ -227,8 +228,8 @@ def _write_under_ground(image: Image.Image, line: GroundLine, title: str, captio
     left = camera.width_px - edge - round(text_width(caption, italic))
     draw = ImageDraw.Draw(image)
     if left > 2 * edge + text_width(title, roman):
-        draw.text((left, top), caption, fill=ink, font=italic)
-    draw.text((edge, top), title, fill=ink, font=roman)
+        draw.text((left, top), caption, fill=ink, font=set_in(caption, italic))
+    draw.text((edge, top), title, fill=ink, font=set_in(title, roman))
 
 
 def look(

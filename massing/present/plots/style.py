@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import LinearSegmentedColormap
 from matplotlib.figure import Figure
+from matplotlib.font_manager import fontManager
 
 from massing.files import write_by
 from massing.practice.cautions import CAUTION
@@ -39,6 +41,13 @@ SUN_PALE = "#f4e3b5"
 SHADE_WASH = "#8b96a3"
 WASH = LinearSegmentedColormap.from_list("wash", [SHADE_WASH, SUN_PALE])  # shade to sun
 
+
+def _wide_families() -> list[str]:
+    """Fonts of this machine for names in Chinese, Japanese or Korean letters, if it has any."""
+    known = {entry.name for entry in fontManager.ttflist}
+    return sorted(n for n in known if "CJK" in n or n in ("Droid Sans Fallback", "SimSun"))[:2]
+
+
 STYLE: dict[Any, Any] = {
     "figure.facecolor": PAPER_COLOUR,
     "savefig.facecolor": PAPER_COLOUR,
@@ -57,8 +66,9 @@ STYLE: dict[Any, Any] = {
     "ytick.color": PALE_COLOUR,
     "xtick.labelsize": 9,
     "ytick.labelsize": 9,
-    "font.family": "STIXGeneral",
+    "font.family": ["STIXGeneral", *_wide_families(), "DejaVu Sans"],
     "mathtext.fontset": "stix",
+    "text.parse_math": False,  # a dollar in a name is a dollar
     "legend.frameon": False,
     "legend.fontsize": 10,
     "lines.linewidth": 1.8,
@@ -80,7 +90,8 @@ _CAUTION_FIELDS = {".png": "Disclaimer", ".svg": "Description", ".pdf": "Subject
 
 def save_plot(figure: Figure, path: Path, dpi: int = 130) -> None:
     """Write a plot that appears whole or not at all, in the format of its suffix."""
-    with matplotlib.rc_context(STYLE):
+    # A sign that no font has is set as a box: seen, and no matter for a warning.
+    with matplotlib.rc_context(STYLE), warnings.catch_warnings(action="ignore"):
         field = _CAUTION_FIELDS.get(path.suffix.lower())
         said = {field: CAUTION} if field else None
         write_by(path, lambda temporary: figure.savefig(temporary, dpi=dpi, metadata=said))

@@ -28,7 +28,7 @@ def progress_on(console: Console) -> Iterator[Report]:
         yield _plain_lines(console)
         return
     columns = (
-        TextColumn("{task.description}"),
+        TextColumn("{task.description}", markup=False),
         BarColumn(bar_width=None),
         MofNCompleteColumn(),
         TimeElapsedColumn(),

@@ -117,7 +117,7 @@ def figures_text(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     """The tables of :func:`print_figures` as plain text."""
     buffer = io.StringIO()
     width = 36 + 30 * len(designs)
-    console = Console(file=buffer, width=width, color_system=None)
+    console = Console(file=buffer, width=width, color_system=None, markup=False)
     print_figures(console, designs, suns)
     console.print(Text(CAUTION))
     return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
@@ -126,7 +126,9 @@ def figures_text(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
 def findings_text(designs: Sequence[Design]) -> str:
     """The findings of every design as plain text."""
     buffer = io.StringIO()
-    print_findings(Console(file=buffer, width=_TEXT_WIDTH, color_system=None), designs)
+    print_findings(
+        Console(file=buffer, width=_TEXT_WIDTH, color_system=None, markup=False), designs
+    )
     return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
 
 

@@ -13,6 +13,7 @@ from PIL import Image, ImageDraw, ImageFont
 from PIL.PngImagePlugin import PngInfo
 
 from massing.practice.cautions import METADATA
+from massing.present.sheets.glyphs import set_in
 from massing.units import FOOT_M
 
 PAPER = (251, 250, 247)
@@ -43,7 +44,7 @@ def _fonts() -> Path:
 
 def text_width(text: str, face: ImageFont.FreeTypeFont) -> float:
     """The width of one line of text, pixels."""
-    return float(face.getlength(text))
+    return float(set_in(text, face).getlength(text))
 
 
 def lines_within(text: str, face: ImageFont.FreeTypeFont, width_px: float) -> list[str]:
@@ -78,7 +79,7 @@ def write(
     left, top = at_px
     lines = lines_within(text, face, width_px)
     for i, line in enumerate(lines):
-        draw.text((left, top + i * leading(face)), line, fill=fill, font=face)
+        draw.text((left, top + i * leading(face)), line, fill=fill, font=set_in(line, face))
     return len(lines) * leading(face)
 
 

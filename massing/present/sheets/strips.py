@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from PIL import Image, ImageDraw
 
 from massing.practice.cautions import CAUTION
+from massing.present.sheets.glyphs import set_in
 from massing.present.sheets.paper import (
     INK,
     PALE_INK,
@@ -41,7 +42,7 @@ def captioned(picture: Image.Image, left: str, right: str) -> Image.Image:
     face = font("roman", size_px)
     draw = ImageDraw.Draw(out)
     top = tall + round(0.3 * size_px)
-    draw.text((size_px, top), left, fill=INK, font=face)
+    draw.text((size_px, top), left, fill=INK, font=set_in(left, face))
     draw.text((wide - size_px - text_width(right, face), top), right, fill=PALE_INK, font=face)
     write(out, (size_px, tall + band), CAUTION, small, inner, PALE_INK)
     return out
