@@ -144,10 +144,11 @@ def number_words(count: int) -> str:
 
 
 def _part(ratio: float) -> str:
-    """A share as one part of so many: ``1/15``, ``1/4.2``."""
+    """A share as one part of so many: ``a quarter``, ``1/15``, ``1/4.2``."""
     parts = 1.0 / ratio
     near = abs(parts - round(parts)) < 0.05
-    return f"1/{parts:.0f}" if near else f"1/{parts:.1f}"
+    words = {3: "a third", 4: "a quarter", 5: "a fifth", 6: "a sixth"}
+    return words.get(round(parts), f"1/{parts:.0f}") if near else f"1/{parts:.1f}"
 
 
 def _share_words(share: float) -> str:
@@ -207,7 +208,7 @@ def _columns(a: Design, b: Design) -> Iterator[Change]:
         text += f" than any of the orders ({span})"
     elif place_was:
         word = "slenderer" if place_was > 0 else "stouter"
-        text += f": as drawn they are {word} than any of the orders ({span})"
+        text += f": as drawn the {before} are {word} than any of the orders ({span})"
     else:
         text += f", within the orders' range ({span})"
     yield Change("columns", f"{text}.", stout.cited)

@@ -125,14 +125,18 @@ class Front:
         """
         paper = _Paper(window, scale)
         layers: list[str] = []
-        if washes:
-            camera = self._camera(window, scale)
-            direction = None if sun is None else np.asarray(sun.direction, dtype=float)
+        camera = self._camera(window, scale)
+        direction = None if sun is None else np.asarray(sun.direction, dtype=float)
+        if not washes:
+            seen = look(self._seen, camera, None, 1, line=self._line)
+            layers.append(_figure(seen, self._parts, self.model, paper))
+        else:
             seen = look(self._seen, camera, direction, 1, line=self._line, shading=self._shading)
             layers += _tones(seen, self._parts, self.model, paper)
             if direction is not None:
                 layers += _shades(seen, self._parts, direction, paper)
-        layers += _lines(self._lines, self._widths_mm, self._slight, paper)
+        widths_mm = self._widths_mm * _heavier(scale)
+        layers += _lines(self._lines, widths_mm, self._slight, paper)
         layers.append(self._ground(paper))
         return Drawn(paper.svg(layers), paper.width_mm, paper.height_mm, scale)
 
@@ -206,7 +210,10 @@ def _tones(seen: Seen, parts: list[Part], model: Model, paper: _Paper) -> list[s
         mask = owned >= 0 if not layers else owned == i
         if counts[kind]:
             layers.append(_filled(mask, paper, f'fill="{kind}"'))
-    return layers
+    # An outline under the lines closes it where a rounded thing has no edge against the sky.
+    width = EDGE_MM * _heavier(paper.scale) * UNITS_PER_MM
+    outline = f'fill="none" stroke="{INK}" stroke-width="{width:.4g}"'
+    return [*layers, _filled(owned >= 0, paper, outline)]
 
 
 def _shades(seen: Seen, parts: list[Part], sun: Floats, paper: _Paper) -> list[str]:
@@ -227,6 +234,12 @@ def _shades(seen: Seen, parts: list[Part], sun: Floats, paper: _Paper) -> list[s
         _filled(mask, paper, f'fill="{SHADE_FILL}" fill-opacity="{opacity}"')
         for mask, opacity in ((cast, SHADE_OPACITY), (turned, TURNED_OPACITY), *bands)
     ]
+
+
+def _figure(seen: Seen, parts: list[Part], model: Model, paper: _Paper) -> str:
+    """The person who gives the scale, as a silhouette."""
+    mask = np.array([*(p.role == "figure" for p in parts), False])[seen.owner]
+    return _filled(mask, paper, f'fill="{_hex(role_wash("figure", model.notes))}"')
 
 
 def _is_field(part: Part) -> bool:
@@ -331,7 +344,13 @@ def _thinned(lines: Floats, widths_mm: Floats, scale: float) -> Floats:
     mean = np.bincount(of, covered) / counts
     steps = np.array(FINER)
     finer = steps[np.abs(np.clip(MOST_INK / mean, 0.0, 1.0)[:, None] - steps).argmin(axis=1)]
-    return np.where(widths_mm >= PROFILE_MM, widths_mm, np.round(widths_mm * finer, 3))
+    profile = PROFILE_MM * _heavier(scale)
+    return np.round(np.where(widths_mm > 0.99 * profile, widths_mm, widths_mm * finer), 3)
+
+
+def _heavier(scale: float) -> float:
+    """How much heavier lines are than at 1:192: larger drawings bear more."""
+    return float(np.clip((192.0 / scale) ** 0.5, 0.65, 1.4))
 
 
 def _within(lines: Floats, window: Window) -> tuple[Floats, Bools]:

@@ -21,6 +21,7 @@ from PIL import Image
 
 from massing import __version__
 from massing.canon import plate
+from massing.canon.sources import cited
 from massing.design.design import Design
 from massing.files import slug
 from massing.findings.changes import Change, changes, time_words
@@ -577,7 +578,7 @@ class _Maker:
             by_key[next(f.key for f in values if f)] = values
         return [
             {
-                "name": set_text(next(f.name for f in reversed(by_key[key]) if f)),
+                "name": set_text(_row_name(by_key[key])),
                 "cells": [self._written(figure) for figure in by_key[key]],
             }
             for key in keys
@@ -624,8 +625,10 @@ class _Maker:
         drawn = subject.designs[0]
         said = [c.source for d in subject.designs[1:] for c in changes(drawn, d, subject.suns)]
         said += [f.source for d in subject.designs for f in findings(d) if f.severity == "caution"]
-        said += [plate(d.porch.order.order, d.porch.order.canon).source for d in subject.designs]
-        return list(dict.fromkeys(source[:1].upper() + source[1:] for source in said))
+        plates = [plate(d.porch.order.order, d.porch.order.canon) for d in subject.designs]
+        said += [cited(each.source) for each in plates]
+        pieces = [piece for source in said for piece in source.split("; ")]
+        return sorted(dict.fromkeys(piece[:1].upper() + piece[1:] for piece in pieces))
 
 
 # --- words ---------------------------------------------------------------------------------
@@ -650,6 +653,12 @@ def set_text(text: str) -> str:
 def _breakable(word: re.Match[str]) -> str:
     whole = word[0]
     return "\u200b".join(whole[i : i + 8] for i in range(0, len(whole), 8))
+
+
+def _row_name(figures: Sequence[Figure | None]) -> str:
+    """A figure's name as the last design has it; a pier's width is said to be one's."""
+    name = next(figure.name for figure in reversed(figures) if figure)
+    return "Pier width" if name == "Width" else name
 
 
 def _named(design: Design) -> str:

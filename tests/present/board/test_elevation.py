@@ -32,10 +32,13 @@ def _strokes(svg: str) -> list[np.ndarray]:
     """Points of every stroked path, millimetres from the drawing's foot and left edge."""
     found = []
     for path in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}path"):
-        if path.get("stroke") and path.get("stroke-width") != f"{GROUND_MM * UNITS_PER_MM:g}":
-            for x, y, dx, dy in re.findall(r"M(-?\d+) (-?\d+)l(-?\d+) (-?\d+)", path.get("d", "")):
-                start = np.array([int(x), int(y)], dtype=float)
-                found.append(np.array([start, start + [int(dx), int(dy)]]) / UNITS_PER_MM)
+        points, width = path.get("d", ""), path.get("stroke-width")
+        ground = width == f"{GROUND_MM * UNITS_PER_MM:g}"
+        if width is None or ground or points.endswith("z"):  # the outline of the washes
+            continue
+        for x, y, dx, dy in re.findall(r"M(-?\d+) (-?\d+)l(-?\d+) (-?\d+)", points):
+            start = np.array([int(x), int(y)], dtype=float)
+            found.append(np.array([start, start + [int(dx), int(dy)]]) / UNITS_PER_MM)
     return found
 
 
