@@ -27,7 +27,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     from massing.render.driver.shots import DEVICES
 
     takes_scene(parser)
-    takes_out_file(parser, (".pdf",), "renders/, scene-board.pdf")
+    takes_out_file(parser, (".pdf",), "board.pdf in the study's folder")
     parser.add_argument(
         "--paper",
         choices=tuple(PAPERS),
@@ -44,6 +44,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Make the pictures that are missing, then the PDF."""
+    from massing.practice.cautions import CAUTION
     from massing.present.reports.progress import progress_on
     from massing.study.board import check_board, make_board
     from massing.study.study import read_study
@@ -51,9 +52,9 @@ def run(options: argparse.Namespace) -> int:
     study = read_study(options.scene)
     after = one_chosen(study, options.design).name if options.design else None
     name = study.loaded.name
-    path = out_file(options, (".pdf",), f"{name}-board.pdf")
     quality = "draft" if options.draft else "final"
     folder = DEFAULT_FOLDER / (name if options.draft else f"{name}-final")
+    path = out_file(options, (".pdf",), folder.name, "board.pdf")
     check_board(study)  # a logo that cannot be used is said before anything is built
     study.build()
     require_blender()
@@ -75,4 +76,5 @@ def run(options: argparse.Namespace) -> int:
     if board.failed:
         return say(FAILED, f"no board: {len(board.failed)} of its pictures failed")
     out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
+    out.print(CAUTION, style="italic")
     return FINE

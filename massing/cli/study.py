@@ -21,6 +21,7 @@ from massing.cli.shared import (
 )
 
 SUMMARY = "make a scene's pictures, sheets and figures"
+DOCUMENTS = ("board",)  # what --also makes of the whole study, not of each picture
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -42,8 +43,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "--also",
         action="append",
         default=[],
-        choices=ALSO,
-        help="write each picture as this too: PNG of 16 bits, OpenEXR, JPEG; may be repeated",
+        choices=(*ALSO, *DOCUMENTS),
+        help="write each picture as this too: PNG of 16 bits, OpenEXR, JPEG; or lay out a board "
+        "of all designs in board.pdf; may be repeated",
     )
     parser.add_argument(
         "--pairs",
@@ -57,6 +59,7 @@ def run(options: argparse.Namespace) -> int:
     from massing.practice.cautions import CAUTION
     from massing.present.reports.progress import duration, progress_on
     from massing.present.reports.tables import print_figures
+    from massing.study.board import check_board, make_board
     from massing.study.pictures import choose
     from massing.study.run import run_study
     from massing.study.study import read_study
@@ -70,6 +73,9 @@ def run(options: argparse.Namespace) -> int:
         raise Refused(str(fault)) from None
     suffix = "" if options.quality == "draft" else f"-{options.quality}"
     folder = out_folder(options, f"{study.loaded.name}{suffix}")
+    with_board = "board" in options.also
+    if with_board:
+        check_board(study)
     study.build()  # a design that cannot be built is said before anything is written
     require_blender()
     out = console()
@@ -85,9 +91,20 @@ def run(options: argparse.Namespace) -> int:
             progress=progress,
             say=lambda text: say(FINE, text),
             shadows=not only,
-            also=options.also,
+            also=[kind for kind in options.also if kind not in DOCUMENTS],
             pairs=options.pairs,
         )
+        board = None
+        if with_board and not outcome.failed:
+            board = make_board(
+                study,
+                folder,
+                folder / "board.pdf",
+                quality=options.quality,
+                size_px=options.size,
+                device=options.device,
+                progress=progress,
+            )
     print_figures(out, study.designs, study.suns)
     out.print(CAUTION, style="italic")
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
@@ -100,6 +117,9 @@ def run(options: argparse.Namespace) -> int:
         f"in {duration(time.monotonic() - began)}: {folder}",
         soft_wrap=True,
     )
-    for path, error in outcome.failed.items():
+    if board is not None and not board.failed:
+        out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
+    failed = {**outcome.failed, **(board.failed if board else {})}
+    for path, error in failed.items():
         say(FAILED, f"{path}: {error}")
-    return FAILED if outcome.failed else FINE
+    return FAILED if failed else FINE

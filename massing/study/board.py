@@ -203,7 +203,7 @@ def builders_drawing(study: Study) -> BuildersDrawing | None:
         return None
     sheet = read_sheet(study.loaded)
     built = study.models[study.designs[0].name]
-    house = tuple(p for p in built.parts if not p.name.startswith("setting/"))
+    house = tuple(p for p in built.parts if not p.within("setting"))
     model = Model(house, built.name, built.notes)
     camera = camera_over(sheet, model)
     scale = camera.metres_per_pixel

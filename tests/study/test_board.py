@@ -11,6 +11,8 @@ import pytest
 from PIL import Image
 
 from massing.cli import main
+from massing.files import sole_use, write_by
+from massing.practice.cautions import CAUTION
 from massing.present.board import pages
 from massing.present.board.elevation import Drawn, Window
 from massing.render.driver import requirements
@@ -64,8 +66,8 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
             wanted = (picture.sun.label, picture.view, picture.look)
             if all(word in options["only"] for word in wanted):
                 path = folder / picture.path
-                path.parent.mkdir(parents=True, exist_ok=True)
-                Image.new("RGB", (320, 200), (120, 150, 190)).save(path)
+                with sole_use(folder, lambda: None):
+                    write_by(path, Image.new("RGB", (320, 200), (120, 150, 190)).save)
                 made.append(picture.path)
         return Outcome(folder, tuple(made), (), seen["failed"])
 
@@ -170,9 +172,35 @@ def test_the_command_says_what_it_made(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     assert main(["board", str(scene("")), "--draft", "--paper", "A3"]) == 0
-    assert "6 pages: renders/ford-board.pdf" in capsys.readouterr().out
-    assert (tmp_path / "renders" / "ford-board.pdf").is_file()
+    said = capsys.readouterr().out
+    assert "6 pages: renders/ford/board.pdf" in said
+    assert CAUTION in " ".join(said.split())
+    assert (tmp_path / "renders" / "ford" / "board.pdf").is_file()
     assert asked["quality"] == "draft"
+
+
+def test_a_study_lays_out_a_board_too_where_asked(
+    scene: Callable[[str], Path],
+    asked: dict[str, Any],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    kinds: list[Any] = []
+
+    def run_study(study: Study, folder: Path, **options: Any) -> Outcome:
+        kinds.append(options["also"])
+        return Outcome(folder, (), (), {})
+
+    monkeypatch.setattr("massing.study.run.run_study", run_study)
+    monkeypatch.chdir(tmp_path)
+    assert main(["study", str(scene("")), "--also", "jpg", "--also", "board"]) == 0
+    assert kinds == [["jpg"]]
+    assert "6 pages: renders/ford/board.pdf" in capsys.readouterr().out
+    assert (tmp_path / "renders" / "ford" / "board.pdf").read_bytes().startswith(b"%PDF")
+    logo = scene("sheet: {logo: none.png}\n")
+    assert main(["study", str(logo), "--also", "board"]) == 2
+    assert "sheet.logo: given none.png, no such file" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
