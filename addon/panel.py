@@ -4,17 +4,17 @@ import textwrap
 
 import bpy
 
-from . import fields
-
 _CLOSED = {"DEFAULT_CLOSED"}
 _CLOSE = 0.75  # running text, closer than fields
 _ICONS = {"caution": "ERROR", "check": "QUESTION", "note": "INFO"}
+_WEIGHTS = (("caution", "Cautions"), ("check", "To check"), ("note", "Notes"))
+_SOURCES = {"given": "LOOP_BACK", "as drawn": "LINKED", "rule": "DOT"}
 
 
 class _Panel:
     bl_space_type = "VIEW_3D"
     bl_region_type = "UI"
-    bl_category = "Massing"
+    bl_category = "House and Porch"
 
 
 class _Section(_Panel):
@@ -35,50 +35,58 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
     bl_label = "House and Porch"
 
     def draw(self, context):
-        """The file, what is at fault, and which design is shown."""
+        """The file, and which design is shown."""
         state = context.scene.massing
         column = self.layout.column()
-        column.operator("massing.open", icon="FILE_FOLDER")
-        for fault in (state.fault, state.time_fault):
-            if fault:
-                box = column.box().column(align=True)
-                box.alert = True
-                _words(box, context, fault, "CANCEL")
         if not state.is_open:
+            column.operator("massing.open", icon="FILE_FOLDER")
+            column.operator("massing.new_house", icon="HOME")
+            column.operator_menu_enum("massing.open_bundled", "name", text="Bundled Scenes")
             return
-        changed = " *" if state.text != state.written else ""
-        column.label(text=bpy.path.basename(state.path) + changed)
-        column.prop(state, "design", text="")
         row = column.row(align=True)
-        row.operator("massing.refresh", icon="FILE_REFRESH")
-        row.operator("massing.write", text="Write", icon="FILE_TICK")
+        row.label(text=bpy.path.basename(state.path) + (" *" if state.is_edited else ""))
+        row.operator("massing.open", text="", icon="FILE_FOLDER")
+        row.operator("massing.refresh", text="", icon="FILE_REFRESH")
+        row.operator("massing.write", text="", icon="FILE_TICK")
+        row.operator("massing.close", text="", icon="X")
+        row = column.row(align=True)
+        row.prop(state, "design", text="")
+        row.operator("massing.rename_design", text="", icon="GREASEPENCIL")
+        row.operator("massing.add_alternative", text="", icon="ADD")
+        drawn = not state.designs or state.shown == state.designs[0].name
+        row = row.row(align=True)
+        row.enabled = not drawn
+        row.operator("massing.delete_alternative", text="", icon="REMOVE")
+        row.operator("massing.move_alternative", text="", icon="TRIA_UP").steps = -1
+        row.operator("massing.move_alternative", text="", icon="TRIA_DOWN").steps = 1
 
 
-class MASSING_PT_porch(_Section, bpy.types.Panel):
-    """The porch's order and main dimensions"""
+class MASSING_PT_first(_Section, bpy.types.Panel):
+    """What a designer asks of a porch and its house first"""
 
-    bl_label = "Porch"
+    bl_label = "Porch and House"
 
     def draw(self, context):
-        """The porch's fields."""
+        """The first fields, and under them what is at fault."""
         state = context.scene.massing
-        column = _column(self.layout)
-        for field in fields.PORCH:
-            if field.key != "balustrade_height" or state.balustrade:
-                _field(column, state, field)
+        column = self.layout.column()
+        _rows(column, [row for row in state.first if row.group != "Site"])
+        _fault(column, context, state.fault)
 
 
-class MASSING_PT_house(_Section, bpy.types.Panel):
-    """The house behind the porch"""
+class MASSING_PT_find(_Section, bpy.types.Panel):
+    """Every other field of the scene file, by a word"""
 
-    bl_label = "House and Roof"
-    bl_options = _CLOSED
+    bl_label = "Find a Field"
 
     def draw(self, context):
-        """The house's fields."""
-        column = _column(self.layout)
-        for field in fields.HOUSE:
-            _field(column, context.scene.massing, field)
+        """The box, and what it finds."""
+        state = context.scene.massing
+        column = self.layout.column()
+        column.prop(state, "search", text="", icon="VIEWZOOM")
+        if state.search.strip() and not state.found:
+            column.label(text="Nothing of that name")
+        _rows(column, state.found)
 
 
 class MASSING_PT_sun(_Section, bpy.types.Panel):
@@ -89,17 +97,25 @@ class MASSING_PT_sun(_Section, bpy.types.Panel):
     def draw(self, context):
         """The hour first, then the place."""
         state = context.scene.massing
-        column = _column(self.layout)
-        column.prop(state, "time")
-        column.prop(state, "day")
-        column.prop(state, "hour", slider=True)
-        lines = self.layout.column(align=True)
+        column = self.layout.column()
+        column.prop(state, "time", text="")
+        row = column.row(align=True)
+        row.prop(state, "day", text="")
+        row = column.row(align=True)
+        row.operator("massing.step_hour", text="", icon="TRIA_LEFT").minutes = -15
+        row.prop(state, "hour", text="Hour")
+        row.prop(state, "minute", text="Minute")
+        row.operator("massing.step_hour", text="", icon="TRIA_RIGHT").minutes = 15
+        row = column.row(align=True)
+        row.enabled = state.time_moved
+        row.operator("massing.keep_time", text="Keep in Its Place").added = False
+        row.operator("massing.keep_time", text="Add as a Time").added = True
+        lines = column.column(align=True)
         for line in (state.sun_words, state.sun_note):
             if line:
                 _words(lines, context, line)
-        column = _column(self.layout)
-        for field in fields.SITE:
-            _field(column, state, field)
+        _fault(column, context, state.time_fault)
+        _rows(column, [row for row in state.first if row.group == "Site"])
 
 
 class MASSING_PT_pictures(_Section, bpy.types.Panel):
@@ -111,49 +127,79 @@ class MASSING_PT_pictures(_Section, bpy.types.Panel):
     def draw(self, context):
         """Look, cameras, one view, the whole study."""
         state = context.scene.massing
-        column = _column(self.layout)
-        column.prop(state, "look")
         column = self.layout.column()
+        column.prop(state, "look", text="Look")
         column.operator("massing.place_cameras", icon="CAMERA_DATA")
         column.operator_menu_enum("massing.render_view", "view", icon="RENDER_STILL")
         column.operator_menu_enum("massing.render_study", "quality", icon="RENDERLAYERS")
         if state.progress:
-            column.label(text=state.progress, icon="SORTTIME")
+            row = column.row()
+            row.label(text=state.progress, icon="SORTTIME")
+            row.operator("massing.stop_study", icon="CANCEL")
+        elif state.outcome:
+            _words(column.column(align=True), context, state.outcome)
+            column.operator("massing.show_folder", icon="FILE_FOLDER")
 
 
 class MASSING_PT_proportions(_Section, bpy.types.Panel):
     """What the canons and the codes say of the design"""
 
     bl_label = "Proportions"
+    bl_options = _CLOSED
 
     def draw(self, context):
-        """Every finding in full, with its source."""
+        """Every finding in full, with its source, the weightiest first."""
         state = context.scene.massing
         if not state.findings:
             self.layout.label(text="Nothing to remark")
-        for finding in state.findings:
-            box = self.layout.box().column(align=True)
-            _words(box, context, finding.name, _ICONS.get(finding.severity, "DOT"))
-            source = box.column(align=True)
-            source.active = False
-            _words(source, context, finding.source)
+        for weight, heading in _WEIGHTS:
+            found = [finding for finding in state.findings if finding.severity == weight]
+            if found:
+                self.layout.label(text=f"{heading}: {len(found)}", icon=_ICONS[weight])
+            for finding in found:
+                box = self.layout.box().column(align=True)
+                _words(box, context, finding.name)
+                source = box.column(align=True)
+                source.active = False
+                _words(source, context, finding.source)
 
 
-def _column(layout):
-    layout.use_property_split = True
-    layout.use_property_decorate = False
-    return layout.column(align=False)
+def _rows(column, rows):
+    group = None
+    for row in rows:
+        if row.group != group:
+            group = row.group
+            column.separator(factor=0.5)
+            column.label(text=group)
+        _row(column, row)
 
 
-def _field(column, state, field):
-    if field.kind != "length":
-        column.prop(state, field.key)
-        return
-    pair = column.column(align=True)
-    pair.prop(state, f"{field.key}_by", text=field.label)
-    length = pair.row()
-    length.enabled = getattr(state, f"{field.key}_by") == fields.MEASURED
-    length.prop(state, field.key, text=" ")
+def _row(column, field):
+    """One field: its name, its value as it is written, and where that is from."""
+    split = column.split(factor=0.42, align=True)
+    split.enabled = field.applies or field.source != "rule"
+    split.alert = field.at_fault
+    name = split.row()
+    name.label(text=field.name)
+    right = split.row(align=True)
+    value = right.row(align=True)
+    value.active = field.source != "rule"
+    value.prop(field, field.plain or "text", text="", toggle=False)
+    if field.kind == "length" and not field.plain:
+        for steps, icon in ((-1, "REMOVE"), (1, "ADD")):
+            nudge = right.operator("massing.nudge_field", text="", icon=icon)
+            nudge.field, nudge.steps = field.path, steps
+    back = right.operator(
+        "massing.unset_field", text="", icon=_SOURCES.get(field.source, "DOT"), emboss=False
+    )
+    back.field = field.path
+
+
+def _fault(column, context, fault):
+    if fault:
+        box = column.box().column(align=True)
+        box.alert = True
+        _words(box, context, fault, "CANCEL")
 
 
 def _words(column, context, text, icon="NONE"):
@@ -168,8 +214,8 @@ def _words(column, context, text, icon="NONE"):
 
 _CLASSES = (
     MASSING_PT_file,
-    MASSING_PT_porch,
-    MASSING_PT_house,
+    MASSING_PT_first,
+    MASSING_PT_find,
     MASSING_PT_sun,
     MASSING_PT_pictures,
     MASSING_PT_proportions,

@@ -1,7 +1,10 @@
-"""The properties on Blender's scene that hold an open scene file and what the panel shows."""
+"""The properties on Blender's scene that hold an open scene file and what the panel shows.
+
+Nothing of the library is loaded here: that waits until a scene file is opened.
+"""
 
 from collections.abc import Callable
-from math import radians
+from pathlib import Path
 from typing import Any
 
 import bpy
@@ -9,70 +12,115 @@ from bpy.props import (
     BoolProperty,
     CollectionProperty,
     EnumProperty,
-    FloatProperty,
     IntProperty,
     PointerProperty,
     StringProperty,
 )
 
-from massing.scene.errors import SceneError
-from massing.scene.spec import MAX_LENGTH_M, Scene
-
-from . import session
-from .fields import FIELDS, Field
-
-_said: dict[str, str] = {}  # what the status bar shows of ours
 _kept: dict[str, list[tuple[Any, ...]]] = {}  # Blender reads dynamic choices after we return
+
+LOOKS = ("clay", "materials", "drawn")
+
+
+def _session() -> Any:
+    from . import session
+
+    return session
 
 
 def _following(
-    action: Callable[[bpy.types.Scene], object], fault_key: str
+    action: Callable[[Any, Any], object], fault_key: str = ""
 ) -> Callable[[Any, bpy.types.Context], None]:
-    """An update callback that follows the user's change, or says in one line why it cannot."""
+    """An update callback that follows the user's change, or keeps in one line why it cannot.
+
+    ``action`` gets the session and what was changed. With ``fault_key`` the line is kept there;
+    else the session has kept it.
+    """
 
     def update(self: Any, context: bpy.types.Context) -> None:
-        if session.is_filling() or not self.path:
+        state = self.id_data.massing
+        if not state.is_open or _session().is_filling():
             return
+        from massing.scene.errors import SceneError
+
         try:
-            action(self.id_data)
-            fault = ""
+            action(_session(), self)
         except SceneError as error:
-            fault = str(error)
-        setattr(self, fault_key, fault)
-        say(context, self)
+            if fault_key:
+                setattr(state, fault_key, error.detail)
+        else:
+            if fault_key:
+                setattr(state, fault_key, "")
 
     return update
 
 
-def say(context: bpy.types.Context, state: Any) -> None:
-    """Put what is at fault, if anything, in the status bar."""
-    fault = state.fault or state.time_fault
-    workspace = getattr(context, "workspace", None)
-    if workspace is not None and not bpy.app.background and fault != _said.get("fault", ""):
-        workspace.status_text_set(fault or None)
-        _said["fault"] = fault
+# --- a field's row -----------------------------------------------------------------------------
 
 
-def _pick_design(scene: bpy.types.Scene) -> None:
-    state = scene.massing
-    wanted = state.design
-    try:
-        session.pick_design(scene, wanted)
-    except SceneError:
-        session.keep_design(state)
-        raise
+def _set_plain(kind: str) -> Callable[[Any, bpy.types.Context], None]:
+    return _following(
+        lambda session, row: session.set_field(row.id_data, row.path, session.row_value(row, kind))
+    )
 
 
-def _pick_time(scene: bpy.types.Scene) -> None:
-    session.pick_time(scene, scene.massing.time_index)
+_type_in = _following(lambda session, row: session.type_in(row.id_data, row.path, row.text))
 
 
-_reshape = _following(session.reshape, "fault")
-_resite = _following(session.resite, "fault")
-_relight = _following(session.relight, "time_fault")
+def _suggested(self: Any, context: bpy.types.Context, typed: str) -> list[str]:
+    words = [word for word in self.choices.split("\n") if word]
+    return [word for word in words if typed.lower() in word.lower()]
 
 
-def _choices(key: str, entries: str, named: bool) -> Callable[..., list[tuple[Any, ...]]]:
+def _choices(self: Any, context: bpy.types.Context | None) -> list[tuple[str, str, str]]:
+    words = [word for word in self.choices.split("\n") if word]
+    if self.by_rule:
+        words.insert(0, "by rule")
+    key = "\n".join(words)
+    if key not in _kept:
+        _kept[key] = [(w, w.capitalize(), "") for w in words] or [("", "", "")]
+    return _kept[key]
+
+
+class MassingField(bpy.types.PropertyGroup):
+    """A field of the scene file as a row of the panel; its name is what the panel calls it."""
+
+    path: StringProperty(name="Field")
+    kind: StringProperty(name="Kind")
+    group: StringProperty(name="Group")
+    choices: StringProperty(name="Choices")
+    by_rule: BoolProperty(name="May be by rule")
+    plain: StringProperty(name="Shown as")
+    source: StringProperty(name="Source")
+    applies: BoolProperty(name="Applies", default=True)
+    waits_for: StringProperty(name="Waits for")
+    at_fault: BoolProperty(name="At fault")
+    text: StringProperty(
+        name="Value",
+        description="As the scene file writes it, such as 8 ft, 5'-6 1/2\" or 2.4 m; "
+        "left empty it follows its rule",
+        update=_type_in,
+        search=_suggested,
+        search_options={"SUGGESTION"},
+    )
+    choice: EnumProperty(
+        name="Choice",
+        description="One of what the scene file may say here",
+        items=_choices,
+        update=_set_plain("choice"),
+    )
+    switch: BoolProperty(
+        name="Switch", description="There, or not there", update=_set_plain("switch")
+    )
+    count: IntProperty(
+        name="Count", description="How many there are", min=0, update=_set_plain("count")
+    )
+
+
+# --- the whole ---------------------------------------------------------------------------------
+
+
+def _named(key: str, entries: str, named: bool) -> Callable[..., list[tuple[Any, ...]]]:
     def items(self: Any, context: bpy.types.Context | None) -> list[tuple[Any, ...]]:
         names = [entry.name for entry in getattr(self, entries)]
         found = [(n if named else str(i), n, "", i) for i, n in enumerate(names)]
@@ -82,32 +130,14 @@ def _choices(key: str, entries: str, named: bool) -> Callable[..., list[tuple[An
     return items
 
 
-def _properties(field: Field) -> dict[str, Any]:
-    """Blender's properties for one field of the scene file."""
-    follow = _resite if field.path[0] == "site" else _reshape
-    about = {"name": field.label, "description": field.description, "update": follow}
-    match field.kind:
-        case "choice":
-            return {field.key: EnumProperty(items=_listed(field.choices), **about)}
-        case "count":
-            return {field.key: IntProperty(**field.bounds, **about)}
-        case "present":
-            return {field.key: BoolProperty(**about)}
-        case "degrees":
-            return {field.key: FloatProperty(precision=4, step=10, **about)}
-        case "compass":
-            limits = {"min": 0.0, "max": radians(360.0), "step": 100}
-            return {field.key: FloatProperty(subtype="ANGLE", unit="ROTATION", **limits, **about)}
-    way = {**about, "description": f"How it is given. {field.description}"}
-    length = {"min": 0.0, "max": MAX_LENGTH_M, "precision": 4, "step": 1}
-    return {
-        field.key: FloatProperty(subtype="DISTANCE", unit="LENGTH", **length, **about),
-        f"{field.key}_by": EnumProperty(items=_listed(field.ways), **way),
-    }
+def _pick_design(session: Any, state: Any) -> None:
+    from massing.scene.errors import SceneError
 
-
-def _listed(words: tuple[str, ...]) -> list[tuple[str, str, str]]:
-    return [(word, word.capitalize(), "") for word in words]
+    try:
+        session.pick_design(state.id_data, state.design)
+    except SceneError:
+        session.keep_design(state)
+        raise
 
 
 class MassingName(bpy.types.PropertyGroup):
@@ -121,67 +151,88 @@ class MassingFinding(bpy.types.PropertyGroup):
     source: StringProperty(name="Source", description="Whose rule it is")
 
 
-_LOOKS = _listed(Scene.model_fields["looks"].annotation.__args__[0].__args__)
-
-_OWN = {
-    "path": StringProperty(
-        name="Scene file", description="The scene file in hand", subtype="FILE_PATH"
-    ),
-    "text": StringProperty(name="Text", description="The scene file's text with the changes made"),
-    "written": StringProperty(name="Written", description="The scene file's text on disk"),
-    "shown": StringProperty(name="Shown", description="The design that the fields describe"),
-    "designs": CollectionProperty(type=MassingName),
-    "times": CollectionProperty(type=MassingName),
-    "views": CollectionProperty(type=MassingName),
-    "findings": CollectionProperty(type=MassingFinding),
-    "design": EnumProperty(
-        name="Design",
-        description="The design as drawn, or one of its alternatives",
-        items=_choices("design", "designs", named=True),
-        update=_following(_pick_design, "fault"),
-    ),
-    "time": EnumProperty(
-        name="Time",
-        description="One of the scene file's times",
-        items=_choices("time", "times", named=False),
-        update=_following(_pick_time, "time_fault"),
-    ),
-    "time_text": StringProperty(name="Time as written"),
-    "day": StringProperty(
-        name="Day",
-        description="Such as summer solstice, 14 May or 2026-05-14; or conventional light",
-        update=_relight,
-    ),
-    "hour": FloatProperty(
-        name="Hour",
-        description="By the clock of the place, daylight saving included",
-        min=0.0,
-        max=24.0,
-        precision=2,
-        step=25,
-        update=_relight,
-    ),
-    "look": EnumProperty(
-        name="Look",
-        description="White model, or the materials of the house",
-        items=_LOOKS,
-        update=_following(session.pick_look, "fault"),
-    ),
-    "sun_words": StringProperty(name="Sun"),
-    "sun_note": StringProperty(name="Sun on the front"),
-    "fault": StringProperty(name="At fault", options={"SKIP_SAVE"}),
-    "time_fault": StringProperty(name="Time at fault", options={"SKIP_SAVE"}),
-    "progress": StringProperty(name="Progress", options={"SKIP_SAVE"}),
-}
+_look_at_hour = _following(lambda session, state: session.look_at_hour(state.id_data), "time_fault")
 
 
 class MassingState(bpy.types.PropertyGroup):
     """An open scene file, as the panel shows it; the text is the state, the rest its reading."""
 
-    __annotations__ = {
-        **_OWN,
-        **{key: made for field in FIELDS for key, made in _properties(field).items()},
-    }
+    path: StringProperty(name="Scene file", description="The scene file in hand")
+    beside: StringProperty(name="Beside", description="The scene file, from the Blender file")
+    text: StringProperty(name="Text", description="The scene file's text with the changes made")
+    tried: StringProperty(name="Tried", description="The text with a change that is at fault")
+    written: StringProperty(name="Written", description="The scene file's text on disk")
+    house: StringProperty(name="House", description="What marks this house's objects as its own")
+    root: PointerProperty(type=bpy.types.Collection)
+    sky: PointerProperty(type=bpy.types.World)
+    their_world: PointerProperty(type=bpy.types.World)
+    shown: StringProperty(name="Shown", description="The design that the fields describe")
+    first: CollectionProperty(type=MassingField)
+    found: CollectionProperty(type=MassingField)
+    designs: CollectionProperty(type=MassingName)
+    times: CollectionProperty(type=MassingName)
+    views: CollectionProperty(type=MassingName)
+    findings: CollectionProperty(type=MassingFinding)
+    search: StringProperty(
+        name="Find",
+        description="Fields by their name, their words or what they may say, such as dormer "
+        "pitch, sash or eustyle",
+        options={"TEXTEDIT_UPDATE"},
+        update=_following(lambda session, state: session.search(state.id_data)),
+    )
+    design: EnumProperty(
+        name="Design",
+        description="The design as drawn, or one of its alternatives",
+        items=_named("design", "designs", named=True),
+        update=_following(_pick_design, "fault"),
+    )
+    time: EnumProperty(
+        name="Time",
+        description="One of the scene file's times",
+        items=_named("time", "times", named=False),
+        update=_following(
+            lambda session, state: session.pick_time(state.id_data, state.time_index), "time_fault"
+        ),
+    )
+    time_text: StringProperty(name="Time as written")
+    day: StringProperty(
+        name="Day",
+        description="Such as summer solstice, 14 May or 2026-05-14; or conventional light",
+        update=_look_at_hour,
+    )
+    hour: IntProperty(
+        name="Hour",
+        description="By the clock of the place, daylight saving included",
+        min=0,
+        max=23,
+        update=_look_at_hour,
+    )
+    minute: IntProperty(
+        name="Minute",
+        description="By the clock of the place, daylight saving included",
+        min=0,
+        max=59,
+        step=5,
+        update=_look_at_hour,
+    )
+    look: EnumProperty(
+        name="Look",
+        description="White model, for form and shadow, or the materials of the house",
+        items=[
+            ("clay", "Clay", "A white model, for form and shadow"),
+            ("materials", "Materials", "The finishes of the scene file"),
+            ("drawn", "Drawn", "In this view as clay; elevations of the study in ink and wash"),
+        ],
+        default="materials",
+        update=_following(lambda session, state: session.pick_look(state.id_data), "fault"),
+    )
+    sun_words: StringProperty(name="Sun")
+    sun_note: StringProperty(name="Sun on the front")
+    fault: StringProperty(name="At fault")
+    time_fault: StringProperty(name="Time at fault", options={"SKIP_SAVE"})
+    progress: StringProperty(name="Progress", options={"SKIP_SAVE"})
+    outcome: StringProperty(name="Outcome", options={"SKIP_SAVE"})
+    outcome_folder: StringProperty(name="Folder of the outcome", options={"SKIP_SAVE"})
 
     @property
     def time_index(self) -> int:
@@ -193,21 +244,29 @@ class MassingState(bpy.types.PropertyGroup):
         """Whether a scene file is in hand."""
         return bool(self.path)
 
+    @property
+    def is_edited(self) -> bool:
+        """Whether the text in hand is another than the file's."""
+        return bool(self.tried) or self.text != self.written
+
+    @property
+    def time_moved(self) -> bool:
+        """Whether the light is that of an hour which the file does not have."""
+        return self.is_open and self.time_text not in [entry.name for entry in self.times]
+
 
 @bpy.app.handlers.persistent
-def _say_again(*_: Any) -> None:
-    """After undo, redo or loading, the status bar says what is at fault now."""
-    context = bpy.context
-    if context.scene is not None:
-        say(context, context.scene.massing)
+def _remember_places(*given: Any) -> None:
+    """Before a file is saved: keep where the scene files stand to it."""
+    named = [word for word in given if isinstance(word, str) and word]
+    blend = named[0] if named else bpy.data.filepath
+    if blend:
+        for scene in bpy.data.scenes:
+            if scene.library is None and scene.massing.is_open:
+                _session().remember_place(scene, Path(blend))
 
 
-def _handlers() -> tuple[list[Callable[..., None]], ...]:
-    on = bpy.app.handlers
-    return on.undo_post, on.redo_post, on.load_post
-
-
-_CLASSES = (MassingName, MassingFinding, MassingState)
+_CLASSES = (MassingField, MassingName, MassingFinding, MassingState)
 
 
 def register() -> None:
@@ -215,14 +274,12 @@ def register() -> None:
     for kind in _CLASSES:
         bpy.utils.register_class(kind)
     bpy.types.Scene.massing = PointerProperty(type=MassingState)
-    for handlers in _handlers():
-        handlers.append(_say_again)
+    bpy.app.handlers.save_pre.append(_remember_places)
 
 
 def unregister() -> None:
     """Take the state's definition away; its data stays in the file for the next time."""
-    for handlers in _handlers():
-        handlers.remove(_say_again)
+    bpy.app.handlers.save_pre.remove(_remember_places)
     del bpy.types.Scene.massing
     for kind in reversed(_CLASSES):
         bpy.utils.unregister_class(kind)

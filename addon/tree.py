@@ -1,118 +1,140 @@
 """A model in the user's own Blender scene: only what was made here is ever replaced.
 
-Every object made carries the design and the part it belongs to and a hash of what it shows.
-Where a part changes, its new shape goes into the object that stands, so that what the user hung
-on it stays; parts with the same hash are not touched.
+A house is one collection, known by an id of its own; several houses, and linked ones, stand side
+by side. Every object made carries the house, the design and the part it belongs to, and a hash of
+what it shows. Where a part changes, its new shape goes into the object that stands, so that what
+the user hung on it stays; parts with the same hash are not touched.
 """
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import bpy
-import numpy as np
 
+from massing.edit.difference import part_hash, parts_by_key
 from massing.parts.part import Model, Part
 from massing.practice.finishes import full_role
 from massing.render.blender.materials import apply_look
 from massing.render.blender.objects import OWN, ROLE, build_part
 
+HOUSE = "massing_house"
 DESIGN = "massing_design"
 PART = "massing_part"
 PLACE = "massing_place"
 KEY = "massing_key"
 NAME = "massing_name"
 KIND = "massing_kind"
+ASIDE = "massing_aside"
+_MARKS = (HOUSE, DESIGN, PART, PLACE, KEY, NAME, KIND)
 
 
-def lay(scene: bpy.types.Scene, title: str, model: Model, look: str) -> list[str]:
-    """Bring a design's objects in line with its model, and hide the other designs'.
+def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> list[str]:
+    """Bring a design's objects under ``root`` in line with its model, and hide other designs'.
 
-    Returns the names of the parts that were made, changed or taken away.
+    Returns the keys of the parts that were made, changed or taken away.
     """
-    root = design_collection(scene, title, model.name)
-    standing = _standing(scene, model.name)
+    home = design_collection(root, model.name)
+    standing = _standing(scene, root, model.name)
     touched = []
-    for part in model.parts:
-        key = part_key(part, full_role(part.role, model.notes))
-        old = standing.pop(part.key, [])
+    for part_key, part in parts_by_key(model).items():
+        key = part_hash(part, full_role(part.role, model.notes))
+        old = standing.pop(part_key, [])
         if old and all(o[KEY] == key for o in old):
             continue
-        touched.append(part.key)
-        new = _made(part, root, look, model, key)
+        touched.append(part_key)
+        new = _made(part, part_key, root, home, look, model, key)
         if [o.instance_type for o in old] == [o.instance_type for o in new]:
             for before, after in zip(old, new, strict=True):
                 _take_over(before, after)
         else:
             remove(old)
-    for name, left in standing.items():
-        touched.append(name)
+    for part_key, left in standing.items():
+        touched.append(part_key)
         remove(left)
-    _prune(root)
-    show_only(scene, model.name)
+    _prune(home)
+    show_only(root, model.name)
     return touched
 
 
-def look_at(scene: bpy.types.Scene, model: Model, look: str) -> None:
-    """Give a design's objects the materials of a look."""
-    objects = [o for group in _standing(scene, model.name).values() for o in group if ROLE in o]
-    apply_look(objects, look, model.notes)
-    for made in objects:
-        made[KIND] = made.data.materials[0].name
+def look_at(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> None:
+    """Give a design's objects the materials of a look, but for those with one of the user's."""
+    standing = _standing(scene, root, model.name)
+    for made in (o for group in standing.values() for o in group if ROLE in o):
+        if _wears_ours(made):
+            apply_look([made], look, model.notes)
+            made[KIND] = made.data.materials[0].name
 
 
-def part_key(part: Part, role: str) -> str:
-    """A hash of all that a part shows: role, shape and placements."""
-    digest = hashlib.blake2b(role.encode(), digest_size=16)
-    for array in (part.mesh.vertices, part.mesh.faces, part.placements):
-        if array is not None:
-            digest.update(np.ascontiguousarray(array))
-    return digest.hexdigest()
-
-
-def design_collection(scene: bpy.types.Scene, title: str, name: str) -> bpy.types.Collection:
-    """The collection of a design under that of the scene file, made where missing."""
-    house = own_collection(scene, "house", title)
-    for child in house.children:
+def design_collection(root: bpy.types.Collection, name: str) -> bpy.types.Collection:
+    """The collection of a design under that of its house, made where missing."""
+    for child in root.children:
         if child.get(DESIGN) == name:
             return child
     made = bpy.data.collections.new(name)
     made[DESIGN] = name
-    house.children.link(made)
+    root.children.link(made)
     return made
 
 
-def own_collection(scene: bpy.types.Scene, what: str, name: str) -> bpy.types.Collection:
-    """The collection kept for one thing in a scene, found by its mark and not by its name."""
+def house_collection(
+    scene: bpy.types.Scene, known: bpy.types.Collection | None, house: str
+) -> bpy.types.Collection | None:
+    """The collection of a house in a scene: the one known, else one with its id, else none."""
+    ours = [
+        c
+        for c in scene.collection.children_recursive
+        if c.get(OWN) == "house" and c.get(HOUSE) == house and c.library is None
+    ]
+    if known is not None and known in ours:
+        return known
+    return ours[0] if ours else None
+
+
+def own_collection(
+    scene: bpy.types.Scene, what: str, house: str, name: str
+) -> bpy.types.Collection:
+    """The collection kept for one thing of a house, found by its marks and not by its name."""
     for child in scene.collection.children_recursive:
-        if child.get(OWN) == what:
+        if child.get(OWN) == what and child.get(HOUSE) == house and child.library is None:
             return child
     made = bpy.data.collections.new(name)
-    made[OWN] = what
+    made[OWN], made[HOUSE] = what, house
     scene.collection.children.link(made)
     return made
 
 
-def show_only(scene: bpy.types.Scene, name: str) -> None:
-    """Show one design and hide the others from view and render."""
-    for collection in scene.collection.children_recursive:
-        if DESIGN in collection:
-            collection.hide_viewport = collection.hide_render = collection[DESIGN] != name
+def show_only(root: bpy.types.Collection, name: str) -> None:
+    """Show one design of a house and hide its others from view and render."""
+    for child in root.children:
+        if DESIGN in child and child.library is None:
+            child.hide_viewport = child.hide_render = child[DESIGN] != name
 
 
-def clear(scene: bpy.types.Scene) -> None:
-    """Take away all designs; what the user put among them moves up to the scene."""
-    remove([o for o in scene.objects if PART in o])
-    house = next((c for c in scene.collection.children if c.get(OWN) == "house"), None)
-    if house is None:
-        return
-    for guest in list(house.all_objects):
-        scene.collection.objects.link(guest)
-    for collection in [*house.children_recursive, house]:
-        bpy.data.collections.remove(collection)
+def keep_designs(scene: bpy.types.Scene, root: bpy.types.Collection, names: Iterable[str]) -> None:
+    """Take away designs of a house that are none any more."""
+    kept = set(names)
+    for child in [c for c in root.children if c.get(DESIGN, "") not in kept and DESIGN in c]:
+        remove([o for o in child.all_objects if _is_ours(o, root)])
+        _dissolve(scene, child)
+
+
+def rename_design(root: bpy.types.Collection, name: str, new: str) -> None:
+    """Let what stands of a design stand under its other name."""
+    for made in root.all_objects:
+        if made.get(DESIGN) == name and made.library is None:
+            made[DESIGN] = new
+    for child in root.children:
+        if child.get(DESIGN) == name and child.library is None:
+            child[DESIGN] = child.name = new
+
+
+def clear(scene: bpy.types.Scene, root: bpy.types.Collection) -> None:
+    """Take a house away; what the user put among its parts moves up to the scene."""
+    remove(list(_candidates(scene, root)))
+    _dissolve(scene, root)
 
 
 def remove(objects: Iterable[bpy.types.Object]) -> None:
@@ -124,11 +146,67 @@ def remove(objects: Iterable[bpy.types.Object]) -> None:
             bpy.data.meshes.remove(mesh)
 
 
-def _standing(scene: bpy.types.Scene, name: str) -> dict[str, list[bpy.types.Object]]:
+# --- what Blender starts with ---------------------------------------------------------------
+
+_START = {"Cube": "MESH", "Light": "LIGHT", "Camera": "CAMERA"}
+
+
+def put_aside(scene: bpy.types.Scene) -> None:
+    """Hide the cube, the lamp and the camera of a new file, where they are as Blender made them."""
+    for found in scene.objects:
+        shown = not (found.hide_viewport or found.hide_render or found.library)
+        if shown and _START.get(found.name) == found.type and _untouched(found):
+            found[ASIDE] = True
+            found.hide_viewport = found.hide_render = True
+
+
+def bring_back(scene: bpy.types.Scene) -> None:
+    """Show again what :func:`put_aside` hid."""
+    for found in scene.objects:
+        if found.library is None and ASIDE in found:
+            del found[ASIDE]
+            found.hide_viewport = found.hide_render = False
+
+
+def _untouched(found: bpy.types.Object) -> bool:
+    if found.type == "MESH":
+        mesh = found.data
+        same = len(mesh.vertices) == 8 and all(
+            abs(abs(c) - 1.0) < 1e-6 for v in mesh.vertices for c in v.co
+        )
+        return same and not found.modifiers and found.location.length < 1e-6
+    return found.parent is None and not found.constraints and found.animation_data is None
+
+
+# --- what stands ----------------------------------------------------------------------------
+
+
+def _is_ours(made: bpy.types.Object, root: bpy.types.Collection) -> bool:
+    marked = made.get(HOUSE) == root[HOUSE] and PART in made
+    return marked and made.library is None and made.override_library is None
+
+
+def _candidates(scene: bpy.types.Scene, root: bpy.types.Collection) -> Iterator[bpy.types.Object]:
+    """Objects of a house, wherever the user moved them, but not those of another copy of it."""
+    others = {
+        o
+        for c in scene.collection.children_recursive
+        if c.get(OWN) == "house" and c != root
+        for o in c.all_objects
+    }
+    inside = set(root.all_objects)
+    for made in scene.objects:
+        if _is_ours(made, root) and (made in inside or made not in others):
+            yield made
+
+
+def _standing(
+    scene: bpy.types.Scene, root: bpy.types.Collection, name: str
+) -> dict[str, list[bpy.types.Object]]:
     """A design's objects by part, in order; a user's copy of one is the user's."""
     found: dict[tuple[str, int], list[bpy.types.Object]] = defaultdict(list)
-    for made in scene.objects:
-        if made.get(DESIGN) == name and PART in made:
+    for made in _candidates(scene, root):
+        if made.get(DESIGN) == name:
             found[made[PART], made[PLACE]].append(made)
     standing: dict[str, list[bpy.types.Object]] = defaultdict(list)
     for (part, _), twins in sorted(found.items(), key=lambda item: item[0]):
@@ -136,16 +214,23 @@ def _standing(scene: bpy.types.Scene, name: str) -> dict[str, list[bpy.types.Obj
         standing[part].append(ours)
         for copy in twins:
             if copy is not ours:
-                for mark in (DESIGN, PART, PLACE, KEY, NAME):
-                    del copy[mark]
+                for mark in _MARKS:
+                    if mark in copy:
+                        del copy[mark]
     return standing
 
 
 def _made(
-    part: Part, root: bpy.types.Collection, look: str, model: Model, key: str
+    part: Part,
+    part_key: str,
+    root: bpy.types.Collection,
+    home: bpy.types.Collection,
+    look: str,
+    model: Model,
+    key: str,
 ) -> list[bpy.types.Object]:
     """New objects of a part with their carriers, marked."""
-    visible = build_part(part, root)
+    visible = build_part(part, home)
     apply_look(visible, look, model.notes)
     for made in visible:
         made[KIND] = made.data.materials[0].name
@@ -154,15 +239,21 @@ def _made(
     for place, made in enumerate(new):
         made.name = full + re.sub(r"\.\d+$", "", made.name)[len(leaf) :]
         made.data.name = made.name
-        made[DESIGN], made[PART], made[PLACE] = model.name, part.key, place
+        made[HOUSE], made[DESIGN] = root[HOUSE], model.name
+        made[PART], made[PLACE] = part_key, place
         made[KEY], made[NAME] = key, made.name
     return new
+
+
+def _wears_ours(made: bpy.types.Object) -> bool:
+    worn = made.data.materials[0] if made.data.materials else None
+    return worn is None or worn.name == made.get(KIND)
 
 
 def _take_over(before: bpy.types.Object, after: bpy.types.Object) -> None:
     """Put the new shape into the object that stands, with the material the user gave it."""
     mesh, stale = after.data, before.data
-    if before.get(KIND) == after.get(KIND):
+    if before.get(KIND) == after.get(KIND) or not _wears_ours(before):
         for slot, material in enumerate(stale.materials):
             if slot < len(mesh.materials):
                 mesh.materials[slot] = material
@@ -179,8 +270,27 @@ def _take_over(before: bpy.types.Object, after: bpy.types.Object) -> None:
         mesh.name = name
 
 
-def _prune(root: bpy.types.Collection) -> None:
+def _dissolve(scene: bpy.types.Scene, collection: bpy.types.Collection) -> None:
+    """Remove a collection of ours and those in it; whatever is left in them moves up."""
+    inner = [c for c in (*collection.children_recursive, collection) if c.library is None]
+    for each in inner:
+        for guest in list(each.objects):
+            if guest.name not in scene.collection.objects:
+                scene.collection.objects.link(guest)
+        for child in each.children:
+            if child.library is not None or not _is_folder(child):
+                scene.collection.children.link(child)
+    for each in inner:
+        if each == collection or _is_folder(each):
+            bpy.data.collections.remove(each)
+
+
+def _is_folder(collection: bpy.types.Collection) -> bool:
+    return "massing_step" in collection or DESIGN in collection
+
+
+def _prune(home: bpy.types.Collection) -> None:
     """Remove folders of parts that have become empty."""
-    for collection in reversed(root.children_recursive):
+    for collection in reversed(home.children_recursive):
         if "massing_step" in collection and not collection.all_objects:
             bpy.data.collections.remove(collection)

@@ -27,7 +27,9 @@ _FACES = {"roman": "STIXGeneral.ttf", "italic": "STIXGeneralItalic.ttf"}
 @lru_cache(maxsize=64)
 def font(face: str, size_px: int) -> ImageFont.FreeTypeFont:
     """A font of the house style, ``roman`` or ``italic``."""
-    return ImageFont.truetype(str(_fonts() / _FACES[face]), size_px)
+    # The basic layout: what some builds of the other measure is wrong, and words break by letters.
+    path = str(_fonts() / _FACES[face])
+    return ImageFont.truetype(path, size_px, layout_engine=ImageFont.Layout.BASIC)
 
 
 @cache

@@ -41,6 +41,31 @@ def set_light(
     Raises:
         ValueError: the sun is below the horizon.
     """
+    return shine(
+        _lamp(scene),
+        _sky(scene),
+        sun_direction,
+        altitude_deg,
+        beam_w_m2=beam_w_m2,
+        diffuse_w_m2=diffuse_w_m2,
+    )
+
+
+def shine(
+    lamp: bpy.types.Object,
+    world: bpy.types.World,
+    sun_direction: ArrayLike,
+    altitude_deg: float,
+    *,
+    beam_w_m2: float | None = None,
+    diffuse_w_m2: float | None = None,
+    gain: float = 1.0,
+) -> tuple[float, float]:
+    """Turn and colour a lamp of :func:`sun_lamp` and a world of :func:`sky_world`.
+
+    As :func:`set_light`; ``gain`` makes both so many times stronger, for a scene whose exposure
+    is left alone.
+    """
     direction = np.asarray(sun_direction, dtype=float)
     direction = direction / np.linalg.norm(direction)
     if direction[2] <= 0.0:
@@ -48,26 +73,25 @@ def set_light(
     beam, diffuse = sun_and_sky_w_m2(altitude_deg, beam_w_m2, diffuse_w_m2)
 
     rgb = beam_rgb(altitude_deg)
-    lamp = _lamp(scene)
     lamp.rotation_euler = Vector(direction.tolist()).to_track_quat("Z", "Y").to_euler()
     lamp.data.color = tuple(rgb / rgb.max())
-    lamp.data.energy = float(beam * LAMP_PER_W_M2 * rgb.max() / (LUMINANCE @ rgb))
+    lamp.data.energy = float(gain * beam * LAMP_PER_W_M2 * rgb.max() / (LUMINANCE @ rgb))
 
-    nodes = _sky(scene)
+    nodes = world.node_tree.nodes
     for sky in (nodes["sky"], nodes["seen sky"]):
         sky.sun_elevation = radians(max(altitude_deg, 0.0))
         # Blender turns its sky clockwise from +Y, which here points into the house.
         sky.sun_rotation = atan2(direction[0], direction[1]) % (2.0 * pi)
-    strength = float(diffuse * LAMP_PER_W_M2 / (LUMINANCE @ sky_rgb(altitude_deg)))
+    strength = float(gain * diffuse * LAMP_PER_W_M2 / (LUMINANCE @ sky_rgb(altitude_deg)))
     nodes["background"].inputs["Strength"].default_value = strength
     nodes["seen background"].inputs["Strength"].default_value = SEEN_SKY_GAIN * strength
     return beam, diffuse
 
 
-def set_night(scene: bpy.types.Scene) -> None:
-    """Put out lamp and sky, for an hour with the sun down; :func:`set_light` lights them again."""
-    _lamp(scene).data.energy = 0.0
-    nodes = _sky(scene)
+def put_out(lamp: bpy.types.Object, world: bpy.types.World) -> None:
+    """Put out lamp and sky, for an hour with the sun down; :func:`shine` lights them again."""
+    lamp.data.energy = 0.0
+    nodes = world.node_tree.nodes
     for name in ("background", "seen background"):
         nodes[name].inputs["Strength"].default_value = 0.0
 
@@ -75,21 +99,29 @@ def set_night(scene: bpy.types.Scene) -> None:
 def _lamp(scene: bpy.types.Scene) -> bpy.types.Object:
     lamp = next((o for o in scene.objects if o.get(OWN) == "sun"), None)
     if lamp is None:
-        lamp = bpy.data.objects.new("sun", bpy.data.lights.new("sun", "SUN"))
-        lamp[OWN] = "sun"
+        lamp = sun_lamp("sun")
         scene.collection.objects.link(lamp)
+    return lamp
+
+
+def _sky(scene: bpy.types.Scene) -> bpy.types.World:
+    if scene.world is None or OWN not in scene.world:
+        scene.world = sky_world("sky")
+    return scene.world
+
+
+def sun_lamp(name: str) -> bpy.types.Object:
+    """A lamp with the sun's disc, not yet in any collection."""
+    lamp = bpy.data.objects.new(name, bpy.data.lights.new(name, "SUN"))
+    lamp[OWN] = "sun"
     lamp.data.angle = radians(SUN_DISC_DEG)
     return lamp
 
 
-def _sky(scene: bpy.types.Scene) -> bpy.types.Nodes:
-    world = scene.world
-    if world is None or OWN not in world:
-        if world is not None:
-            world.use_fake_user = True  # the user's own world stays in the file
-        world = next((w for w in bpy.data.worlds if OWN in w), None)
-        world = scene.world = world or bpy.data.worlds.new("sky")
-        world[OWN] = "sky"
+def sky_world(name: str) -> bpy.types.World:
+    """A world whose nodes are the clear sky; no scene has it yet."""
+    world = bpy.data.worlds.new(name)
+    world[OWN] = "sky"
     # A sky without a disc is even enough to be met by chance: looking for it costs a quarter more
     # time and lessens no noise.
     world.cycles.sampling_method = "NONE"
@@ -122,4 +154,4 @@ def _sky(scene: bpy.types.Scene) -> bpy.types.Nodes:
         tree.links.new(background.outputs[0], mix.inputs[1])
         tree.links.new(seen_background.outputs[0], mix.inputs[2])
         tree.links.new(mix.outputs[0], output.inputs["Surface"])
-    return tree.nodes
+    return world

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageFont
 
 from massing.present.sheets.contact_sheet import Heading, Panel, columns_for, contact_sheet
 from massing.present.sheets.paper import (
@@ -126,3 +126,12 @@ def test_lines_keep_every_letter_in_order_within_the_width(text, width_px):
     assert all(text_width(line, face) <= width_px for line in lines)
     if all(text_width(word, face) <= width_px for word in text.split()):
         assert " ".join(lines).split() == text.split()
+
+
+def test_fonts_measure_by_the_basic_layout() -> None:
+    """Where Pillow brings another layout too, some builds of that mismeasure."""
+    from massing.present.sheets.paper import font
+
+    assert font("roman", 20).layout_engine == ImageFont.Layout.BASIC
+    line = "Six Tuscan columns before a wall of stucco"
+    assert font("roman", 20).getlength(line) < 20 * len(line)
