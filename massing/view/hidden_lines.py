@@ -82,6 +82,7 @@ def visible_lines(
     *,
     sharp_deg: float = 30.0,
     step_m: float = 0.02,
+    falls_m: tuple[float, float] = (EDGE_FALL_M, PROFILE_FALL_M),
     undrawn: Callable[[Part], bool] = lambda part: False,
     caster: Caster | None = None,
 ) -> Lines:
@@ -92,6 +93,8 @@ def visible_lines(
         view: the side.
         sharp_deg: an edge where faces meet at more than this is a line.
         step_m: what hides a line for a shorter stretch than this may be missed.
+        falls_m: how far what lies beside a line falls back, at the least, for an edge and for
+            an outline; less than the first is fine.
         undrawn: parts that hide lines and have none themselves, such as tiles.
         caster: the same parts made ready for rays, where the caller has them.
 
@@ -127,7 +130,7 @@ def visible_lines(
         nearest = np.maximum(np.minimum(*behind), at[:, 2] - _NEARER_M)
         with np.errstate(invalid="ignore"):
             fall = np.where(np.isinf(np.minimum(*behind)), np.inf, np.maximum(*behind) - nearest)
-        heavy = np.where(fall > PROFILE_FALL_M, PROFILE, np.where(fall > EDGE_FALL_M, EDGE, FINE))
+        heavy = np.where(fall > falls_m[1], PROFILE, np.where(fall > falls_m[0], EDGE, FINE))
         return np.where(seen, heavy, 0)
 
     length = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1)

@@ -1,0 +1,354 @@
+"""Elevations: lines with hidden ones left out, materials, shade and shadow, levels, dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import ArrayLike
+from shapely.geometry import MultiPolygon
+
+from massing.design.design import Design, GroundDesign
+from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.rays import Caster
+from massing.present.drawings.frame import Heading, frame, room_mm, view_title
+from massing.present.drawings.heights import (
+    figures_of,
+    house_levels,
+    porch_levels,
+    spread,
+)
+from massing.present.drawings.sheet import (
+    Figures,
+    Fill,
+    Hatch,
+    Item,
+    Line,
+    Sheet,
+    Symbol,
+    Text,
+    chain,
+    fitting_scale,
+)
+from massing.view.hidden_lines import (
+    EDGE,
+    FINE,
+    FRONT,
+    LEFT,
+    PROFILE,
+    RIGHT,
+    Lines,
+    Square,
+    visible_lines,
+)
+from massing.view.regions import (
+    CAST,
+    SHADE,
+    SPACING_M,
+    as_multipolygon,
+    nearest_m,
+    regions,
+    seen_from,
+)
+
+SMALL = ("tile", "slate", "shingle", "brick", "mortar", "foliage")
+"""Materials of many small pieces: hatched, not drawn piece by piece."""
+
+# Of each material: angle in degrees and distance in metres of its hatching. Drawn conventions,
+# common practice, no source; courses of brick are three to 8 in, of slates and shingles exposed.
+HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
+    "tile": ((90.0, 0.22),),
+    "slate": ((0.0, 0.11),),
+    "shingle": ((0.0, 0.085),),
+    "brick": ((0.0, 0.0677),),
+}
+LAYER_OF = {FINE: "FINE", EDGE: "EDGE", PROFILE: "PROFILE"}
+CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
+"""The light of drawn shadows, along the diagonal of a cube, from the left over the shoulder."""
+
+_LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 34.0, 58.0, 10.0, 46.0
+_SIDE_SPACING_M = 2.0 * SPACING_M
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """A view of the building without words: its items in the view's own coordinates, and size."""
+
+    items: list[Item]
+    low: Floats
+    high: Floats
+
+
+def building(model: Model) -> list[Part]:
+    """The solid parts of the building itself, without its setting."""
+    return [p for p in model.parts if p.solid and not p.name.startswith("setting/")]
+
+
+def small(part: Part) -> bool:
+    """Whether a part is one of many small pieces of a material."""
+    return part.role.split("/")[0] in SMALL
+
+
+def view_extent(parts: Sequence[Part], view: Square) -> tuple[Floats, Floats]:
+    """Lowest and highest corner ``(2,)`` of the parts as drawn."""
+    boxes = np.concatenate([p.world_mesh().bounds for p in parts]) @ view.axes[:2].T
+    return boxes.min(axis=0), boxes.max(axis=0)
+
+
+def elevation_view(
+    model: Model,
+    view: Square,
+    ground: GroundDesign,
+    to_sun: ArrayLike | None = None,
+    spacing_m: float = SPACING_M,
+) -> Drawn:
+    """Lines, materials and shadows of a building from one side, over its ground line."""
+    parts = building(model)
+    caster = Caster(parts)
+    lines = visible_lines(parts, view, undrawn=small, caster=caster)
+    low, high = view_extent(parts, view)
+    kinds = list(SMALL)
+    laid = [small(p) for p in parts]
+    groups = [kinds.index(p.role.split("/")[0]) + 1 if small(p) else 0 for p in parts]
+    others = [p for p, is_small in zip(parts, laid, strict=True) if not is_small]
+    labelling = seen_from(
+        caster,
+        view,
+        nearest_m(parts, view),
+        groups,
+        to_sun,
+        laid=laid,
+        shading_laid=Caster(others) if to_sun is not None and any(laid) and others else None,
+    )
+    materials, shadows = regions(labelling, low - 0.02, high + 0.02, spacing_m, lines.ends)
+    foot, slope = _ground_line(ground, view, parts)
+    earth = _above(foot, slope, low, high)
+    items: list[Item] = []
+    for label, layer in ((SHADE, "SHADE"), (CAST, "SHADOW")):
+        if label in shadows:
+            items += _filled(layer, shadows[label], earth)
+    for label, area in materials.items():
+        items += _material(kinds[label - 1], as_multipolygon(area.intersection(earth)))
+    items += line_items(lines, foot, slope)
+    left, right = low[0] - 0.4, high[0] + 0.4
+    run = np.array([[left, foot + slope * left], [right, foot + slope * right]])
+    items.append(Line("GROUND", run))
+    return Drawn(items, np.array([low[0], min(low[1], 0.0)]), high)
+
+
+def line_items(lines: Lines, foot: float = -np.inf, slope: float = 0.0) -> list[Item]:
+    """Lines as items of their weights' layers, joined into polylines; none under the ground."""
+    made: list[Item] = []
+    for weight, layer in LAYER_OF.items():
+        ends = _clipped(lines.of(weight), foot, slope)
+        made += [Line(layer, points) for points in polylines(ends)]
+    return made
+
+
+def polylines(ends: Floats) -> list[Floats]:
+    """Segments ``(n, 2, 2)`` that meet end to end, as polylines."""
+    if not len(ends):
+        return []
+    ends = np.round(ends, 5)
+    ends = ends[np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1) > 5e-4]
+    if not len(ends):
+        return []
+    merged = shapely.line_merge(shapely.multilinestrings(shapely.linestrings(ends)))
+    return [shapely.get_coordinates(part) for part in shapely.get_parts(merged)]
+
+
+def _clipped(ends: Floats, foot: float, slope: float) -> Floats:
+    """What of the segments lies over a line."""
+    if not np.isfinite(foot) or not len(ends):
+        return ends
+    over = ends[..., 1] - (foot + slope * ends[..., 0]) + 1e-6
+    whole = (over >= 0.0).all(axis=1)
+    crossed = (over >= 0.0).any(axis=1) & ~whole
+    part = ends[crossed].copy()
+    share = over[crossed, 0] / (over[crossed, 0] - over[crossed, 1])
+    at = part[:, 0] + share[:, None] * (part[:, 1] - part[:, 0])
+    second = over[crossed, 1] < 0.0
+    part[second, 1], part[~second, 0] = at[second], at[~second]
+    return np.concatenate([ends[whole], part])
+
+
+def _ground_line(ground: GroundDesign, view: Square, parts: Sequence[Part]) -> tuple[float, float]:
+    """Height and slope of the ground just before the building, in the view's coordinates."""
+    right, _, forward = view.axes
+    nearest = nearest_m(parts, view) + 1.0
+    slope = float(np.array([ground.along, ground.back]) @ right[:2])
+    at = nearest * forward
+    return float(ground.along * at[0] + ground.back * at[1]), slope
+
+
+def _above(foot: float, slope: float, low: Floats, high: Floats) -> shapely.Polygon:
+    left, right, top = low[0] - 5.0, high[0] + 5.0, high[1] + 5.0
+    return shapely.Polygon(
+        [(left, foot + slope * left), (right, foot + slope * right), (right, top), (left, top)]
+    )
+
+
+def _filled(layer: str, area: MultiPolygon, within: shapely.Polygon) -> list[Item]:
+    made = as_multipolygon(area.intersection(within))
+    return [Fill(layer, made)] if not made.is_empty else []
+
+
+def _material(kind: str, area: MultiPolygon) -> list[Item]:
+    if area.is_empty:
+        return []
+    items: list[Item] = []
+    if kind in HATCHES:
+        items.append(Hatch("MATERIAL", area, HATCHES[kind], kind.upper()))
+    for polygon in area.geoms:
+        for ring in (polygon.exterior, *polygon.interiors):
+            points = shapely.get_coordinates(shapely.simplify(ring, 2e-3))
+            items.append(Line("EDGE", points))
+    return items
+
+
+# --- the sheet -----------------------------------------------------------------------------
+
+
+def elevation_sheet(
+    design: Design,
+    model: Model,
+    view: Square,
+    heading: Heading,
+    paper_mm: tuple[float, float],
+    number: str,
+    notes: Sequence[str],
+    *,
+    to_sun: ArrayLike | None = None,
+    light: str = "",
+    sheets: int = 0,
+    least_scale: float = 1.0,
+) -> Sheet:
+    """One side of the house on a sheet, at ``least_scale`` or smaller."""
+    figures = figures_of(design)
+    spacing = SPACING_M if view is FRONT else _SIDE_SPACING_M
+    drawn = elevation_view(model, view, design.site.ground, to_sun, spacing)
+    left, foot, wide, tall = room_mm(paper_mm)
+    size = drawn.high - drawn.low
+    scale = max(least_scale, _scale(size, paper_mm, design.units))
+    name = f"{view.name.capitalize()} elevation"
+    sheet = Sheet(number, name.lower().replace(" ", "-"), name, paper_mm, scale, design.units)
+    mm = sheet.mm
+    spare_x = mm(wide - _LEFT_MM - _RIGHT_MM) - size[0]
+    spare_y = mm(tall - _ABOVE_MM - _BELOW_MM) - size[1]
+    at = np.array(
+        [
+            mm(left + _LEFT_MM) + 0.5 * spare_x - drawn.low[0],
+            mm(foot + _BELOW_MM) + 0.45 * spare_y - drawn.low[1],
+        ]
+    )
+    sheet.add(drawn.items, at)
+    sheet.add(_upright_chains(design, model, drawn, figures, sheet), at)
+    sheet.add(_levels(design, model, drawn, figures, sheet), at)
+    sheet.add(_level_chains(design, view, drawn, figures, sheet), at)
+    title_y = mm(foot + 12.0)
+    view_title(sheet, (mm(left + 8.0), title_y), name)
+    own = [light] if light else []
+    frame(sheet, heading, [*own, *notes], sheets=sheets)
+    return sheet
+
+
+def elevation_scale(
+    design: Design, model: Model, view: Square, paper_mm: tuple[float, float]
+) -> float:
+    """The scale at which a side fits the paper."""
+    low, high = view_extent(building(model), view)
+    return _scale(high - np.array([low[0], min(low[1], 0.0)]), paper_mm, design.units)
+
+
+def _scale(size_m: Floats, paper_mm: tuple[float, float], units: str) -> float:
+    _, _, wide, tall = room_mm(paper_mm)
+    return fitting_scale(
+        (float(size_m[0]), float(size_m[1])),
+        (wide - _LEFT_MM - _RIGHT_MM, tall - _ABOVE_MM - _BELOW_MM),
+        units,
+        48.0 if units == "feet" else 50.0,
+    )
+
+
+def _upright_chains(
+    design: Design, model: Model, drawn: Drawn, figures: Figures, sheet: Sheet
+) -> list[Item]:
+    """Heights at the left: the porch's near the house, the storeys' beyond."""
+    mm = sheet.mm(1.0)
+    edge = float(drawn.low[0]) - 4.0 * mm
+    porch = [0.0, *(z for _, z in porch_levels(design))]
+    house = [z for _, z in house_levels(design, model)]
+    made: list[Item] = []
+    made += chain(porch, edge - 10.0 * mm, figures, upright=True, foot=edge, mm_m=mm)
+    made += chain(house, edge - 21.0 * mm, figures, upright=True, foot=edge - 11.5 * mm, mm_m=mm)
+    return made
+
+
+def _levels(
+    design: Design, model: Model, drawn: Drawn, figures: Figures, sheet: Sheet
+) -> list[Item]:
+    """Levels at the right, each with its name."""
+    mm = sheet.mm(1.0)
+    named: dict[float, list[str]] = {}
+    for name, z in [*house_levels(design, model), *porch_levels(design)]:
+        named.setdefault(round(z, 6), []).append(name)
+    heights = sorted(named)
+    places = spread(heights, 6.4 * mm)
+    edge = float(drawn.high[0]) + 4.0 * mm
+    made: list[Item] = []
+    for z, place in zip(heights, places, strict=True):
+        elbow = np.array([[edge, z], [edge + 5.0 * mm, z], [edge + 10.0 * mm, place]])
+        made.append(Line("LEVELS", elbow))
+        names = named[z]
+        words = ", ".join([names[0], *(n[:1].lower() + n[1:] for n in names[1:])])
+        made.append(Symbol("LEVEL", (edge + 14.0 * mm, place), figures.level(z)))
+        made.append(
+            Text((edge + 17.2 * mm, place - 2.3 * mm), words, 1.5, layer="TEXT", face="italic")
+        )
+    return made
+
+
+def grid_places(design: Design, view: Square) -> list[tuple[str, float]]:
+    """Names of the porch's axes and where a view has them."""
+    porch = design.porch
+    if view is FRONT or view.name == "plan":
+        return [(str(i + 1), x) for i, x in enumerate(porch.axes_m)]
+    if view in (RIGHT, LEFT):
+        side = 1.0 if view is RIGHT else -1.0
+        ys = sorted({porch.column_y_m, *porch.return_axes_m})
+        return [(chr(ord("A") + i), side * y) for i, y in enumerate(ys)]
+    return []
+
+
+def _level_chains(
+    design: Design, view: Square, drawn: Drawn, figures: Figures, sheet: Sheet
+) -> list[Item]:
+    """Widths under the ground line: the porch's axes, then the walls'."""
+    mm = sheet.mm(1.0)
+    under = float(drawn.low[1]) - 6.0 * mm
+    made: list[Item] = []
+    axes = [(name, figures.on_step(x)) for name, x in grid_places(design, view)]
+    house = design.house
+    if view in (RIGHT, LEFT):
+        side = 1.0 if view is RIGHT else -1.0
+        walls = sorted([0.0, side * figures.on_step(house.depth_m)])
+        places = sorted([*(x for _, x in axes), *walls])
+        made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
+    else:
+        half = figures.on_step(house.width_m / 2.0)
+        walls = [-half, half]
+        reach = sorted(house.reach_x_m)
+        turn = 1.0 if view is FRONT else -1.0
+        outer = sorted({*walls, *(turn * figures.on_step(x) for x in reach)})
+        if len(axes) > 1:
+            places = [x for _, x in axes]
+            made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
+        made += chain(
+            outer, under - 14.0 * mm, figures, upright=False, foot=under - 7.0 * mm, mm_m=mm
+        )
+    for name, x in axes:
+        made.append(Line("CENTRE", np.array([[x, under + 5.0 * mm], [x, under - 18.0 * mm]])))
+        made.append(Symbol("GRID-BUBBLE", (x, under - 21.6 * mm), name))
+    return made

@@ -1,0 +1,96 @@
+"""The heights that drawings, schedule and figures have in common, in the builder's fraction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from massing.canon import FittedOrder
+from massing.canon import rounded as rounded_order
+from massing.design.design import Design, PorchDesign
+from massing.geometry.mesh import Model
+from massing.present.drawings.sheet import Figures
+
+STOREYS = ("Ground floor", "First floor", "Second floor")
+
+
+def figures_of(design: Design) -> Figures:
+    """How this design's lengths are written."""
+    return Figures(design.units, design.rounding_m)
+
+
+def order_of(design: Design, porch: PorchDesign | None = None) -> FittedOrder:
+    """The porch's order with every member on the builder's fraction, as the schedule has it."""
+    return rounded_order((porch or design.porch).order, design.rounding_m)
+
+
+def porch_levels(design: Design) -> list[tuple[str, float]]:
+    """Names and heights over the ground of the porch's parts, from its floor up."""
+    figures = figures_of(design)
+    porch = design.porch
+    levels = []
+    foot = figures.on_step(porch.floor_z_m)
+    levels.append(("Porch floor", foot))
+    while True:
+        order = order_of(design, porch)
+        if order.pedestal_height_m:
+            levels.append(("Top of pedestals", foot + order.pedestal_height_m))
+        top = foot + order.pedestal_height_m + order.column_height_m
+        levels.append(("Underside of architrave", top))
+        top += order.entablature_height_m
+        levels.append(("Top of cornice", top))
+        if porch.upper is None:
+            break
+        foot, porch = top, porch.upper
+    if porch.blocking_course_m:
+        top += figures.on_step(porch.blocking_course_m)
+        levels.append(("Top of blocking course", top))
+    if porch.balustrade is not None:
+        top += figures.on_step(porch.balustrade.height_m)
+        levels.append(("Top of balustrade", top))
+    return levels
+
+
+def house_levels(design: Design, model: Model) -> list[tuple[str, float]]:
+    """Names and heights of the house's floors, wall top and ridge."""
+    figures = figures_of(design)
+    floors = [
+        (name, figures.on_step(z))
+        for name, z in zip(STOREYS, design.house.storey_floors_z_m, strict=False)
+    ]
+    roof = [
+        p.world_mesh().bounds[1, 2]
+        for p in model.parts
+        if p.name.startswith("house/roof/") and "balustrade" not in p.name
+    ]
+    levels = [
+        ("Ground", 0.0),
+        *floors,
+        ("Wall top", figures.on_step(design.house.wall_top_z_m)),
+    ]
+    if roof:
+        levels.append(("Ridge", figures.on_step(float(max(roof)))))
+    return levels
+
+
+def spread(places: Sequence[float], least: float) -> list[float]:
+    """Places at least so far from one another and as near as that lets them be to those given.
+
+    >>> spread([0.0, 0.1, 5.0], 1.0)
+    [-0.45, 0.55, 5.0]
+    """
+    order = sorted(range(len(places)), key=lambda i: places[i])
+    groups: list[tuple[float, list[int]]] = []
+    for i in order:
+        groups.append((places[i], [i]))
+        while len(groups) > 1:
+            (low, first), (high, second) = groups[-2], groups[-1]
+            if high - low >= least * (len(first) + len(second)) / 2.0 - 1e-12:
+                break
+            both = first + second
+            middle = sum(places[j] for j in both) / len(both)
+            groups[-2:] = [(middle, both)]
+    made = [0.0] * len(places)
+    for middle, members in groups:
+        for k, i in enumerate(members):
+            made[i] = round(middle + (k - (len(members) - 1) / 2.0) * least, 9)
+    return made
