@@ -81,12 +81,12 @@ def run(options: argparse.Namespace) -> int:
         light = Light(found[0].direction, f"Shadows: {words}.")
     model = study.models[design.name]
     scene = study.loaded.scene
-    heading = heading_of(design, scene.sheet, scene.title, datetime.date.today())
+    heading = heading_of(
+        design, scene.title, datetime.date.today(), scene.sheet.model_dump() if scene.sheet else {}
+    )
     paper = options.paper or paper_for(design, model)
     sheets = drawing_set(design, model, heading, paper, finding_notes(design), light)
-    written = write_set(
-        sheets, heading, Path(folder), design.rounding_m, options.format or FORMATS
-    )
+    written = write_set(sheets, heading, Path(folder), design.rounding_m, options.format or FORMATS)
     for path in written:
         print(path)
     return FINE

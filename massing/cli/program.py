@@ -14,6 +14,7 @@ from massing import __version__
 from massing.cli import (
     board,
     check,
+    drawings,
     figures,
     licences,
     model,
@@ -59,6 +60,7 @@ COMMANDS: tuple[Command, ...] = (
     sizes,
     overlay,
     plate,
+    drawings,
     model,
     schema,
     licences,

@@ -1,15 +1,16 @@
 """Regions of a drawing as polygons: what is of one material, what lies in shadow.
 
 A grid of rays says what each point of the drawing is, coarse over plain faces and fine about lines
-and borders; where two neighbours differ the border is closed in on between them by further rays, and again from the middle of every stretch of border, so
-that polygons are finer than the grid and keep their corners. What is narrower than a step of the
-grid may be missed.
+and borders; where two neighbours differ the border is closed in on between them by further rays,
+and at corners again from the middle of each stretch, so that polygons are finer than the grid and
+keep their corners. What is narrower than a step of the grid may be missed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from typing import Any
 
 import contourpy
 import numpy as np
@@ -127,9 +128,9 @@ def _polygons(
     mask: np.ndarray, label: int, column: int, labelling: Labelling, xs: Floats, ys: Floats
 ) -> MultiPolygon:
     padded = np.pad(mask, 1).astype(float)
-    points, offsets = contourpy.contour_generator(
-        z=padded, fill_type=contourpy.FillType.OuterOffset
-    ).filled(0.5, 2.0)
+    generator = contourpy.contour_generator(z=padded, fill_type=contourpy.FillType.OuterOffset)
+    found: Any = generator.filled(0.5, 2.0)
+    points, offsets = found
     if not points:
         return MultiPolygon()
     joined = np.concatenate(points) - 1.0

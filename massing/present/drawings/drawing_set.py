@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
@@ -14,11 +14,17 @@ from numpy.typing import ArrayLike
 
 from massing.design.design import Design
 from massing.files import slug, write_whole
+from massing.findings.report import findings
 from massing.geometry.mesh import Model
 from massing.geometry.rays import threads
 from massing.practice.cautions import CAUTION
 from massing.present.drawings.dxf import dxf
-from massing.present.drawings.elevations import CONVENTIONAL, elevation_scale, elevation_sheet, view_extent
+from massing.present.drawings.elevations import (
+    CONVENTIONAL,
+    elevation_scale,
+    elevation_sheet,
+    view_extent,
+)
 from massing.present.drawings.elevations import building as building_parts
 from massing.present.drawings.frame import Heading, room_mm
 from massing.present.drawings.openings import openings_sheets
@@ -28,7 +34,6 @@ from massing.present.drawings.plans import ground_plan_sheet, setting_out_sheet
 from massing.present.drawings.porch_section import section_sheet
 from massing.present.drawings.sheet import PAPERS_MM, Sheet
 from massing.present.drawings.svg import svg
-from massing.scene.spec import Sheet as TitleFields
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT
 
 FORMATS = ("dxf", "svg", "pdf")
@@ -53,20 +58,26 @@ CONVENTIONAL_LIGHT = Light(
 
 
 def heading_of(
-    design: Design, fields: TitleFields | None, project: str, today: datetime.date
+    design: Design, project: str, today: datetime.date, given: Mapping[str, str | None]
 ) -> Heading:
-    """The title block's words."""
-    given = fields or TitleFields()
+    """The title block's words, those ``given`` by the scene's ``sheet`` before the others."""
     return Heading(
-        project=given.project or project,
+        project=given.get("project") or project,
         design=design.name,
         place=design.site.place,
-        date=given.date or today.isoformat(),
-        designer=given.designer or "",
-        client=given.client or "",
-        issue=given.issue or "",
+        date=given.get("date") or today.isoformat(),
+        designer=given.get("designer") or "",
+        client=given.get("client") or "",
+        issue=given.get("issue") or "",
         front_azimuth_deg=design.site.front_azimuth_deg,
     )
+
+
+def finding_notes(design: Design) -> list[str]:
+    """What the findings say of a design, the cautions first, each with its source."""
+    order = {"caution": 0, "check": 1, "note": 2}
+    found = sorted(findings(design), key=lambda f: order.get(f.severity, 3))
+    return [f"{f.text} ({f.source})" if f.source else f.text for f in found]
 
 
 def paper_for(design: Design, model: Model) -> str:

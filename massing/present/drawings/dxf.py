@@ -71,8 +71,8 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
     header["$LTSCALE"] = 1.0
     unit = UNIT_M[sheet.units]
     mm = sheet.mm(1.0) / unit
-    for style, name in (("ROMAN", "times.ttf"), ("ITALIC", "timesi.ttf")):
-        document.styles.add(style, font=name)
+    for face, file in (("ROMAN", "times.ttf"), ("ITALIC", "timesi.ttf")):
+        document.styles.add(face, font=file)
     for layer in LAYERS.values():
         linetype = "Continuous"
         if layer.dashes_mm:
@@ -131,7 +131,7 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
 
 def _layout(document: Drawing, sheet: Sheet) -> None:
     wide, tall = sheet.paper_mm
-    layout = document.layouts.get("Layout1")
+    layout = document.paperspace("Layout1")
     document.layouts.rename("Layout1", sheet.number)
     layout.page_setup(size=(wide, tall), margins=(0, 0, 0, 0), units="mm")
     unit = UNIT_M[sheet.units]

@@ -122,7 +122,9 @@ def elevation_view(
         laid=laid,
         shading_laid=Caster(others) if to_sun is not None and any(laid) and others else None,
     )
-    materials, shadows = regions(labelling, low - 0.02, high + 0.02, spacing_m, lines.ends)
+    materials, shadows = {}, {}
+    if any(laid) or to_sun is not None:
+        materials, shadows = regions(labelling, low - 0.02, high + 0.02, spacing_m, lines.ends)
     foot, slope = _ground_line(ground, view, parts)
     earth = _above(foot, slope, low, high)
     items: list[Item] = []

@@ -255,7 +255,7 @@ def schedule_rows(
     found: Sequence[tuple[str, Opening, list[Opening]]], figures: Figures
 ) -> list[tuple[str, ...]]:
     """The schedule's lines: mark, kind, number, width, height, lights, head, shutters, where."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for mark, opening, group in found:
         walls: dict[str, int] = {}
         for one in group:

@@ -243,8 +243,8 @@ def _members(detail: Detail, figures: Figures, mm: float) -> list[Item]:
         a = (detail.face_m + feet[i], edges[i])
         b = (detail.face_m + feet[i + 1], edges[i + 1])
         at = (x + 8.0 * mm, places[i] - 1.0 * mm)
-        height = figures.text(edges[i + 1] - edges[i])
-        made.append(Dimension(a, b, x, True, height, at, aside=True, text_mm=2.0))
+        high = figures.text(edges[i + 1] - edges[i])
+        made.append(Dimension(a, b, x, True, high, at, aside=True, text_mm=2.0))
         reach = figures.text(member.reach)
         name = member.name + (
             f", {member.kind}" if member.kind not in ("fillet", member.name) else ""

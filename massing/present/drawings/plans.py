@@ -18,13 +18,13 @@ from massing.present.drawings.openings import marks_of
 from massing.present.drawings.porch_section import section_x_m
 from massing.present.drawings.sheet import (
     Arc,
+    Dimension,
     Figures,
     Item,
     Line,
     Sheet,
     Symbol,
     Text,
-    Dimension,
     chain,
     fitting_scale,
 )
@@ -160,9 +160,7 @@ def _plan_marks(design: Design, figures: Figures, mm: float) -> list[Item]:
     corner = house.depth_m - wall - 9.0 * mm
     thick = figures.text(wall)
     beside = (inner - 6.0 * mm, corner - 0.8 * mm)
-    made.append(
-        Dimension((inner, corner), (inner + wall, corner), corner, False, thick, beside)
-    )
+    made.append(Dimension((inner, corner), (inner + wall, corner), corner, False, thick, beside))
     x = section_x_m(design)
     front = porch_front_m(design) - 3.0 * mm
     for y, start in ((front - 2.0 * mm, front + 4.0 * mm), (wall + 22.0 * mm, wall + 10.0 * mm)):

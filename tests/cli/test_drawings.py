@@ -1,0 +1,30 @@
+from pathlib import Path
+
+import pytest
+
+from massing.cli.program import main
+
+SCENE = Path(__file__).parents[2] / "scenes" / "marsh_road.yaml"
+
+
+def test_one_pdf_of_a_design(tmp_path, capsys):
+    out = tmp_path / "sheets"
+    asked = ["drawings", str(SCENE), "--light", "none", "--format", "pdf", "-o", str(out)]
+    assert main(asked) == 0
+    printed = capsys.readouterr().out.split()
+    assert [Path(p).name for p in printed] == ["as-drawn.pdf"]
+    assert Path(printed[0]).read_bytes().startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (["--light", "noon of never"], "--light: given noon of never, allowed: conventional, none"),
+        (["--design", "Seven"], "--design: given Seven, allowed:"),
+    ],
+)
+def test_what_is_not_known_is_refused_before_anything_is_written(asked, said, tmp_path, capsys):
+    out = tmp_path / "sheets"
+    assert main(["drawings", str(SCENE), "-o", str(out), *asked]) == 2
+    assert said in capsys.readouterr().err
+    assert not out.exists()

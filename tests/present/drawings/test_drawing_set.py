@@ -1,0 +1,234 @@
+"""The written sheets, read back by the libraries of their formats."""
+
+import datetime
+import io
+import re
+from functools import lru_cache
+from itertools import pairwise
+from pathlib import Path
+
+import ezdxf
+import numpy as np
+import pytest
+import shapely
+from ezdxf import recover
+from PIL import Image
+
+from massing.build.house import build
+from massing.canon import rounded as rounded_order
+from massing.practice.cautions import CAUTION
+from massing.present.drawings.drawing_set import (
+    drawing_set,
+    heading_of,
+    write_set,
+)
+from massing.present.drawings.dxf import dxf
+from massing.present.drawings.elevations import building, line_items, view_extent
+from massing.present.drawings.heights import porch_levels
+from massing.present.drawings.openings import types
+from massing.present.drawings.order_details import order_sheet
+from massing.present.drawings.pdf import pdf
+from massing.present.drawings.plans import column_names, setting_out_sheet
+from massing.present.drawings.sheet import PAPERS_MM, Dimension, Fill, Line, Sheet, Text
+from massing.present.drawings.svg import svg
+from massing.present.reports.schedule import schedule
+from massing.study.study import read_study
+from massing.units import INCH_M, parse_length
+from massing.view.hidden_lines import FRONT, visible_lines
+
+SCENES = Path(__file__).parents[3] / "scenes"
+DAY = datetime.date(2026, 11, 27)
+
+
+@lru_cache(maxsize=4)
+def design(scene="marsh_road", index=2):
+    return read_study(SCENES / f"{scene}.yaml").designs[index]
+
+
+@lru_cache(maxsize=4)
+def model(scene="marsh_road", index=2):
+    return build(design(scene, index))
+
+
+def heading():
+    return heading_of(design(), "House", DAY, {"issue": "B"})
+
+
+@lru_cache(maxsize=1)
+def order_drawing():
+    return order_sheet(design(), heading(), PAPERS_MM["arch c"], "1", ())
+
+
+@lru_cache(maxsize=1)
+def setting_out():
+    drawn = design(index=0), model(index=0)
+    return setting_out_sheet(*drawn, heading(), PAPERS_MM["arch c"], "1", ())
+
+
+def read_back(sheet):
+    document = ezdxf.read(io.StringIO(dxf(sheet, comment=CAUTION, step_m=design().rounding_m)))
+    return document, document.modelspace()
+
+
+@pytest.mark.parametrize("sheet", [order_drawing, setting_out])
+def test_the_auditor_finds_no_error(sheet):
+    data = dxf(sheet(), step_m=design().rounding_m).encode("utf-8")
+    _, auditor = recover.read(io.BytesIO(data))
+    assert not auditor.errors
+    assert not auditor.fixes
+
+
+def test_dxf_has_units_layers_weights_and_a_layout_at_scale():
+    sheet = order_drawing()
+    document, space = read_back(sheet)
+    assert document.dxfversion == "AC1032"  # R2018
+    assert document.units == 1  # inches
+    assert document.layers.get("CUT").dxf.lineweight == 50
+    assert {e.dxf.layer for e in space} >= {"PROFILE", "EDGE", "DIMENSIONS", "TEXT", "SHEET"}
+    layout = document.layout("1")
+    window = next(v for v in layout.query("VIEWPORT") if v.dxf.status > 1 or v.dxf.id > 1)
+    assert window.dxf.view_height * 25.4 / window.dxf.height == pytest.approx(sheet.scale)
+    assert ("Caution", CAUTION) in list(document.header.custom_vars)
+
+
+def test_dxf_dimensions_measure_what_the_sheet_says():
+    sheet = order_drawing()
+    _, space = read_back(sheet)
+    measured = sorted(round(d.get_measurement(), 6) for d in space.query("DIMENSION"))
+    said = sorted(
+        round(parse_length(item.text) / INCH_M, 6)
+        for item in sheet.items
+        if isinstance(item, Dimension)
+    )
+    assert measured == pytest.approx(said, abs=1e-6)
+    assert all(d.dxf.text == "<>" for d in space.query("DIMENSION"))
+
+
+def test_members_in_drawing_schedule_and_order_are_one_number():
+    chosen = design()
+    order = rounded_order(chosen.porch.order, chosen.rounding_m)
+    members = (
+        *order.base, *order.shaft_foot, *order.shaft_head, *order.capital,
+        *order.architrave, *order.frieze, *order.cornice,
+    )  # fmt: skip
+    drawn = [d.length_m for d in order_drawing().items if isinstance(d, Dimension) and d.aside]
+    assert drawn == pytest.approx([m.height for m in members], abs=1e-9)
+    rows = [s for s in schedule(chosen) if s.group == "Entablature: cornice"]
+    assert [s.item for s in rows] == [m.name for m in order.cornice]
+    for row, member in zip(rows, order.cornice, strict=True):
+        assert row.height_m == pytest.approx(member.height, abs=1e-9)
+        assert row.across_m == pytest.approx(member.reach, abs=chosen.rounding_m / 2 + 1e-9)
+
+
+def test_axes_in_drawing_schedule_and_mesh_are_one_number():
+    chosen = design(index=0)
+    shafts = next(p for p in model(index=0).parts if p.name == "porch/column/shaft")
+    built = sorted(shafts.placements[:, 0, 3])
+    named = sorted(x for _, (x, _) in column_names(chosen))
+    assert built == pytest.approx(named, abs=1e-9)
+    _, space = read_back(setting_out())
+    spans = [round(d.get_measurement() * INCH_M, 6) for d in space.query("DIMENSION")]
+    rows = [s.across_m for s in schedule(chosen) if re.match(r"Axes \d+ to \d+", s.item)]
+    assert rows
+    for row, (a, b) in zip(rows, pairwise(built), strict=True):
+        assert row == pytest.approx(b - a, abs=chosen.rounding_m)
+        assert any(abs(span - row) < 1e-6 for span in spans)
+
+
+def test_levels_are_those_of_the_mesh():
+    chosen = design()
+    levels = dict(porch_levels(chosen))
+    step = chosen.rounding_m
+    cornice = next(p for p in model().parts if p.name == "porch/entablature/cornice")
+    assert levels["Top of cornice"] == pytest.approx(cornice.world_mesh().bounds[1, 2], abs=step)
+    rail = next(p for p in model().parts if p.name == "porch/balustrade/rail")
+    assert levels["Top of balustrade"] == pytest.approx(rail.world_mesh().bounds[1, 2], abs=step)
+    architrave = next(p for p in model().parts if p.name == "porch/entablature/architrave")
+    low = architrave.world_mesh().bounds[0, 2]
+    assert levels["Underside of architrave"] == pytest.approx(low, abs=step)
+
+
+def test_every_opening_has_one_mark():
+    found = types(design())
+    marked = [o.name for _, _, group in found for o in group]
+    assert sorted(marked) == sorted(o.name for o in design().house.openings)
+    assert len({mark for mark, _, _ in found}) == len(found)
+
+
+def square(units="feet"):
+    sheet = Sheet("1", "square", "Square", PAPERS_MM["A3"], 1.0, units)
+    ring = np.array([[0.1, 0.1], [0.2, 0.1], [0.2, 0.2], [0.1, 0.2]])
+    sheet.items.append(Line("CUT", ring, True))
+    return sheet
+
+
+def test_pdf_at_full_size_measures_right_to_a_tenth_of_a_millimetre():
+    pdfium = pytest.importorskip("pypdfium2")
+    page = pdfium.PdfDocument(pdf([square()], title="t", subject=CAUTION))[0]
+    assert page.get_size()[0] / 72.0 * 25.4 == pytest.approx(420.0, abs=0.1)
+    dots = np.asarray(page.render(scale=10.0, grayscale=True).to_numpy()).reshape(
+        round(page.get_size()[1] * 10.0), -1
+    )
+    row = np.flatnonzero(dots[len(dots) // 2] < 128)
+    dot_mm = 25.4 / 720.0
+    # the outer edges of a line half a millimetre wide
+    assert (row[-1] + 1 - row[0]) * dot_mm == pytest.approx(100.0 + 0.5, abs=0.1)
+    assert row[0] * dot_mm == pytest.approx(100.0 - 0.25, abs=0.1)
+
+
+def test_svg_is_in_millimetres_of_the_paper():
+    text = svg(square(), title="t", description=CAUTION)
+    assert 'width="420mm"' in text
+    assert "M100.000 197.000L200.000 197.000" in text
+    assert CAUTION in text
+
+
+def test_the_elevations_outline_is_the_masks():
+    """Against the silhouette of all triangles, filled by another library at 20 mm a pixel."""
+    from PIL import ImageDraw
+
+    parts = building(model(index=0))
+    first, last = view_extent(parts, FRONT)
+    drawn = line_items(visible_lines(parts, FRONT))
+    step, low, high = 0.02, first - 0.5, last + 0.5
+    size = np.ceil((high - low) / step).astype(int)
+    mask = Image.new("1", (int(size[0]), int(size[1])))
+    draw = ImageDraw.Draw(mask)
+    for part in parts:
+        for triangle in (part.world_mesh().triangles[:, :, [0, 2]] - low) / step:
+            draw.polygon([tuple(p) for p in triangle], fill=1)
+    solid = np.asarray(mask)
+    lines = [i.points for i in drawn]
+    heavy = shapely.union_all([shapely.linestrings(p) for p in lines])
+    edge = np.argwhere(solid & ~np.roll(solid, 1, 0) | solid & ~np.roll(solid, -1, 0))
+    chosen = edge[:: max(1, len(edge) // 400)]
+    places = shapely.points((chosen[:, ::-1] + 0.5) * step + low)
+    away = shapely.distance(heavy, places)
+    assert np.quantile(away, 0.98) < 1.5 * step
+    ends = np.concatenate([shapely.get_coordinates(shapely.linestrings(p)) for p in lines])
+    assert (ends.min(axis=0) >= first - 1e-3).all()
+    assert (ends.max(axis=0) <= last + 1e-3).all()
+
+
+def test_a_set_is_written_whole(tmp_path):
+    house, built = design(index=0), model(index=0)
+    title = heading_of(house, "House", DAY, {"issue": "B", "client": "A client"})
+    sheets = drawing_set(house, built, title, "arch c", ["A finding."], None)
+    names = [s.name for s in sheets]
+    assert names[:4] == [
+        "front-elevation", "right-side-elevation", "rear-elevation", "left-side-elevation",
+    ]  # fmt: skip
+    assert {"ground-plan", "porch-setting-out", "porch-section", "order"} <= set(names)
+    files = write_set(sheets[5:8], title, tmp_path, house.rounding_m)
+    assert sorted(p.suffix for p in files) == [".dxf"] * 3 + [".pdf"] + [".svg"] * 3
+    for sheet in sheets:
+        words = [i.text for i in sheet.items if isinstance(i, Text)]
+        assert "A client" in words
+        assert any(w in CAUTION for w in words if w.startswith("For comparing designs"))
+        wide, tall = sheet.size_m
+        for item in sheet.items:
+            if isinstance(item, Line):
+                assert (item.points >= -1e-6).all()
+                assert (item.points <= [wide + 1e-6, tall + 1e-6]).all()
+    plan = sheets[names.index("ground-plan")]
+    assert sum(isinstance(i, Fill) and i.layer == "POCHE" for i in plan.items) == 1
