@@ -18,8 +18,9 @@ import shapely
 from numpy.typing import ArrayLike
 from shapely.geometry import MultiPolygon
 
-from massing.geometry.mesh import Floats, Ints, Part
+from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster, threads
+from massing.parts.part import Part
 from massing.view.hidden_lines import Square
 
 SPACING_M = 0.007

@@ -2,9 +2,9 @@ import numpy as np
 import pytest
 import shapely
 
-from massing.geometry.mesh import Part
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between
+from massing.parts.part import Part
 from massing.view.hidden_lines import FRONT, visible_lines
 from massing.view.regions import CAST, SHADE, nearest_m, regions, seen_from
 
@@ -14,9 +14,9 @@ SUN = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 def porch():
     """A slab that stands 1.0 m out from a wall, on a post."""
     return [
-        Part("wall", "wall", box_between((-3.0, 0.0, 0.0), (3.0, 0.3, 3.0))),
-        Part("slab", "order", box_between((-2.0, -1.0, 2.5), (2.0, 0.0, 2.7))),
-        Part("post", "order", box_between((1.5, -0.9, 0.0), (1.7, -0.7, 2.5))),
+        Part(("wall",), "wall", box_between((-3.0, 0.0, 0.0), (3.0, 0.3, 3.0))),
+        Part(("slab",), "order", box_between((-2.0, -1.0, 2.5), (2.0, 0.0, 2.7))),
+        Part(("post",), "order", box_between((1.5, -0.9, 0.0), (1.7, -0.7, 2.5))),
     ]
 
 
@@ -61,7 +61,7 @@ def test_shadows_agree_with_rays_to_5_mm(fine_all_over):
 
 
 def test_corners_are_kept():
-    parts = [Part("plate", "order", box_between((0.0, 0.0, 0.0), (1.003, 0.1, 0.507)))]
+    parts = [Part(("plate",), "order", box_between((0.0, 0.0, 0.0), (1.003, 0.1, 0.507)))]
     labelling = seen_from(Caster(parts), FRONT, -2.0, [1])
     ((plate,), _) = (list(regions(labelling, (-0.1, -0.1), (1.2, 0.7), 0.02)[0].values()), None)
     corner = shapely.Point(1.003, 0.507)

@@ -9,7 +9,8 @@ import shapely
 from numpy.typing import ArrayLike
 from shapely.geometry import MultiPolygon
 
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model, Part
 from massing.present.drawings.elevations import Drawn, building, line_items, small
 from massing.present.drawings.sheet import Fill, Hatch, Item, Line
 from massing.view.hidden_lines import FINE, Lines, Square, visible_lines

@@ -15,8 +15,8 @@ from numpy.typing import ArrayLike
 from massing.design.design import Design
 from massing.files import slug, write_whole
 from massing.findings.report import findings
-from massing.geometry.mesh import Model
 from massing.geometry.rays import threads
+from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevations import (

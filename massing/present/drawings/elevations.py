@@ -11,8 +11,9 @@ from numpy.typing import ArrayLike
 from shapely.geometry import MultiPolygon
 
 from massing.design.design import Design, GroundDesign
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
 from massing.geometry.rays import Caster
+from massing.parts.part import Model, Part
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
     figures_of,

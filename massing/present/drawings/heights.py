@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from massing.canon import FittedOrder
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design, PorchDesign
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.present.drawings.sheet import Figures
 
 STOREYS = ("Ground floor", "First floor", "Second floor")

@@ -8,7 +8,8 @@ from dataclasses import replace
 import numpy as np
 
 from massing.design.design import Design, Opening
-from massing.geometry.mesh import Floats, Model, Part
+from massing.geometry.mesh import Floats
+from massing.parts.part import Model, Part
 from massing.present.drawings.cuts import cut_view, within
 from massing.present.drawings.elevations import building, line_items, small
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title

@@ -11,10 +11,10 @@ import numpy as np
 from massing.canon import FittedOrder, Member, balustrade_table, with_shaft
 from massing.canon.tables import scaled
 from massing.design.design import BalustradeDesign, Design
-from massing.geometry.mesh import Model, Part
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.column import column, pedestal
 from massing.parts.orders.entablature import entablature
+from massing.parts.part import Model, Part
 from massing.present.drawings.cuts import cut_view, within
 from massing.present.drawings.elevations import line_items
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title

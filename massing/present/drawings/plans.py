@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from massing.design.design import Design, Opening
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 from massing.present.drawings.cuts import cut_view
 from massing.present.drawings.elevations import Drawn, building, view_extent

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from massing.design.design import Design
-from massing.geometry.mesh import Model
+from massing.parts.part import Model
 from massing.present.drawings.cuts import cut_view
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
