@@ -9,8 +9,7 @@ from massing.canon import rounded as rounded_order
 from massing.design.design import Design, PorchDesign
 from massing.parts.part import Model
 from massing.present.drawings.sheet import Figures
-
-STOREYS = ("Ground floor", "First floor", "Second floor")
+from massing.units import floor_name
 
 
 def figures_of(design: Design) -> Figures:
@@ -54,8 +53,8 @@ def house_levels(design: Design, model: Model) -> list[tuple[str, float]]:
     """Names and heights of the house's floors, wall top and ridge."""
     figures = figures_of(design)
     floors = [
-        (name, figures.on_step(z))
-        for name, z in zip(STOREYS, design.house.storey_floors_z_m, strict=False)
+        (floor_name(i, design.units).capitalize(), figures.on_step(z))
+        for i, z in enumerate(design.house.storey_floors_z_m)
     ]
     roof = [
         p.world_mesh().bounds[1, 2]

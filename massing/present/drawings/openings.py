@@ -24,6 +24,7 @@ from massing.present.drawings.sheet import (
     scales,
     text_width_mm,
 )
+from massing.units import floor_name
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 
 VIEW_OF = {"front": FRONT, "back": BACK, "right": RIGHT, "left": LEFT}
@@ -39,7 +40,8 @@ def types(design: Design) -> list[tuple[str, Opening, list[Opening]]]:
     for opening in design.house.openings:
         pattern = replace(
             opening,
-            name="",
+            place="",
+            storey=None,
             wall="front",
             along_m=0.0,
             sill_z_m=0.0,
@@ -68,9 +70,9 @@ def _letters(index: int) -> str:
     return (letters[more - 1] if more else "") + letters[last]
 
 
-def marks_of(design: Design) -> dict[str, str]:
-    """The mark of every opening of the main house, by its name."""
-    return {o.name: mark for mark, _, group in types(design) for o in group}
+def marks_of(design: Design) -> dict[Opening, str]:
+    """The mark of every opening of the main house."""
+    return {o: mark for mark, _, group in types(design) for o in group}
 
 
 def openings_sheets(
@@ -260,8 +262,8 @@ def schedule_rows(
     for mark, opening, group in found:
         walls: dict[str, int] = {}
         for one in group:
-            wall, storey, _ = one.name.split("/", 2)
-            walls[f"{wall}, {storey}"] = walls.get(f"{wall}, {storey}", 0) + 1
+            place = f"{one.wall}, {floor_name(one.storey or 0, figures.units)}"
+            walls[place] = walls.get(place, 0) + 1
         where = "; ".join(f"{place} {count}" for place, count in walls.items())
         rows.append(
             (

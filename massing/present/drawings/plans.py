@@ -85,7 +85,7 @@ def _cut_height_m(design: Design, floor: float) -> float:
     tall = [
         o
         for o in design.house.openings
-        if o.kind == "window" and "/ground/" in o.name and o.wall == "front"
+        if o.kind == "window" and o.storey == 0 and o.wall == "front"
     ]
     sill = max((o.sill_z_m - floor for o in tall), default=0.0)
     return max(CUT_HEIGHT_M, sill + 0.15)
@@ -100,7 +100,7 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
         found = {
             figures.on_step(o.along_m)
             for o in house.openings
-            if o.wall == wall and "/ground/" in o.name and not o.back_m
+            if o.wall == wall and o.storey == 0 and not o.back_m
         }
         return sorted(found)
 
@@ -144,9 +144,9 @@ def _plan_marks(design: Design, figures: Figures, mm: float) -> list[Item]:
     house = design.house
     letters = marks_of(design)
     for opening in house.openings:
-        if "/ground/" not in opening.name:
+        if opening.storey != 0:
             continue
-        letter = letters[opening.name]
+        letter = letters[opening]
         x, y, out = _outside(opening, house.width_m, house.depth_m)
         inside = house.wall_thickness_m + 5.0 * mm
         place = (x - out[0] * inside, y - out[1] * inside)

@@ -150,8 +150,8 @@ def test_levels_are_those_of_the_mesh():
 
 def test_every_opening_has_one_mark():
     found = types(design())
-    marked = [o.name for _, _, group in found for o in group]
-    assert sorted(marked) == sorted(o.name for o in design().house.openings)
+    marked = [o for _, _, group in found for o in group]
+    assert len(marked) == len(set(marked)) == len(design().house.openings)
     assert len({mark for mark, _, _ in found}) == len(found)
 
 
