@@ -344,7 +344,7 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
             )  # fmt: skip
             text = f"The windows are {heights[0]} high below and {heights[1]} above, where {before}"
             if ratio_now <= 0.97 < ratio_was:
-                text += ": the ground storey leads"
+                text += ": the lowest storey leads"
             elif ratio_now > 0.97:
                 text += ": no storey leads"
             yield Change("windows", f"{text}.", rule.cited)
@@ -353,7 +353,7 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
     if _differs(shape_was, shape_now, 0.04):
         squat, tall = rules()["window_squat"], rules()["window_tall"]
         text = (
-            f"The ground storey's windows go from {shape_was:.2f} to {shape_now:.2f} times as "
+            f"The lowest storey's windows go from {shape_was:.2f} to {shape_now:.2f} times as "
             f"high as wide; the books give {squat.value:.2f} to {tall.value:.2f}."
         )
         yield Change("windows", text, cited([squat.source, tall.source]))

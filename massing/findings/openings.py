@@ -43,7 +43,7 @@ FIGURES = (
         "openings_masked",
         "Openings behind a column",
         "count",
-        "ground floor, seen square on",
+        "lowest floor, seen square on",
         lambda d: len(columns_before_openings(d)),
     ),
 )

@@ -72,15 +72,15 @@ def porch_design(
         ("porch", "floor"),
         porch.floor,
         levels[0] - (0.0 if recessed else PORCH_STEP_DOWN_M),
-        "level with the ground floor, in a recess"
+        "level with the house's floor, in a recess"
         if recessed
-        else "2 in below the ground floor (common practice)",
+        else "2 in below the house's floor (common practice)",
     )
     if floor_z > levels[0]:
         raise DesignError(
             "porch.floor",
             format_length(floor_z, scene.units),
-            f"at most the ground floor's {format_length(levels[0], scene.units)}",
+            f"at most the house's floor, {format_length(levels[0], scene.units)}",
         )
     order = _fit(porch, floor_z, levels, ("porch",), origins)
     pair = couple_axis_m(porch, order, origins)

@@ -32,7 +32,7 @@ def check_recessed(porch: Porch, floor_z: float, ground_z: float) -> None:
         ("side_columns", porch.side_columns > 0, "none, within a recess"),
         ("responds", porch.responds != "none", "none: a recess has its antae"),
         ("pedestals", porch.pedestals, "false, between antae"),
-        ("floor", abs(floor_z - ground_z) > 1e-6, "the ground floor's height, in a recess"),
+        ("floor", abs(floor_z - ground_z) > 1e-6, "the height of the house's floor, in a recess"),
     ):
         if asked:
             raise DesignError(f"porch.{field}", getattr(porch, field), allowed)

@@ -226,7 +226,7 @@ def _check(
         )
     if window.kind == "french" and storey > 0:
         raise DesignError(
-            f"{named}.kind", "french", "sash: only the ground storey opens on a porch"
+            f"{named}.kind", "french", "sash: only the lowest storey opens on a porch"
         )
     if window.kind == "tripartite" and line in ("semicircular", "elliptical"):
         raise DesignError(

@@ -76,7 +76,7 @@ class House(Strict):
     storeys: list[PositiveLength] = Field(
         min_length=1, max_length=3, description="Floor to floor; the top one floor to wall top"
     )
-    floor: PositiveLength | None = Field(default=None, description="Ground floor above ground")
+    floor: PositiveLength | None = Field(default=None, description="The lowest floor above the ground")
     walls: WallMaterial = "stucco"
     wall_thickness: PositiveLength | None = None
     reveal: PositiveLength | None = Field(default=None, description="Wall face back to the sash")
@@ -110,7 +110,7 @@ class House(Strict):
         default="equal", description="Courses of limestone in relief: all alike, or high and low"
     )
     rustication: Literal["none", "channelled", "v-jointed"] = Field(
-        default="none", description="Of the ground storey, on limestone or stucco"
+        default="none", description="Of the lowest storey, on limestone or stucco"
     )
     clapboard_exposure: PositiveLength | None = Field(
         default=None, description="Height of a board that shows, in relief"

@@ -40,7 +40,7 @@ class Window(Strict):
     height: PositiveLength | None = Field(default=None, description="Opening height")
     sill: Length | None = Field(
         default=None,
-        description="Opening's foot above the floor; the ground storey's may be 0",
+        description="Opening's foot above the floor; the lowest storey's may be 0",
     )
     lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
     kind: Literal["sash", "casement", "tripartite", "french"] = Field(
