@@ -76,7 +76,9 @@ class House(Strict):
     storeys: list[PositiveLength] = Field(
         min_length=1, max_length=3, description="Floor to floor; the top one floor to wall top"
     )
-    floor: PositiveLength | None = Field(default=None, description="The lowest floor above the ground")
+    floor: PositiveLength | None = Field(
+        default=None, description="The lowest floor above the ground"
+    )
     walls: WallMaterial = "stucco"
     wall_thickness: PositiveLength | None = None
     reveal: PositiveLength | None = Field(default=None, description="Wall face back to the sash")
