@@ -284,11 +284,7 @@ class _Page:
             "before-and-after",
             title,
             f'<section id="before-and-after" aria-labelledby="h-before">'
-            f'<h2 id="h-before">{title}</h2>'
-            f"{self.choices()}"
-            f'<form class="choices" id="after">'
-            f"{_radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
-            "</form>"
+            f'<h2 id="h-before">{title}</h2><div class="sheet">'
             f'<figure class="divided" id="divided">'
             f'<div class="both">{self._image(drawn, " left")}{self._image(after, " right")}'
             '<span class="line" aria-hidden="true"></span>'
@@ -298,7 +294,9 @@ class _Page:
             f'<figcaption><span class="left-name">{escape(_named(drawn))}</span>'
             f'<span class="light-words" data-light>{escape(self._light_words())}</span>'
             f'<span class="right-name" data-after>{escape(after)}</span></figcaption>'
-            "</figure></section>",
+            '</figure><div class="column"><form class="choices" id="after">'
+            f"{_radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
+            f"</form>{self.choices()}</div></div></section>",
         )
 
     def _light_words(self) -> str:
@@ -346,7 +344,7 @@ class _Page:
         names = [design.name for design in self.designs]
         first = names[1] if len(names) > 1 else names[0]
         panes = [("1", "One")]
-        panes += [("2", "Two, with the design as drawn")] if len(names) > 1 else []
+        panes += [("2", "Two, one as drawn")] if len(names) > 1 else []
         panes += [("4", "Four" if len(names) >= 4 else "All")] if len(names) > 2 else []
         suns = "".join(
             f'<button type="button" data-day="{sun.when.timetuple().tm_yday - 1}" '
@@ -360,7 +358,7 @@ class _Page:
             title,
             '<section id="model" aria-labelledby="h-model">'
             f'<h2 id="h-model">{title}</h2>'
-            '<div class="model">'
+            '<div class="sheet"><div class="model">'
             '<div class="stage" id="stage" tabindex="0" role="application" '
             'aria-label="The model in three dimensions. Drag to turn, pinch or wheel to come '
             'nearer; arrow keys turn, plus and minus come nearer and go back" '
@@ -372,15 +370,14 @@ class _Page:
             '<label><span>Day</span><input type="range" id="day" step="1" min="0" max="364" '
             'value="0"><output id="day-words" for="day"></output></label>'
             f'<p id="sun-words" role="status"></p><div class="times">{suns}</div></form>'
-            '<form class="choices" id="model-choices">'
+            '<p class="note" id="picked" role="status">A click on the model names the part.</p>'
+            '</div><div class="column"><form class="choices" id="model-choices">'
             + _radios("Design", "design", [(n, _named(n)) for n in names], first)
             + (_radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
             + _radios("View", "stand", list(_MODEL_VIEWS.items()), "elevation")
             + _radios("Look", "model-look", [("clay", "Clay"), ("materials", "Materials")], "clay")
             + '<fieldset><legend>Scale figure</legend><label><input type="checkbox" id="figure" '
-            "checked><span>Shown</span></label></fieldset></form>"
-            '<p class="note" id="picked" role="status">A click on the model names the part.</p>'
-            "</div></section>",
+            "checked><span>Shown</span></label></fieldset></form></div></div></section>",
         )
 
     # --- words and figures ---

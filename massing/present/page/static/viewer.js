@@ -54,6 +54,7 @@ const SKY_LEAST_M = 0.12;
 const REST_MS = 180;
 const SLOW_MS = 90; // a frame slower than this is drawn coarser while the hand moves
 const BEYOND_M = 200; // ground that lies in shadow behind what casts it
+const LEAST_EYE_M = 0.25;
 const SETTING = "setting/";
 const FIGURE = "setting/figure";
 
@@ -83,7 +84,7 @@ const FRAGMENT = /* glsl */ `
   uniform vec3 colour, tint;
   uniform float uneven, glass, ground, tinted;
   uniform vec3 toSun, sunLight, skyLight, paper;
-  uniform float bounce, exposure;
+  uniform float bounce, among, exposure; // off the ground; among the walls themselves
   uniform mat4 sunFrame, farFrame;
   uniform sampler2DShadow sunMap, farMap, skyMap;
   uniform vec2 sunTexel;              // metres, and a share of the map
@@ -149,9 +150,9 @@ const FRAGMENT = /* glsl */ `
       vec3 own = colour * (1.0 + uneven * (vOwn - 0.5));
       vec2 sky = skyReaches(vPlace, face, normal);
       float fromSun = max(dot(normal, toSun), 0.0) * lit * smoothstep(0.0, 0.06, square);
-      vec3 thrown = bounce * (sunLight * max(toSun.z, 0.0) + skyLight);
-      vec3 light = sunLight * fromSun + skyLight * sky.x
-        + thrown * (0.5 - 0.5 * normal.z) * (0.25 + 0.75 * sky.y);
+      vec3 level = sunLight * max(toSun.z, 0.0) + skyLight;
+      vec3 thrown = level * bounce * (0.5 - 0.5 * normal.z) * (0.3 + 0.7 * sky.y);
+      vec3 light = sunLight * fromSun + skyLight * sky.x + thrown + level * among;
       vec3 seen = own * light;
       if (glass > 0.5) {
         vec3 look = isOrthographic ? normalize(vec3(viewMatrix[0][2], viewMatrix[1][2], viewMatrix[2][2]))
@@ -377,6 +378,11 @@ class Viewer extends EventTarget {
     this._maps = [];
     this._scene = new THREE.Scene();
     this._scene.matrixWorldAutoUpdate = true;
+    this._groundLine = new THREE.Line(
+      new THREE.BufferGeometry(),
+      new THREE.LineBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.11) }),
+    );
+    this._groundLine.frustumCulled = false;
     this._shared = this._sharedUniforms();
     this._mask = this._material({ colour: [0, 0, 0] }, "", { MASK: "" });
     this._coarse = this._coarseSun = this._grade.first;
@@ -389,11 +395,12 @@ class Viewer extends EventTarget {
     for (const camera of Object.values(this._cameras)) camera.up.set(0, 0, 1);
     this._camera = this._cameras.perspective;
     this._controls = new OrbitControls(this._camera, this.canvas);
-    this._controls.maxPolarAngle = Math.PI * 0.54;
+    this._controls.maxPolarAngle = Math.PI * 0.75; // up under a cornice, yet not under ground
     this._controls.minDistance = 1.0;
     this._controls.maxDistance = 200.0;
     this._controls.zoomToCursor = true;
     this._controls.addEventListener("change", () => {
+      this._aboveGround();
       this._moved();
       this.dispatchEvent(new CustomEvent("viewed", { detail: null }));
     });
@@ -694,9 +701,11 @@ class Viewer extends EventTarget {
       this._renderer.setViewport(rect.x, from, rect.width, rect.height);
       this._renderer.setScissor(rect.x, from, rect.width, rect.height);
       this._renderer.clear();
-      this._scene.add(this.overlay);
+      this._camera.updateMatrixWorld();
+      this._setGroundLine(house);
+      this._scene.add(this.overlay, this._groundLine);
       this._renderer.render(this._scene, this._camera);
-      this._scene.remove(this.overlay);
+      this._scene.remove(this.overlay, this._groundLine);
     });
     this._whenDone(() => {
       this._frameMs = 0.5 * this._frameMs + 0.5 * (performance.now() - began);
@@ -882,7 +891,7 @@ class Viewer extends EventTarget {
     const many = () => this._sky.map(() => new THREE.Vector3());
     const values = {
       toSun: new THREE.Vector3(), sunLight: new THREE.Color(), skyLight: new THREE.Color(),
-      paper: this._paper, bounce: 0.2, exposure: 1,
+      paper: this._paper, bounce: 0.26, among: 0.055, exposure: 1,
       sunFrame: new THREE.Matrix4(), farFrame: new THREE.Matrix4(),
       sunMap: null, farMap: null, skyMap: null, sunTexel: new THREE.Vector2(), farTexel: 0, hasFar: 0,
       skyTo: many(), skyRight: many(), skyUp: many(), skyRound: new THREE.Vector4(), skyKnown: 0,
@@ -982,6 +991,29 @@ class Viewer extends EventTarget {
     if (Math.hypot(event.clientX - x, event.clientY - y) > 4) return; // a turn, not a click
     const detail = this.pick(event.clientX, event.clientY);
     if (detail) this.dispatchEvent(new CustomEvent("picked", { detail }));
+  }
+
+  _aboveGround() {
+    const camera = this._camera;
+    if (camera.isOrthographicCamera || camera.position.z >= LEAST_EYE_M) return;
+    camera.position.z = LEAST_EYE_M;
+    camera.lookAt(this._controls.target);
+  }
+
+  /** The ground's edge, where it is level and seen level. */
+  _setGroundLine(house) {
+    const ground = house._parts.get("setting/ground")?.meshes[0];
+    const box = ground && boxOf(ground);
+    const way = this._camera.getWorldDirection(new THREE.Vector3());
+    const level = this._camera.isOrthographicCamera && Math.abs(way.z) < 1e-3;
+    this._groundLine.visible = Boolean(level && box && box.max.z - box.min.z < 0.02);
+    if (!this._groundLine.visible) return;
+    const held = house._box(false);
+    const half = 0.62 * held.getSize(new THREE.Vector3()).length();
+    const middle = held.getCenter(new THREE.Vector3());
+    const right = new THREE.Vector3(way.y, -way.x, 0).normalize().multiplyScalar(half);
+    const near = middle.clone().addScaledVector(way, -20).setZ(box.max.z);
+    this._groundLine.geometry.setFromPoints([near.clone().sub(right), near.add(right)]);
   }
 
   /** Fit the camera's frame to a pane: what a view holds across it holds at any shape of pane. */
