@@ -33,10 +33,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the page, and say which pictures it lacks."""
-    from massing.files import write_whole
     from massing.practice.cautions import CAUTION
-    from massing.present.page.page import page_html
-    from massing.study.page import page_subject, wanted_pictures
+    from massing.study.page import make_page
     from massing.study.study import read_study
 
     study = read_study(options.scene)
@@ -44,17 +42,15 @@ def run(options: argparse.Namespace) -> int:
     folder = options.pictures or DEFAULT_FOLDER / study.loaded.name
     if options.pictures and not folder.is_dir():
         raise Refused(f"--pictures: given {folder}, allowed: a folder that massing study made")
-    subject = page_subject(study, folder)
-    missing = wanted_pictures(study) - len(subject.pictures)
+    made = make_page(study, folder, path)
+    missing = made.wanted - made.pictures
     if missing:
         say(
             FINE,
-            f"{missing} of {wanted_pictures(study)} pictures do not stand in {folder} as they "
-            f"would be made now; massing study {options.scene} makes them",
+            f"{missing} of {made.wanted} pictures do not stand in {folder} as they would be made "
+            f"now; massing study {options.scene} makes them",
         )
-    write_whole(path, page_html(subject))
-    size = path.stat().st_size / 1e6
     out = console()
-    out.print(f"{path}: {len(subject.pictures)} pictures, {size:.1f} MB", soft_wrap=True)
+    out.print(made.words, soft_wrap=True)
     out.print(CAUTION, soft_wrap=True)
     return FINE

@@ -21,7 +21,7 @@ from massing.cli.shared import (
 )
 
 SUMMARY = "make a scene's pictures, sheets and figures"
-DOCUMENTS = ("board",)  # what --also makes of the whole study, not of each picture
+DOCUMENTS = ("board", "page")  # what --also makes of the whole study, not of each picture
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -45,7 +45,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         choices=(*ALSO, *DOCUMENTS),
         help="write each picture as this too: PNG of 16 bits, OpenEXR, JPEG; or lay out a board "
-        "of all designs in board.pdf; may be repeated",
+        "of all designs in board.pdf, or a page to open in page.html; may be repeated",
     )
     parser.add_argument(
         "--pairs",
@@ -60,6 +60,7 @@ def run(options: argparse.Namespace) -> int:
     from massing.present.reports.progress import duration, progress_on
     from massing.present.reports.tables import print_figures
     from massing.study.board import check_board, make_board
+    from massing.study.page import make_page
     from massing.study.pictures import choose
     from massing.study.run import run_study
     from massing.study.study import read_study
@@ -105,6 +106,9 @@ def run(options: argparse.Namespace) -> int:
                 device=options.device,
                 progress=progress,
             )
+        page = None
+        if "page" in options.also and not outcome.failed:
+            page = make_page(study, folder, folder / "page.html")
     print_figures(out, study.designs, study.suns)
     out.print(CAUTION, style="italic")
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
@@ -119,6 +123,8 @@ def run(options: argparse.Namespace) -> int:
     )
     if board is not None and not board.failed:
         out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
+    if page is not None:
+        out.print(page.words, soft_wrap=True)
     failed = {**outcome.failed, **(board.failed if board else {})}
     for path, error in failed.items():
         say(FAILED, f"{path}: {error}")

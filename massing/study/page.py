@@ -2,14 +2,38 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
-from massing.present.page.page import Shown, Subject
+from massing.files import write_whole
+from massing.present.page.page import Shown, Subject, page_html
 from massing.study.manifest import Manifest
 from massing.study.pictures import SIZES_PX, focus_points, pictures
 from massing.study.study import Study
+
+
+@dataclass(frozen=True)
+class PageOutcome:
+    """A page that was written; how many pictures it shows, and how many the scene asks for."""
+
+    path: Path
+    pictures: int
+    wanted: int
+
+    @property
+    def words(self) -> str:
+        """What was made, in a line."""
+        megabytes = self.path.stat().st_size / 1e6
+        return f"{self.path}: {self.pictures} pictures, {megabytes:.1f} MB"
+
+
+def make_page(study: Study, folder: Path, path: Path) -> PageOutcome:
+    """Write a study's page to ``path``, with the pictures that stand in ``folder``."""
+    subject = page_subject(study, folder)
+    write_whole(path, page_html(subject))
+    return PageOutcome(path, len(subject.pictures), len(pictures(study, "draft")))
 
 
 def page_subject(study: Study, folder: Path) -> Subject:
@@ -45,8 +69,3 @@ def standing_pictures(study: Study, folder: Path) -> list[Shown]:
                 )
     order = [picture.path for picture in pictures(study, "draft")]
     return [found[path] for path in order if path in found]
-
-
-def wanted_pictures(study: Study) -> int:
-    """How many pictures the scene asks for."""
-    return len(pictures(study, "draft"))
