@@ -33,12 +33,12 @@ $(VENV)/ready: pyproject.toml constraints.txt
 	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || \
 	  { echo "massing: $(PYTHON) cannot make virtual environments; on Debian or Ubuntu run: apt-get install python3-venv"; exit 1; }
 	$(PYTHON) -m venv $(VENV)
-	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render]'
+	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render,desk]'
 	@$(VENV)/bin/python -c 'import sys; from massing.render.driver.requirements import check_blender; sys.exit(check_blender())'
 	@touch $@
 
 $(VENV)/ready-test: $(VENV)/ready
-	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render,test]'
+	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render,desk,test]'
 	@touch $@
 
 list-libraries:

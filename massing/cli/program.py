@@ -14,6 +14,7 @@ from massing import __version__
 from massing.cli import (
     board,
     check,
+    desk,
     drawings,
     figures,
     licences,
@@ -49,6 +50,7 @@ class Command(Protocol):
 
 COMMANDS: tuple[Command, ...] = (
     new,
+    desk,
     study,
     page,
     check,

@@ -14,9 +14,11 @@ import numpy as np
 
 from massing.design.design import Design, Opening, PorchDesign
 from massing.scene.edit import FieldPath
-from massing.units import format_length
+from massing.units import INCH_M, format_length
 
 SAME_M = 1e-6
+INCH_STEPS_M = tuple(INCH_M / n for n in (16, 8, 4, 2, 1))
+METRIC_STEPS_M = (0.001, 0.002, 0.005, 0.01, 0.02)
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,22 @@ def dragged(handle: Handle, by_m: float, step_m: float) -> float:
     """
     steps = round((handle.value_m + handle.per_m * by_m) / step_m)
     return max(steps, 1) * step_m
+
+
+def snap_m(fraction_m: float, pixel_m: float, units: str) -> float:
+    """The step that a drag goes by: the builder's fraction, or a coarser one that a hand can tell.
+
+    A pixel of the screen is ``pixel_m`` wide; the step is at least half of it, up to an inch, or
+    20 mm by ``metric`` units.
+
+    >>> snap_m(INCH_M / 16, 0.0001, "feet") / INCH_M, snap_m(INCH_M / 16, 0.03, "feet") / INCH_M
+    (0.0625, 1.0)
+    >>> snap_m(0.001, 0.008, "metric")
+    0.005
+    """
+    coarser = INCH_STEPS_M if units == "feet" else METRIC_STEPS_M
+    steps = [fraction_m, *(step for step in coarser if step > fraction_m)]
+    return next((step for step in steps if step >= pixel_m / 2.0), steps[-1])
 
 
 def dragged_text(handle: Handle, by_m: float, step_m: float, units: str) -> str:

@@ -1,0 +1,99 @@
+"""Which subject a field belongs to, as a designer looks for it."""
+
+from __future__ import annotations
+
+from massing.scene.edit import FieldPath
+
+SUBJECTS = (
+    "Columns",
+    "Spacing",
+    "Entablature",
+    "Balustrade",
+    "Porch",
+    "Steps",
+    "Upper porch",
+    "Bays and windows",
+    "Door",
+    "Walls",
+    "House",
+    "Roof",
+    "Dormers",
+    "Site",
+    "Surroundings",
+    "Times and pictures",
+    "Sheet",
+)
+"""In the order in which a designer asks for them."""
+
+_BY_PATH: dict[FieldPath, str] = {
+    ("porch", "order"): "Columns",
+    ("porch", "canon"): "Columns",
+    ("porch", "columns"): "Columns",
+    ("porch", "diameter"): "Columns",
+    ("porch", "column_height"): "Columns",
+    ("porch", "entasis"): "Columns",
+    ("porch", "fluted"): "Columns",
+    ("porch", "pedestals"): "Columns",
+    ("porch", "responds"): "Columns",
+    ("porch", "side_columns"): "Columns",
+    ("porch", "spacing"): "Spacing",
+    ("porch", "centre_spacing"): "Spacing",
+    ("porch", "paired"): "Spacing",
+    ("porch", "entablature"): "Entablature",
+    ("porch", "height"): "Entablature",
+    ("porch", "breaking_forward"): "Entablature",
+    ("porch", "blocking_course"): "Entablature",
+    ("porch", "balustrade"): "Balustrade",
+    ("porch", "guard"): "Balustrade",
+    ("porch", "steps"): "Steps",
+    ("porch", "upper"): "Upper porch",
+    ("porch",): "Porch",
+    ("house", "bays"): "Bays and windows",
+    ("house", "bay_spacing"): "Bays and windows",
+    ("house", "bay_centres"): "Bays and windows",
+    ("house", "centre_bay"): "Bays and windows",
+    ("house", "pair_spacing"): "Bays and windows",
+    ("house", "rhythm"): "Bays and windows",
+    ("house", "side_bays"): "Bays and windows",
+    ("house", "windows"): "Bays and windows",
+    ("house", "door"): "Door",
+    ("house", "side_door"): "Door",
+    ("house", "walls"): "Walls",
+    ("house", "relief"): "Walls",
+    ("house", "bond"): "Walls",
+    ("house", "coursing"): "Walls",
+    ("house", "rustication"): "Walls",
+    ("house", "quoins"): "Walls",
+    ("house", "belt_courses"): "Walls",
+    ("house", "clapboard_exposure"): "Walls",
+    ("house", "corner_pilasters"): "Walls",
+    ("house", "foundation"): "Walls",
+    ("house", "wall_thickness"): "Walls",
+    ("house", "reveal"): "Walls",
+    ("house",): "House",
+    ("roof", "dormers"): "Dormers",
+    ("roof",): "Roof",
+    ("site",): "Site",
+    ("setting",): "Surroundings",
+    ("scale_figure",): "Surroundings",
+    ("times",): "Times and pictures",
+    ("views",): "Times and pictures",
+    ("looks",): "Times and pictures",
+    ("cameras",): "Times and pictures",
+    ("sheet",): "Sheet",
+}
+
+
+def subject(path: FieldPath) -> str:
+    """The subject of a field: that of the longest beginning of its path that has one.
+
+    >>> subject(("porch", "balustrade", "height")), subject(("house", "windows", 0, "sill"))
+    ('Balustrade', 'Bays and windows')
+    >>> subject(("title",))
+    'House'
+    """
+    for length in range(len(path), 0, -1):
+        found = _BY_PATH.get(path[:length])
+        if found is not None:
+            return found
+    return "House"
