@@ -17,8 +17,9 @@ from massing.study.series import SeriesOutcome
 from massing.study.study import read_study
 from tests.cli.test_shared import SCENE
 
-# Commands that give out no size: they judge a file, print a form, or list what is carried along.
-WITHOUT_SIZES = {"check", "schema", "licences"}
+# Commands that give out no size: they judge a file, print a form, list what is carried along, or
+# begin a scene; the desk's page has a test of its own.
+WITHOUT_SIZES = {"check", "schema", "licences", "new", "desk"}
 
 
 @pytest.fixture

@@ -9,9 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from massing import desk as desk_package
 from massing.desk.desk import KEPT_ENDING, Desk, Refusal
 from massing.desk.parcels import day_of_suns
 from massing.edit.subjects import SUBJECTS
+from massing.practice.cautions import CAUTION
 from massing.sun.position import sun_time
 
 SCENES = Path(__file__).parents[2] / "scenes"
@@ -149,6 +151,12 @@ def test_what_cannot_be_read_is_refused(scene):
     with pytest.raises(Refusal):
         desk.sheet("as drawn", "2026-13-01", "10:00")
     assert desk.state()["edited"] is False
+
+
+def test_the_caution_stands_beside_the_sizes(scene):
+    assert Desk(scene).sheet("as drawn", "2026-12-21", "10:00")["caution"] == CAUTION
+    page = (Path(desk_package.__file__).parent / "static" / "desk.html").read_text(encoding="utf-8")
+    assert 'id="caution"' in page
 
 
 def test_fields_by_subject(scene):
