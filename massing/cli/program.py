@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import _thread
 import argparse
 import io
 import os
 import signal
 import sys
+import threading
 from collections.abc import Sequence
 from typing import Any, Protocol
 
@@ -79,6 +81,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")
     options = _parser().parse_args(arguments)
     before = signal.signal(signal.SIGTERM, _stop)
+    hook, sys.unraisablehook = sys.unraisablehook, _stop_again
     try:
         return int(options.run(options))
     except (SceneError, Refused) as fault:
@@ -94,6 +97,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return say(INTERRUPTED, "stopped; what is finished is kept, run again to go on")
     finally:
         signal.signal(signal.SIGTERM, before)
+        sys.unraisablehook = hook
+
+
+def _stop_again(lost: sys.UnraisableHookArgs) -> None:
+    """An interrupt that came where Python can only drop it is given once more, a moment later."""
+    if issubclass(lost.exc_type, KeyboardInterrupt):
+        again = threading.Timer(0.05, _thread.interrupt_main)
+        again.daemon = True
+        again.start()
+    else:
+        sys.__unraisablehook__(lost)
 
 
 def _stop(*_: object) -> None:

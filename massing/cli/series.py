@@ -62,6 +62,7 @@ def run(options: argparse.Namespace) -> int:
         "quality": options.quality,
         "size_px": options.size,
         "device": options.device,
+        "on_quiet": lambda text: say(FINE, text),
     }
     out = console()
     outcomes = []

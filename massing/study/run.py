@@ -91,7 +91,7 @@ def run_study(
         for picture in picked:
             if picture not in todo:
                 _relabel(study, manifest, picture)
-        made, failed = _render(study, manifest, todo, progress, render_options)
+        made, failed = _render(study, manifest, todo, progress, say, render_options)
         made += lay_sheets(study, manifest, asked, picked, pairs)
         made += _write_figures(study, folder)
         if shadows:
@@ -105,6 +105,7 @@ def _render(
     manifest: Manifest,
     todo: Sequence[Picture],
     progress: Callable[[int, int, str], object],
+    say: Callable[[str], object],
     options: dict[str, Any],
 ) -> tuple[list[str], dict[str, str]]:
     """Render, design by design; the manifest is on disk after every finished picture."""
@@ -131,7 +132,7 @@ def _render(
 
         shots = [shot_of(study, picture, folder) for picture in mine.values()]
         log = folder / RENDER_LOG
-        hooks: dict[str, Any] = {"on_start": started, "on_done": finished}
+        hooks: dict[str, Any] = {"on_start": started, "on_done": finished, "on_quiet": say}
         render_shots(study.models[name], shots, log_path=log, **hooks, **options)
     return made, failed
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -281,6 +283,27 @@ def test_ctrl_c_ends_with_130(run, scene, monkeypatch):
     code, _, err = run("check", scene())
     assert code == 130
     assert "stopped" in err
+
+
+def test_an_interrupt_that_python_drops_is_given_again(run, scene, monkeypatch):
+    class Dying:
+        def __del__(self):
+            raise KeyboardInterrupt  # as where a signal comes while something is cleared away
+
+    def busy(*_, **__):
+        Dying()
+        for _ in range(1000):
+            time.sleep(0.001)
+        pytest.fail("the interrupt was lost")
+
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    monkeypatch.setattr("massing.study.study.read_study", busy)
+    try:
+        code, _, err = run("check", scene())
+    finally:
+        signal.signal(signal.SIGINT, before)
+    assert code == 130
+    assert err == "stopped; what is finished is kept, run again to go on\n"
 
 
 def test_it_runs_as_a_module_and_without_blender_s_module(tmp_path, scene):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -440,8 +441,10 @@ for index, shot in job["shots"]:
     if output.stem == "crash" and first: os.abort()
     if output.stem == "always": os.kill(os.getpid(), 9)
     if output.stem == "hang" and first:
-        output.with_name(f".hang.{os.getpid()}.tmp.png").touch()
+        Path(job["staging"], "half.png").touch()
         time.sleep(60)
+    if output.stem == "slow":
+        for _ in range(8): time.sleep(0.2); say(event="alive")
     if output.stem == "error" and first: say(event="failed", shot=index, error="no luck"); continue
     output.touch()
     say(event="done", shot=index, seconds=0.0)
@@ -477,7 +480,7 @@ def test_a_crash_an_error_and_a_hang_are_each_tried_once_more(tmp_path: Path) ->
     assert [r.attempts for r in results] == [1, 2, 2, 2, 1]
     assert len(told) == 5
     assert all(s.output.exists() for s in shots)
-    assert not list((tmp_path / "out").glob(".*tmp*"))
+    assert not [p for p in (tmp_path / "out").iterdir() if p.suffix not in (".png", ".seen")]
 
 
 @pytest.mark.usefixtures("fake_worker")
@@ -505,7 +508,45 @@ def test_an_interrupt_ends_the_worker_and_leaves_nothing_half_written(tmp_path: 
     finally:
         signal.signal(signal.SIGINT, before)
     assert time.perf_counter() - began < 10.0
-    assert not list((tmp_path / "out").glob(".*tmp*"))
+    assert not [p for p in (tmp_path / "out").iterdir() if p.suffix not in (".png", ".seen")]
+
+
+@pytest.mark.usefixtures("fake_worker")
+def test_a_worker_without_a_sign_of_life_is_told_of_and_started_afresh(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(run, "QUIET_S", 0.4)
+    monkeypatch.setattr(run, "LOST_S", 1.2)
+    told: list[str] = []
+    shots = shots_named(tmp_path / "out", "hang", "b")
+    (tmp_path / "out").mkdir()
+    results = render_shots(
+        box_house(), shots, log_path=tmp_path / "log", on_quiet=told.append, timeout_s=60.0
+    )
+    assert [(r.error, r.attempts) for r in results] == [("", 2), ("", 1)]
+    (line,) = told
+    assert line.startswith("no sign of life from the render worker for 0 s")
+
+
+@pytest.mark.usefixtures("fake_worker")
+def test_a_worker_that_is_at_work_for_long_gives_signs_of_life(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(run, "QUIET_S", 0.8)
+    monkeypatch.setattr(run, "LOST_S", 1.0)
+    told: list[str] = []
+    shots = shots_named(tmp_path / "out", "slow")
+    (tmp_path / "out").mkdir()
+    (result,) = render_shots(
+        box_house(), shots, log_path=tmp_path / "log", on_quiet=told.append, timeout_s=60.0
+    )
+    assert (result.error, result.attempts, told) == ("", 1, [])
+
+
+def test_the_real_worker_beats(tmp_path: Path) -> None:
+    source = Path(run.__file__).parents[1] / "blender" / "worker.py"
+    beat = float(re.search(r"^BEAT_S = ([\d.]+)$", source.read_text(), re.MULTILINE)[1])
+    assert 2 * beat < run.QUIET_S < run.LOST_S < run.FRAME_TIMEOUT_S
 
 
 def test_a_shot_without_sun_or_with_an_unknown_look_is_refused() -> None:

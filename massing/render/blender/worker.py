@@ -2,7 +2,8 @@
 
 Run as ``python -m massing.render.blender.worker JOB.json``. The job names the model file, the
 shots and the log. Standard output carries one JSON object a line: ``ready``, then per shot
-``start`` and ``done`` or ``failed``; everything Blender says goes to the log.
+``start`` and ``done`` or ``failed``, and ``alive`` every few seconds; everything Blender says
+goes to the log.
 """
 
 from __future__ import annotations
@@ -12,11 +13,14 @@ import os
 import sys
 import threading
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from massing.files import open_to_append
 from massing.render.driver.shots import Shot
+
+BEAT_S = 5.0
 
 
 def main(job_path: str) -> int:
@@ -24,6 +28,7 @@ def main(job_path: str) -> int:
     job = json.loads(Path(job_path).read_text(encoding="utf-8"))
     say = take_stdout(Path(job["log"]))
     threading.Thread(target=_leave_with_parent, daemon=True).start()
+    threading.Thread(target=_beat, args=(say,), daemon=True).start()
     started = time.perf_counter()
 
     from massing.render.blender.studio import Studio
@@ -54,6 +59,13 @@ def _leave_with_parent() -> None:
     os._exit(3)
 
 
+def _beat(say: Callable[[dict[str, Any]], None]) -> None:
+    """A sign of life every few seconds, whatever the picture in hand takes."""
+    while True:
+        time.sleep(BEAT_S)
+        say({"event": "alive"})
+
+
 def take_stdout(log: Path) -> Any:
     """Keep standard output for messages and send what C code prints to the log."""
     sys.stdout.flush()
@@ -62,9 +74,12 @@ def take_stdout(log: Path) -> Any:
         os.dup2(file.fileno(), 1)
         os.dup2(file.fileno(), 2)
 
+    turn = threading.Lock()
+
     def say(message: dict[str, Any]) -> None:
-        messages.write(json.dumps(message) + "\n")
-        messages.flush()
+        with turn:
+            messages.write(json.dumps(message) + "\n")
+            messages.flush()
 
     return say
 

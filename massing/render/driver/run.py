@@ -9,7 +9,8 @@ import sys
 import threading
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Generator, Mapping, Sequence
+from contextlib import closing, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
@@ -22,6 +23,8 @@ from massing.render.driver.shots import DEVICES, GPU_KINDS, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
+QUIET_S = 60.0  # without a sign of life: the user is told
+LOST_S = 600.0  # the worker is taken for hung
 ATTEMPTS = 2
 WORKER = tuple(python_command("massing.render.blender.worker"))
 _NO_SHOT = -1
@@ -45,6 +48,7 @@ def render_shots(
     on_done: Callable[[ShotResult], None] | None = None,
     on_start: Callable[[Shot], None] | None = None,
     on_device: Callable[[str], None] | None = None,
+    on_quiet: Callable[[str], object] | None = None,
     device: str = "auto",
     timeout_s: float = FRAME_TIMEOUT_S,
     command: Sequence[str] = WORKER,
@@ -53,9 +57,11 @@ def render_shots(
     """Render shots of one model in a worker process, with one scene build for all.
 
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
-    more in a fresh worker, and the other frames go on. Each finished frame is whole on disk
-    when ``on_done`` is told. Blender's own words are added to ``log_path``. ``device`` is one of
-    :data:`massing.render.driver.shots.DEVICES`; ``on_device`` is told which one a worker found.
+    more in a fresh worker, and the other frames go on; so is one whose worker shows no sign of
+    life for ten minutes, of which ``on_quiet`` is told a line after one. Each finished frame is
+    whole on disk when ``on_done`` is told. Blender's own words are added to ``log_path``.
+    ``device`` is one of :data:`massing.render.driver.shots.DEVICES`; ``on_device`` is told which
+    one a worker found.
     ``command`` starts a worker, the path of the job added, in ``environment`` or in this own one.
 
     Returns:
@@ -79,24 +85,28 @@ def render_shots(
         model_path = folder / "model.npz"
         save_model(model, model_path)
         while waiting := {i: s for i, s in enumerate(shots) if i not in results}:
-            for index, seconds, error in _session(
+            session = _session(
                 waiting,
                 model_path,
                 log_path,
                 timeout_s,
                 on_start or (lambda shot: None),
                 on_device or (lambda words: None),
+                on_quiet or (lambda words: None),
                 device,
                 command,
                 environment,
-            ):
-                tries[index] += 1
-                if index == _NO_SHOT:
-                    if tries[index] >= ATTEMPTS:
-                        for i in waiting.keys() - results.keys():
-                            close(i, 0.0, error)
-                elif not error or tries[index] >= ATTEMPTS:
-                    close(index, seconds, error)
+            )
+            # Closed here and not by chance later, where a second interrupt would be lost.
+            with closing(session):
+                for index, seconds, error in session:
+                    tries[index] += 1
+                    if index == _NO_SHOT:
+                        if tries[index] >= ATTEMPTS:
+                            for i in waiting.keys() - results.keys():
+                                close(i, 0.0, error)
+                    elif not error or tries[index] >= ATTEMPTS:
+                        close(index, seconds, error)
     return [results[i] for i in range(len(shots))]
 
 
@@ -107,10 +117,11 @@ def _session(
     timeout_s: float,
     on_start: Callable[[Shot], None],
     on_device: Callable[[str], None],
+    on_quiet: Callable[[str], object],
     device: str,
     command: Sequence[str],
     environment: Mapping[str, str] | None,
-) -> Iterator[tuple[int, float, str]]:
+) -> Generator[tuple[int, float, str]]:
     """One worker's life: yields (shot, seconds, error) as frames end.
 
     A fault of the worker itself is laid to the frame in hand, or to no shot when it had none.
@@ -138,7 +149,7 @@ def _session(
     current, fault, began, ended = _NO_SHOT, "", time.perf_counter(), 0
     try:
         assert worker.stdout is not None
-        messages = _Messages(worker.stdout)
+        messages = _Messages(worker.stdout, on_quiet)
         limit_s = START_TIMEOUT_S
         while message := messages.next(limit_s):
             limit_s = timeout_s
@@ -163,14 +174,18 @@ def _session(
 class _Messages:
     """The worker's lines, with a limit on how long to wait for each."""
 
-    def __init__(self, stream: IO[str]) -> None:
+    def __init__(self, stream: IO[str], on_quiet: Callable[[str], object]) -> None:
         self._lines: queue.Queue[str] = queue.Queue()
         self._stream = stream
+        self._on_quiet = on_quiet
+        self._alive = time.monotonic()
         threading.Thread(target=self._read, daemon=True).start()
 
     def _read(self) -> None:
         for line in self._stream:
-            if line.startswith("{"):  # Blender may have something of its own to say first
+            self._alive = time.monotonic()
+            # Blender may have something of its own to say first.
+            if line.startswith("{") and json.loads(line).get("event") != "alive":
                 self._lines.put(line)
         self._lines.put("")
 
@@ -178,13 +193,26 @@ class _Messages:
         """The next message, or None at the end.
 
         Raises:
-            TimeoutError: nothing came in time.
+            TimeoutError: nothing came in time, or no sign of life at all.
         """
-        try:
-            line = self._lines.get(timeout=timeout_s)
-        except queue.Empty:
-            raise TimeoutError(f"the render worker hung: nothing for {timeout_s:.0f} s") from None
-        return json.loads(line) if line else None
+        until, told = time.monotonic() + timeout_s, False
+        while True:
+            with suppress(queue.Empty):
+                wait_s = max(min(until - time.monotonic(), QUIET_S / 4.0), 0.0)
+                line = self._lines.get(timeout=wait_s)
+                return json.loads(line) if line else None
+            now = time.monotonic()
+            quiet_s = now - self._alive
+            if now >= until:
+                raise TimeoutError(f"the render worker hung: nothing for {timeout_s:.0f} s")
+            if quiet_s >= LOST_S:
+                raise TimeoutError(f"the render worker hung: no sign of life for {quiet_s:.0f} s")
+            if quiet_s >= QUIET_S and not told:
+                told = True
+                self._on_quiet(
+                    f"no sign of life from the render worker for {quiet_s:.0f} s; "
+                    f"it is given {LOST_S / 60.0:.0f} minutes, then started afresh"
+                )
 
 
 def _stop(worker: subprocess.Popen[str], *, patient: bool) -> int:
@@ -196,6 +224,9 @@ def _stop(worker: subprocess.Popen[str], *, patient: bool) -> int:
     except subprocess.TimeoutExpired:
         worker.kill()
         return worker.wait()
+    except BaseException:  # an interrupt while waiting leaves no worker behind
+        worker.kill()
+        raise
 
 
 def encode_film(
