@@ -204,10 +204,17 @@ def takes_picture_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _size(text: str) -> tuple[int, int]:
-    match = re.fullmatch(r"(\d{2,5})[x×](\d{2,5})", text)
+    from massing.study.budget import check_size
+
+    match = re.fullmatch(r"(\d{1,6})[x×](\d{1,6})", text)
     if not match:
         raise argparse.ArgumentTypeError(f"given {text}, allowed: pixels such as 1200x750")
-    return int(match[1]), int(match[2])
+    size = int(match[1]), int(match[2])
+    try:
+        check_size(*size)
+    except ValueError as fault:
+        raise argparse.ArgumentTypeError(str(fault)) from None
+    return size
 
 
 def _device(text: str) -> str:

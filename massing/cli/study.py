@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import time
+from math import prod
 
 from massing.cli.shared import (
     FAILED,
@@ -60,8 +61,9 @@ def run(options: argparse.Namespace) -> int:
     from massing.present.reports.progress import duration, progress_on
     from massing.present.reports.tables import print_figures
     from massing.study.board import check_board, make_board
+    from massing.study.budget import check_pictures
     from massing.study.page import make_page
-    from massing.study.pictures import choose
+    from massing.study.pictures import SIZES_PX, choose
     from massing.study.run import run_study
     from massing.study.study import read_study
 
@@ -69,7 +71,9 @@ def run(options: argparse.Namespace) -> int:
     named = [design.name for design in chosen(study, options.design)] if options.design else []
     only = [*named, *options.only]
     try:
-        choose(study, only)
+        choice = choose(study, only)
+        count = prod(len(names) for names in choice.values())
+        check_pictures(count, options.size or SIZES_PX[options.quality], study.designs)
     except ValueError as fault:
         raise Refused(str(fault)) from None
     suffix = "" if options.quality == "draft" else f"-{options.quality}"

@@ -15,6 +15,7 @@ from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene
+from massing.study.budget import check_pieces
 from massing.sun.position import SunTime, sun_time
 
 
@@ -31,8 +32,12 @@ class Study:
         """The built model of each design, by name.
 
         Raises:
-            SceneError: parts of a design collide.
+            SceneError: parts of a design collide, or they are too many.
         """
+        try:
+            check_pieces(self.designs)
+        except DesignError as fault:
+            raise self.loaded.error(self.designs[0].name, fault) from None
         models = {}
         for design in self.designs:
             try:
