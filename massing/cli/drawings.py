@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
 from massing.cli.shared import (
     FINE,
@@ -11,6 +10,7 @@ from massing.cli.shared import (
     listed,
     one_chosen,
     out_folder,
+    say,
     takes_design,
     takes_out_folder,
     takes_scene,
@@ -44,14 +44,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="may be repeated (default: all)",
     )
-    takes_out_folder(parser, "renders/SCENE/drawings/DESIGN")
+    takes_out_folder(parser, "renders/drawings/SCENE-DESIGN")
 
 
 def run(options: argparse.Namespace) -> int:
     """Write the set and print the files' names."""
     import datetime
 
-    from massing.files import slug
+    from massing.files import slug, sole_use
     from massing.present.drawings.drawing_set import (
         CONVENTIONAL_LIGHT,
         FORMATS,
@@ -67,7 +67,7 @@ def run(options: argparse.Namespace) -> int:
 
     study = read_study(options.scene)
     design = one_chosen(study, options.design)
-    folder = out_folder(options, study.loaded.name, "drawings", slug(design.name))
+    folder = out_folder(options, "drawings", f"{study.loaded.name}-{slug(design.name)}")
     light: Light | None = CONVENTIONAL_LIGHT
     if options.light == "none":
         light = None
@@ -86,7 +86,9 @@ def run(options: argparse.Namespace) -> int:
     )
     paper = options.paper or paper_for(design, model)
     sheets = drawing_set(design, model, heading, paper, finding_notes(design), light)
-    written = write_set(sheets, heading, Path(folder), design.rounding_m, options.format or FORMATS)
+    formats = options.format or FORMATS
+    with sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")):
+        written = write_set(sheets, heading, folder, design.rounding_m, formats)
     for path in written:
         print(path)
     return FINE

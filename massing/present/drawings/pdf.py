@@ -26,9 +26,7 @@ def pdf(sheets: Sequence[Sheet], *, title: str, subject: str, author: str = "") 
     Args:
         title, subject, author: kept in the file's properties.
     """
-    for face, name in _FACES.items():
-        if name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(name, str(Path(str(font(face, 12).path)))))
+    fonts()
     buffer = io.BytesIO()
     canvas = Canvas(buffer, pageCompression=1, invariant=1)
     canvas.setTitle(title)
@@ -41,6 +39,13 @@ def pdf(sheets: Sequence[Sheet], *, title: str, subject: str, author: str = "") 
     return buffer.getvalue()
 
 
+def fonts() -> None:
+    """Make the sheets' type known to the library."""
+    for face, name in _FACES.items():
+        if name not in pdfmetrics.getRegisteredFontNames():
+            pdfmetrics.registerFont(TTFont(name, str(Path(str(font(face, 12).path)))))
+
+
 def page(canvas: Canvas, what: Sequence[Mark], paper_mm: tuple[float, float], name: str) -> None:
     """One page of marks in millimetres."""
     canvas.setPageSize((paper_mm[0] / _POINT_MM, paper_mm[1] / _POINT_MM))
@@ -50,6 +55,13 @@ def page(canvas: Canvas, what: Sequence[Mark], paper_mm: tuple[float, float], na
     canvas.scale(1.0 / _POINT_MM, 1.0 / _POINT_MM)
     canvas.setLineCap(1)
     canvas.setLineJoin(1)
+    draw(canvas, what)
+    canvas.restoreState()
+    canvas.showPage()
+
+
+def draw(canvas: Canvas, what: Sequence[Mark]) -> None:
+    """Marks on a canvas whose unit is the millimetre."""
     for mark in what:
         if isinstance(mark, Area):
             _fill(canvas, mark)
@@ -57,8 +69,6 @@ def page(canvas: Canvas, what: Sequence[Mark], paper_mm: tuple[float, float], na
             _stroke(canvas, mark)
         else:
             _write(canvas, mark)
-    canvas.restoreState()
-    canvas.showPage()
 
 
 def _fill(canvas: Canvas, mark: Area) -> None:
