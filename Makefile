@@ -22,8 +22,9 @@ test: $(VENV)/ready-test
 	$(VENV)/bin/pytest
 
 extension: $(VENV)/ready-test
+	$(VENV)/bin/python -m addon.pack dist --study --here
 	$(VENV)/bin/python -m addon.pack dist
-	MASSING_ZIP=$$(ls -t dist/massing-*.zip | head -1) $(VENV)/bin/pytest tests/addon/test_addon.py -k zip
+	MASSING_ZIP=$$(ls -t dist/massing-*-study-*.zip | head -1) $(VENV)/bin/pytest tests/addon/test_addon.py -k zip
 
 setup: $(VENV)/ready
 

@@ -24,8 +24,8 @@ _QUALITY = {
     ],
 }
 BUNDLED = (Path(__file__).parent / "scenes", Path(__file__).parents[1] / "scenes")
-# What the pictures' sheets, shadows and figures need besides what the panel needs.
-FOR_PICTURES = ("PIL",)
+# What a study's sheets and figures need besides what the window needs.
+FOR_STUDY = ("PIL", "embreex", "matplotlib", "rich")
 
 _kept_views = []  # Blender reads dynamic choices after we return
 
@@ -401,10 +401,10 @@ class MASSING_OT_keep_time(_Open, _Reporting, bpy.types.Operator):
 _run = None  # the study that is being rendered, one at a time
 
 
-def _can_take(cls):
-    lacking = [name for name in FOR_PICTURES if importlib.util.find_spec(name) is None]
+def _can_study(cls):
+    lacking = [name for name in FOR_STUDY if importlib.util.find_spec(name) is None]
     if lacking:
-        cls.poll_message_set(f"This Blender lacks what pictures need: {', '.join(lacking)}")
+        cls.poll_message_set(f"Not in this package of the extension: {', '.join(lacking)}")
     return not lacking
 
 
@@ -434,11 +434,6 @@ class MASSING_OT_render_view(_Open, _Reporting, bpy.types.Operator):
 
     view: EnumProperty(name="View", description="Which of the scene file's views", items=_views)
     quality: EnumProperty(**_QUALITY)
-
-    @classmethod
-    def poll(cls, context):
-        """Whether a scene file is in hand and pictures can be made."""
-        return super().poll(context) and _can_take(cls)
 
     def act(self, context):
         """Render it; with a window, in Blender's own render view."""
@@ -473,7 +468,7 @@ class MASSING_OT_render_study(_Open, bpy.types.Operator):
         if _run is not None and _run.running:
             cls.poll_message_set("A study is being rendered")
             return False
-        return _can_take(cls)
+        return _can_study(cls)
 
     def invoke(self, context, event):
         """Work in the background, telling how far it is."""

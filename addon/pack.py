@@ -1,33 +1,57 @@
-"""Pack the extension: ``python -m addon.pack [FOLDER]`` (default: dist/).
+"""Pack the extension: ``python -m addon.pack [FOLDER] [--study] [--here]`` (default: dist/).
 
-The zip holds the panel, the library as a wheel, and the wheels that Blender's own Python lacks,
-for the Python and the platform this runs on: run it with the Python of the Blender that the
-extension is for. Nothing is downloaded when the extension is installed or run.
+One zip for each platform and each Python of Blender's: the panel, the library as a wheel, and the
+wheels that Blender's own Python lacks for what the window does. With ``--study`` also what the
+study's sheets, figures and shadows need; with ``--here`` only for the platform and the Python this
+runs on. Nothing is downloaded when the extension is installed or run.
 """
 
 from __future__ import annotations
 
+import argparse
 import platform
+import re
 import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent
 MANIFEST = "blender_manifest.toml"
+PYTHONS = ("3.11", "3.13")  # of Blender 4.2 to 5.0, and from 5.1 on
 
-# In the Python of every Blender since 4.2.
-BLENDER_HAS = (
-    "certifi",
-    "charset-normalizer",
-    "cython",
-    "idna",
-    "numpy",
-    "requests",
-    "urllib3",
-    "zstandard",
+# What the window needs besides what is in the Python of every Blender since 4.2.
+PANEL = (
+    "annotated-types",
+    "filelock",
+    "manifold3d",
+    "pydantic",
+    "pydantic-core",
+    "ruamel-yaml",
+    "typing-extensions",
+    "typing-inspection",
+    "tzdata",
+    "tzfpy",
+)
+# What a study needs besides: pictures' words and sheets, fonts, rays, the tables on a screen.
+STUDY = (
+    "contourpy",
+    "cycler",
+    "embreex",
+    "fonttools",
+    "kiwisolver",
+    "markdown-it-py",
+    "matplotlib",
+    "mdurl",
+    "packaging",
+    "pillow",
+    "pygments",
+    "pyparsing",
+    "python-dateutil",
+    "rich",
 )
 PLATFORMS = {
     ("Linux", "x86_64"): "linux-x64",
@@ -35,24 +59,47 @@ PLATFORMS = {
     ("Darwin", "arm64"): "macos-arm64",
     ("Darwin", "x86_64"): "macos-x64",
 }
+# By the oldest system that Blender itself runs on.
+TAGS = {
+    "linux-x64": [
+        *(f"manylinux_2_{n}_x86_64" for n in (28, 27, 24, 17, 12, 5)),
+        "manylinux2014_x86_64",
+    ],
+    "windows-x64": ["win_amd64"],
+    "macos-arm64": [f"macosx_{n}_0_{kind}" for n in (11, 12) for kind in ("arm64", "universal2")]
+    + ["macosx_10_9_universal2"],
+    "macos-x64": [f"macosx_10_{n}_x86_64" for n in range(9, 17)]
+    + ["macosx_11_0_x86_64", "macosx_10_9_universal2", "macosx_11_0_universal2"],
+}
 
 
-def pack(folder: Path) -> Path:
-    """Pack for this Python and platform; the zip's path.
+def pack(folder: Path, *, study: bool = False, here: bool = False) -> list[Path]:
+    """Pack for every platform and Python, or for those at hand; the zips' paths.
 
     Raises:
         subprocess.CalledProcessError: pip or Blender's packer would not.
         KeyError: Blender has no build for this platform.
     """
-    target = PLATFORMS[platform.system(), platform.machine()]
+    at_hand = (
+        PLATFORMS[platform.system(), platform.machine()],
+        ".".join(map(str, sys.version_info[:2])),
+    )
+    wanted = [at_hand] if here else [(p, v) for p in TAGS for v in PYTHONS]
+    folder.mkdir(parents=True, exist_ok=True)
+    made = []
     with tempfile.TemporaryDirectory(prefix="massing-pack-") as temporary:
-        staged = stage(Path(temporary, "massing"))
-        gather_wheels(staged / "wheels")
-        write_manifest(staged, target)
-        built = build(staged, Path(temporary))
-        folder.mkdir(parents=True, exist_ok=True)
-        python = f"cp{sys.version_info.major}{sys.version_info.minor}"
-        return Path(shutil.move(built, folder / f"{built.stem}-{target}-{python}.zip"))
+        own = own_wheel(Path(temporary, "own"))
+        for target, python in wanted:
+            room = Path(temporary, f"{target}-{python}")
+            staged = stage(room / "massing")
+            (staged / "wheels").mkdir()
+            shutil.copy(own, staged / "wheels")
+            gather_wheels(staged / "wheels", target, python, (*PANEL, *(STUDY if study else ())))
+            write_manifest(staged, target)
+            built = build(staged, room)
+            name = f"{built.stem}{'-study' if study else ''}-{target}-cp{python.replace('.', '')}"
+            made.append(Path(shutil.move(built, folder / f"{name}.zip")))
+    return made
 
 
 def stage(folder: Path) -> Path:
@@ -63,6 +110,9 @@ def stage(folder: Path) -> Path:
             shutil.copy(source, folder)
     shutil.copy(ROOT / "LICENSE", folder)
     shutil.copy(ROOT / "massing" / "cli" / "third_party.txt", folder)
+    (folder / "scenes").mkdir()
+    for scene in (ROOT / "scenes").glob("*.yaml"):
+        shutil.copy(scene, folder / "scenes")
     return folder
 
 
@@ -75,17 +125,45 @@ def build(staged: Path, folder: Path) -> Path:
     return built
 
 
-def gather_wheels(folder: Path) -> None:
-    """The library's wheel, and those it needs that Blender lacks."""
-    pip = (sys.executable, "-m", "pip", "--quiet", "--disable-pip-version-check")
-    _run(*pip, "wheel", "--no-deps", "--wheel-dir", folder, ROOT)
+def own_wheel(folder: Path) -> Path:
+    """The library's own wheel, for every platform."""
+    _run(*_pip(), "wheel", "--no-deps", "--wheel-dir", folder, ROOT)
     (own,) = folder.glob("massing-*.whl")
-    constraints = ROOT / "constraints.txt"
-    only = ("--only-binary", ":all:", "--dest", folder, "--constraint", constraints)
-    _run(*pip, "download", *only, own)
-    for wheel in folder.glob("*.whl"):
-        if wheel.name.split("-")[0].lower().replace("_", "-") in BLENDER_HAS:
-            wheel.unlink()
+    return own
+
+
+def gather_wheels(folder: Path, target: str, python: str, names: Iterable[str]) -> None:
+    """The wheels of packages, by the versions of ``constraints.txt``, for one platform."""
+    wanted = pinned((ROOT / "constraints.txt").read_text("utf-8"), names, python)
+    tags = [word for tag in TAGS[target] for word in ("--platform", tag)]
+    abi = f"cp{python.replace('.', '')}"
+    kinds = ("--abi", abi, "--abi", "abi3", "--abi", "none")
+    only = ("--only-binary", ":all:", "--no-deps", "--dest", folder)
+    _run(*_pip(), "download", *only, *tags, "--python-version", python, *kinds, *wanted)
+
+
+def pinned(constraints: str, names: Iterable[str], python: str) -> list[str]:
+    """``name==version`` of each package for a Python, from lines with markers or without.
+
+    >>> pinned("a-b==1\\nc==1 ; python_full_version < '3.12'\\n"
+    ...        "c==2 ; python_full_version >= '3.12'", ["a-b", "c"], "3.13")
+    ['a-b==1', 'c==2']
+
+    Raises:
+        KeyError: a package that is not pinned.
+    """
+    minor = int(python.split(".")[1])
+    found = {}
+    for line in constraints.splitlines():
+        told = re.fullmatch(
+            r"([\w.-]+)==([^\s;]+)(?:\s*;\s*python_full_version (<|>=) '3\.(\d+)')?\s*", line
+        )
+        if told is None:
+            continue
+        name, version, side, than = told.groups()
+        if side is None or (minor < int(than)) == (side == "<"):
+            found[name.lower()] = f"{name}=={version}"
+    return [found[name] for name in names]
 
 
 def write_manifest(stage: Path, target: str) -> None:
@@ -105,9 +183,24 @@ def packer() -> tuple[str, Path]:
     return sys.executable, Path(addon_utils.paths()[0], "bl_pkg", "cli", "blender_ext.py")
 
 
+def _pip() -> Sequence[str]:
+    return (sys.executable, "-m", "pip", "--quiet", "--disable-pip-version-check")
+
+
 def _run(*command: str | Path) -> None:
     subprocess.run([str(word) for word in command], check=True, stdout=subprocess.DEVNULL)
 
 
+def main() -> None:
+    """Pack as the command line asks, and print what was made."""
+    parser = argparse.ArgumentParser(description="Pack the Blender extension.")
+    parser.add_argument("folder", nargs="?", type=Path, default=ROOT / "dist")
+    parser.add_argument("--study", action="store_true", help="with what a whole study needs")
+    parser.add_argument("--here", action="store_true", help="for this platform and Python only")
+    options = parser.parse_args()
+    for path in pack(options.folder, study=options.study, here=options.here):
+        print(f"{path.stat().st_size / 1e6:6.1f} MB  {path}")
+
+
 if __name__ == "__main__":
-    print(pack(Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "dist"))
+    main()

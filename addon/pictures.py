@@ -14,6 +14,7 @@ import tempfile
 import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import bpy
 
@@ -25,7 +26,6 @@ from massing.render.blender.studio import set_up
 from massing.render.driver.shots import Shot
 from massing.scene.errors import SceneError
 from massing.study.pictures import pictures
-from massing.study.run import Outcome, run_study
 from massing.study.study import Study, read_study
 from massing.view.cameras import Camera
 
@@ -236,7 +236,7 @@ class StudyRun:
         self.folder = folder(scene, quality)
         self.quality = quality
         self.words = "starting"
-        self.outcome: Outcome | None = None
+        self.outcome: Any = None
         self.fault = ""
         self._stopping = False
         self._command = worker_command()
@@ -261,6 +261,8 @@ class StudyRun:
         self._thread.join()
 
     def _run(self) -> None:
+        from massing.study.run import run_study  # what sheets and figures need, when asked for
+
         try:
             # A user folder of their own: a Blender that finds an extension switched off, as
             # these do, takes its packages away from the user's.

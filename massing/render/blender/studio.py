@@ -11,7 +11,6 @@ import bpy
 from massing.files import put_in_place, temporary_name
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
-from massing.present.ink.elevation import draw_elevation
 from massing.render.blender.backdrop import (
     add_horizon,
     show_before,
@@ -25,7 +24,6 @@ from massing.render.blender.materials import LOOK_EXPOSURE, apply_look
 from massing.render.blender.objects import build_model
 from massing.render.blender.quality import set_colour, set_device, set_engine, set_file
 from massing.render.driver.camera_exposure import even_tone, exposure_stops, facing_sun, white_k
-from massing.render.driver.labels import write_metadata
 from massing.render.driver.shots import DRAWN, Shot
 from massing.view.foreground import standing_before
 from massing.view.ground_line import GroundLine, ground_line
@@ -87,6 +85,8 @@ class Studio:
                 self._draw(shot, temporary)
             else:
                 self._render(shot, temporary)
+            from massing.render.driver.labels import write_metadata  # only files need it
+
             # The picture itself comes last: where it stands, the others stand too.
             for path in reversed(temporary):
                 if not temporary[path].exists():
@@ -112,6 +112,8 @@ class Studio:
     def _draw(self, shot: Shot, files: Mapping[Path, Path]) -> None:
         if shot.output.suffix.lower() == ".exr" or shot.depth_bits != 8:
             raise ValueError("a drawn elevation is written as PNG or JPEG of 8 bits")
+        from massing.present.ink.elevation import draw_elevation  # a window has no use for it
+
         image = draw_elevation(
             self.model,
             shot.camera,
