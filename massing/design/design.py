@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon import FittedCornice, FittedOrder
+from massing.design.origin import Origin
 from massing.geometry.arches import Curve, Soffit
 from massing.geometry.mesh import Floats
 from massing.practice.joinery_sizes import (
@@ -562,4 +563,4 @@ class Design:
     rounding_m: float = INCH_M / 16.0  # of the sizes written out for the builder
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)
-    origins: dict[str, str] = field(default_factory=dict, compare=False)
+    origins: dict[str, Origin] = field(default_factory=dict, compare=False)

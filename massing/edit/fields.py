@@ -18,6 +18,7 @@ from pydantic import BaseModel, WithJsonSchema
 from pydantic.fields import FieldInfo
 from ruamel.yaml.error import YAMLError
 
+from massing.design.origin import Origin
 from massing.edit.reading import Reading
 from massing.edit.writing import ALTERNATIVES, unset_field
 from massing.scene import explain
@@ -246,7 +247,7 @@ def standings(
     data = _plain_data(reading, text)
     own = {} if name == reading.drawn else (data.get(ALTERNATIVES) or {}).get(name) or {}
     try:
-        origins: Mapping[str, str] = reading.design(name).origins
+        origins: Mapping[str, Origin] = reading.design(name).origins
     except SceneError:
         origins = {}
     return [_standing(reading, name, each, data, own, origins) for each in fields]
@@ -300,7 +301,7 @@ def _standing(
     each: SceneField,
     data: dict[str, Any],
     own: dict[str, Any],
-    origins: Mapping[str, str],
+    origins: Mapping[str, Origin],
 ) -> Standing:
     spec = reading.loaded.designs[name]
     here, written = _written(own, each.path) if own else (False, None)
@@ -311,8 +312,8 @@ def _standing(
     value, info = _value(spec, each.path)
     if written is None and not (here and each.kind == "group" and value is not None):
         source = "rule"
-    note = origins.get(".".join(map(str, each.path)), "")
-    shown, _, rule = note.partition(" · ")
+    note = origins.get(".".join(map(str, each.path)))
+    shown, rule = (note.written, note.source) if note else ("", "")
     if source != "rule":
         rule = ""
         shown = _said(written)

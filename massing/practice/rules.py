@@ -18,12 +18,12 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from massing.canon.sources import cited, source
-from massing.units import FOOT_M, format_metric, parse_length
+from massing.units import FOOT_M, INCH_M, format_metric, parse_length
 
 NO_CODE = "no code is held for this place; the local one decides"
 
 _MIXED = re.compile(r"^(?:(\d+(?:\.\d+)?) ?)??(?:(\d+)/(\d+))?$")
-_SQUARE_FEET = re.compile(r"^(\d+(?:\.\d+)?) sq ft$")
+_AREA = re.compile(r"^(\d+(?:\.\d+)?) sq (ft|in)$")
 
 
 @dataclass(frozen=True)
@@ -77,8 +77,8 @@ def read_value(written: str | float) -> tuple[float, str]:
         return read_value(rise)[0] / read_value(run)[0], "slope"
     if written.startswith("sqrt "):
         return sqrt(float(written.removeprefix("sqrt "))), "number"
-    if match := _SQUARE_FEET.match(written):
-        return float(match[1]) * FOOT_M**2, "area"
+    if match := _AREA.match(written):
+        return float(match[1]) * (FOOT_M if match[2] == "ft" else INCH_M) ** 2, "area"
     if match := _MIXED.match(written):
         whole, num, den = match.groups()
         return float(whole or 0) + (int(num) / int(den) if num else 0.0), "number"
@@ -93,6 +93,15 @@ def _rule(name: str, row: Mapping[str, Any]) -> Rule:
 def _table(name: str) -> Mapping[str, Any]:
     text = resources.files("massing.practice").joinpath(name).read_text(encoding="utf-8")
     return dict(YAML(typ="safe").load(text))
+
+
+def read_rules(table: str) -> Mapping[str, Rule]:
+    """The rows of a table in sections, by ``section.name``."""
+    return {
+        f"{section}.{name}": _rule(f"{section}.{name}", row)
+        for section, rows in _table(table).items()
+        for name, row in rows.items()
+    }
 
 
 @cache

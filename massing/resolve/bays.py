@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House
 from massing.units import format_length
 
 # Common practice, no source.
-WIDE_CENTRE_OF_BAY = 4.0 / 3.0
-PAIR_OF_BAY = 0.7  # centre to centre within a pair
-LEAST_BESIDE_M = 0.3  # centre of a bay to the house's corner
+WIDE_CENTRE_OF_BAY = default("bays.wide_centre")
+PAIR_OF_BAY = default("bays.pair")
+LEAST_BESIDE_M = default("bays.beside")
 SAME_M = 1e-6
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from massing.canon import FittedOrder
+from massing.practice.defaults import default
 from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -10,11 +11,11 @@ from massing.scene.spec import Porch
 from massing.units import INCH_M, format_length
 
 # Common practice, no source.
-CLEAR_IN_COUPLE_M = 1 * INCH_M  # plinths and abaci of a couple nearly touch
-BREAK_OF_NECK = 1.0 / 4.0
+CLEAR_IN_COUPLE_M = default("couples.clear")
+BREAK_OF_NECK = default("couples.break")
 BREAK_LIMITS = (1 * INCH_M, 1.0 / 2.0)  # the least; at most of the neck, for the beam's sake
-CLEAR_OF_CORNICES_M = 2 * INCH_M  # between the cornices of two breaks
-BLOCKING_OF_CORNICE = 1.0
+CLEAR_OF_CORNICES_M = default("couples.between_breaks")
+BLOCKING_OF_CORNICE = default("couples.blocking_course")
 BLOCKING_LIMITS_M = (3 * INCH_M, 0.9)
 
 

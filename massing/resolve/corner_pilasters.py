@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from massing.canon import FittedOrder, fit_order
 from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Scene
@@ -15,8 +16,8 @@ from massing.settingout.wall_faces import run_m
 from massing.units import format_length
 
 PLAIN_CAPITALS = ("pier", "tuscan", "doric", "mutular doric")  # carved ones do not turn a corner
-WIDTH_OF_HEIGHT = 1.0 / 12.0  # foot of a corner pilaster: common practice, no source
-CLEAR_M = 0.05
+WIDTH_OF_HEIGHT = default("corner_pilasters.width")
+CLEAR_M = default("corner_pilasters.clear")
 _FIELD = "house.corner_pilasters"
 
 

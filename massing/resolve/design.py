@@ -12,6 +12,7 @@ from typing import Any
 
 from massing.canon import rounded
 from massing.design.design import Design, HouseDesign, PorchDesign, SiteDesign
+from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.corner_pilasters import corner_order
 from massing.resolve.doors import check_beside_wings, with_doors
@@ -35,8 +36,8 @@ ROUNDINGS_M = {
     "feet": tuple(INCH_M / n for n in (1, 2, 4, 8, 16, 32)),
     "metric": (0.001, 0.002, 0.005, 0.01),
 }
-DECK_M = 0.08  # flooring of an upper porch over the cornice it stands on
-PORCH_ROOF_THICKNESS_M = 0.3  # edge, covering and flashing
+DECK_M = default("porch.flooring")
+PORCH_ROOF_THICKNESS_M = default("porch.roof_thickness")
 
 
 def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None) -> Design:
@@ -108,9 +109,8 @@ def _rounding(scene: Scene, porch: PorchDesign) -> float:
 
 def _site(site: Site, origins: Origins) -> SiteDesign:
     zone = site.time_zone or time_zone_at(site.latitude, site.longitude)
-    origins.notes["site.time_zone"] = (
-        f"{zone} · {origins.given(('site', 'time_zone')) if site.time_zone else 'by position'}"
-    )
+    given = origins.given(("site", "time_zone")) if site.time_zone else "by position"
+    origins.say("site.time_zone", zone, given)
     return SiteDesign(
         place=site.place,
         latitude_deg=site.latitude,

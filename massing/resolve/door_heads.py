@@ -21,7 +21,7 @@ def door_head(door: Door, walls: str, dotted: str, origins: Origins) -> str:
         if door.surround is not None or door.fanlight == "none" or walls not in _ARCH_OF:
             return "casing"
         head = f"{_ARCH_OF[walls]}{door.fanlight} arch"
-        origins.notes[f"{dotted}.head"] = f"{head} · over a fanlight in {walls} (common practice)"
+        origins.say(f"{dotted}.head", head, f"over a fanlight in {walls} (common practice)")
         return head
     allowed = _allowed(door)
     if door.head not in allowed:

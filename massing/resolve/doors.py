@@ -16,9 +16,11 @@ from massing.design.design import (
     StepsDesign,
     SurroundDesign,
 )
+from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import (
     BELT_M,
     CHEEK_WIDTH_M,
+    ELLIPSE_OF_WIDTH,
     LEAF,
     PAVING_M,
     SASH,
@@ -33,27 +35,26 @@ from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, SideDoor, Surround
 from massing.settingout.fanlights import fanlight_lights, lights_by_rule
 from massing.settingout.leafwork import panel_holes
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import FOOT_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
-LEAF_WIDTH_M = 3 * FOOT_M
-PAIR_WIDTH_M = 6 * FOOT_M  # two leaves take 6 to 8 ft: Edinburgh Encyclopaedia (read)
-LEAF_HEIGHT_M = 7 * FOOT_M
-LEAST_LEAF_M = 6 * FOOT_M
-FRAME_M = 0.12
-SIDELIGHT_M = 0.42
-TRANSOM_M = 0.35
-LEAST_TRANSOM_M = 0.3
-ELLIPSE_OF_WIDTH = 0.3  # a quarter to a third of the opening's width
+LEAF_WIDTH_M = default("doors.leaf")
+PAIR_WIDTH_M = default("doors.pair")
+LEAF_HEIGHT_M = default("doors.leaf_height")
+LEAST_LEAF_M = default("doors.least_leaf")
+FRAME_M = default("doors.frame")
+SIDELIGHT_M = default("doors.sidelight")
+TRANSOM_M = default("doors.transom")
+LEAST_TRANSOM_M = default("doors.least_transom")
 OVER_LEAF_M = THRESHOLD_M + 2 * LEAF.clear_m + LEAF.mullion_m + SASH.stile_m  # to a fan's springing
-UNDER_CEILING_M = 2 * INCH_M  # head or surround to the floor, ceiling or frieze above
-SURROUND_BAND_M = 1 * INCH_M  # casing's top to the architrave
-BESIDE_CASING_M = 1 * INCH_M  # casing to the pilaster's base
-PEDIMENT_SLOPE = 2.0 / 9.0  # a tympanum a ninth of its front high: Vitruvius III.5.12
-STEP_DOWN_M = 2 * INCH_M  # a landing below its door
-LANDING_M = 3.5 * FOOT_M
-RISER_M = 6.5 * INCH_M
-TREAD_M = 13 * INCH_M
+UNDER_CEILING_M = default("doors.under_ceiling")
+SURROUND_BAND_M = default("doors.band")
+BESIDE_CASING_M = default("doors.beside_casing")
+PEDIMENT_SLOPE = default("porch.pediment")
+STEP_DOWN_M = default("steps.landing_down")
+LANDING_M = default("steps.landing")
+RISER_M = default("steps.riser")
+TREAD_M = default("steps.tread")
 SIDE_DOOR = "side door"
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
@@ -202,7 +203,7 @@ def _door(door: Door, place: Place, origins: Origins) -> Opening:
         (*at, "width"),
         door.width,
         PAIR_WIDTH_M if pair else LEAF_WIDTH_M,
-        "6 ft for a pair (Edinburgh Encyclopaedia)" if pair else "common practice: 3 ft",
+        said_default("doors.pair" if pair else "doors.leaf", origins.units),
     )
     wide = width + 2 * FRAME_M + (2 * SIDELIGHT_M if door.sidelights else 0.0)
     if wide > place.bay_m:
@@ -226,7 +227,7 @@ def _door(door: Door, place: Place, origins: Origins) -> Opening:
         (*at, "height"),
         door.height,
         min(LEAF_HEIGHT_M, room - over),
-        "common practice: 7 ft, under the window heads",
+        f"{said_default('doors.leaf_height', origins.units)}, under the window heads",
     )
     if leaf < LEAST_LEAF_M and door.height is None and (rise or door.surround or door.head):
         _too_low(door, place, leaf, origins)
@@ -520,17 +521,22 @@ def _with_steps(
         least = max(least, 2.0 * work.surround.axis_m + order.foot_width_m - 2.0 * CHEEK_WIDTH_M)
     at = (*place.field, "steps")
     riser = origins.choose(
-        (*at, "riser"), spec.steps.riser, RISER_M, "common practice: about 6 1/2 in"
+        (*at, "riser"), spec.steps.riser, RISER_M, said_default("steps.riser", origins.units)
     )
     width = origins.choose(
         (*at, "width"), spec.steps.width, least, "the doorway over its casing (common practice)"
     )
-    tread = origins.choose((*at, "tread"), spec.steps.tread, TREAD_M, "common practice: 13 in")
+    tread = origins.choose(
+        (*at, "tread"), spec.steps.tread, TREAD_M, said_default("steps.tread", origins.units)
+    )
     out = 0.0
     if work.surround:
         out = work.surround.out_m + work.surround.order.foot_width_m / 2.0
     depth = origins.choose(
-        (*place.field, "landing"), spec.landing, LANDING_M + out, "common practice: 3 ft 6 in clear"
+        (*place.field, "landing"),
+        spec.landing,
+        LANDING_M + out,
+        f"{said_default('steps.landing', origins.units)} clear",
     )
     if width < made.leaf_width_m or depth < out + 2 * FOOT_M:
         small, least_m = (
@@ -555,7 +561,9 @@ def _with_steps(
     origins.note(
         f"{place.dotted}.steps.riser",
         rise,
-        f"{count} equal risers to the landing, 2 in below the floor (common practice)",
+        f"{count} equal risers to the landing, "
+        f"{default_rule('steps.landing_down').said(origins.units)} below the floor "
+        "(common practice)",
     )
     steps = StepsDesign(width, count, rise, tread, foot_z_m=foot_z)
     return replace(made, door=replace(work, steps=steps, landing_m=depth))

@@ -11,6 +11,7 @@ from massing.canon import fit_cornice
 from massing.design.design import DormerDesign, HouseDesign, PorchDesign, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
+from massing.practice.defaults import default, default_rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Dormers
@@ -31,17 +32,17 @@ from massing.settingout.main_roof import main_slope_of
 from massing.units import INCH_M, format_length
 
 # Common practice, no source.
-OF_WINDOW_BELOW = 3.0 / 4.0
+OF_WINDOW_BELOW = default("dormers.of_window_below")
 WIDTH_LIMITS_M = (24.0 * INCH_M, 42.0 * INCH_M)
-HEIGHT_OF_WIDTH = 1.5
-LEAST_HEIGHT_M = 24.0 * INCH_M
-SILL_M = 30.0 * INCH_M
-CORNICE_OF_WIDTH = 1.0 / 7.0
-STEEPEST_GABLE = 1.0
+HEIGHT_OF_WIDTH = default("dormers.height")
+LEAST_HEIGHT_M = default("dormers.least_height")
+SILL_M = default("dormers.sill")
+CORNICE_OF_WIDTH = default("dormers.cornice")
+STEEPEST_GABLE = default("dormers.steepest")
 SHED_OF_MAIN, SHED_PITCH = 0.5, 4.0 / 12.0
-ARC_OF_CHORD = 1.0 / 6.0
-FROM_EDGE_M = 8.0 * INCH_M  # to an eave, hip, ridge or verge
-BETWEEN_M = 6.0 * INCH_M
+ARC_OF_CHORD = default("dormers.arc")
+FROM_EDGE_M = default("dormers.from_edge")
+BETWEEN_M = default("dormers.between")
 _FIELD = "roof.dormers"
 
 
@@ -81,7 +82,7 @@ def _row(
     for field, given, allowed in _faults(made, slope, house, roof, porch, origins.units):
         raise DesignError(f"{_FIELD}.{field}", given, allowed)
     where = origins.given(("roof", "dormers", "centres")) if spec.centres else "over the bays"
-    origins.notes[f"{_FIELD}.{side}"] = f"{len(centres)} · {where}"
+    origins.say(f"{_FIELD}.{side}", str(len(centres)), where, len(centres))
     return made
 
 
@@ -135,7 +136,8 @@ def _pattern(
         "sill",
         spec.sill,
         max(SILL_M, over_wall),
-        "30 in over the walls' top, or what keeps the face off the eaves (common practice)",
+        f"{default_rule('dormers.sill').said(origins.units)} over the walls' top, or what "
+        "keeps the face off the eaves (common practice)",
     )
     sill_z = house.wall_top_z_m + sill
     one = replace(one, sill_z_m=sill_z, face_y_m=(sill_z - one.drop_m - foot_z) / main - out)

@@ -6,6 +6,7 @@ from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
 from massing.design.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import BELT_M, CLAPBOARD_EXPOSURE_M
 from massing.resolve.openings import openings_of, window_ceilings
 from massing.resolve.setting import plans_meet
@@ -17,19 +18,26 @@ from massing.settingout.roof_heights import roof_rise_m
 from massing.units import FOOT_M, INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
-FLOOR_M = 2.0 * FOOT_M
-WALL_THICKNESS_M = {"stucco": 12 * INCH_M, "clapboard": 6 * INCH_M}
-MASONRY_THICKNESS_M = 14 * INCH_M
-REVEAL_M = {"clapboard": 1.5 * INCH_M}
-MASONRY_REVEAL_M = 4 * INCH_M
-CORNICE_OF_WALL = 1.0 / 18.0
-CHIMNEY_M = (2.5 * FOOT_M, 2.0 * FOOT_M, 3.0 * FOOT_M)  # width, depth, height above the ridge
-CHIMNEY_GAP_M = 0.6
+FLOOR_M = default("house.floor")
+WALL_THICKNESS_M = {walls: default(f"house.{walls}") for walls in ("stucco", "clapboard")}
+MASONRY_THICKNESS_M = default("house.masonry")
+REVEAL_M = {"clapboard": default("house.clapboard_reveal")}
+MASONRY_REVEAL_M = default("house.masonry_reveal")
+CORNICE_OF_WALL = default("house.cornice")
+CHIMNEY_M = tuple(default(f"house.chimney_{size}") for size in ("width", "depth", "height"))
+CHIMNEY_GAP_M = default("house.chimney_gap")
 
 
 def floor_levels(house: House, origins: Origins) -> tuple[float, ...]:
     """Heights of the floors and, last, of the wall top, above the ground."""
-    levels = [origins.choose(("house", "floor"), house.floor, FLOOR_M, "common practice: 2 ft up")]
+    levels = [
+        origins.choose(
+            ("house", "floor"),
+            house.floor,
+            FLOOR_M,
+            f"{said_default('house.floor', origins.units)} up",
+        )
+    ]
     for i, storey in enumerate(house.storeys):
         origins.note(f"house.storeys.{i}", storey, origins.given(("house", "storeys", i)))
         levels.append(levels[-1] + storey)

@@ -9,6 +9,7 @@ from operator import attrgetter
 
 from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.design.design import BalustradeDesign, GroundDesign, PorchDesign, StepsDesign
+from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.practice.rules import rule
 from massing.resolve.bays import column_gaps
@@ -26,25 +27,25 @@ from massing.resolve.recess import check_recessed, recess_depth_m
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
-PORCH_STEP_DOWN_M = 2 * INCH_M
-CLEAR_OF_WALL_M = 2.5 * INCH_M  # an end column's foot to the wall
-FLOOR_BEYOND_PLINTH_M = 3 * INCH_M
-RISER_M = 6.5 * INCH_M
-TREAD_M = 13 * INCH_M
-RAILED_FLIGHT_M = 3 * FOOT_M
-NEWEL_ROOM_M = 6 * INCH_M  # a newel with its clearance, at each side of a flight
-CROWNING_BALUSTRADE_OF_ENTABLATURE = 0.75  # between 2/3 and 4/5; see proportion.py
-GUARD_HEIGHT_M = 3 * FOOT_M  # IRC R312.1.2: at least 36 in
-GUARD_GAP_M = 3.75 * INCH_M  # under the 4 in sphere of IRC R312.1.3
-GUARD_POST_M = 5.5 * INCH_M
-GUARD_BELLY_M = 4.5 * INCH_M
-RAIL_OF_BALUSTER = 1.0 / 6.0  # W. R. Ware, The American Vignola, p. 39
-PLINTH_OF_BALUSTER = 2.0 / 6.0  # the same
-BELLY_OF_BALUSTER = 1.0 / 3.0  # the same
-UNDER_HIPPED_ROOF = 0.72  # share of the storey's height
+PORCH_STEP_DOWN_M = default("porch.step_down")
+CLEAR_OF_WALL_M = default("porch.clear_of_wall")
+FLOOR_BEYOND_PLINTH_M = default("porch.floor_beyond_plinth")
+RISER_M = default("steps.riser")
+TREAD_M = default("steps.tread")
+RAILED_FLIGHT_M = default("steps.railed")
+NEWEL_ROOM_M = default("steps.newel")
+CROWNING_BALUSTRADE_OF_ENTABLATURE = default("guards.balustrade")
+GUARD_HEIGHT_M = default("guards.guard")
+GUARD_GAP_M = default("guards.gap")
+GUARD_POST_M = default("guards.post")
+GUARD_BELLY_M = default("guards.belly")
+RAIL_OF_BALUSTER = default("guards.rail")
+PLINTH_OF_BALUSTER = default("guards.plinth")
+BELLY_OF_BALUSTER = default("guards.belly_of_height")
+UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
 # Orders are superposed from the heaviest to the lightest (Vitruvius V.1.3, from memory).
 NEXT_LIGHTER = {
     "pier": "pier",
@@ -56,7 +57,11 @@ NEXT_LIGHTER = {
     "composite": "composite",
 }
 # A pediment's tympanum is a ninth of its front high (Vitruvius III.5.12).
-PORCH_ROOF_SLOPES = {"flat": 0.0, "hipped": 3.0 / 12.0, "pediment": 2.0 / 9.0}
+PORCH_ROOF_SLOPES = {
+    "flat": 0.0,
+    "hipped": default("porch.hipped"),
+    "pediment": default("porch.pediment"),
+}
 
 
 def porch_design(
@@ -74,7 +79,8 @@ def porch_design(
         levels[0] - (0.0 if recessed else PORCH_STEP_DOWN_M),
         "level with the house's floor, in a recess"
         if recessed
-        else "2 in below the house's floor (common practice)",
+        else f"{default_rule('porch.step_down').said(origins.units)} below the house's floor "
+        "(common practice)",
     )
     if floor_z > levels[0]:
         raise DesignError(
@@ -388,10 +394,16 @@ def _steps(
     origins: Origins,
 ) -> StepsDesign:
     riser = origins.choose(
-        ("porch", "steps", "riser"), steps.riser, RISER_M, "common practice: about 6 1/2 in"
+        ("porch", "steps", "riser"),
+        steps.riser,
+        RISER_M,
+        said_default("steps.riser", origins.units),
     )
     tread = origins.choose(
-        ("porch", "steps", "tread"), steps.tread, TREAD_M, "common practice: 13 in"
+        ("porch", "steps", "tread"),
+        steps.tread,
+        TREAD_M,
+        said_default("steps.tread", origins.units),
     )
     count, foot_z = flight("porch.steps.riser", floor_z, riser, tread, ground_before, origins.units)
     rise = (floor_z - foot_z) / count
@@ -419,7 +431,7 @@ def _rail(steps: PorchSteps, risers: int, origins: Origins) -> str:
     if steps.rail == "by rule":
         least = rule("handrail_by_rule")
         rail = "iron" if risers >= least.value else "none"
-        origins.notes["porch.steps.rail"] = f"{rail} · {least.cited}"
+        origins.say("porch.steps.rail", rail, least.cited)
         return rail
     return steps.rail if risers > 1 else "none"
 
@@ -453,7 +465,8 @@ def _crowning(
         ("porch", "balustrade", "height"),
         balustrade.height,
         CROWNING_BALUSTRADE_OF_ENTABLATURE * order.entablature_height_m,
-        "3/4 of the entablature, between the 2/3 and 4/5 of the books",
+        f"{default_rule('guards.balustrade').written} of the entablature, between the "
+        f"{rule('balustrade_least').written} and {rule('balustrade_most').written} of the books",
     )
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
     return BalustradeDesign(
@@ -480,7 +493,10 @@ def _guard(
     if guard is None:
         return None
     height = origins.choose(
-        ("porch", "guard", "height"), guard.height, GUARD_HEIGHT_M, "IRC R312.1.2: 36 in or more"
+        ("porch", "guard", "height"),
+        guard.height,
+        GUARD_HEIGHT_M,
+        said_default("guards.guard", origins.units),
     )
     rail, plinth = 3.5 * INCH_M, 4.5 * INCH_M
     if height < 4 * (rail + plinth) / 2:
@@ -496,7 +512,8 @@ def _guard(
             ("porch", "guard", "baluster_spacing"),
             guard.baluster_spacing,
             GUARD_BELLY_M * 0.45 + GUARD_GAP_M,
-            "clear gap under 4 in at the necks (IRC R312.1.3)",
+            f"clear gap of {default_rule('guards.gap').said(origins.units)} at the necks "
+            "(common practice)",
         ),
         belly_m=GUARD_BELLY_M,
     )

@@ -7,17 +7,18 @@ from dataclasses import replace
 
 from massing.canon import FittedOrder
 from massing.design.design import HouseDesign, Opening, PorchDesign, RecessDesign
+from massing.practice.defaults import default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source.
-LEAST_ROOM_M = 3 * FOOT_M  # clear depth behind the antae
-CORNER_M = 2 * FOOT_M  # of wall left beside the recess, in front and behind
-FLOOR_BEYOND_ANTA_M = 3 * INCH_M
-CLEAR_OF_OPENING_M = 2 * INCH_M
+LEAST_ROOM_M = default("recess.least_room")
+CORNER_M = default("recess.corner")
+FLOOR_BEYOND_ANTA_M = default("recess.floor_beyond_anta")
+CLEAR_OF_OPENING_M = default("recess.clear_of_opening")
 
 
 def check_recessed(porch: Porch, floor_z: float, ground_z: float) -> None:

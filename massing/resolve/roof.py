@@ -12,6 +12,7 @@ from massing.design.design import (
     PorchDesign,
     RoofDesign,
 )
+from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch import (
     BELLY_OF_BALUSTER,
@@ -25,28 +26,26 @@ from massing.scene.spec import Balustrade, Roof
 from massing.settingout.corner_pilasters import block_leg
 from massing.settingout.eaves import eaves_reach
 from massing.settingout.roof_heights import nose_m
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import INCH_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
-BEYOND_CORNICE_M = 2 * INCH_M
-PITCH = 6.0 / 12.0
+BEYOND_CORNICE_M = default("roof.beyond_cornice")
+PITCH = default("roof.pitch")
 # The upper half of a regular octagon: four equal rafters in a semicircle, at 67 1/2 and
 # 22 1/2 degrees (carpenters' construction: common practice, no source).
 GAMBREL_UPPER_RAD = pi / 8.0
 _INSCRIBED_RAD = pi / 4.0  # chords of a semicircle that meet, one from its foot, one to its top
-DECK_RUN_OF_HALF = 2.0 / 3.0
-LEAST_DECK_M = 1.2
-DIE_OF_BALUSTRADE = 0.3
-GAP_OF_BELLY = 0.4
-# City of Irving, Gutters and downspouts (read): gutters 5 in wide or more, hangers every 3 ft
-# or closer, a square inch of downspout to 100 square feet of roof.
-GUTTER_M = 5.0 * INCH_M
-BRACKET_M = 32.0 * INCH_M
-PIPE_AREA_OF_ROOF = INCH_M**2 / (100.0 * FOOT_M**2)
+DECK_RUN_OF_HALF = default("roof.deck")
+LEAST_DECK_M = default("roof.least_deck")
+DIE_OF_BALUSTRADE = default("roof.die")
+GAP_OF_BELLY = default("roof.gap")
+GUTTER_M = default("roof.gutter")
+BRACKET_M = default("roof.bracket")
+PIPE_AREA_OF_ROOF = default("roof.pipe")
 PIPES_M = (3.0 * INCH_M, 4.0 * INCH_M, 5.0 * INCH_M)
-PIPE_FROM_CORNER_M = 0.25
-PIPE_CLEAR_M = 0.04
-CLEAR_OF_CURB_M = 0.2  # chimneys, to leave room for lead
+PIPE_FROM_CORNER_M = default("roof.pipe_from_corner")
+PIPE_CLEAR_M = default("roof.pipe_clear")
+CLEAR_OF_CURB_M = default("roof.clear_of_curb")
 
 
 def roof_design(spec: Roof, house: HouseDesign, origins: Origins) -> RoofDesign:
@@ -117,7 +116,7 @@ def _check_rakes(roof: RoofDesign, house: HouseDesign, origins: Origins) -> None
 def _pitch(field: str, given: float | None, rule: float, why: str, origins: Origins) -> float:
     slope = rule if given is None else given
     source = why if given is None else origins.given(("roof", field))
-    origins.notes[f"roof.{field}"] = f"{12.0 * slope:.4g}:12 · {source}"
+    origins.say(f"roof.{field}", f"{12.0 * slope:.4g}:12", source, slope)
     return slope
 
 
@@ -231,7 +230,10 @@ def drained(
             raise DesignError("roof.gutter_width", "a width", "gutter: half round or moulded")
         return roof
     width = origins.choose(
-        ("roof", "gutter_width"), spec.gutter_width, GUTTER_M, "at least 5 in (City of Irving)"
+        ("roof", "gutter_width"),
+        spec.gutter_width,
+        GUTTER_M,
+        f"at least {said_default('roof.gutter')}",
     )
     if not 0.09 <= width <= 0.25:
         raise DesignError(
@@ -245,7 +247,11 @@ def drained(
     asked = PIPE_AREA_OF_ROOF * area
     enough = [d for d in PIPES_M if pi * d**2 / 4.0 >= asked]
     pipe = enough[0] if enough else PIPES_M[-1]
-    origins.note("roof.downspout", pipe, "1 sq in of pipe to 100 sq ft of roof (City of Irving)")
+    pipe_row = default_rule("roof.pipe")
+    of_pipe, of_roof = pipe_row.written.split(":")
+    origins.note(
+        "roof.downspout", pipe, f"{of_pipe} of pipe to {of_roof} of roof ({pipe_row.cited})"
+    )
     return replace(
         roof,
         gutter=spec.gutter,
@@ -321,7 +327,7 @@ def _balustrade(
         return None
     path = ("roof", "deck_balustrade")
     height = origins.choose(
-        (*path, "height"), spec.height, GUARD_HEIGHT_M, "IRC R312.1.2: 36 in or more"
+        (*path, "height"), spec.height, GUARD_HEIGHT_M, said_default("guards.guard", origins.units)
     )
     if not 0.4 <= height <= 2.0 or 3.0 * DIE_OF_BALUSTRADE * height > width_m:
         raise DesignError(

@@ -11,16 +11,17 @@ from massing.design.design import (
     SettingDesign,
     TreeDesign,
 )
+from massing.practice.defaults import default
 from massing.resolve.doors import steps_plan
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import FOOT_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
-SETTING_GAP_M = 0.1
-CHEEK_M = 16 * INCH_M
-WALK_M = 30.0
+SETTING_GAP_M = default("setting.gap")
+CHEEK_M = default("setting.cheek")
+WALK_M = default("setting.walk")
 
 
 Plan = tuple[float, float, float, float]  # low x, low y, high x, high y

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from massing.canon.sources import cited
 from massing.design.design import Filling, Opening
+from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import (
     ELLIPSE_OF_WIDTH,
     HEADS,
@@ -17,22 +19,22 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import FOOT_M, INCH_M, floor_name, format_length
+from massing.units import INCH_M, floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
-WINDOW_OF_BAY = 0.38
+WINDOW_OF_BAY = default("windows.of_bay")
 WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
-TRIPARTITE_OF_BAY = 0.6
+TRIPARTITE_OF_BAY = default("windows.tripartite_of_bay")
 TRIPARTITE_WIDTH_LIMITS_M = (1.5, 2.6)
-TRIPARTITE_CENTRE = 0.5  # of its width: what its height is measured by
-SILL_M = 2 * FOOT_M
-HEAD_CLEARANCE_M = 2 * INCH_M  # casing to the floor, ceiling or frieze above
-UPPER_WINDOW_RATIO = 5.0 / 6.0  # heights fall by about a sixth a storey; see proportion.py
-PAIR_FROM_M = 2.5 * FOOT_M  # width from which a casement has two leaves
+TRIPARTITE_CENTRE = default("windows.tripartite_centre")
+SILL_M = default("windows.sill")
+HEAD_CLEARANCE_M = default("windows.head_clearance")
+UPPER_WINDOW_RATIO = default("windows.upper")
+PAIR_FROM_M = default("windows.pair_from")
 PANE_M = (11 * INCH_M, 15 * INCH_M)  # a light of a casement or a French window
-LEAST_RISE_OF_WIDTH = 1.0 / 5.0  # of an elliptical head
-LEAST_RISE_M = 6 * INCH_M
-SEGMENT_OF_HEIGHT = 0.3  # a segmental rise at most
+LEAST_RISE_OF_WIDTH = default("windows.least_elliptical")
+LEAST_RISE_M = default("windows.least_rise")
+SEGMENT_OF_HEIGHT = default("windows.segment")
 FILLINGS: dict[str, Filling] = {"casement": "casement", "tripartite": "tripartite"}
 
 
@@ -63,7 +65,9 @@ def storey_window(
     width = _width(window, storey, spacing, below, origins)
     head = HEADS[window.head]
     to_floor = window.sill is not None and abs(window.sill) < 1e-9 and storey == 0
-    sill = origins.choose((*at, "sill"), window.sill, SILL_M, "common practice: 2 ft")
+    sill = origins.choose(
+        (*at, "sill"), window.sill, SILL_M, said_default("windows.sill", origins.units)
+    )
     room = ceiling_z - HEAD_CLEARANCE_M - head_reach(width, window.head)[1] - floor_z - sill
     rule, why = _height_rule(window, width, below, to_floor)
     height = origins.choose(
@@ -139,7 +143,7 @@ def _height_rule(
         return ordinary * UPPER_WINDOW_RATIO, "five sixths of the storey below"
     if window.kind == "tripartite":
         return 2.0 * TRIPARTITE_CENTRE * width + more, "twice the middle light (common practice)"
-    why = "twice the width (Palladio, by a 19th-century house book)"
+    why = f"twice the width ({cited('palladio I.25')})"
     return 2.0 * width + more, why + (", and down to the floor" if to_floor else "")
 
 

@@ -6,23 +6,24 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from massing.design.design import ChimneyDesign, HouseDesign, Opening, RoofDesign, WingDesign
+from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.house import chimney_designs, floor_levels, house_design
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
 from massing.settingout.eaves import covered_run, covering_rise, eaves_reach, wing_top
-from massing.units import FOOT_M, format_length
+from massing.units import format_length
 
 # Common practice, no source.
-WIDTH_OF_MAIN = 0.4
-DEPTH_OF_MAIN = 0.7
-LEAST_DEPTH_OF_MAIN = 0.4
-SET_BACK_OF_DEPTH = 0.2
-LOWER_STOREY = 0.75  # a wing's storey to that of a main block of one storey
-LEAST_SET_BACK_M = 1.5 * FOOT_M  # clear of quoins and corner boards
+WIDTH_OF_MAIN = default("wings.width")
+DEPTH_OF_MAIN = default("wings.depth")
+LEAST_DEPTH_OF_MAIN = default("wings.least_depth")
+SET_BACK_OF_DEPTH = default("wings.set_back")
+LOWER_STOREY = default("wings.lower_storey")
+LEAST_SET_BACK_M = default("wings.least_set_back")
 FORM_BESIDE = {"gambrel": "gable", "deck": "hip"}  # of a wing's roof, by the main roof's
-LEAST_STOREY_M = 7.5 * FOOT_M
+LEAST_STOREY_M = default("wings.least_storey")
 CLEAR_M = 0.1
 
 
@@ -47,7 +48,7 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
         raise DesignError("house.side_door", f"a door behind the {door.wall} wing", "a free wall")
     if met:
         left_out = ", ".join(o.name for o in met)
-        origins.notes["house.wings.windows"] = f"left out behind a wing: {left_out}"
+        origins.say("house.wings.windows", f"left out behind a wing: {left_out}")
     kept = tuple(o for o in house.openings if o not in met)
     return replace(house, wings=tuple(wings), openings=kept)
 
@@ -126,8 +127,8 @@ def _wing(
     except DesignError as refusal:
         field = refusal.field.replace("house.", f"house.wings.{i}.", 1)
         raise DesignError(field, refusal.given, refusal.allowed) from None
-    for name, text in own.notes.items():
-        origins.notes.setdefault(name.replace("house.", f"house.wings.{i}.", 1), text)
+    for name, origin in own.notes.items():
+        origins.notes.setdefault(name.replace("house.", f"house.wings.{i}.", 1), origin)
     sign = 1.0 if side == "right" else -1.0
     chimneys = tuple(
         _mirrored(c) if sign < 0 and wing.side == "both" else c for c in design.chimneys

@@ -238,9 +238,8 @@ def print_origins(console: Console, design: Design, given: Sequence[tuple[str, s
     for heading in ("Field", "Value", "From"):
         table.add_column(heading)
     rows = list(given)
-    for field, note in design.origins.items():
-        value, _, source = note.partition(" · ")
-        rows.append((dotted(parse_field(field)), value, source))
+    for field, origin in design.origins.items():
+        rows.append((dotted(parse_field(field)), origin.written, origin.source))
     order = {name: i for i, name in enumerate(("site", "house", "porch", "roof"))}
     for row in sorted(rows, key=lambda row: order.get(row[0].split(".")[0], len(order))):
         table.add_row(*map(Text, row))

@@ -1,0 +1,27 @@
+"""Where a value of a design came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Origin:
+    """A value with its source.
+
+    Attributes:
+        value: metres of a length, or a plain number such as a slope or a count; None for words.
+        written: the value as it is printed.
+        source: the scene's line, or the rule's words with what they stand on; may be empty.
+
+    >>> print(Origin(0.3048, '1\\'-0"', "given, line 12"))
+    1'-0" · given, line 12
+    """
+
+    value: float | None
+    written: str
+    source: str = ""
+
+    def __str__(self) -> str:
+        """The value and its source, as both are printed in one line."""
+        return f"{self.written} · {self.source}" if self.source else self.written
