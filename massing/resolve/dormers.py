@@ -12,6 +12,7 @@ from massing.design.design import DormerDesign, HouseDesign, PorchDesign, RoofDe
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
 from massing.practice.defaults import default, default_rule
+from massing.resolve.windows import PANE_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Dormers
@@ -109,6 +110,10 @@ def _pattern(
     width = size("width", spec.width, min(max(rule, low), high), "3/4 of the windows below")
     lights = ((3, 2), (3, 2)) if highest is None else (highest.upper_lights, highest.lower_lights)
     upper, lower = spec.lights or lights
+    if not upper[1]:  # only so many lights wide: rows follow from the height
+        pane_m = width / upper[0] * PANE_M[1] / PANE_M[0]
+        sash_m = (spec.height or HEIGHT_OF_WIDTH * width) / 2.0
+        upper = lower = (upper[0], max(1, round(sash_m / pane_m)))
     main = _pitch_of(slope)
     cornice_m = size("cornice", spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width")
     one = DormerDesign(

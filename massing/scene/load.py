@@ -37,6 +37,9 @@ MAX_BYTES = 100_000  # read in about a second; the bundled scenes have 2 to 4 th
 MAX_FIELDS = 20_000
 MOST_ALTERNATIVES = 40
 MOST_TIMES = 40
+MOST_DEEP = 100  # brackets in brackets
+LARGEST = 10**15
+MOST_SEPARATORS = 12_000  # read in about a second
 LONGEST_NAME = 60
 OWN_FOLDERS = tuple(
     "sheets pairs shadows masks series overlay models plates board page drawings film".split()
@@ -292,8 +295,10 @@ def read_text(path: Path) -> str:
 
 def _read(path: Path, text: str) -> tuple[dict[str, Any], Lines]:
     """A file's text as plain data, and the line of each of its fields."""
-    if len(text) > MAX_BYTES or sum(map(text.count, _SEPARATORS)) > MAX_FIELDS:
+    if len(text) > MAX_BYTES or sum(map(text.count, _SEPARATORS)) > MOST_SEPARATORS:
         raise SceneError(path, None, f"too much for a scene; allowed: {MAX_FIELDS} fields")
+    if _depth(text) > MOST_DEEP:
+        raise SceneError(path, None, "not a scene: nested too deeply")
     try:
         reader = YAML(typ="rt", pure=True)
         reader.Constructor = _DatesAsText
@@ -311,8 +316,8 @@ def _read(path: Path, text: str) -> tuple[dict[str, Any], Lines]:
         raise SceneError(path, None, f"not YAML: {fault}") from None
     except RecursionError:
         raise SceneError(path, None, "not a scene: nested too deeply") from None
-    except Exception as fault:  # strange text can trip the reader itself
-        raise SceneError(path, None, f"not YAML: {fault}") from None
+    except Exception:  # strange text can trip the reader itself
+        raise SceneError(path, None, "not YAML: it cannot be read") from None
     if data is None:
         raise SceneError(path, None, "empty; allowed: a scene with title, site, house, ...")
     if not isinstance(data, dict):
@@ -353,10 +358,21 @@ def _plain(
         raise SceneError(path, line, f"{explain.dotted(at)}: given a sign that is not seen")
     if node is None or isinstance(node, bool):
         return node
+    if isinstance(node, int) and abs(node) > LARGEST:
+        raise SceneError(path, line, f"{explain.dotted(at)}: too large a number")
     for kind in (int, float):
         if isinstance(node, kind):
             return kind(node)
     return str(node)
+
+
+def _depth(text: str) -> int:
+    """How deep a text's brackets stand in one another; those in quoted words count too."""
+    depth = most = 0
+    for bracket in re.findall(r"[\[\]{}]", text):
+        depth = depth + 1 if bracket in "[{" else max(depth - 1, 0)
+        most = max(most, depth)
+    return most
 
 
 def _shown(text: str) -> bool:

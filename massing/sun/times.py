@@ -32,6 +32,8 @@ _OPPOSITE = {
     "december": "june",
 }
 
+FIRST_YEAR, LAST_YEAR = 1950, 2050  # as a scene may say; time zones are known for these
+
 
 def parse_time(
     text: str, *, latitude_deg: float, longitude_deg: float, time_zone: str, year: int
@@ -59,6 +61,9 @@ def parse_time(
     spec = read_time(text)
     if spec.conventional:
         raise ValueError(f"{text!r} is a drawing convention, it has no day and hour")
+    written = year if spec.year is None else spec.year
+    if not FIRST_YEAR <= written <= LAST_YEAR:
+        raise ValueError(f"{text!r} is of the year {written}; allowed: {FIRST_YEAR} to {LAST_YEAR}")
     zone = ZoneInfo(time_zone)
     if spec.season:
         day = season_day(spec.season, year, latitude_deg, zone)

@@ -211,7 +211,7 @@ LIGHTS_FORMS = (
     "lights across x up: of both sashes or of each leaf such as 2x4, of each sash such as 3x2 over "
     "3x3, or 6 over 6, one over one, three lights wide"
 )
-_SASH = r"(\d+)\s*[x×]\s*(\d+)"
+_SASH = r"(\d{1,4})\s*[x×]\s*(\d{1,4})"
 _COUNTS = {1: (1, 1), 2: (2, 1), 3: (3, 1), 4: (2, 2), 6: (3, 2), 8: (4, 2), 9: (3, 3), 12: (4, 3)}
 _WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _NUMBERS = {**{word: i for i, word in enumerate(_WORDS, 1)}, "twelve": 12}
@@ -228,20 +228,21 @@ def parse_lights(value: Any) -> tuple[tuple[int, int], tuple[int, int]]:
     >>> parse_lights("three lights wide")
     ((3, 0), (3, 0))
     """
-    if isinstance(value, (tuple, list)):
-        upper, lower = value
-        return tuple(upper), tuple(lower)
-    text = str(value).strip().lower()
+    if isinstance(value, tuple) and len(value) == 2:  # as this function gave it
+        return value
+    if not isinstance(value, str):
+        raise ValueError(f"{value!r} is not a light pattern; allowed: {LIGHTS_FORMS}")
+    text = value.strip().lower()
     text = re.sub(r"[a-z]+", lambda word: str(_NUMBERS.get(word[0], word[0])), text)
     grid = re.fullmatch(rf"{_SASH}(?:\s+over\s+{_SASH})?", text)
     if grid:
         a, b, c, d = (int(g) for g in (grid[1], grid[2], grid[3] or grid[1], grid[4] or grid[2]))
         if min(a, b, c, d) >= 1 and max(a, b, c, d) <= MOST_LIGHTS:
             return (a, b), (c, d)
-    wide = re.fullmatch(r"(\d+)\s+lights?\s+wide", text)
+    wide = re.fullmatch(r"(\d{1,4})\s+lights?\s+wide", text)
     if wide and 1 <= int(wide[1]) <= MOST_LIGHTS:
         return (int(wide[1]), 0), (int(wide[1]), 0)
-    counts = re.fullmatch(r"(\d+)\s+over\s+(\d+)", text)
+    counts = re.fullmatch(r"(\d{1,4})\s+over\s+(\d{1,4})", text)
     if counts and int(counts[1]) in _COUNTS and int(counts[2]) in _COUNTS:
         return _COUNTS[int(counts[1])], _COUNTS[int(counts[2])]
     raise ValueError(f"{value!r} is not a light pattern; allowed: {LIGHTS_FORMS}")
