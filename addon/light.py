@@ -1,7 +1,8 @@
 """The sun and the sky in the user's scene: a lamp and a world of the house's own.
 
-The user's world is put by, not changed, and comes back when the house is put away; render
-settings and exposure are left alone, so lamp and sky are as strong as a picture is exposed.
+The user's world is put by, not changed, and comes back when the house is put away, as does the
+light of plain shading; render settings and exposure are left alone, so lamp and sky are as strong
+as a picture is exposed.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ def begin(scene: bpy.types.Scene) -> None:
     if scene.world != state.sky:
         state.their_world = scene.world
         scene.world = state.sky
+    state.their_light = scene.display.light_direction
 
 
 def end(scene: bpy.types.Scene) -> None:
@@ -33,6 +35,7 @@ def end(scene: bpy.types.Scene) -> None:
     state = scene.massing
     if state.sky is not None and scene.world == state.sky:
         scene.world = state.their_world
+    scene.display.light_direction = state.their_light
     sky, state.sky, state.their_world = state.sky, None, None
     if sky is not None and sky.library is None and sky.users == 0:
         bpy.data.worlds.remove(sky)
@@ -54,6 +57,8 @@ def show(scene: bpy.types.Scene, sun: SunTime) -> None:
     if not sun.is_up:
         put_out(lamp, sky)
         return
+    x, y, z = sun.direction  # plain shading counts its axes in an order of its own
+    scene.display.light_direction = (x, z, -y)
     beam, diffuse = sun_and_sky_w_m2(sun.altitude_deg, sun.dni_w_m2, sun.dhi_w_m2)
     shine(
         lamp,

@@ -598,19 +598,45 @@ def _face(context):
 
 
 _shaded = {}  # how each view was shaded before
+_SHADED = ("type", "show_shadows", "shadow_intensity", "use_scene_lights", "use_scene_world")
 
 
-def _shade(context, back=False):
+def _shade(context, back=False, daylight=False):
+    """Shadows of the hour at once, or daylight with its sky, which takes a graphics card."""
     for space in _spaces(context):
         shading, key = space.shading, space.as_pointer()
         if back:
             for name, value in _shaded.pop(key, {}).items():
                 setattr(shading, name, value)
-        elif shading.type in ("SOLID", "WIREFRAME", "MATERIAL"):
-            names = ("type", "use_scene_lights", "use_scene_world")
-            _shaded.setdefault(key, {name: getattr(shading, name) for name in names})
+            continue
+        _shaded.setdefault(key, {name: getattr(shading, name) for name in _SHADED})
+        if daylight:
             shading.type = "MATERIAL"
             shading.use_scene_lights = shading.use_scene_world = True
+        else:
+            shading.type = "SOLID"
+            shading.show_shadows, shading.shadow_intensity = True, 0.6
+
+
+class MASSING_OT_shade(_Open, bpy.types.Operator):
+    """Shade the 3D views so that the hour shows"""
+
+    bl_idname = "massing.shade"
+    bl_label = "Shade Views"
+    bl_options = _INSIDE
+
+    way: EnumProperty(
+        name="Way",
+        items=[
+            ("shadow", "Shadow", "Plain shading with the shadows of the hour, at once"),
+            ("daylight", "Daylight", "Sun, sky and finishes; wants a graphics card"),
+        ],
+    )
+
+    def execute(self, context):
+        """Shade them."""
+        _shade(context, daylight=self.way == "daylight")
+        return {"FINISHED"}
 
 
 def _import_entry(self, context):
@@ -633,6 +659,7 @@ _CLASSES = (
     MASSING_OT_move_alternative,
     MASSING_OT_step_hour,
     MASSING_OT_keep_time,
+    MASSING_OT_shade,
     MASSING_OT_place_cameras,
     MASSING_OT_render_view,
     MASSING_OT_render_study,

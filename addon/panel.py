@@ -110,6 +110,9 @@ class MASSING_PT_sun(_Section, bpy.types.Panel):
         row.enabled = state.time_moved
         row.operator("massing.keep_time", text="Keep in Its Place").added = False
         row.operator("massing.keep_time", text="Add as a Time").added = True
+        row = column.row(align=True)
+        row.operator("massing.shade", text="Shadow").way = "shadow"
+        row.operator("massing.shade", text="Daylight").way = "daylight"
         lines = column.column(align=True)
         for line in (state.sun_words, state.sun_note):
             if line:

@@ -12,6 +12,7 @@ from bpy.props import (
     BoolProperty,
     CollectionProperty,
     EnumProperty,
+    FloatVectorProperty,
     IntProperty,
     PointerProperty,
     StringProperty,
@@ -166,6 +167,7 @@ class MassingState(bpy.types.PropertyGroup):
     root: PointerProperty(type=bpy.types.Collection)
     sky: PointerProperty(type=bpy.types.World)
     their_world: PointerProperty(type=bpy.types.World)
+    their_light: FloatVectorProperty(name="Light of plain shading, put by")
     shown: StringProperty(name="Shown", description="The design that the fields describe")
     first: CollectionProperty(type=MassingField)
     found: CollectionProperty(type=MassingField)

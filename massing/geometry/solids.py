@@ -13,6 +13,8 @@
 
 from __future__ import annotations
 
+import hashlib
+from collections import OrderedDict
 from collections.abc import Sequence
 
 import manifold3d
@@ -253,8 +255,30 @@ def sweep(
     return loft(np.concatenate([plan, rise], axis=-1), closed=closed)
 
 
+_united: OrderedDict[bytes, Mesh] = OrderedDict()
+_MOST_UNITED = 64
+
+
 def union(meshes: Sequence[Mesh]) -> Mesh:
-    """One solid from several that touch or overlap, as where rails run into a pedestal."""
+    """One solid from several that touch or overlap, as where rails run into a pedestal.
+
+    The last few are kept: when a house is edited most of them are asked for again.
+    """
+    digest = hashlib.blake2b(digest_size=16)
+    for mesh in meshes:
+        for array in (mesh.vertices, mesh.faces):
+            digest.update(repr(array.shape).encode())
+            digest.update(np.ascontiguousarray(array).tobytes())
+    key = digest.digest()
+    if key not in _united:
+        _united[key] = _union(meshes)
+        if len(_united) > _MOST_UNITED:
+            _united.popitem(last=False)
+    _united.move_to_end(key)
+    return _united[key]
+
+
+def _union(meshes: Sequence[Mesh]) -> Mesh:
     whole = manifold3d.Manifold.batch_boolean(
         [
             manifold3d.Manifold(manifold3d.Mesh64(m.vertices, m.faces.astype(np.uint64)))

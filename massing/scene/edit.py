@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -453,7 +454,9 @@ def _entries(group: dict[str, Any]) -> str:
 # --- the parsed file -----------------------------------------------------------------------
 
 
+@lru_cache(maxsize=8)
 def _parsed(text: str) -> AnyNode:
+    """The nodes of a text, which nothing here changes; several steps look at the same text."""
     return YAML(typ="rt", pure=True).compose(text)
 
 

@@ -233,14 +233,17 @@ def rest():
             len(bpy.data.meshes), len(bpy.data.materials)]
 
 before = rest()
-sweep = []
+sweep, plain = [], []
+from mathutils import Vector
 for hour in {hours}:
     state.hour, state.minute = int(hour), round(hour % 1 * 60)
     bpy.context.view_layer.update()
     sky = scene.world.node_tree.nodes["sky"]
+    x, y, z = scene.display.light_direction
+    plain.append(list(lamp.matrix_world.to_3x3().col[2] - Vector((x, -z, y))))
     sweep.append([list(lamp.matrix_world.to_3x3().col[2]), sky.sun_elevation, sky.sun_rotation])
-tell(sweep=sweep, same=rest() == before, fault=state.time_fault, text=state.text == text,
-     moved=state.time_moved, looked_at=state.time_text)
+tell(sweep=sweep, plain=plain, same=rest() == before, fault=state.time_fault,
+     text=state.text == text, moved=state.time_moved, looked_at=state.time_text)
 state.hour = 2
 tell(night=[lamp.data.energy, state.sun_note])
 state.hour = 9
@@ -257,15 +260,16 @@ tell(picked=[state.hour, state.minute])
 """,
         tmp_path,
     )
+    np.testing.assert_allclose(told["plain"], 0.0, atol=1e-5)
     assert told["same"]
     assert told["fault"] == ""
     assert told["text"]  # moving the hour is only a look until it is kept
     assert told["moved"]
     assert told["looked_at"] == "2026-10-05 17:30"
     assert told["stepped"] == [9, 15]  # 9:30 was left of 17:30
-    assert told["kept"] == ["2026-10-05 9:15", False, "2026-10-05 9:15", 2]
+    assert told["kept"] == ["2026-10-05 9:15", False, "2026-10-05 9:15", 3]
     assert told["added"][-1] == "2026-10-05 11:15"
-    assert told["index"] == 2
+    assert told["index"] == 3
     assert told["picked"] == [9, 15]
     site = load_scene(scene_file).scene.site
     times = pd.DatetimeIndex(

@@ -228,7 +228,7 @@ def what():
             scene.camera.name, sorted(s.name for s in bpy.data.scenes),
             sorted(w.name for w in bpy.data.worlds), scene.view_settings.exposure,
             scene.unit_settings.system, scene.unit_settings.use_separate,
-            scene.render.engine, scene.render.resolution_x]
+            scene.render.engine, scene.render.resolution_x, list(scene.display.light_direction)]
 
 before = what()
 bpy.ops.massing.open(filepath={str(scene_file)!r})
