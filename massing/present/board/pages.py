@@ -64,6 +64,7 @@ _OF_A_DRAWING = (
     "wall_top", "window_height_0", "window_height_1",
 )  # fmt: skip
 _JPEG_QUALITY = 92
+_CUTS = (0.0, 0.02, 0.04, 0.06, 0.08, 0.10, 0.12, 0.14, 0.16)  # of a picture's sky
 _MOST_ROWS = 5  # of designs in one page of seasons
 _LONGEST_WORD = 18
 
@@ -229,9 +230,9 @@ class _Maker:
         path = self.subject.pictures[design.name][view]
         with Image.open(path) as found:
             image = found.convert("RGB")
-        file = f"{slug(design.name)}_{slug(view)}.jpg"
         if aspect is not None:
-            image, file = _cut(image, aspect), f"{slug(design.name)}_{slug(view)}_cut.jpg"
+            image = _cut(image, aspect)
+        file = f"{slug(design.name)}_{slug(view)}_{image.width}x{image.height}.jpg"
         if file not in self.files:
             self.files[file] = _jpeg(image)
         words = view_and_look(view, self.subject.look)
@@ -303,7 +304,8 @@ class _Maker:
             "kind": "together",
             "porches": self._porches(chosen, left_over),
             "title": "The alternatives in elevation",
-            "light": self.light_words,
+            "heading": self.block["project"],
+            "light": f"The alternatives in elevation · {self.light_words}",
             "scale": self.scaled(chosen.scale, 0.25 * wide),
             "columns": chosen.columns,
             "rows": chosen.rows,
@@ -360,11 +362,18 @@ class _Maker:
         subject, page = self.subject, self.page
         wide, tall = page.inner_mm
         left = 0.625 * wide
-        street = self.picture(design, "street")
         caption = 5.0 * page.size
-        below = tall - left * street["aspect"] - 2.0 * caption - 0.4 * page.gap_mm
+        natural = self.picture(design, "street")["aspect"]
         window = self.whole
-        scale = scale_within(window.width_m, window.height_m, 0.64 * left, below, subject.units)
+
+        def under(aspect: float) -> tuple[Scale, float]:
+            below = tall - left * aspect - 2.0 * caption - 0.4 * page.gap_mm
+            size = (window.width_m, window.height_m, 0.64 * left, below)
+            return scale_within(*size, subject.units), below
+
+        aspect = _least_cut(natural, lambda aspect: under(aspect)[0])
+        scale, below = under(aspect)
+        street = self.picture(design, "street", aspect)
         drawing = self.drawing(design, window, scale, subject.light, "alone")
         close = left - drawing["width"] - page.gap_mm
         right = wide - left - page.gap_mm
@@ -394,11 +403,18 @@ class _Maker:
         after = next((d for d in subject.designs if d.name == subject.after), subject.designs[1])
         wide, tall = page.inner_mm
         across = (wide - page.gap_mm) / 2.0
-        before, then = (self.picture(design, "street") for design in (drawn, after))
+        natural = self.picture(drawn, "street")["aspect"]
         caption = 5.5 * page.size
-        below = tall - across * before["aspect"] - 2.0 * caption - 0.6 * page.gap_mm
         window = self.whole
-        scale = scale_within(window.width_m, window.height_m, across, below, subject.units)
+
+        def under(aspect: float) -> tuple[Scale, float]:
+            below = tall - across * aspect - 2.0 * caption - 0.6 * page.gap_mm
+            size = (window.width_m, window.height_m, across, below)
+            return scale_within(*size, subject.units), below
+
+        aspect = _least_cut(natural, lambda aspect: under(aspect)[0])
+        scale, below = under(aspect)
+        before, then = (self.picture(design, "street", aspect) for design in (drawn, after))
         left = Window(window.left_m, 0.0, window.foot_m, window.top_m)
         right = Window(0.0, window.right_m, window.foot_m, window.top_m)
         keys = (
@@ -614,9 +630,8 @@ class _Maker:
             "local": [set_text(text) for text in cautions()],
             "sources": [set_text(text) for text in self._sources()],
             "made_from": set_text(
-                f"Made from {subject.loaded.path.name}, SHA-256 "
-                f"{hashlib.sha256(content).hexdigest()}, by massing {__version__}. "
-                f"{self.block['date']}."
+                f"{subject.loaded.path.name}, SHA-256 {hashlib.sha256(content).hexdigest()}; "
+                f"massing {__version__}; {self.block['date']}."
             ),
         }
 
@@ -758,6 +773,13 @@ def _porch_corner(
 
 
 # --- files ---------------------------------------------------------------------------------
+
+
+def _least_cut(natural: float, scale_at: Callable[[float], Scale]) -> float:
+    """The height over width that a picture is cut to, by as little as lets the drawing under it
+    have the largest scale."""
+    aspects = [natural * (1.0 - cut) for cut in _CUTS]
+    return min(aspects, key=lambda aspect: (scale_at(aspect).ratio, -aspect))
 
 
 def _cut(image: Image.Image, aspect: float) -> Image.Image:
