@@ -14,6 +14,7 @@ from massing.cli.shared import (
     require_blender,
     say,
     takes_design,
+    takes_device,
     takes_out_file,
     takes_scene,
 )
@@ -24,7 +25,6 @@ SUMMARY = "lay the alternatives out for the client, as a PDF to print"
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, the paper, where to, and how fine its pictures are."""
     from massing.present.board.layout import PAPERS
-    from massing.render.driver.shots import DEVICES
 
     takes_scene(parser)
     takes_out_file(parser, (".pdf",), "board.pdf in the study's folder")
@@ -39,7 +39,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="take the study's draft pictures, and make those that are missing as drafts",
     )
-    parser.add_argument("--device", choices=DEVICES, default="auto", help="what renders (auto)")
+    takes_device(parser)
 
 
 def run(options: argparse.Namespace) -> int:

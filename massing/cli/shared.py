@@ -180,7 +180,7 @@ def _refuse_file_in_the_way(folder: Path, given: Path) -> None:
 
 def takes_picture_options(parser: argparse.ArgumentParser) -> None:
     """``--quality``, ``--size`` and ``--device``."""
-    from massing.render.driver.shots import DEVICES, QUALITIES
+    from massing.render.driver.shots import QUALITIES
 
     parser.add_argument(
         "--quality",
@@ -194,6 +194,13 @@ def takes_picture_options(parser: argparse.ArgumentParser) -> None:
         metavar="WxH",
         help="pixels of a picture (default: 800x500 for draft, 1600x1000 for final)",
     )
+    takes_device(parser)
+
+
+def takes_device(parser: argparse.ArgumentParser) -> None:
+    """``--device``."""
+    from massing.render.driver.shots import DEVICES
+
     parser.add_argument(
         "--device",
         type=_device,

@@ -536,7 +536,7 @@ class _Maker:
         head, name, line = 9.0 * page.size, 5.5 * page.size, 4.5 * page.size
         each = (tall - head) / per_sheet - name - line
         across = (wide - 3.0 * page.gap_mm) / 4.0
-        scale, window = _porch_corner(subject.designs, across, each, subject.units)
+        scale, windows = _porch_corners(subject.designs, across, each, subject.units)
         pages = []
         for start in range(0, count, per_sheet):
             shown = subject.designs[start : start + per_sheet]
@@ -560,7 +560,7 @@ class _Maker:
                         {
                             "name": set_text(_named(design)),
                             "cells": [
-                                self._season(design, window, scale, season, sun)
+                                self._season(design, windows[design.name], scale, season, sun)
                                 for season, sun in zip(SEASONS, suns, strict=True)
                             ],
                         }
@@ -754,22 +754,27 @@ def _runs(design: Design, suns: Sequence[SunTime], deepest_m: float) -> list[lis
     return [run for run in runs if len(run) > 1]
 
 
-def _porch_corner(
+def _porch_corners(
     designs: Sequence[Design], across_mm: float, down_mm: float, units: str
-) -> tuple[Scale, Window]:
-    """The right end of every porch's entablature, with what is over and under it, filling a
-    place on paper at the largest standard scale that holds it in its height."""
-    right, foot, top = [], [], []
+) -> tuple[Scale, dict[str, Window]]:
+    """The right end of each porch's entablature, with what is over and under it, by the design's
+    name: all filling one place on paper at the largest standard scale that holds their heights."""
+    ends: dict[str, tuple[float, float, float]] = {}
     for design in designs:
         porch = design.porch.highest
         rail = porch.balustrade.height_m if porch.balustrade else 0.0
-        right.append(porch.half_width_m + porch.order.cornice_projection_m)
-        foot.append(porch.column_top_z_m - 0.12 * porch.order.column_height_m)
-        top.append(porch.top_z_m + porch.blocking_course_m + rail + 0.1)
-    scale = scale_within(0.0, max(top) - min(foot), across_mm, down_mm, units)
+        right = porch.half_width_m + porch.order.cornice_projection_m
+        foot = porch.column_top_z_m - 0.12 * porch.order.column_height_m
+        top = porch.top_z_m + porch.blocking_course_m + rail + 0.1
+        ends[design.name] = (right, foot, top)
+    tallest = max(top - foot for _, foot, top in ends.values())
+    scale = scale_within(0.0, tallest, across_mm, down_mm, units)
     wide_m, tall_m = (mm * scale.ratio / 1000.0 for mm in (across_mm, down_mm))
-    end = max(right) + 0.12 * wide_m
-    return scale, Window(end - wide_m, end, max(top) - tall_m, max(top))
+    windows = {}
+    for name, (right, _, top) in ends.items():
+        end = right + 0.12 * wide_m
+        windows[name] = Window(end - wide_m, end, top - tall_m, top)
+    return scale, windows
 
 
 # --- files ---------------------------------------------------------------------------------
