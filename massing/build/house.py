@@ -63,7 +63,7 @@ def build(design: Design) -> Model:
     parts = rooted(parts, design.site.ground, _feet(design))
     parts += _setting(design)
     house = design.house
-    notes = {"walls": house.walls, "roof colour": design.roof.colour}
+    notes: dict[str, str] = {"walls": house.walls, "roof colour": design.roof.colour}
     if house.relief:
         notes["in relief"] = house.walls
     return Model(tuple(parts), design.name, notes)
@@ -185,7 +185,9 @@ def _facing(
     if house.relief and house.walls == "clapboard":
         parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear, over)
     rims = {w.side: outline_on_wall(house, w) for w in house.wings}
-    near = {side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()}
+    near: dict[str, tuple[float, float, float, float]] = {
+        side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()
+    }
     if house.relief and house.walls == "brick":
         parts += bricks(house, frames, top_z, house.bond, clear, scribed=near, gables=over)
     parts += recess_facing(house)
@@ -214,7 +216,7 @@ def _stone_bands(house: HouseDesign, top_z_m: float) -> list[Band]:
         above = [z for z in house.storey_floors_z_m[1:2] if z < top_z_m]
         feet, tops = [*feet, *above], [*above, top_z_m]
     ashlar_too = house.relief and house.walls == "limestone"
-    works = [house.coursing if ashlar_too else "none"] * len(feet)
+    works: list[str] = [house.coursing if ashlar_too else "none"] * len(feet)
     if house.rustication != "none":
         works[0] = house.rustication
     stretches = zip(feet, tops, works, strict=True)

@@ -10,12 +10,45 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon import FittedCornice, FittedOrder
+from massing.design.kinds import (
+    BalustradeFilling,
+    Bond,
+    CheekKind,
+    Coursing,
+    Covering,
+    DeckSurface,
+    DormerKind,
+    DormerSlope,
+    Engaged,
+    FanlightKind,
+    FanlightRing,
+    Filling,
+    FoundationKind,
+    GableFoot,
+    GableKind,
+    GutterKind,
+    GutterMetal,
+    HeadName,
+    OpeningKind,
+    PanelPattern,
+    PorchRoof,
+    PorchShape,
+    RailKind,
+    RespondKind,
+    RoofColour,
+    RoofForm,
+    Rustication,
+    ShutterKind,
+    Side,
+    Units,
+    Wall,
+    WallMaterial,
+)
 from massing.design.origin import Origin
 from massing.geometry.arches import Curve, Soffit
 from massing.geometry.mesh import Floats
@@ -75,7 +108,6 @@ class SiteDesign:
     ground: GroundDesign = LEVEL
 
 
-Filling = Literal["hung", "casement", "tripartite"]
 STOREYS = ("ground", "first", "second")
 """Words for an opening's storey in messages, from the ground up."""
 
@@ -88,7 +120,7 @@ class StepsDesign:
     risers: int
     riser_m: float
     tread_m: float
-    rail: str = "none"  # iron, wood
+    rail: RailKind = "none"
     foot_z_m: float = 0.0  # the ground at the middle of its foot
 
     @property
@@ -107,7 +139,7 @@ class SurroundDesign:
     """An order about a doorway: engaged on the wall at each side, its entablature over both."""
 
     order: FittedOrder
-    engaged: str  # pilasters, half columns
+    engaged: Engaged
     axis_m: float  # middle of the doorway to the middle of a pilaster
     drop_m: float  # its foot below the opening's
     pediment_slope: float = 0.0  # rise over run; 0 for a level cornice
@@ -148,12 +180,12 @@ class DoorDesign:
     """
 
     leaves: int = 1
-    panels: str = "six"
+    panels: PanelPattern = "six"
     raised: bool = True
     glazed: bool = False
-    fanlight: str = "none"  # or semicircular, elliptical
+    fanlight: FanlightKind = "none"
     fanlight_lights: int = 0  # panes from side to side
-    fanlight_ring: str = "none"  # or ring, swags
+    fanlight_ring: FanlightRing = "none"
     surround: SurroundDesign | None = None
     steps: StepsDesign | None = None
     landing_m: float = 0.0
@@ -167,8 +199,8 @@ class Opening:
     """
 
     place: str  # in its row: "window 2", "door", "side door"
-    wall: str  # front, right, back, left
-    kind: str  # window, door
+    wall: Wall
+    kind: OpeningKind
     along_m: float
     sill_z_m: float
     width_m: float
@@ -179,10 +211,10 @@ class Opening:
     leaf_height_m: float = 0.0
     sidelights: bool = False
     transom: bool = False
-    head: str = "casing"  # one of massing.practice.joinery_sizes.HEADS
+    head: HeadName = "casing"
     rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
     curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
-    shutters: str = "none"  # windows: none, louvred, panelled, board
+    shutters: ShutterKind = "none"  # windows
     shutters_closed: bool = False
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
     back_m: float = 0.0  # its wall's face behind the front's, in a recess
@@ -191,7 +223,7 @@ class Opening:
     leaves: int = 2  # of a casement
     to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
     storey: int | None = None  # counted from the ground's, 0; None of what stands in no storey
-    wing: str = ""  # the side of the wing it is in; empty in the main block
+    wing: Side | None = None  # the side of the wing it is in; None in the main block
 
     @property
     def name(self) -> str:
@@ -277,7 +309,7 @@ class HouseDesign:
     depth_m: float
     wall_thickness_m: float
     reveal_m: float
-    walls: str
+    walls: WallMaterial
     floor_z_m: float
     storey_floors_z_m: tuple[float, ...]
     wall_top_z_m: float
@@ -286,18 +318,18 @@ class HouseDesign:
     cornice: FittedCornice  # at the wall top; its own when the porch's is not carried round
     cornice_continues_porch: bool
     relief: bool = False  # boards or bricks as built, not only as a material
-    bond: str = "running"
-    coursing: str = "equal"
-    rustication: str = "none"
+    bond: Bond = "running"
+    coursing: Coursing = "equal"
+    rustication: Rustication = "none"
     clapboard_exposure_m: float = CLAPBOARD_EXPOSURE_M
     quoins: bool = False
     belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
     corner_pilasters: FittedOrder | None = None
-    foundation: str = "concrete"
+    foundation: FoundationKind = "concrete"
     chimneys: tuple[ChimneyDesign, ...] = ()
     recess: RecessDesign | None = None
     wings: tuple[WingDesign, ...] = ()
-    open_side: str = ""  # of a wing: the side, left or right, that the main wall closes
+    open_side: Side | None = None  # of a wing: the side that the main wall closes
 
     @property
     def reach_x_m(self) -> tuple[float, float]:
@@ -315,7 +347,7 @@ class WingDesign:
     its own front wall's outer face.
     """
 
-    side: str  # left or right of the main block
+    side: Side  # of the main block
     x_m: float  # of its frame's origin
     set_back_m: float  # its front behind the main front
     house: HouseDesign
@@ -334,7 +366,7 @@ class BalustradeDesign:
     belly_m: float  # widest diameter of the baluster
     panelled: bool = False
     half_balusters: bool = False
-    filling: Literal["balusters", "parapet"] = "balusters"
+    filling: BalustradeFilling = "balusters"
 
     @property
     def baluster_m(self) -> float:
@@ -354,14 +386,14 @@ class PorchDesign:
     steps: StepsDesign
     balustrade: BalustradeDesign | None
     guard: BalustradeDesign | None
-    roof: str
+    roof: PorchRoof
     roof_slope: float  # rise over run
     side_columns: int = 0  # on each return, between the corner column and the wall
     upper: PorchDesign | None = None  # a second order standing on this one
     # straight; semicircular, depth_m being then the radius to the axes; or recessed, its
     # columns in the front wall's plane and depth_m that wall's face to the wall behind
-    shape: str = "straight"
-    responds: str = "none"  # on the wall, where the entablature meets it
+    shape: PorchShape = "straight"
+    responds: RespondKind = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
     break_m: float = 0.0  # how far the entablature stands forward over columns and responds
     pair_m: float = 0.0  # axis to axis of coupled columns; 0 where each stands alone
@@ -466,8 +498,8 @@ class PorchDesign:
 class DormerDesign:
     """A row of dormers, all alike, on one slope of the main roof."""
 
-    kind: str  # shed, gabled, segmental
-    side: str  # the slope over the front or over the back
+    kind: DormerKind
+    side: DormerSlope  # the slope over the front or over the back
     centres_m: tuple[float, ...]  # right of the front's middle
     width_m: float  # of the window's opening
     height_m: float
@@ -479,7 +511,7 @@ class DormerDesign:
     main_slope: float  # rise over run of the slope it stands on
     roof_slope: float  # of its own roof; 0 where that is curved
     rise_m: float  # of a curved roof
-    cheeks: str  # boards, plain
+    cheeks: CheekKind
     cornice: FittedCornice
 
 
@@ -487,25 +519,25 @@ class DormerDesign:
 class RoofDesign:
     """The main roof."""
 
-    form: str
+    form: RoofForm
     slope: float  # rise over run
     overhang_m: float  # beyond the cornice's outermost face
-    covering: str
-    colour: str
+    covering: Covering
+    colour: RoofColour
     lower_slope: float = 0.0  # of a gambrel, whose upper slope is ``slope``
     break_run_m: float = 0.0  # of a gambrel: eaves' edge in to the lower slope's head
     deck_run_m: float = 0.0  # of a roof with a flat on top: eaves' edge in to its curb
-    deck_surface: str = "metal"  # or boards
+    deck_surface: DeckSurface = "metal"
     deck_balustrade: BalustradeDesign | None = None
-    gable: str = "barge boards"  # or a raking cornice
-    gutter: str = "none"  # or half round, moulded
-    gutter_metal: str = "copper"  # or painted
+    gable: GableKind = "barge boards"
+    gutter: GutterKind = "none"
+    gutter_metal: GutterMetal = "copper"
     gutter_width_m: float = 0.0
     bracket_spacing_m: float = 0.0
     downspout_m: float = 0.0  # diameter
-    downspouts: tuple[tuple[str, float], ...] = ()  # wall, and place along it
+    downspouts: tuple[tuple[Wall, float], ...] = ()  # wall, and place along it
     downspout_feet_m: tuple[float, ...] = ()  # the ground at each; none where it is level
-    gable_foot: str = "across"  # a raking cornice's level one: across the gable, or returns
+    gable_foot: GableFoot = "across"  # a raking cornice's level one: across the gable, or returns
     dormers: tuple[DormerDesign, ...] = ()
 
 
@@ -559,7 +591,7 @@ class Design:
     house: HouseDesign
     porch: PorchDesign
     roof: RoofDesign
-    units: str = "feet"
+    units: Units = "feet"
     rounding_m: float = INCH_M / 16.0  # of the sizes written out for the builder
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)

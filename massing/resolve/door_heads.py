@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from massing.design.kinds import HEAD_NAMES, HeadName
 from massing.practice.joinery_sizes import HEADS, SEGMENT_OF_WIDTH
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door
 
 # A masonry wall turns an arch of its own stuff over a fanlight: common practice, no source.
-_ARCH_OF = {"brick": "", "limestone": "stone "}
+_ARCH_OF: dict[str, dict[str, HeadName]] = {
+    "brick": {"semicircular": "semicircular arch", "elliptical": "elliptical arch"},
+    "limestone": {
+        "semicircular": "stone semicircular arch",
+        "elliptical": "stone elliptical arch",
+    },
+}
 
 
-def door_head(door: Door, walls: str, dotted: str, origins: Origins) -> str:
+def door_head(door: Door, walls: str, dotted: str, origins: Origins) -> HeadName:
     """One of :data:`massing.practice.joinery_sizes.HEADS` for a door in a wall of ``walls``.
 
     Raises:
@@ -20,7 +27,7 @@ def door_head(door: Door, walls: str, dotted: str, origins: Origins) -> str:
     if door.head is None:
         if door.surround is not None or door.fanlight == "none" or walls not in _ARCH_OF:
             return "casing"
-        head = f"{_ARCH_OF[walls]}{door.fanlight} arch"
+        head = _ARCH_OF[walls][door.fanlight]
         origins.say(f"{dotted}.head", head, f"over a fanlight in {walls} (common practice)")
         return head
     allowed = _allowed(door)
@@ -32,11 +39,11 @@ def door_head(door: Door, walls: str, dotted: str, origins: Origins) -> str:
     return door.head
 
 
-def _allowed(door: Door) -> list[str]:
+def _allowed(door: Door) -> list[HeadName]:
     if door.surround is not None:
         return ["casing"]
     lines = ("level", "segmental") if door.fanlight == "none" else (door.fanlight,)
-    follows = [name for name, kind in HEADS.items() if kind.line in lines]
+    follows = [name for name in HEAD_NAMES if HEADS[name].line in lines]
     return follows if "casing" in follows else ["casing", *follows]
 
 

@@ -16,6 +16,7 @@ from massing.design.design import (
     StepsDesign,
     SurroundDesign,
 )
+from massing.design.kinds import Wall
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import (
     BELT_M,
@@ -65,7 +66,7 @@ class Place:
 
     field: tuple[str, str]
     name: str  # the opening's place in its storey
-    wall: str
+    wall: Wall
     along_m: float
     bay_m: float
     floor_z_m: float

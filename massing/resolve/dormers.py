@@ -9,6 +9,7 @@ import numpy as np
 
 from massing.canon import fit_cornice
 from massing.design.design import DormerDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.design.kinds import DormerSlope
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
 from massing.practice.defaults import default, default_rule
@@ -64,13 +65,14 @@ def dormer_designs(
         return ()
     if spec.count is not None and spec.centres is not None:
         raise DesignError(f"{_FIELD}.count", "a count and centres", "one of the two")
-    sides = ("front", "back") if spec.slope == "both" else (spec.slope,)
+    both: tuple[DormerSlope, ...] = ("front", "back")
+    sides = both if spec.slope == "both" else (spec.slope,)
     return tuple(_row(spec, side, house, roof, porch, origins) for side in sides)
 
 
 def _row(
     spec: Dormers,
-    side: str,
+    side: DormerSlope,
     house: HouseDesign,
     roof: RoofDesign,
     porch: PorchDesign,
@@ -89,7 +91,7 @@ def _row(
 
 def _pattern(
     spec: Dormers,
-    side: str,
+    side: DormerSlope,
     house: HouseDesign,
     roof: RoofDesign,
     slope: Floats,

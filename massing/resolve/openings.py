@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from massing.design.design import Opening, PorchDesign
+from massing.design.kinds import Wall
 from massing.resolve.bays import closest, door_bay
 from massing.resolve.windows import PANE_M, storey_window
 from massing.scene.errors import DesignError
@@ -49,18 +50,19 @@ def openings_of(
     openings: list[Opening] = []
     below: Opening | None = None
     sides = _side_centres(house)
+    walls: tuple[tuple[Wall, tuple[float, ...]], ...] = (
+        ("front", bays),
+        ("right", sides),
+        ("back", tuple(0.0 - c for c in reversed(bays))),
+        ("left", sides),
+    )
     for i, floor_z in enumerate(levels[:-1]):
         window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
         pattern = storey_window(
             window, i, len(house.windows), floor_z, ceilings[i], spacing, below, origins
         )
         below = pattern
-        for wall, centres in (
-            ("front", bays),
-            ("right", sides),
-            ("back", tuple(0.0 - c for c in reversed(bays))),
-            ("left", sides),
-        ):
+        for wall, centres in walls:
             row: list[Opening] = []
             for j, along in enumerate(centres):
                 if wall == "front" and i == 0 and j == middle:

@@ -9,6 +9,7 @@ from operator import attrgetter
 
 from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.design.design import BalustradeDesign, GroundDesign, PorchDesign, StepsDesign
+from massing.design.kinds import RailKind
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.practice.rules import rule
@@ -426,11 +427,11 @@ def _steps(
     )
 
 
-def _rail(steps: PorchSteps, risers: int, origins: Origins) -> str:
+def _rail(steps: PorchSteps, risers: int, origins: Origins) -> RailKind:
     """The handrail's kind; a single riser has none."""
     if steps.rail == "by rule":
         least = rule("handrail_by_rule")
-        rail = "iron" if risers >= least.value else "none"
+        rail: RailKind = "iron" if risers >= least.value else "none"
         origins.say("porch.steps.rail", rail, least.cited)
         return rail
     return steps.rail if risers > 1 else "none"

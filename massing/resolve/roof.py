@@ -12,6 +12,7 @@ from massing.design.design import (
     PorchDesign,
     RoofDesign,
 )
+from massing.design.kinds import Wall
 from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch import (
@@ -268,17 +269,19 @@ def drained(
 
 def _downspouts(
     spec: Roof, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
-) -> list[tuple[str, float]]:
+) -> list[tuple[Wall, float]]:
     """A place by each corner, on front or back, else round the corner where a hip allows."""
     hipped = roof.form in ("hip", "deck")
     order = house.corner_pilasters
     from_corner = PIPE_FROM_CORNER_M + (block_leg(order) if order else 0.0)
-    placed: list[tuple[str, float]] = []
-    for wall in ("front", "back"):
-        found, said = [], ""
+    placed: list[tuple[Wall, float]] = []
+    walls: tuple[Wall, ...] = ("front", "back")
+    for wall in walls:
+        found: list[tuple[Wall, float]] = []
+        said = ""
         for side in (-1.0, 1.0):
             x = side * (house.width_m / 2.0 - from_corner)
-            choices = [(wall, x)]
+            choices: list[tuple[Wall, float]] = [(wall, x)]
             if hipped:
                 # A wall is seen from outside: the back's right end is the house's left.
                 right = (side > 0.0) == (wall == "front")
@@ -304,7 +307,7 @@ def _downspouts(
 
 
 def _in_the_way(
-    wall: str, along_m: float, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
+    wall: Wall, along_m: float, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
 ) -> str:
     """What stands where a downspout would go; nothing if it is free."""
     half = PIPES_M[-1] / 2.0 + PIPE_CLEAR_M

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from massing.design.design import ChimneyDesign, HouseDesign, Opening, RoofDesign, WingDesign
+from massing.design.kinds import RoofForm, Side
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.house import chimney_designs, floor_levels, house_design
@@ -22,7 +23,10 @@ LEAST_DEPTH_OF_MAIN = default("wings.least_depth")
 SET_BACK_OF_DEPTH = default("wings.set_back")
 LOWER_STOREY = default("wings.lower_storey")
 LEAST_SET_BACK_M = default("wings.least_set_back")
-FORM_BESIDE = {"gambrel": "gable", "deck": "hip"}  # of a wing's roof, by the main roof's
+FORM_BESIDE: dict[RoofForm, RoofForm] = {
+    "gambrel": "gable",
+    "deck": "hip",
+}  # of a wing's roof, by the main roof's
 LEAST_STOREY_M = default("wings.least_storey")
 CLEAR_M = 0.1
 
@@ -35,8 +39,9 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
             stand by itself.
     """
     wings: list[WingDesign] = []
+    both: tuple[Side, ...] = ("right", "left")
     for i, wing in enumerate(spec.wings):
-        for side in ("right", "left") if wing.side == "both" else (wing.side,):
+        for side in both if wing.side == "both" else (wing.side,):
             if any(side == other.side for other in wings):
                 raise DesignError(f"house.wings.{i}.side", wing.side, f"one wing on the {side}")
             wings.append(_wing(spec, wing, i, side, house, roof, origins))
@@ -67,7 +72,7 @@ def _wing(
     spec: House,
     wing: Wing,
     i: int,
-    side: str,
+    side: Side,
     house: HouseDesign,
     main_roof: RoofDesign,
     origins: Origins,

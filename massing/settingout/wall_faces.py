@@ -100,7 +100,7 @@ def plan_path(house: HouseDesign, plan: Floats) -> Floats:
 
     A wing's begins and ends at the main wall, its open side left out.
     """
-    return np.roll(plan, {"right": -2}.get(house.open_side, 0), axis=0)
+    return np.roll(plan, -2 if house.open_side == "right" else 0, axis=0)
 
 
 def free_corners(house: HouseDesign) -> list[int]:

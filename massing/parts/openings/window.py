@@ -60,8 +60,8 @@ def windows(
     kinds: dict[tuple[object, ...], list[int]] = {}
     for i, o in enumerate(openings):
         lengths = (o.width_m, o.height_m, o.rise_m, o.panel_below_m)
-        size = (*(round(m, 6) for m in lengths), o.curve, o.upper_lights, o.lower_lights, o.head)
-        size += (o.filling, o.leaves, o.to_floor)
+        made = (o.curve, o.upper_lights, o.lower_lights, o.head, o.filling, o.leaves, o.to_floor)
+        size = (*(round(m, 6) for m in lengths), *made)
         kinds.setdefault(size, []).append(i)
     parts = []
     for letter, members in enumerate(kinds.values()):

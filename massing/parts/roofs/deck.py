@@ -10,6 +10,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.design.kinds import Side
 from massing.geometry.mesh import Floats, Ints, Mesh, merged
 from massing.geometry.solids import (
     box_between,
@@ -102,7 +103,7 @@ def gable_roof(
     walls_x_m: tuple[float, float],
     wall_thickness_m: float,
     edge_m: float = FASCIA_M,
-    against: str = "",
+    against: Side | None = None,
     *,
     sill_m: float = 0.0,
     boards: bool = True,
@@ -307,7 +308,9 @@ def _gables(
     return parts
 
 
-def _check_verges(x0: float, walls_x_m: tuple[float, float], x1: float, against: str = "") -> None:
+def _check_verges(
+    x0: float, walls_x_m: tuple[float, float], x1: float, against: Side | None = None
+) -> None:
     left, right = walls_x_m
     ends = {"left": (x0, left), "right": (right, x1)}
     free = [name for name in ends if name != against]

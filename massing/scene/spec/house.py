@@ -6,20 +6,16 @@ from typing import Literal
 
 from pydantic import Field
 
+from massing.design.kinds import (
+    Bond,
+    Coursing,
+    Covering,
+    FoundationKind,
+    Rustication,
+    WallMaterial,
+)
 from massing.scene.spec.openings import Door, SideDoor, Window
 from massing.scene.spec.written import Length, Pitch, PositiveLength, Strict
-
-Covering = Literal[
-    "barrel tile",
-    "s tile",
-    "interlocking tile",
-    "plain tile",
-    "slate",
-    "wood shingle",
-    "standing seam",
-    "plain",
-]
-WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
 
 
 class Chimney(Strict):
@@ -105,19 +101,17 @@ class House(Strict):
     side_door: SideDoor | None = Field(default=None, description="A second door, with steps")
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
     relief: bool = Field(default=False, description="Boards, bricks or stones as built")
-    bond: Literal["running", "flemish", "common"] = Field(
-        default="running", description="Of brick in relief"
-    )
-    coursing: Literal["equal", "alternate"] = Field(
+    bond: Bond = Field(default="running", description="Of brick in relief")
+    coursing: Coursing = Field(
         default="equal", description="Courses of limestone in relief: all alike, or high and low"
     )
-    rustication: Literal["none", "channelled", "v-jointed"] = Field(
+    rustication: Rustication = Field(
         default="none", description="Of the lowest storey, on limestone or stucco"
     )
     clapboard_exposure: PositiveLength | None = Field(
         default=None, description="Height of a board that shows, in relief"
     )
-    foundation: Literal["concrete", "brick", "stone", "stucco"] = Field(
+    foundation: FoundationKind = Field(
         default="concrete", description="Of the wall below the floor, and of the porch's base"
     )
     quoins: bool = Field(default=False, description="Dressed stones at the corners")

@@ -6,6 +6,14 @@ from typing import Literal
 
 from pydantic import Field
 
+from massing.design.kinds import (
+    Engaged,
+    FanlightKind,
+    FanlightRing,
+    HeadName,
+    PanelPattern,
+    ShutterKind,
+)
 from massing.scene.spec.written import (
     LIGHTS_FORMS,
     CanonName,
@@ -16,21 +24,6 @@ from massing.scene.spec.written import (
 )
 
 OrderName = Literal["pier", "tuscan", "doric", "mutular doric", "ionic", "corinthian", "composite"]
-HeadName = Literal[
-    "casing",
-    "hood",
-    "hood on consoles",
-    "semicircular casing",
-    "elliptical casing",
-    "lintel",
-    "jack arch",
-    "stone jack arch",
-    "segmental arch",
-    "semicircular arch",
-    "stone semicircular arch",
-    "elliptical arch",
-    "stone elliptical arch",
-]
 
 
 class Window(Strict):
@@ -53,7 +46,7 @@ class Window(Strict):
     rise: PositiveLength | None = Field(
         default=None, description="Of a segmental or elliptical head"
     )
-    shutters: Literal["none", "louvred", "panelled", "board"] = "none"
+    shutters: ShutterKind = "none"
     shutters_closed: bool = False
     panel_below: PositiveLength | None = Field(
         default=None, description="Height of a panel under the sill"
@@ -65,7 +58,7 @@ class Surround(Strict):
 
     order: OrderName = "tuscan"
     canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
-    engaged: Literal["pilasters", "half columns"] = "pilasters"
+    engaged: Engaged = "pilasters"
     pediment: bool = Field(default=False, description="In place of the level cornice")
     diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
@@ -87,16 +80,14 @@ class Door(Strict):
         description="What frames or spans it: casing, or over a fanlight in brick or limestone "
         "an arch of the wall's",
     )
-    fanlight: Literal["none", "semicircular", "elliptical"] = Field(
+    fanlight: FanlightKind = Field(
         default="none", description="In place of a transom; elliptical over sidelights too"
     )
     fanlight_rise: PositiveLength | None = Field(
         default=None, description="Of an elliptical one, frame and all"
     )
     fanlight_lights: int | None = Field(default=None, ge=2, le=21, description="Side to side")
-    fanlight_ring: Literal["none", "ring", "swags"] = Field(
-        default="none", description="Between the hub and the rim"
-    )
+    fanlight_ring: FanlightRing = Field(default="none", description="Between the hub and the rim")
     surround: Surround | None = None
 
 
@@ -108,9 +99,6 @@ class SideDoor(Door):
     transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
     landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
     steps: Steps = Field(default_factory=lambda: Steps(), description="The flight to its landing")
-
-
-PanelPattern = Literal["one", "two", "three", "four", "five", "six", "eight"]
 
 
 class Steps(Strict):

@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from massing.design.kinds import BalustradeFilling, PorchRoof, PorchShape, RespondKind
 from massing.scene.spec.openings import OrderName, Steps
 from massing.scene.spec.written import (
     CanonName,
@@ -27,7 +28,7 @@ class Balustrade(Strict):
     baluster_spacing: PositiveLength | None = Field(default=None, description="Axis to axis")
     panelled: bool = Field(default=False, description="A sunk panel in each pedestal's faces")
     half_balusters: bool = Field(default=False, description="A half baluster at each pedestal")
-    filling: Literal["balusters", "parapet"] = "balusters"
+    filling: BalustradeFilling = "balusters"
 
 
 class PorchSteps(Steps):
@@ -56,7 +57,7 @@ class Porch(Strict):
 
     order: OrderName = "tuscan"
     canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
-    shape: Literal["straight", "semicircular", "recessed"] = Field(
+    shape: PorchShape = Field(
         default="straight", description="Recessed: in antis, within the house"
     )
     columns: int = Field(default=4, ge=2, le=16)
@@ -67,9 +68,7 @@ class Porch(Strict):
     fluted: bool | None = Field(
         default=None, description="Columns and pilasters; default: columns as the canon's, no more"
     )
-    responds: Literal["none", "pilasters", "half columns"] = Field(
-        default="none", description="On the wall, behind the end columns"
-    )
+    responds: RespondKind = Field(default="none", description="On the wall, behind the end columns")
     spacing: Spacing = Field(
         default="bays", validate_default=True, description="Axis to axis, or a named spacing"
     )
@@ -100,5 +99,5 @@ class Porch(Strict):
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
-    roof: Literal["flat", "hipped", "pediment"] = "flat"
+    roof: PorchRoof = "flat"
     roof_pitch: Pitch | None = None

@@ -6,7 +6,18 @@ from typing import Literal
 
 from pydantic import Field
 
-from massing.scene.spec.house import Covering
+from massing.design.kinds import (
+    CheekKind,
+    Covering,
+    DeckSurface,
+    DormerKind,
+    GableFoot,
+    GableKind,
+    GutterKind,
+    GutterMetal,
+    RoofColour,
+    RoofForm,
+)
 from massing.scene.spec.porch import Balustrade
 from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, Pitch, PositiveLength, Strict
 
@@ -14,7 +25,7 @@ from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, Pitch, Posi
 class Dormers(Strict):
     """A row of dormer windows on the main roof."""
 
-    kind: Literal["shed", "gabled", "segmental"] = "gabled"
+    kind: DormerKind = "gabled"
     slope: Literal["front", "back", "both"] = "front"
     count: int | None = Field(
         default=None, ge=1, le=15, description="Default: as many over the bays as the slope holds"
@@ -31,13 +42,13 @@ class Dormers(Strict):
     pitch: Pitch | None = Field(default=None, description="Of its own roof, gabled or shed")
     rise: PositiveLength | None = Field(default=None, description="Of a segmental roof's arc")
     cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
-    cheeks: Literal["boards", "plain"] = "boards"
+    cheeks: CheekKind = "boards"
 
 
 class Roof(Strict):
     """The main roof."""
 
-    form: Literal["hip", "gable", "gambrel", "deck"] = Field(
+    form: RoofForm = Field(
         default="hip",
         description="A gable's and a gambrel's ridge runs along; a deck is a flat on a hip",
     )
@@ -47,16 +58,16 @@ class Roof(Strict):
         default=None, description="Of a gambrel, where its slopes meet, above the eaves"
     )
     deck_width: PositiveLength | None = Field(default=None, description="The flat's shorter side")
-    deck_surface: Literal["metal", "boards"] = "metal"
+    deck_surface: DeckSurface = "metal"
     deck_balustrade: Balustrade | None = None
-    gutter: Literal["none", "half round", "moulded"] = "none"
+    gutter: GutterKind = "none"
     gutter_width: PositiveLength | None = Field(default=None, description="At its rim")
-    gutter_metal: Literal["copper", "painted"] = "copper"
-    gable: Literal["barge boards", "raking cornice"] = "barge boards"
-    gable_foot: Literal["across", "returns"] = Field(
+    gutter_metal: GutterMetal = "copper"
+    gable: GableKind = "barge boards"
+    gable_foot: GableFoot = Field(
         default="across", description="Where the level cornice goes under a raking one"
     )
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
     covering: Covering = "barrel tile"
-    colour: Literal["terracotta", "green glazed", "buff", "grey"] = "terracotta"
+    colour: RoofColour = "terracotta"
     dormers: Dormers | None = None

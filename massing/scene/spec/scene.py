@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import Field, field_validator
 
+from massing.design.kinds import Units
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
 from massing.scene.spec.pictures import LookName, OwnCamera, ViewName
@@ -30,7 +31,7 @@ class Scene(Alterable):
     """A whole scene file, before its alternatives are laid over it."""
 
     title: str
-    units: Literal["feet", "metric"] = Field(default="feet", description="For what is written out")
+    units: Units = Field(default="feet", description="For what is written out")
     rounding: PositiveLength | None = Field(
         default=None,
         description="Of the builder's sizes, such as 1/8 in or 5 mm; default: 1/16 in, or 1 mm",

@@ -1,0 +1,81 @@
+"""The kinds of things that a house is made of, each a closed set of words.
+
+The scene file is written in these words, and the design keeps them, so that a type checker
+knows every ``match`` and every comparison.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, get_args
+
+Units = Literal["feet", "metric"]
+
+# --- the house -----------------------------------------------------------------------------
+
+Side = Literal["left", "right"]
+Wall = Literal["front", "right", "back", "left"]
+WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
+FoundationKind = Literal["concrete", "brick", "stone", "stucco"]
+Bond = Literal["running", "flemish", "common"]
+Coursing = Literal["equal", "alternate"]
+Rustication = Literal["none", "channelled", "v-jointed"]
+
+# --- openings ------------------------------------------------------------------------------
+
+OpeningKind = Literal["window", "door", "french", "recess"]
+"""A pair of leaves to the floor is ``french``; the mouth of a recess holds nothing."""
+Filling = Literal["hung", "casement", "tripartite"]
+"""What fills a window's frame."""
+ShutterKind = Literal["none", "louvred", "panelled", "board"]
+HeadName = Literal[
+    "casing",
+    "hood",
+    "hood on consoles",
+    "semicircular casing",
+    "elliptical casing",
+    "lintel",
+    "jack arch",
+    "stone jack arch",
+    "segmental arch",
+    "semicircular arch",
+    "stone semicircular arch",
+    "elliptical arch",
+    "stone elliptical arch",
+]
+HEAD_NAMES: tuple[HeadName, ...] = get_args(HeadName)
+PanelPattern = Literal["one", "two", "three", "four", "five", "six", "eight"]
+FanlightKind = Literal["none", "semicircular", "elliptical"]
+FanlightRing = Literal["none", "ring", "swags"]
+Engaged = Literal["pilasters", "half columns"]
+"""How an order stands against a wall."""
+
+# --- the porch -----------------------------------------------------------------------------
+
+PorchShape = Literal["straight", "semicircular", "recessed"]
+PorchRoof = Literal["flat", "hipped", "pediment"]
+RespondKind = Literal["none", "pilasters", "half columns"]
+BalustradeFilling = Literal["balusters", "parapet"]
+RailKind = Literal["none", "iron", "wood"]
+
+# --- roofs ---------------------------------------------------------------------------------
+
+RoofForm = Literal["hip", "gable", "gambrel", "deck"]
+Covering = Literal[
+    "barrel tile",
+    "s tile",
+    "interlocking tile",
+    "plain tile",
+    "slate",
+    "wood shingle",
+    "standing seam",
+    "plain",
+]
+RoofColour = Literal["terracotta", "green glazed", "buff", "grey"]
+DeckSurface = Literal["metal", "boards"]
+GableKind = Literal["barge boards", "raking cornice"]
+GableFoot = Literal["across", "returns"]
+GutterKind = Literal["none", "half round", "moulded"]
+GutterMetal = Literal["copper", "painted"]
+DormerKind = Literal["shed", "gabled", "segmental"]
+DormerSlope = Literal["front", "back"]
+CheekKind = Literal["boards", "plain"]
