@@ -17,7 +17,7 @@ from statistics import median
 import numpy as np
 
 from massing.canon import fit_order, plates, spacing_axis_m
-from massing.design.design import BalustradeDesign
+from massing.design.porch import BalustradeDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import translations
 from massing.parts.orders.balustrade import balustrade

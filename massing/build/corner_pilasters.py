@@ -8,7 +8,7 @@ import numpy as np
 
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
-from massing.design.design import HouseDesign
+from massing.design.house import HouseDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, translations, union, wall_block

@@ -13,7 +13,7 @@ import numpy as np
 from massing.build.placing import pedimented, raised
 from massing.canon import FittedOrder
 from massing.canon.mouldings import stack
-from massing.design.design import Opening, SurroundDesign
+from massing.design.opening import Opening, SurroundDesign
 from massing.geometry.mesh import merged
 from massing.geometry.solids import box_between, offset_directions, prism, translations
 from massing.parts.floors.porch_floor import landing

@@ -8,7 +8,8 @@ import numpy as np
 
 from massing.build.placing import covered, raised
 from massing.canon import FittedCornice
-from massing.design.design import DormerDesign, HouseDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.roof import DormerDesign, RoofDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clipped, slab

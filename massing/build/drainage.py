@@ -7,7 +7,8 @@ import numpy as np
 from massing.build.dormers import clear_of
 from massing.build.placing import house_outline
 from massing.canon.mouldings import stack
-from massing.design.design import HouseDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations

@@ -10,7 +10,9 @@ import numpy as np
 
 from massing.canon import Member
 from massing.canon.mouldings import stack
-from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.parts.orders.pediment import return_length_m, weathering, without_crown
 from massing.parts.roofs.deck import gambrel_underside
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach

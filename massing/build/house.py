@@ -15,7 +15,11 @@ from massing.build.porch import porch_parts
 from massing.build.recess import recess_facing
 from massing.build.roof import eaves, main_roof
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
-from massing.design.design import Design, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED

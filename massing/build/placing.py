@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 
 from massing.canon import FittedOrder
-from massing.design.design import HouseDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import translations
 from massing.parts.orders.entablature import entablature

@@ -12,7 +12,10 @@ import numpy as np
 from massing.build.dormers import deck_of, on_deck
 from massing.build.placing import covered, house_outline, pedimented, raised
 from massing.build.recess import antae, recess_ceiling, recess_entablature
-from massing.design.design import BalustradeDesign, Design, HouseDesign, PorchDesign, RoofDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, prism, translations

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from massing.design.design import HouseDesign, PorchDesign, RecessDesign
+from massing.design.house import HouseDesign, RecessDesign
+from massing.design.porch import PorchDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, frame, turned_about_z

@@ -13,7 +13,9 @@ from massing.build.gables import plain, raked_members
 from massing.build.placing import covered, house_outline, raised
 from massing.build.wings import eaves_path, wing_roof
 from massing.canon import FittedCornice
-from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations, union

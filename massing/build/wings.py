@@ -8,7 +8,8 @@ import numpy as np
 
 from massing.build.placing import house_outline
 from massing.canon.mouldings import stack
-from massing.design.design import HouseDesign, RoofDesign, WingDesign
+from massing.design.house import HouseDesign, WingDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import prism, translations, turned_about_z

@@ -18,7 +18,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.edit.difference import mesh_hash, parts_by_key
 from massing.geometry.creases import Shaded, shaded
 from massing.geometry.mesh import Mesh

@@ -12,7 +12,9 @@ from typing import Literal
 
 import numpy as np
 
-from massing.design.design import Design, Opening, PorchDesign
+from massing.design.design import Design
+from massing.design.opening import Opening
+from massing.design.porch import PorchDesign
 from massing.scene.edit import FieldPath
 from massing.units import INCH_M, format_length
 

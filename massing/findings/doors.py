@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.canon import ORDERS
-from massing.design.design import Design, DoorDesign, Opening
+from massing.design.design import Design
+from massing.design.opening import DoorDesign, Opening
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import clear_width_m, entablature_ratio, patterns
 from massing.practice.rules import Rule

@@ -7,7 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from massing.canon import FittedOrder, balustrade_table
-from massing.design.design import BalustradeDesign, Design, HouseDesign, Opening
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening
+from massing.design.porch import BalustradeDesign
 from massing.practice.joinery_sizes import SASH
 from massing.resolve.ground import ground_before_wall, house_plan, lowest_over, porch_plan
 from massing.settingout.sashes import casement_leaves, daylights, hung_sashes

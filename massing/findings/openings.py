@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from massing.design.design import STOREYS, Design, HouseDesign, Opening
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.opening import STOREYS, Opening
 from massing.findings.figure import Figure, Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import (

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from massing.design.design import Design, DoorDesign, Opening, PorchDesign, StepsDesign
+from massing.design.design import Design
+from massing.design.opening import DoorDesign, Opening, StepsDesign
+from massing.design.porch import PorchDesign
 from massing.findings.figure import Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import clear_gap_m, landing_drop_m, lowest_by_porch_m

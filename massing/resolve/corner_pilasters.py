@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from massing.canon import FittedOrder, fit_order
-from massing.design.design import HouseDesign, PorchDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins

@@ -11,7 +11,10 @@ from dataclasses import replace
 from typing import Any
 
 from massing.canon import rounded
-from massing.design.design import Design, HouseDesign, PorchDesign, SiteDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.site import SiteDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.corner_pilasters import corner_order

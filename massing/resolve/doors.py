@@ -7,16 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from massing.canon import fit_order
-from massing.design.design import (
-    DoorDesign,
-    GroundDesign,
-    HouseDesign,
-    Opening,
-    PorchDesign,
-    StepsDesign,
-    SurroundDesign,
-)
+from massing.design.house import HouseDesign
 from massing.design.kinds import Wall
+from massing.design.opening import DoorDesign, Opening, StepsDesign, SurroundDesign
+from massing.design.porch import PorchDesign
+from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import (
     BELT_M,

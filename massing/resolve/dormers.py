@@ -8,8 +8,10 @@ from dataclasses import replace
 import numpy as np
 
 from massing.canon import fit_cornice
-from massing.design.design import DormerDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.design.house import HouseDesign
 from massing.design.kinds import DormerSlope
+from massing.design.porch import PorchDesign
+from massing.design.roof import DormerDesign, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
 from massing.practice.defaults import default, default_rule

@@ -6,7 +6,9 @@ from collections.abc import Callable
 
 import numpy as np
 
-from massing.design.design import LEVEL, GroundDesign, HouseDesign, PorchDesign
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.site import LEVEL, GroundDesign
 from massing.practice.joinery_sizes import PAVING_M
 from massing.scene.errors import DesignError
 from massing.scene.spec import Site

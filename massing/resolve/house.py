@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
-from massing.design.design import ChimneyDesign, HouseDesign, PorchDesign, RoofDesign
+from massing.design.house import ChimneyDesign, HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import BELT_M, CLAPBOARD_EXPOSURE_M
 from massing.resolve.openings import openings_of, window_ceilings

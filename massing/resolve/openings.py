@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from massing.design.design import Opening, PorchDesign
 from massing.design.kinds import Wall
+from massing.design.opening import Opening
+from massing.design.porch import PorchDesign
 from massing.resolve.bays import closest, door_bay
 from massing.resolve.windows import PANE_M, storey_window
 from massing.scene.errors import DesignError

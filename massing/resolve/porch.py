@@ -8,8 +8,10 @@ from dataclasses import replace
 from operator import attrgetter
 
 from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
-from massing.design.design import BalustradeDesign, GroundDesign, PorchDesign, StepsDesign
 from massing.design.kinds import RailKind
+from massing.design.opening import StepsDesign
+from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.practice.rules import rule

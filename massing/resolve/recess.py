@@ -6,7 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from massing.canon import FittedOrder
-from massing.design.design import HouseDesign, Opening, PorchDesign, RecessDesign
+from massing.design.house import HouseDesign, RecessDesign
+from massing.design.opening import Opening
+from massing.design.porch import PorchDesign
 from massing.practice.defaults import default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.scene.errors import DesignError

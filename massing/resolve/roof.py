@@ -5,14 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from math import atan, degrees, pi, sin, tan
 
-from massing.design.design import (
-    BalustradeDesign,
-    GroundDesign,
-    HouseDesign,
-    PorchDesign,
-    RoofDesign,
-)
+from massing.design.house import HouseDesign
 from massing.design.kinds import Wall
+from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.roof import RoofDesign
+from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch import (

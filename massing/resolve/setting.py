@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from massing.design.design import (
-    GroundDesign,
-    HedgeDesign,
-    HouseDesign,
-    NeighbourDesign,
-    PorchDesign,
-    SettingDesign,
-    TreeDesign,
-)
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.setting import HedgeDesign, NeighbourDesign, SettingDesign, TreeDesign
+from massing.design.site import GroundDesign
 from massing.practice.defaults import default
 from massing.resolve.doors import steps_plan
 from massing.resolve.ground import highest_over

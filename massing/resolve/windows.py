@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from massing.canon.sources import cited
-from massing.design.design import Filling, Opening
+from massing.design.kinds import Filling
+from massing.design.opening import Opening
 from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import (
     ELLIPSE_OF_WIDTH,

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from massing.design.design import ChimneyDesign, HouseDesign, Opening, RoofDesign, WingDesign
+from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
 from massing.design.kinds import RoofForm, Side
+from massing.design.opening import Opening
+from massing.design.roof import RoofDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.house import chimney_designs, floor_levels, house_design

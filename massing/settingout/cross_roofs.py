@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.design import DormerDesign, HouseDesign, Opening, PorchDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening
+from massing.design.porch import PorchDesign
+from massing.design.roof import DormerDesign, RoofDesign
 from massing.geometry.arches import segment
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole

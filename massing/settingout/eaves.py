@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from massing.design.design import HouseDesign, RoofDesign, WingDesign
+from massing.design.house import HouseDesign, WingDesign
+from massing.design.roof import RoofDesign
 from massing.practice.coverings import covering
 from massing.settingout.porch import FRIEZE_BOARD_M
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from massing.design.design import HouseDesign, RoofDesign
+from massing.design.house import HouseDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.roof_heights import nose_m

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.design import PorchDesign
+from massing.design.porch import PorchDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import offset_directions
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M, PILASTER_OF_WIDTH

@@ -6,7 +6,8 @@ from math import atan, sin
 
 import numpy as np
 
-from massing.design.design import BalustradeDesign, RoofDesign
+from massing.design.porch import BalustradeDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.practice.coverings import covering
 from massing.units import INCH_M

@@ -11,7 +11,7 @@ from math import pi
 
 import numpy as np
 
-from massing.design.design import Opening
+from massing.design.opening import Opening
 from massing.geometry.arches import Soffit
 from massing.geometry.mesh import Floats
 from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M

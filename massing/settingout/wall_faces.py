@@ -10,7 +10,8 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.design.design import HouseDesign, Opening
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening
 from massing.geometry.arches import Soffit
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import signed_area

@@ -17,7 +17,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.design import Design, Opening
+from massing.design.design import Design
+from massing.design.opening import Opening
 from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Bools, Caster, Hits
 from massing.parts.part import Model, Part

@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from massing.design.design import Design, SiteDesign
+from massing.design.design import Design
+from massing.design.site import SiteDesign
 from massing.findings.shadow import cornice_shadow_m
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import threads

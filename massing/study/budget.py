@@ -11,7 +11,9 @@ import os
 from collections.abc import Sequence
 from math import hypot, pi
 
-from massing.design.design import Design, HouseDesign, RoofDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.roof import RoofDesign
 from massing.scene.errors import DesignError
 
 MOST_PIECES = 3_000_000

@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 
 from massing import __version__
-from massing.design.design import LEVEL, Design, GroundDesign
+from massing.design.design import Design
+from massing.design.site import LEVEL, GroundDesign
 from massing.files import slug
 from massing.geometry.mesh import Floats
 from massing.practice.cautions import METADATA

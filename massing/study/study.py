@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 
 from massing.build.house import build
-from massing.design.design import Design, SiteDesign
+from massing.design.design import Design
+from massing.design.site import SiteDesign
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.resolve.design import resolve

@@ -33,7 +33,7 @@ from massing.sun.times import parse_time, rise_noon_set
 from massing.sun.written_times import read_time
 
 if TYPE_CHECKING:
-    from massing.design.design import SiteDesign
+    from massing.design.site import SiteDesign
 
 RAKING_INCIDENCE_DEG = 70.0
 """Light that meets the front at more than this from square picks out relief (a choice)."""

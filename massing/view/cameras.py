@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.design import LEVEL, GroundDesign
+from massing.design.site import LEVEL, GroundDesign
 from massing.geometry.mesh import Floats
 
 SENSOR_WIDTH_MM = 36.0

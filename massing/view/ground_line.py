@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from massing.design.design import LEVEL, GroundDesign
+from massing.design.site import LEVEL, GroundDesign
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.parts.site.ground import lie_of

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from massing.build.doorway import doorway, surround, surround_cut
 from massing.build.house import build
 from massing.canon import ORDERS
-from massing.design.design import DoorDesign
+from massing.design.opening import DoorDesign
 from massing.parts.walls.wall import opening_frame, walls
 from massing.resolve.design import resolve
 from massing.scene.spec import Scene

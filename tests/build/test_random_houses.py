@@ -10,7 +10,9 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
-from massing.design.design import Design, HouseDesign, Opening, WingDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign, WingDesign
+from massing.design.opening import Opening
 from massing.parts.part import Model
 from massing.practice.coverings import coverings
 from massing.practice.joinery_sizes import HEADS

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.build.placing import covered
-from massing.design.design import RoofDesign
+from massing.design.roof import RoofDesign
 from massing.findings.report import findings
 from massing.parts.roofs.deck import decked_roof, gambrel_roof, roof_flat
 from massing.practice.coverings import covering, coverings

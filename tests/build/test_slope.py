@@ -6,7 +6,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
-from massing.design.design import GROUND_REACH_M, Design, GroundDesign, StepsDesign
+from massing.design.design import Design
+from massing.design.opening import StepsDesign
+from massing.design.site import GROUND_REACH_M, GroundDesign
 from massing.findings.report import findings
 from massing.parts.floors.handrail import handrail
 from massing.parts.floors.steps import steps

@@ -2,7 +2,10 @@ from dataclasses import replace
 
 import pytest
 
-from massing.design.design import ChimneyDesign, Design, RoofDesign, SiteDesign
+from massing.design.design import Design
+from massing.design.house import ChimneyDesign
+from massing.design.roof import RoofDesign
+from massing.design.site import SiteDesign
 from massing.findings.measures import sash_sizes
 from massing.findings.report import findings
 from massing.parts.openings.window import window

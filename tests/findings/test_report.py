@@ -9,16 +9,12 @@ import pytest
 
 from massing.canon import fit_cornice, fit_order, with_shaft
 from massing.canon.sources import MARKS
-from massing.design.design import (
-    BalustradeDesign,
-    Design,
-    HouseDesign,
-    Opening,
-    PorchDesign,
-    RoofDesign,
-    SiteDesign,
-    StepsDesign,
-)
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening, StepsDesign
+from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.roof import RoofDesign
+from massing.design.site import SiteDesign
 from massing.findings.measures import (
     clear_gap_m,
     clear_intercolumniations,

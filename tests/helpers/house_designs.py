@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from massing.canon import FittedCornice, FittedOrder, Member
-from massing.design.design import HouseDesign, Opening, PorchDesign, StepsDesign
+from massing.design.house import HouseDesign
+from massing.design.opening import Opening, StepsDesign
+from massing.design.porch import PorchDesign
 from massing.practice.joinery_sizes import HEADS
 
 CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import manifold3d
 import numpy as np
 
-from massing.design.design import GroundDesign
+from massing.design.site import GroundDesign
 from massing.geometry.mesh import Mesh
 from massing.parts.part import Model, Part
 

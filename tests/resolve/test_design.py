@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
-from massing.design.design import STOREYS, Design
+from massing.design.design import Design
+from massing.design.opening import STOREYS
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.build.placing import covered
-from massing.design.design import RoofDesign
+from massing.design.roof import RoofDesign
 from massing.geometry.mesh import merged
 from massing.geometry.plan_polygons import (
     INSETS_M,

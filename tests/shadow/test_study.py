@@ -15,7 +15,7 @@ from PIL import Image
 from rich.console import Console
 
 from massing.cli import main
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.findings.shadow import cornice_shadow_m
 from massing.present.plots.shadows import (
     below_cornice_m,

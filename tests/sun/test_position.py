@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.sun.angles import CONVENTIONAL_LIGHT
 from massing.sun.position import (
     FrontDay,

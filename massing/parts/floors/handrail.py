@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from massing.design.design import StepsDesign
+from massing.design.opening import StepsDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, loft, prism, translations
 from massing.parts.part import Part

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.design import PorchDesign, RecessDesign
+from massing.design.house import RecessDesign
+from massing.design.porch import PorchDesign
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, loft, translations
 from massing.parts.part import Part

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.design import StepsDesign
+from massing.design.opening import StepsDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism, sweep
 from massing.parts.part import Part

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.design import DoorDesign, Opening
+from massing.design.opening import DoorDesign, Opening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe
 from massing.parts.openings.fanlight import fan

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.design import Opening
+from massing.design.opening import Opening
 from massing.geometry.mesh import Mesh, merged
 from massing.parts.openings.joinery import (
     doorway_frame,

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.canon.mouldings import stack, without_repeats
-from massing.design.design import Opening
+from massing.design.opening import Opening
 from massing.geometry.arches import Soffit
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import prism, wall_block

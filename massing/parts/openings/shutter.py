@@ -10,7 +10,7 @@ from math import pi
 
 import numpy as np
 
-from massing.design.design import Opening
+from massing.design.opening import Opening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, prism, translations, turned_about_z
 from massing.parts.openings.joinery import grid_plate, raised_panel

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from massing.design.design import Opening
+from massing.design.opening import Opening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism
 from massing.parts.openings.glazing import glazed

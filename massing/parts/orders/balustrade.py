@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 from massing.canon import balustrade_table
 from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
-from massing.design.design import BalustradeDesign
+from massing.design.porch import BalustradeDesign
 from massing.geometry.booleans import cut_copies, less
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.design.design import GROUND_REACH_M, LEVEL, GroundDesign
+from massing.design.site import GROUND_REACH_M, LEVEL, GroundDesign
 from massing.geometry.mesh import Mesh
 from massing.geometry.solids import box_between, translations
 from massing.parts.part import Model, Part

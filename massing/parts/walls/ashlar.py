@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from ruamel.yaml import YAML
 
-from massing.design.design import HouseDesign
+from massing.design.house import HouseDesign
 from massing.geometry.booleans import mesh_of, solid_of
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, translations

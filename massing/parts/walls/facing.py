@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from massing.design.design import HouseDesign
+from massing.design.house import HouseDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, loft, prism, sweep, translations
 from massing.parts.part import Part

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from massing.design.design import HouseDesign, Opening, RecessDesign
+from massing.design.house import HouseDesign, RecessDesign
+from massing.design.opening import Opening
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, frame, prism, sweep

@@ -10,7 +10,8 @@ import shapely
 from numpy.typing import ArrayLike
 from shapely.geometry import MultiPolygon
 
-from massing.design.design import Design, GroundDesign
+from massing.design.design import Design
+from massing.design.site import GroundDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from massing.canon import FittedOrder
 from massing.canon import rounded as rounded_order
-from massing.design.design import Design, PorchDesign
+from massing.design.design import Design
+from massing.design.porch import PorchDesign
 from massing.parts.part import Model
 from massing.present.drawings.sheet import Figures
 from massing.units import floor_name

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from massing.design.design import Design, Opening
+from massing.design.design import Design
+from massing.design.opening import Opening
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
 from massing.present.drawings.cuts import cut_view, within

@@ -10,7 +10,8 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member, balustrade_table, with_shaft
 from massing.canon.tables import scaled
-from massing.design.design import BalustradeDesign, Design
+from massing.design.design import Design
+from massing.design.porch import BalustradeDesign
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.column import column, pedestal
 from massing.parts.orders.entablature import entablature

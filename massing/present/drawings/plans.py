@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from massing.design.design import Design, Opening
+from massing.design.design import Design
+from massing.design.opening import Opening
 from massing.parts.part import Model
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 from massing.present.drawings.cuts import cut_view

@@ -19,7 +19,8 @@ from reportlab.pdfgen.canvas import Canvas
 from massing.canon import Member, balustrade_table
 from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
-from massing.design.design import BalustradeDesign, Design
+from massing.design.design import Design
+from massing.design.porch import BalustradeDesign
 from massing.files import slug, write_whole
 from massing.geometry.mesh import Floats
 from massing.parts.orders.column import column, shaft_profile

@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.sun.instants import instants
 from massing.sun.position import clear_sky, site_positions, to_house_frame
 

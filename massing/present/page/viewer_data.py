@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.design import LEVEL, GroundDesign
+from massing.design.site import LEVEL, GroundDesign
 from massing.parts.part import Model
 from massing.practice.finishes import CLAY_FINISHES, FINISHES, Finish
 from massing.present.models.gltf import glb

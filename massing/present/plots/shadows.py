@@ -20,7 +20,9 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter
 from PIL import Image
 
-from massing.design.design import STOREYS, Design, SiteDesign
+from massing.design.design import Design
+from massing.design.opening import STOREYS
+from massing.design.site import SiteDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
 from massing.present.plots.style import (

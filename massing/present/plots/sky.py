@@ -16,7 +16,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.geometry.mesh import Floats
 from massing.present.plots.style import (
     INK_COLOUR,

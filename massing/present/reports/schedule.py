@@ -17,15 +17,9 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
-from massing.design.design import (
-    STOREYS,
-    BalustradeDesign,
-    Design,
-    Opening,
-    PorchDesign,
-    StepsDesign,
-    SurroundDesign,
-)
+from massing.design.design import Design
+from massing.design.opening import STOREYS, Opening, StepsDesign, SurroundDesign
+from massing.design.porch import BalustradeDesign, PorchDesign
 from massing.parts.orders.column import shaft_profile
 from massing.practice.cautions import comment
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M

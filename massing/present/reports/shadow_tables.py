@@ -16,7 +16,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from massing.design.design import SiteDesign
+from massing.design.site import SiteDesign
 from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.words import sun_text

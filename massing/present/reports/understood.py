@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from massing.design.design import Design, SiteDesign
+from massing.design.design import Design
+from massing.design.site import SiteDesign
 from massing.practice.rules import country
 from massing.sun.position import SunTime, front_day
 from massing.sun.times import offset_text, time_zone_at

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
-from massing.design.design import StepsDesign
+from massing.design.opening import StepsDesign
 from massing.findings.report import findings
 from massing.parts.floors.handrail import KINDS, handrail
 from massing.parts.floors.porch_floor import porch_floor

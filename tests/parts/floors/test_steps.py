@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.design.design import StepsDesign
+from massing.design.opening import StepsDesign
 from massing.parts.floors.porch_floor import porch_floor
 from massing.parts.floors.steps import steps
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M, NOSING_M

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.design.design import BalustradeDesign
+from massing.design.porch import BalustradeDesign
 from massing.parts.orders.balustrade import baluster, balustrade, spread
 from tests.helpers.shapes import assert_closed
 

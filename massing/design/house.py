@@ -1,0 +1,85 @@
+"""The resolved body of the house, its chimneys, its recess and its wings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from massing.canon import FittedCornice, FittedOrder
+from massing.design.kinds import Bond, Coursing, FoundationKind, Rustication, Side, WallMaterial
+from massing.design.opening import Opening
+from massing.design.roof import RoofDesign
+from massing.practice.joinery_sizes import CLAPBOARD_EXPOSURE_M
+
+
+@dataclass(frozen=True)
+class ChimneyDesign:
+    """A chimney: its stack's plan corners and its top above the ground."""
+
+    low_m: tuple[float, float]
+    high_m: tuple[float, float]
+    top_z_m: float
+
+
+@dataclass(frozen=True)
+class RecessDesign:
+    """A porch's room taken out of the house: the front wall's opening and the walls behind it."""
+
+    opening_m: float  # half the opening of the front wall
+    half_width_m: float  # middle to the side walls' faces
+    side_y_m: float  # where these begin, behind the antae
+    depth_m: float  # front wall's face to the recessed wall's
+    ceiling_z_m: float
+    apron_m: float  # half the breadth of the floor before the front wall
+
+
+@dataclass(frozen=True)
+class HouseDesign:
+    """The body of the house."""
+
+    width_m: float
+    depth_m: float
+    wall_thickness_m: float
+    reveal_m: float
+    walls: WallMaterial
+    floor_z_m: float
+    storey_floors_z_m: tuple[float, ...]
+    wall_top_z_m: float
+    bay_centres_m: tuple[float, ...]
+    openings: tuple[Opening, ...]
+    cornice: FittedCornice  # at the wall top; its own when the porch's is not carried round
+    cornice_continues_porch: bool
+    relief: bool = False  # boards or bricks as built, not only as a material
+    bond: Bond = "running"
+    coursing: Coursing = "equal"
+    rustication: Rustication = "none"
+    clapboard_exposure_m: float = CLAPBOARD_EXPOSURE_M
+    quoins: bool = False
+    belt_courses_z_m: tuple[float, ...] = ()  # tops of the bands
+    corner_pilasters: FittedOrder | None = None
+    foundation: FoundationKind = "concrete"
+    chimneys: tuple[ChimneyDesign, ...] = ()
+    recess: RecessDesign | None = None
+    wings: tuple[WingDesign, ...] = ()
+    open_side: Side | None = None  # of a wing: the side that the main wall closes
+
+    @property
+    def reach_x_m(self) -> tuple[float, float]:
+        """Left and right end of the walls, wings and all."""
+        half = self.width_m / 2.0
+        wide = {wing.side: wing.house.width_m for wing in self.wings}
+        return -half - wide.get("left", 0.0), half + wide.get("right", 0.0)
+
+
+@dataclass(frozen=True)
+class WingDesign:
+    """A lower block against a side wall: a house in its own frame, without its inner wall.
+
+    Its frame is that of the main block, moved: the origin is on the ground at the middle of
+    its own front wall's outer face.
+    """
+
+    side: Side  # of the main block
+    x_m: float  # of its frame's origin
+    set_back_m: float  # its front behind the main front
+    house: HouseDesign
+    roof: RoofDesign

@@ -1,0 +1,201 @@
+"""Resolved windows and doors, the order about a doorway, the flight before it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from massing.canon import FittedOrder
+from massing.design.kinds import (
+    Engaged,
+    FanlightKind,
+    FanlightRing,
+    Filling,
+    HeadName,
+    OpeningKind,
+    PanelPattern,
+    RailKind,
+    ShutterKind,
+    Side,
+    Wall,
+)
+from massing.geometry.arches import Curve, Soffit
+from massing.practice.joinery_sizes import (
+    HEADS,
+    PILASTER_OF_WIDTH,
+    SILL_HEIGHT_M,
+    SURROUND_BOARD_M,
+    casing_width,
+    head_reach,
+    sill_length,
+)
+
+STOREYS = ("ground", "first", "second")
+"""Words for an opening's storey in messages, from the ground up."""
+
+
+@dataclass(frozen=True)
+class StepsDesign:
+    """A flight, centred on the front or on the door that it leads to."""
+
+    width_m: float
+    risers: int
+    riser_m: float
+    tread_m: float
+    rail: RailKind = "none"
+    foot_z_m: float = 0.0  # the ground at the middle of its foot
+
+    @property
+    def run_m(self) -> float:
+        """Depth of its treads, from the foot to the edge that it leads to."""
+        return (self.risers - 1) * self.tread_m
+
+    @property
+    def top_z_m(self) -> float:
+        """Height of what it leads to."""
+        return self.foot_z_m + self.risers * self.riser_m
+
+
+@dataclass(frozen=True)
+class SurroundDesign:
+    """An order about a doorway: engaged on the wall at each side, its entablature over both."""
+
+    order: FittedOrder
+    engaged: Engaged
+    axis_m: float  # middle of the doorway to the middle of a pilaster
+    drop_m: float  # its foot below the opening's
+    pediment_slope: float = 0.0  # rise over run; 0 for a level cornice
+
+    @property
+    def out_m(self) -> float:
+        """The wall's face to the frieze's."""
+        upper = self.order.upper_diameter_m
+        out = upper / 2.0 if self.engaged == "half columns" else PILASTER_OF_WIDTH * upper
+        return SURROUND_BOARD_M + out
+
+    @property
+    def frieze_half_m(self) -> float:
+        """Middle of the doorway to the frieze's end."""
+        return self.axis_m + self.order.upper_diameter_m / 2.0
+
+    @property
+    def reach_m(self) -> float:
+        """Middle of the doorway to the farthest of cornice and base."""
+        foot = self.axis_m + max(self.order.foot_width_m, self.order.abacus_width_m) / 2.0
+        return max(self.frieze_half_m + self.order.cornice_projection_m, foot)
+
+    @property
+    def top_m(self) -> float:
+        """Its top above the opening's foot."""
+        level = self.order.order_height_m - self.drop_m
+        if not self.pediment_slope:
+            return level
+        out = self.order.cornice_projection_m
+        return level + self.pediment_slope * (self.frieze_half_m + out)
+
+
+@dataclass(frozen=True)
+class DoorDesign:
+    """What fills and frames a doorway, beyond the sizes of its opening.
+
+    ``landing_m`` is the depth of the landing before a door that has steps of its own.
+    """
+
+    leaves: int = 1
+    panels: PanelPattern = "six"
+    raised: bool = True
+    glazed: bool = False
+    fanlight: FanlightKind = "none"
+    fanlight_lights: int = 0  # panes from side to side
+    fanlight_ring: FanlightRing = "none"
+    surround: SurroundDesign | None = None
+    steps: StepsDesign | None = None
+    landing_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A window or door opening in one wall, as the wall is seen from outside.
+
+    ``along_m`` is the centre, to the right of the wall's middle seen from outside.
+    """
+
+    place: str  # in its row: "window 2", "door", "side door"
+    wall: Wall
+    kind: OpeningKind
+    along_m: float
+    sill_z_m: float
+    width_m: float
+    height_m: float
+    upper_lights: tuple[int, int] = (3, 2)  # across, up
+    lower_lights: tuple[int, int] = (3, 2)
+    leaf_width_m: float = 0.0  # doors
+    leaf_height_m: float = 0.0
+    sidelights: bool = False
+    transom: bool = False
+    head: HeadName = "casing"
+    rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
+    curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
+    shutters: ShutterKind = "none"  # windows
+    shutters_closed: bool = False
+    panel_below_m: float = 0.0  # windows: height of a panel under the sill
+    back_m: float = 0.0  # its wall's face behind the front's, in a recess
+    door: DoorDesign | None = None  # doors: leaf, lights and surround
+    filling: Filling = "hung"  # windows: what fills them
+    leaves: int = 2  # of a casement
+    to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
+    storey: int | None = None  # counted from the ground's, 0; None of what stands in no storey
+    wing: Side | None = None  # the side of the wing it is in; None in the main block
+
+    @property
+    def name(self) -> str:
+        """What messages call it, e.g. ``front/ground/window 2``."""
+        if self.storey is None:
+            return self.place
+        name = f"{self.wall}/{STOREYS[self.storey]}/{self.place}"
+        return f"{self.wing} wing, {name}" if self.wing else name
+
+    @property
+    def head_z_m(self) -> float:
+        """The opening's top above the ground."""
+        return self.sill_z_m + self.height_m
+
+    @property
+    def soffit(self) -> Soffit:
+        """The line of its top in the opening's own frame, z from its foot."""
+        return Soffit(self.width_m, self.height_m, self.rise_m, self.curve)
+
+    @property
+    def face_m(self) -> float:
+        """Face of the architrave round it; a window under an arch or lintel has none."""
+        return casing_width(self.width_m) if HEADS[self.head].of == "casing" else 0.0
+
+    @property
+    def sill_height_m(self) -> float:
+        """Depth of the stone under it; doors and windows to the floor have a threshold."""
+        return SILL_HEIGHT_M if self.kind == "window" and not self.to_floor else 0.0
+
+    @property
+    def top_z_m(self) -> float:
+        """Top of its casing, arch, lintel or surround above the ground."""
+        top = self.head_z_m + head_reach(self.width_m, self.head)[1]
+        if self.door and self.door.surround:
+            top = max(top, self.sill_z_m + self.door.surround.top_m)
+        return top
+
+    @property
+    def foot_z_m(self) -> float:
+        """Foot of its sill, or of the panel below, above the ground."""
+        return self.sill_z_m - self.sill_height_m - self.panel_below_m
+
+    @property
+    def reach_m(self) -> float:
+        """Its middle to the farthest of sill, head, opened shutter and surround."""
+        half = self.width_m / 2.0
+        beside = [half + head_reach(self.width_m, self.head)[0]]
+        if self.sill_height_m:
+            beside.append(sill_length(self.width_m, self.face_m) / 2.0)
+        if self.shutters != "none" and not self.shutters_closed:
+            beside.append(self.width_m)
+        if self.door and self.door.surround:
+            beside.append(self.door.surround.reach_m)
+        return max(beside)
