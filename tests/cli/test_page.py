@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from massing import cli
+from massing.study.run import Outcome
 from tests.cli.test_shared import SCENE
 
 
@@ -32,6 +33,21 @@ def test_without_a_study_it_is_made_and_says_what_is_missing(run):
     assert err.count("\n") == 1
     assert path.read_text(encoding="utf-8").startswith("<!doctype html>")
     assert [p.name for p in path.parent.iterdir() if not p.name.startswith(".")] == ["page.html"]
+
+
+def test_a_study_makes_it_too(run, monkeypatch):
+    folder = Path("renders/scene")
+
+    def run_study(study, to, **options):
+        assert options["also"] == ["jpg"]
+        return Outcome(to, (), (), {})
+
+    monkeypatch.setattr("massing.study.run.run_study", run_study)
+    monkeypatch.setattr("massing.cli.study.require_blender", lambda: None)
+    code, out, _ = run("study", "scene.yaml", "--also", "jpg", "--also", "page")
+    assert code == 0
+    assert (folder / "page.html").is_file()
+    assert f"{folder}/page.html: 0 pictures" in out
 
 
 @pytest.mark.parametrize(

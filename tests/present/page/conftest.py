@@ -36,6 +36,8 @@ def subject(study, tmp_path_factory):
     for view in ("elevation", "street"):
         for sun in study.suns:
             for look in ("clay", "materials"):
+                if (view, look) == ("street", "materials"):
+                    continue  # not every view has every look
                 for design in study.designs:
                     tone = (37 * len(shown) + 20) % 230
                     path = folder / f"{len(shown)}.png"

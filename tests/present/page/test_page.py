@@ -147,9 +147,11 @@ def test_a_picture_chosen_is_the_one_shown_and_enlarges(opened, subject):
         return (37 * keys.index((design, view, sun, look)) + 20) % 230
 
     sun = subject.suns[2].label
+    assert page.locator("input[name=look][value=materials]").is_checked()
     page.locator("input[name=view][value=street]").check(force=True)
+    assert page.locator("input[name=look][value=materials]").is_disabled()
+    assert page.locator("input[name=look][value=clay]").is_checked()
     page.locator(f'input[name=light][value="{sun}"]').check(force=True)
-    page.locator("input[name=look][value=clay]").check(force=True)
     page.locator(f'input[name=after][value="{name}"]').check(force=True)
     assert tone(".both .left") == pytest.approx(expected("as drawn", "street", sun, "clay"), abs=3)
     assert tone(".both .right") == pytest.approx(expected(name, "street", sun, "clay"), abs=3)

@@ -20,9 +20,11 @@
     return bytes;
   }
 
+  const keyOf = (design, look = chosen("look")) =>
+    [design, chosen("view"), chosen("light"), look].join("|");
+
   function pictureUrl(design) {
-    pictures ??= read("pictures");
-    const key = [design, chosen("view"), chosen("light"), chosen("look")].join("|");
+    const key = keyOf(design);
     if (!pictures[key]) return null;
     if (!urls.has(key)) {
       urls.set(key, URL.createObjectURL(new Blob([bytesOf(pictures[key])], { type: "image/webp" })));
@@ -43,8 +45,21 @@
     if (url) image.src = url;
   }
 
+  /** A look that no picture of the view has, such as ink of a street, cannot be chosen there. */
+  function limitLooks() {
+    const looks = all("input[name=look]");
+    const designs = all("img.picture").map((image) => image.dataset.design);
+    for (const look of looks) look.disabled = !designs.some((d) => pictures[keyOf(d, look.value)]);
+    if (one("input[name=look]:checked")?.disabled) {
+      const other = looks.find((look) => !look.disabled);
+      if (other) other.checked = true;
+    }
+  }
+
   function choosePictures() {
     lights ??= read("lights");
+    pictures ??= read("pictures");
+    limitLooks();
     for (const image of all("img.picture")) showPicture(image, image.dataset.design);
     const line = one("[data-light]");
     if (line) line.textContent = lights[chosen("light")];
@@ -52,11 +67,11 @@
 
   one("#choices")?.addEventListener("change", choosePictures);
   one("#after")?.addEventListener("change", () => {
+    pictures ??= read("pictures");
     showPicture(one(".both .right"), chosen("after"));
     one("[data-after]").textContent = chosen("after");
   });
 
-  // a look that no picture of a view has, such as ink of a street, cannot be chosen there
   const divider = one("#divider");
   const divide = () => {
     one(".both").style.setProperty("--at", `${divider.value}%`);
@@ -89,6 +104,7 @@
   const dialog = one("#enlarged");
   const large = one("#enlarged-picture");
   function enlarge(design) {
+    pictures ??= read("pictures");
     large.hidden = false;
     showPicture(large, design);
     one("#enlarged-name").textContent = words(design);
