@@ -370,7 +370,8 @@ class _Page:
             '<label><span>Day</span><input type="range" id="day" step="1" min="0" max="364" '
             'value="0"><output id="day-words" for="day"></output></label>'
             f'<p id="sun-words" role="status"></p><div class="times">{suns}</div></form>'
-            '<p class="note" id="picked" role="status">A click on the model names the part.</p>'
+            '<p class="note" id="picked" role="status">A click on the model names the part, and '
+            "the wheel then comes nearer.</p>"
             '</div><div class="column"><form class="choices" id="model-choices">'
             + _radios("Design", "design", [(n, _named(n)) for n in names], first)
             + (_radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
@@ -493,6 +494,7 @@ class _Page:
                 self.subject.focus,
                 tuple(_MODEL_VIEWS),
                 self.designs[0].site.ground,
+                [self.subject.models[design.name] for design in self.designs],
             ),
         }
         modules = "".join(

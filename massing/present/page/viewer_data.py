@@ -14,6 +14,7 @@ from massing.parts.part import Model
 from massing.practice.finishes import CLAY_FINISHES, FINISHES, Finish
 from massing.present.models.gltf import glb
 from massing.view.cameras import SENSOR_WIDTH_MM, Camera, camera_for
+from massing.view.foreground import standing_before
 
 VIEWS = ("elevation", "street", "close-up", "walk", "roof")
 
@@ -35,14 +36,24 @@ def views_json(
     focus: Mapping[str, ArrayLike],
     names: Sequence[str] = VIEWS,
     ground: GroundDesign = LEVEL,
+    models: Sequence[Model] = (),
 ) -> dict[str, dict[str, Any]]:
     """The named views as the viewer takes them, framed as the pictures are.
 
-    ``focus`` is as for :func:`massing.view.cameras.camera_for`.
+    Args:
+        focus: as for :func:`massing.view.cameras.camera_for`.
+        models: what an elevation leaves out of them, since it stands before the building, is
+            named in its ``hides``.
     """
     centre = np.asarray(bounds_m, dtype=float).mean(axis=0)
     cameras = {name: camera_for(name, bounds_m, focus=focus, ground=ground) for name in names}
-    return {name: _view(camera, centre) for name, camera in cameras.items()}
+    return {
+        name: {
+            **_view(camera, centre),
+            "hides": sorted({p.key for model in models for p in standing_before(model, camera)}),
+        }
+        for name, camera in cameras.items()
+    }
 
 
 def _view(camera: Camera, centre: np.ndarray) -> dict[str, Any]:

@@ -277,6 +277,12 @@
     const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
     viewer = createViewer(stage, { finishes: scene.finishes, views: scene.views, paper });
     stage.viewer = viewer;
+    // the wheel scrolls the page until the model is taken in hand; one finger up or down likewise
+    const touched = matchMedia("(pointer: coarse)").matches;
+    viewer.setZoom(touched);
+    if (touched) viewer.canvas.style.touchAction = "pan-y";
+    stage.addEventListener("focusin", () => viewer.setZoom(true));
+    stage.addEventListener("focusout", () => viewer.setZoom(touched));
     await viewer.load(models);
     setLook();
     setSun();
@@ -300,7 +306,9 @@
     addEventListener("resize", show);
   }
 
-  begin().catch((fault) => {
+  // the words and the first pictures are on the screen before the model is unpacked
+  const painted = new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));
+  painted.then(begin).catch((fault) => {
     const waiting = one("#waiting");
     if (waiting) waiting.textContent = `The model cannot be shown here: ${fault.message}`;
     stage.dataset.failed = fault.message;

@@ -10,7 +10,8 @@
  *     finishes  {clay: {role: {colour: [r, g, b], uneven}}, materials: {...}}, linear colours;
  *               a role that is missing takes its first step's, else that of ""
  *     views     {name: {kind: "ortho"|"perspective", position, target, across}}, across in metres
- *               for ortho, else the angle of view in radians; more can be added later
+ *               for ortho, else the angle of view in radians; hides: keys of parts that the view
+ *               leaves out, which cast their shadows still; more views can be added later
  *     paper     background, a CSS colour
  *
  *   await viewer.load(bytes)              a .glb whose scenes are houses; gives their names
@@ -25,6 +26,7 @@
  *   viewer.setView(name)                  a view by name; viewer.addView(name, view)
  *   viewer.setLook("clay" | "materials")
  *   viewer.setFigure(shown)               the scale figure
+ *   viewer.setZoom(enabled)               whether wheel and pinch come nearer
  *   viewer.turn(right, up)  .near(factor)  turn by radians, come nearer by a factor
  *   viewer.pick(clientX, clientY)         {house, key, copy, point} under the pointer, or null
  *   viewer.mark(keys)                     tint these parts
@@ -49,7 +51,7 @@ const FAR_MAP = 2048;
 const SKY_TILE = 192; // pixels across: coarse, so that each direction's shade has a soft edge
 const HARDWARE = { skyRoot: 4, taps: 3, antialias: true, first: 1 }; // skyRoot squared: directions
 const SOFTWARE = { skyRoot: 3, taps: 2, antialias: false, first: 2 }; // where no card draws
-const SKY_LEAVES_OUT = 150; // copies: tiles, bricks and leaves lie on what casts for them
+const MANY = 150; // copies: tiles and bricks lie on what casts for them where haste is made
 const SKY_LEAST_M = 0.12;
 const REST_MS = 180;
 const SLOW_MS = 90; // a frame slower than this is drawn coarser while the hand moves
@@ -330,9 +332,11 @@ function boxOf(mesh) {
   return mesh.geometry.boundingBox.clone();
 }
 
+const isMany = (mesh) => mesh.isInstancedMesh && mesh.count > MANY;
+
 function castsSky(mesh, key) {
   if (key.startsWith(FIGURE) || key === "setting/ground") return false;
-  if (mesh.isInstancedMesh && mesh.count > SKY_LEAVES_OUT) return false;
+  if (isMany(mesh)) return false;
   mesh.geometry.computeBoundingSphere();
   return mesh.geometry.boundingSphere.radius * mesh.scale.x > SKY_LEAST_M || mesh.isInstancedMesh;
 }
@@ -526,6 +530,10 @@ class Viewer extends EventTarget {
     this.redraw();
   }
 
+  setZoom(enabled) {
+    this._controls.enableZoom = enabled;
+  }
+
   turn(right, up) {
     const offset = this._camera.position.clone().sub(this._controls.target);
     const far = offset.length();
@@ -703,9 +711,12 @@ class Viewer extends EventTarget {
       this._renderer.clear();
       this._camera.updateMatrixWorld();
       this._setGroundLine(house);
+      const left = (this._view?.hides ?? []).flatMap((key) => house._parts.get(key)?.meshes ?? []);
+      for (const mesh of left) mesh.visible = false;
       this._scene.add(this.overlay, this._groundLine);
       this._renderer.render(this._scene, this._camera);
       this._scene.remove(this.overlay, this._groundLine);
+      for (const mesh of left) mesh.visible = true;
     });
     this._whenDone(() => {
       this._frameMs = 0.5 * this._frameMs + 0.5 * (performance.now() - began);
@@ -772,7 +783,7 @@ class Viewer extends EventTarget {
       this._renderer.capabilities.maxTextureSize,
     );
     const map = (this._maps[pane] ??= { house: null, targets: {} });
-    if (map.house !== house || map.size !== size) this._castSun(map, house, size);
+    if (map.house !== house || map.size !== size) this._castSun(map, house, size, fine);
     const u = this._shared;
     u.sunMap.value = map.targets.sun.depthTexture;
     u.sunFrame.value = map.frame;
@@ -785,7 +796,7 @@ class Viewer extends EventTarget {
     this._setSky(house);
   }
 
-  _castSun(map, house, size) {
+  _castSun(map, house, size, fine) {
     const box = house._box(false);
     const whole = house._box(true);
     if (map.targets.sun?.width !== size) {
@@ -793,7 +804,7 @@ class Viewer extends EventTarget {
       map.targets.sun = depthMap(this._renderer, size);
     }
     const camera = castingCamera(this._sun.direction, box, whole);
-    this._cast(map.targets.sun, camera, () => true);
+    this._cast(map.targets.sun, camera, this._coarseSun > 1 && !fine ? (mesh) => !isMany(mesh) : () => true);
     Object.assign(map, { house, size, frame: frameOf(camera) });
     const across = Math.max(camera.right - camera.left, camera.top - camera.bottom);
     map.texel = new THREE.Vector2(across / size, 1 / size);
