@@ -5,7 +5,15 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from massing.cli.shared import FINE, Refused, one_chosen, out_file, takes_design, takes_out_file
+from massing.cli.shared import (
+    FINE,
+    Refused,
+    listed,
+    one_chosen,
+    out_file,
+    takes_design,
+    takes_out_file,
+)
 
 SUMMARY = "draw an order as a book's plate does"
 ENDINGS = (".svg", ".pdf", ".png")
@@ -13,10 +21,10 @@ ENDINGS = (".svg", ".pdf", ".png")
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """An order and its canon, or a scene and one of its designs; where to."""
-    parser.add_argument(
-        "order", nargs="?", metavar="ORDER", help="such as tuscan, doric, ionic, corinthian"
-    )
-    parser.add_argument("--canon", help="whose proportions (default: vignola)")
+    from massing.canon import CANONS, ORDERS
+
+    parser.add_argument("order", nargs="?", metavar="ORDER", help=listed(ORDERS))
+    parser.add_argument("--canon", help=f"{listed(CANONS)} (default: vignola)")
     parser.add_argument(
         "--scene",
         type=Path,

@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from massing.build.house import build
+from massing.design.design import Design
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.explain import nearest
 from massing.scene.load import FieldPath, Lines, LoadedScene, loaded_scene, read_fields
+from massing.scene.spec import Scene
 from massing.study.study import lit_times
 
 MOST_FAULTS = 30
@@ -41,10 +43,11 @@ def every_fault(path: Path | str, text: str | None = None) -> list[SceneError]:
     except SceneError as fault:
         return [fault]
     found: dict[FieldPath, SceneError] = {}
-    stuck: set[str] = set()  # designs whose next fault cannot be got at
+    rounds = _Rounds(path, fields, lines)
     while len(found) < MOST_FAULTS:
-        placed = not {("site", "latitude"), ("site", "longitude")} & set(found)
-        faults = _next_faults(path, fields, lines, stuck, placed)
+        faults = rounds.faults(
+            placed=not {("site", "latitude"), ("site", "longitude")} & set(found)
+        )
         fresh = {fault.field: fault for fault in reversed(faults) if fault.field not in found}
         found |= fresh
         mended = [_left_to_its_rule(fields, field) for field in fresh]
@@ -62,48 +65,57 @@ def _misspelt(missing: FieldPath, found: dict[FieldPath, SceneError]) -> bool:
     return any(nearest(str(field[-1]), [str(missing[-1])]) for field in beside)
 
 
-def _next_faults(
-    path: Path, fields: dict[str, Any], lines: Lines, stuck: set[str], placed: bool
-) -> list[SceneError]:
-    """What can be seen to be wrong now: of the fields, else of the design as drawn, else of the
-    alternatives, which may only suffer from its faults, and of the times."""
-    loaded = loaded_scene(path, fields, lines)
-    if not isinstance(loaded, LoadedScene):
-        return loaded
-    faults = []
-    for name in loaded.designs:
-        if name in stuck:
-            continue
-        fault = _fault_of(loaded, name)
-        if fault is None:
-            continue
-        faults.append(fault)
-        if not _stands(fields, fault.field):
-            stuck.add(name)
-        elif name == loaded.scene.as_drawn:
-            return faults
-    return faults + _dark_times(loaded) if placed else faults
+class _Rounds:
+    """A scene that is read again and again while its faults are mended."""
 
+    def __init__(self, path: Path, fields: dict[str, Any], lines: Lines) -> None:
+        self.path, self.fields, self.lines = path, fields, lines
+        self.stuck: set[str] = set()  # designs whose next fault cannot be got at
+        self.built: dict[str, Scene] = {}  # what was built without a fault
 
-def _fault_of(loaded: LoadedScene, name: str) -> SceneError | None:
-    """The first fault that shows when a design is resolved and built."""
-    try:
-        build(resolve(loaded.designs[name], name, loaded.lines[name]))
-    except DesignError as fault:
-        return loaded.error(name, fault)
-    except ValueError as fault:
-        return loaded.build_error(name, fault)
-    return None
+    def faults(self, placed: bool) -> list[SceneError]:
+        """What can be seen to be wrong now, of the first kind that has any.
 
+        The fields; the design as drawn; the alternatives, which might only suffer from its faults,
+        with the times if the place is known; and what shows when the designs are built.
+        """
+        loaded = loaded_scene(self.path, self.fields, self.lines)
+        if not isinstance(loaded, LoadedScene):
+            return loaded
+        faults, designs = [], {}
+        for name, spec in loaded.designs.items():
+            if name in self.stuck:
+                continue
+            try:
+                designs[name] = resolve(spec, name, loaded.lines[name])
+            except DesignError as fault:
+                faults.append(self._noted(name, loaded.error(name, fault)))
+                if name == loaded.scene.as_drawn and name not in self.stuck:
+                    return faults
+        if placed and designs:
+            faults += lit_times(loaded, next(iter(designs.values())).site)[1]
+        return faults or self._faults_of_building(loaded, designs)
 
-def _dark_times(loaded: LoadedScene) -> list[SceneError]:
-    """The times without a sun, where the place is known by a design that stands."""
-    for name, spec in loaded.designs.items():
-        try:
-            return lit_times(loaded, resolve(spec, name).site)[1]
-        except DesignError:
-            continue
-    return []
+    def _faults_of_building(
+        self, loaded: LoadedScene, designs: dict[str, Design]
+    ) -> list[SceneError]:
+        faults = []
+        for name, design in designs.items():
+            if self.built.get(name) == loaded.designs[name]:
+                continue
+            try:
+                build(design)
+                self.built[name] = loaded.designs[name]
+            except DesignError as fault:
+                faults.append(self._noted(name, loaded.error(name, fault)))
+            except ValueError as fault:
+                faults.append(self._noted(name, loaded.build_error(name, fault)))
+        return faults
+
+    def _noted(self, name: str, fault: SceneError) -> SceneError:
+        if not _stands(self.fields, fault.field):
+            self.stuck.add(name)
+        return fault
 
 
 def _stands(fields: dict[str, Any], field: FieldPath) -> bool:

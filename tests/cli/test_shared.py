@@ -57,7 +57,18 @@ def test_help_teaches_one_way_to_name_a_design_and_one_to_say_where_to(command, 
     assert "[NAME]" not in shown
     if "--out" in shown:
         assert "-o" in shown
-    if command in ("study", "show", "figures", "sizes", "series", "overlay", "plate"):
+    if command in (
+        "study",
+        "show",
+        "figures",
+        "sizes",
+        "series",
+        "overlay",
+        "plate",
+        "board",
+        "drawings",
+        "model",
+    ):
         assert "--design NAME" in shown
 
 

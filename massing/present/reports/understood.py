@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 from massing.design.design import Design
 from massing.design.site import SiteDesign
 from massing.practice.rules import country
-from massing.sun.position import SunTime, front_day
+from massing.sun.instants import every, midnight
+from massing.sun.position import SunTime, front_day, on_front, site_positions, to_house_frame
 from massing.sun.times import offset_text, time_zone_at
 from massing.units import compass_point, format_length
 
@@ -89,6 +90,14 @@ def _slips(design: Design) -> Iterator[str]:
             f"{-site.longitude_deg:g} would be in {mirrored}"
         )
     winter = 12 if site.latitude_deg >= 0 else 6
-    days = [front_day(date(site.year, month, 21), site) for month in (3, 9, winter)]
-    if max(day.front_hours for day in days) < 1.0:
+    if max(_hours_on_front(date(site.year, month, 21), site) for month in (3, 9, winter)) < 1.0:
         yield "the front has next to no direct sun from autumn to spring"
+
+
+def _hours_on_front(day: date, site: SiteDesign) -> float:
+    """About how long direct sun is on the front, by steps of ten minutes."""
+    zone = ZoneInfo(site.time_zone)
+    step = timedelta(minutes=10)
+    sun = site_positions(every(midnight(day, zone), midnight(day + timedelta(1), zone), step), site)
+    to_sun = to_house_frame(sun.altitude_deg, sun.azimuth_deg, site.front_azimuth_deg)
+    return float(on_front(to_sun).sum()) / 6.0
