@@ -1,4 +1,4 @@
-"""Pictures made while the designer goes on: one study at a time, its progress, its files."""
+"""Pictures and papers made while the designer goes on: one at a time, its progress, its files."""
 
 from __future__ import annotations
 
@@ -43,6 +43,7 @@ class Pictures:
         self._job: Job | None = None
         self._thread: threading.Thread | None = None
         self._lock = threading.Lock()
+        self._papers: dict[str, Path] = {}  # made by this desk, by the name to ask for
 
     def start(
         self, ready: Callable[[], Study], only: Sequence[str], options: dict[str, Any]
@@ -54,6 +55,18 @@ class Pictures:
             self._job = Job()
             self._thread = threading.Thread(
                 target=self._run, args=(self._job, ready, tuple(only), options), daemon=True
+            )
+            self._thread.start()
+            return True
+
+    def start_paper(self, ready: Callable[[], Study], kind: str, design: str) -> bool:
+        """Begin one of :data:`~massing.desk.papers.PAPERS` unless something is being made."""
+        with self._lock:
+            if self._thread is not None and self._thread.is_alive():
+                return False
+            self._job = Job(what=kind)
+            self._thread = threading.Thread(
+                target=self._run_paper, args=(self._job, ready, kind, design), daemon=True
             )
             self._thread.start()
             return True
@@ -78,6 +91,7 @@ class Pictures:
             "over": job.over,
             "fault": job.fault,
             "pictures": self.standing(),
+            "papers": list(self._papers),
         }
 
     def standing(self) -> list[str]:
@@ -90,20 +104,43 @@ class Pictures:
         """A finished picture by its path in the folder, None for anything else."""
         return self.folder / name if name in self.standing() else None
 
-    def _run(
-        self, job: Job, ready: Callable[[], Study], only: Sequence[str], options: dict[str, Any]
-    ) -> None:
-        from massing.study.run import run_study
+    def paper(self, name: str) -> Path | None:
+        """A paper that this desk made, None for anything else."""
+        return self._papers.get(name)
 
+    def _run_paper(self, job: Job, ready: Callable[[], Study], kind: str, design: str) -> None:
+        from massing.desk.papers import PAPERS
+
+        try:
+            for path in PAPERS[kind](ready(), self.folder, design, self._progress(job)):
+                self._papers.pop(path.name, None)
+                self._papers[path.name] = path
+        except Stopped:
+            job.fault = "stopped; what is finished is kept"
+        except Exception as fault:
+            job.fault = " ".join(str(fault).split())
+        finally:
+            job.over = True
+
+    def _progress(self, job: Job) -> Callable[[int, int, str], None]:
         def progress(done: int, total: int, what: str) -> None:
             job.done, job.total, job.what = done, total, what
             if job.stopped:
                 raise Stopped
 
+        return progress
+
+    def _run(
+        self, job: Job, ready: Callable[[], Study], only: Sequence[str], options: dict[str, Any]
+    ) -> None:
+        from massing.study.run import run_study
+
         try:
             study = ready()
             study.build()
-            outcome = run_study(study, self.folder, only=only, progress=progress, **options)
+            outcome = run_study(
+                study, self.folder, only=only, progress=self._progress(job), **options
+            )
             job.made = list(outcome.made)
             job.fault = "; ".join(f"{name}: {why}" for name, why in outcome.failed.items())
         except Stopped:

@@ -23,6 +23,7 @@ from starlette.routing import Route
 from massing.desk.desk import Desk, Refusal
 from massing.desk.guards import Guards, TooMuch, new_secret
 from massing.desk.jobs import Pictures
+from massing.desk.papers import PAPERS
 from massing.present.page.page import MODULES, module_source
 
 HOST = "127.0.0.1"
@@ -99,6 +100,23 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
         begun = pictures.start(lambda: study, [str(o) for o in given.get("only", [])], options)
         return {"begun": begun, **pictures.said()}
 
+    def print_paper(given: dict[str, Any]) -> dict[str, Any]:
+        kind, design = str(given["kind"]), str(given["name"])
+        if kind not in PAPERS:
+            raise Refusal(f"given {kind}, allowed: {', '.join(PAPERS)}")
+        study = desk.study()
+        if design not in study.models:
+            raise Refusal(f"given {design}, allowed: {', '.join(study.models)}")
+        begun = pictures.start_paper(lambda: study, kind, design)
+        return {"begun": begun, **pictures.said()}
+
+    def paper(request: Request) -> Response:
+        name = request.path_params["name"]
+        found = pictures.paper(name)
+        if found is None or not found.is_file():
+            raise HTTPException(404)
+        return FileResponse(found, media_type="application/octet-stream", filename=name)
+
     def stop(_given: dict[str, Any]) -> dict[str, Any]:
         pictures.stop()
         return pictures.said()
@@ -147,6 +165,8 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
             Route("/pictures", posting(begin), methods=["POST"]),
             Route("/stop", posting(stop), methods=["POST"]),
             Route("/picture/{name:path}", answering(picture)),
+            Route("/papers", posting(print_paper), methods=["POST"]),
+            Route("/paper/{name}", answering(paper)),
         ]
     )
     return Guards(app, secret, port, _import_map_hash())
@@ -222,7 +242,7 @@ def serve(
         app = desk_app(desk, pictures, secret, port)
         config = uvicorn.Config(
             app,
-            log_level="warning",
+            log_level="critical",  # a listening page cut off at the end is no fault to print
             access_log=False,
             server_header=False,
             timeout_graceful_shutdown=1,

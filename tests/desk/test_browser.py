@@ -149,6 +149,15 @@ def test_a_line_is_dragged_and_moved_by_keys(chrome, served):
     assert 220 <= deeper <= 400
     assert deeper % 5 == 0, "in the builder's fraction"
 
+    page.click("#to-pictures")  # takes room from the house; the lines stay on it
+    page.wait_for_timeout(1000)
+    settled(page)
+    mark = one("#handles g[aria-label^=entablature] line") + ".getBoundingClientRect().top"
+    foot_z = page.evaluate(f"{VIEWER}.unproject(640, {mark}, -2)[2]")
+    assert 2.6 < foot_z < 3.1, "the porch is 2.7 m high over a floor of 0.43 m"
+    page.click("#to-pictures")
+    page.wait_for_timeout(500)
+
     foot.focus()
     page.keyboard.press("ArrowUp")
     until(

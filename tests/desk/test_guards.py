@@ -106,7 +106,7 @@ def test_no_file_but_the_pictures(app, name):
     assert ask(app, "GET", f"/{SECRET}/picture/sheets/one.png").content == b"a picture"
     answer = ask(app, "GET", f"/{SECRET}/picture/{name}")
     assert answer.status_code == 404, name
-    for room in ("file", "module", "font"):
+    for room in ("file", "module", "font", "paper"):
         assert ask(app, "GET", f"/{SECRET}/{room}/{name}").status_code == 404
 
 

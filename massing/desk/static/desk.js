@@ -339,6 +339,15 @@ one("#making").addEventListener("submit", async (event) => {
     fail(error);
   }
 });
+for (const button of all("[data-paper]")) {
+  button.addEventListener("click", async () => {
+    try {
+      await showPictures(await posted("papers", { kind: button.dataset.paper, name: state.shown }));
+    } catch (error) {
+      fail(error);
+    }
+  });
+}
 one("#stop").addEventListener("click", async () => showPictures(await posted("stop")));
 
 async function showPictures(said) {
@@ -348,9 +357,16 @@ async function showPictures(said) {
   bar.max = said.total || 1;
   bar.value = said.done;
   bar.setAttribute("aria-label", "Pictures made");
-  one("#make").disabled = !said.over;
+  for (const button of [one("#make"), ...all("[data-paper]")]) button.disabled = !said.over;
+  one("#printed").replaceChildren(
+    ...said.papers.map((name) => {
+      const item = document.createElement("li");
+      item.append(Object.assign(document.createElement("a"), { href: `paper/${encodeURIComponent(name)}`, textContent: name, download: name }));
+      return item;
+    }),
+  );
   one("#stop").disabled = said.over;
-  one("#progress-words").textContent = said.over ? said.fault : `${said.done} of ${said.total}  ${said.what}`;
+  one("#progress-words").textContent = said.over ? said.fault : said.total ? `${said.done} of ${said.total}  ${said.what}` : said.what;
   const standing = new Map(all("#made li").map((item) => [item.dataset.file, item]));
   one("#made").replaceChildren(
     ...said.pictures.map((file) => {
@@ -395,10 +411,12 @@ async function begin() {
   viewer.addEventListener("viewed", () => {
     showLines();
   });
-  addEventListener("resize", () => {
-    captions(shownDesigns());
-    showLines();
-  });
+  new ResizeObserver(() =>
+    requestAnimationFrame(() => {
+      captions(shownDesigns());
+      showLines();
+    }),
+  ).observe(one("#stage"));
   document.body.dataset.ready = "";
   listen();
 }

@@ -1,0 +1,42 @@
+"""Papers made at the desk: from what is in hand, whole, and nothing else is handed out."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from massing.desk.desk import Desk
+from massing.desk.jobs import Pictures
+
+SCENES = Path(__file__).parents[2] / "scenes"
+
+
+@pytest.fixture
+def desk(tmp_path):
+    shutil.copy(SCENES / "vineyard_cottage.yaml", tmp_path / "cottage.yaml")
+    return Desk(tmp_path / "cottage.yaml")
+
+
+def test_sizes_are_of_what_is_in_hand(desk, tmp_path):
+    desk.do("set", {"field": "porch.diameter", "text": "333 mm"})
+    making = Pictures(tmp_path / "out")
+    assert making.start_paper(desk.study, "sizes", "as drawn")
+    making.wait(60)
+    said = making.said()
+    assert (said["over"], said["fault"], said["papers"]) == (True, "", ["sizes.csv"])
+    assert "333 mm" in making.paper("sizes.csv").read_text(encoding="utf-8")
+    assert "333 mm" not in desk.path.read_text(encoding="utf-8"), "it was not saved"
+    assert making.paper("cottage.yaml") is None
+
+
+def test_what_goes_wrong_is_one_line(desk, tmp_path):
+    def broken():
+        raise ValueError("no\nhouse")
+
+    making = Pictures(tmp_path / "out")
+    making.start_paper(broken, "sizes", "as drawn")
+    making.wait(60)
+    assert making.said()["fault"] == "no house"
+    assert making.said()["papers"] == []
