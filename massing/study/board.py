@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import io
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from PIL import Image
-
-from massing.files import write_whole
+from massing.files import read_bounded, write_whole
 from massing.findings.changes import telling_sun
 from massing.parts.part import Model
 from massing.present.board.elevation import Window
@@ -18,6 +18,7 @@ from massing.present.board.layout import page
 from massing.present.board.pages import VIEWS, BuildersDrawing, Subject, contents
 from massing.present.board.typeset import TypesetError, typeset
 from massing.present.ink.elevation import line_drawing
+from massing.present.sheets.given_image import given_image, given_path
 from massing.present.sheets.overlay import mixed
 from massing.render.driver.shots import DRAWN
 from massing.scene.errors import DesignError
@@ -28,8 +29,8 @@ from massing.study.run import run_study
 from massing.study.study import Study
 from massing.sun.position import SunTime
 
-LOGOS = (".png", ".jpg", ".jpeg", ".svg")
-MOST_LOGO_BYTES = 5_000_000
+MOST_SVG_BYTES = 2_000_000
+LOGO_PX = 1200  # larger marks are made smaller
 MOST_ALTERNATIVES = 8
 
 Progress = Callable[[int, int, str], object]
@@ -167,33 +168,38 @@ def read_logo(loaded: LoadedScene) -> tuple[str, bytes] | None:
     sheet = loaded.scene.sheet
     if sheet is None or sheet.logo is None:
         return None
-    path = loaded.path.parent / sheet.logo
-    allowed = "an image file, PNG, JPEG or SVG, by its path from the scene file's folder"
-
-    def fault(given: str, allowed: str = allowed) -> Exception:
-        return loaded.error(loaded.scene.as_drawn, DesignError("sheet.logo", given, allowed))
-
-    ending = path.suffix.lower()
-    if ending not in LOGOS:
-        raise fault(sheet.logo)
+    folder = loaded.path.parent
     try:
-        content = path.read_bytes()
+        if sheet.logo.lower().endswith(".svg"):
+            return ".svg", _plain_svg(folder, sheet.logo)
+        image = given_image(folder, sheet.logo).convert("RGBA")
+    except ValueError as problem:
+        given, _, allowed = str(problem).removeprefix("given ").partition(", allowed: ")
+        fault = DesignError("sheet.logo", given, allowed)
+        raise loaded.error(loaded.scene.as_drawn, fault) from None
+    image.thumbnail((LOGO_PX, LOGO_PX))
+    buffer = io.BytesIO()
+    image.save(buffer, "PNG")
+    return ".png", buffer.getvalue()
+
+
+def _plain_svg(folder: Path, name: str) -> bytes:
+    """A vector drawing that asks for nothing outside itself.
+
+    Raises:
+        ValueError: no such file, or not such a drawing; the text says what is allowed.
+    """
+    allowed = "an SVG drawing without pictures, entities or styles of other files"
+    try:
+        content = read_bounded(given_path(folder, name), MOST_SVG_BYTES)
     except FileNotFoundError:
-        raise fault(f"{sheet.logo}, no such file") from None
-    except OSError:
-        raise fault(f"{sheet.logo}, which cannot be read") from None
-    if len(content) > MOST_LOGO_BYTES:
-        raise fault(sheet.logo, f"a file of up to {MOST_LOGO_BYTES // 10**6} MB")
-    try:
-        if ending == ".svg":
-            if b"<svg" not in content or b"<image" in content:
-                raise ValueError
-        else:
-            with Image.open(path) as image:
-                image.load()
-    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError):
-        raise fault(f"{sheet.logo}, which cannot be read") from None
-    return ending, content
+        raise ValueError(f"given {name}, no such file, allowed: {allowed}") from None
+    except OSError as fault:
+        raise ValueError(f"given {name}, {fault.strerror}, allowed: {allowed}") from None
+    outside = re.search(rb"<!ENTITY|<[^>]*image|@import|<\?xml-stylesheet|<script", content, re.I)
+    if not re.search(rb"<(\w+:)?svg[\s>]", content) or outside:
+        raise ValueError(f"given {name}, which cannot be printed, allowed: {allowed}")
+    return content
 
 
 def builders_drawing(study: Study) -> BuildersDrawing | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import io
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -117,11 +118,13 @@ def test_a_picture_that_failed_leaves_no_pdf(
 @pytest.mark.parametrize(
     ("name", "content", "line"),
     [
-        ("mark.png", None, "sheet.logo: given mark.png, no such file, allowed: an image file"),
+        ("mark.png", None, "sheet.logo: given mark.png, no such file, allowed: "),
         ("mark.png", b"not a picture", "sheet.logo: given mark.png, which cannot be read"),
-        ("mark.svg", b"<html>", "sheet.logo: given mark.svg, which cannot be read"),
-        ("mark.gif", b"GIF89a", "sheet.logo: given mark.gif, allowed: an image file, PNG, JPEG"),
-        ("mark.png", b"x" * 6_000_000, "sheet.logo: given mark.png, allowed: a file of up to 5 MB"),
+        ("mark.svg", None, "sheet.logo: given mark.svg, no such file, allowed: an SVG drawing"),
+        ("mark.svg", b"<html>", "sheet.logo: given mark.svg, which cannot be printed"),
+        ("mark.svg", b'<svg ><image href="/etc/x"/></svg>', "mark.svg, which cannot be printed"),
+        ("mark.svg", b"<!ENTITY a 'b'><svg ></svg>", "mark.svg, which cannot be printed"),
+        ("mark.svg", b"<svg >" + b" " * 3_000_000, "sheet.logo: given mark.svg, more than"),
     ],
 )
 def test_a_logo_that_cannot_be_used_is_one_line(
@@ -136,6 +139,19 @@ def test_a_logo_that_cannot_be_used_is_one_line(
     assert line in said
     assert "ford.yaml:" in said  # with the line of the field
     assert "\n" not in said
+
+
+def test_logos_that_can_be_printed_are_read(scene: Callable[[str], Path], tmp_path: Path) -> None:
+    Image.new("RGB", (3000, 500), (120, 40, 20)).save(tmp_path / "mark.jpg")
+    (tmp_path / "mark.svg").write_bytes(b'<svg xmlns="http://www.w3.org/2000/svg"></svg>')
+    raster = board.read_logo(read_study(scene("sheet: {logo: mark.jpg}\n")).loaded)
+    assert raster is not None
+    ending, content = raster
+    with Image.open(io.BytesIO(content)) as image:
+        assert (ending, image.format, image.size) == (".png", "PNG", (1200, 200))
+    found = board.read_logo(read_study(scene("sheet: {logo: mark.svg}\n")).loaded)
+    assert found == (".svg", (tmp_path / "mark.svg").read_bytes())
+    assert board.read_logo(read_study(scene("")).loaded) is None
 
 
 def test_a_builders_drawing_that_is_missing_is_one_line(scene: Callable[[str], Path]) -> None:
