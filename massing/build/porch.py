@@ -31,6 +31,7 @@ from massing.parts.orders.pilaster import pilaster, pilaster_pedestal
 from massing.parts.part import Part, under
 from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.walls.wall import water_table
+from massing.practice.defaults import default
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
 from massing.settingout.cross_roofs import porch_gable
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
@@ -38,7 +39,7 @@ from massing.settingout.main_roof import main_slope_of
 from massing.settingout.porch import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
 from massing.settingout.roof_planes import lean_to_planes, porch_gable_planes
 
-FLAT_FALL = 1.0 / 96.0
+FLAT_FALL = default("roof.flat_fall")
 _CEILING_M = 0.02
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _TABLE_FOOT_M = 1.0  # how far below the porch floor the foundation is cut out of what is on it
@@ -268,7 +269,7 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     elif porch.break_m:
         flat = [Part(("flat",), "metal", _falling(outline, foot_z))]
     else:
-        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, FLAT_FALL)
+        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z)
     return under("roof", flat)
 
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import STOREYS, Opening
+from massing.design.opening import Opening
 from massing.findings.figure import Figure, Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import (
@@ -23,13 +23,14 @@ from massing.practice.joinery_sizes import HEADS
 from massing.practice.rules import Rule
 from massing.settingout.cross_roofs import window_of
 from massing.settingout.sashes import daylights
-from massing.units import format_length
+from massing.units import floor_name, format_length
 
 
 def _windows(design: Design) -> Iterator[Figure]:
     windows = windows_by_storey(design)
     for i, window in enumerate(windows):
-        name, shape = STOREYS[window.storey or 0], window.height_m / window.width_m
+        name = floor_name(window.storey or 0, design.units)
+        shape = window.height_m / window.width_m
         words = f"Window height, {name}"
         yield Figure(f"window_height_{i}", words, window.height_m, "length", "opening")
         words = f"Window height to width, {name}"
@@ -70,7 +71,7 @@ def _shapes(design: Design) -> Iterator[tuple[str, float]]:
     """Height to width of the front's windows, but of tripartite ones, whose middle has a shape."""
     for window in windows_by_storey(design):
         if window.filling != "tripartite":
-            yield STOREYS[window.storey or 0], window.height_m / window.width_m
+            yield floor_name(window.storey or 0, design.units), window.height_m / window.width_m
 
 
 @remark("tall windows", "note", "window_tall")
@@ -79,7 +80,7 @@ def tall_windows(design: Design, most: Rule) -> Iterator[Saying]:
     for name, shape in _shapes(design):
         if shape > most.value * SLACK:
             yield (
-                f"The {name} windows are {shape:.2f} times as high as wide; the books stop at "
+                f"The {name}'s windows are {shape:.2f} times as high as wide; the books stop at "
                 f"two, or at {most.written}"
             )
 
@@ -90,7 +91,7 @@ def squat_windows(design: Design, least: Rule) -> Iterator[Saying]:
     for name, shape in _shapes(design):
         if shape < least.value / SLACK:
             yield (
-                f"The {name} windows are only {shape:.2f} times as high as wide; the books give "
+                f"The {name}'s windows are only {shape:.2f} times as high as wide; the books give "
                 f"{least.value:.2f} to 2 for principal windows"
             )
 
@@ -100,8 +101,8 @@ def masked_openings(design: Design) -> Iterator[Saying]:
     """Openings behind a column."""
     masked = columns_before_openings(design)
     if masked:
-        names = ", ".join(o.place for o in masked)
-        yield f"A column stands before the front's ground-floor {names}, seen square on"
+        names, floor = ", ".join(o.place for o in masked), floor_name(0, design.units)
+        yield f"A column stands before the {floor}'s {names}, seen square on the front"
 
 
 @remark("mixed heads", "note", source="practice")

@@ -8,6 +8,7 @@ from itertools import pairwise
 from massing.canon.sources import cited
 from massing.design.design import Design
 from massing.findings.finding import SLACK, Remarks, Saying
+from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
 from massing.settingout.roof_heights import roof_rise_m
 from massing.units import format_length
@@ -80,6 +81,29 @@ def tile_underlayment(design: Design, double: Rule, least: Rule) -> Iterator[Say
             yield (
                 f"The {roof} is {_twelfths(slope)}; clay tile below {double.written} wants a "
                 "double underlayment"
+            )
+
+
+@remark("flat roof", "note", source="practice")
+def flat_roof(design: Design) -> Iterator[Saying]:
+    """A flat over the porch or on the main roof: the fall it is drawn with, for its maker."""
+    flats = ["porch's roof"] if design.porch.highest.roof == "flat" else []
+    flats += ["flat on the main roof"] if design.roof.form == "deck" else []
+    fall, code = default_rule("roof.flat_fall"), code_for(design.site.time_zone)
+    least = code.limits.get("flat_slope") if code else None
+    for flat in flats:
+        said = f"The {flat} is drawn with a fall of {fall.written} to its edge"
+        if flat == "porch's roof" and design.porch.highest.shape == "semicircular":
+            yield f"The {flat} is drawn level; it wants a fall of {fall.written} to its edge"
+            continue
+        if least is None:
+            yield f"{said}; its sheet, outlets and upstands are to be detailed"
+        else:
+            word = "the model code's least" if fall.value >= least.value else "under the code's"
+            yield (
+                f"{said}, {word} {least.written}; its sheet, outlets and upstands are to be "
+                "detailed",
+                cited(["practice", least.source]),
             )
 
 

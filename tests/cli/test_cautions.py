@@ -9,7 +9,9 @@ import pytest
 from PIL import Image
 
 from massing.cli import main
+from massing.cli.program import COMMANDS
 from massing.practice.cautions import CAUTION
+from massing.present.reports.shadow_tables import moments_csv, shadows_json
 from massing.present.sheets.strips import captioned
 from massing.study.pictures import pictures, shot_of
 from massing.study.run import Outcome
@@ -17,9 +19,18 @@ from massing.study.series import SeriesOutcome
 from massing.study.study import read_study
 from tests.cli.test_shared import SCENE
 
-# Commands that give out no size: they judge a file, print a form, list what is carried along, or
-# begin a scene; the desk's page has a test of its own.
-WITHOUT_SIZES = {"check", "schema", "licences", "new", "desk"}
+# Commands that give out no size: they judge or begin a file, print a form, or list what is
+# carried along.
+WITHOUT_SIZES = {"check", "new", "schema", "licences"}
+# Those that are run here, or whose writers are asked here.
+HERE = set("show figures sizes plate overlay study series model page shadows".split())
+# Those whose files are opened by tests of their own, and looked through for it.
+ELSEWHERE = {
+    "board": "study/test_board.py",
+    "desk": "desk/test_desk.py",
+    "drawings": "present/drawings/test_drawing_set.py",
+    "profiles": "present/drawings/test_profiles.py",
+}
 
 
 @pytest.fixture
@@ -123,3 +134,17 @@ def test_every_picture_and_every_frame_carries_it(tmp_path):
     assert framed.height > plain.height + 2 * 11  # the caption's line, and under it the caution
     under = framed.crop((0, plain.height + 22, framed.width, framed.height)).convert("L")
     assert under.getextrema()[0] < 160
+
+
+def test_no_command_is_left_out():
+    """A command that is new says here, or where its own tests are, how it carries the caution."""
+    named = {command.__name__.rpartition(".")[2] for command in COMMANDS}
+    assert named == WITHOUT_SIZES | HERE | set(ELSEWHERE)
+    for name, path in ELSEWHERE.items():
+        assert "CAUTION" in (Path(__file__).parents[1] / path).read_text(encoding="utf-8"), name
+
+
+def test_tables_of_shadow_carry_it(run):
+    assert moments_csv([]).splitlines()[0] == f"# {CAUTION}"
+    site = read_study(Path("scene.yaml")).designs[0].site
+    assert json.loads(shadows_json(site, [], []))["caution"] == CAUTION

@@ -21,6 +21,7 @@ from massing.geometry.solids import (
     triangulate,
 )
 from massing.parts.part import Part
+from massing.practice.defaults import default
 from massing.settingout.roof_planes import RoofPlanes, hip_planes, lean_to_planes, rectangle
 from massing.units import INCH_M
 
@@ -28,7 +29,7 @@ _Point = tuple[float, float]
 
 FASCIA_M = 6.0 * INCH_M  # practice
 FLAT_SLAB_M = 2.0 * INCH_M
-_FLAT_FALL = 1.0 / 48.0  # a quarter inch in the foot: common practice
+_FLAT_FALL = default("roof.flat_fall")
 # Of a flat on a hipped roof: common practice, no source.
 FLAT_OUT_M = 1.75 * INCH_M  # its edge beyond the curb
 FLAT_EDGE_M = 1.5 * INCH_M
@@ -318,15 +319,13 @@ def _check_verges(
         raise ValueError(f"verges at {x0:.2f} and {x1:.2f} m do not pass the gables")
 
 
-def flat_roof(
-    low: ArrayLike, high: ArrayLike, base_z_m: float, fall: float = _FLAT_FALL
-) -> list[Part]:
+def flat_roof(low: ArrayLike, high: ArrayLike, base_z_m: float) -> list[Part]:
     """A sheet-metal flat over a plan rectangle, falling from the back edge to the front.
 
-    ``base_z_m`` is its underside; it is 2 in thick at the front.
+    ``base_z_m`` is its underside; it is 2 in thick at the front. The fall is the book's.
     """
     (x0, y0), (x1, y1) = rectangle(low, high, 1.0)
-    front, back = FLAT_SLAB_M, FLAT_SLAB_M + fall * (y1 - y0)
+    front, back = FLAT_SLAB_M, FLAT_SLAB_M + _FLAT_FALL * (y1 - y0)
     section = np.array([(y0, 0.0), (y1, 0.0), (y1, back), (y0, front)])
     mesh = prism(section, (x0, 0.0, base_z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
     return [Part(("flat",), "metal", mesh)]
