@@ -53,7 +53,8 @@ def egress_door(design: Design, wide: Rule, tall: Rule) -> Iterator[Saying]:
         yield (
             f"The widest door opens about {format_length(clear, design.units)} by "
             f"{format_length(best.leaf_height_m, design.units)} clear; one door of a house wants "
-            f"{wide.said(design.units)} by {tall.said(design.units)}"
+            f"{format_length(wide.value, design.units)} by "
+            f"{format_length(tall.value, design.units)}"
         )
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from massing.canon.sources import cited
 from massing.design.design import Design
 from massing.practice.cautions import LOCAL
-from massing.practice.rules import Rule, code_for, limit_names, rule
+from massing.practice.rules import NO_CODE, Rule, code_for, limit_names, rule
 
 Severity = Literal["note", "check", "caution"]
 
@@ -58,9 +58,10 @@ class Remark:
             return
         rows = [each for each in held if each is not None]
         said = cited([*(row.source for row in rows), *self.sources])
-        end = f"; {LOCAL}." if self.severity == "caution" else "."
         for saying in self.says(design, *rows):
             text, source = (saying, said) if isinstance(saying, str) else saying
+            deferred = self.severity != "caution" or text.endswith(NO_CODE)
+            end = "." if deferred else f"; {LOCAL}."
             yield Finding(self.key, self.severity, text + end, source)
 
 

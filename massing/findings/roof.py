@@ -99,10 +99,10 @@ def flat_roof(design: Design) -> Iterator[Saying]:
         if least is None:
             yield f"{said}; its sheet, outlets and upstands are to be detailed"
         else:
-            word = "the model code's least" if fall.value >= least.value else "under the code's"
+            word = "which is" if fall.value >= least.value else "less than"
             yield (
-                f"{said}, {word} {least.written}; its sheet, outlets and upstands are to be "
-                "detailed",
+                f"{said}, {word} what the model code asks at least; its sheet, outlets and "
+                "upstands are to be detailed",
                 cited(["practice", least.source]),
             )
 

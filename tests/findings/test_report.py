@@ -23,6 +23,7 @@ from massing.findings.measures import (
     slenderness,
 )
 from massing.findings.report import REMARKS, figures, findings
+from massing.practice.defaults import default
 from massing.practice.rules import NO_CODE, codes, limit_names
 from massing.present.reports.tables import departure_rows
 
@@ -389,3 +390,23 @@ def test_sentences_take_their_number_from_the_table(monkeypatch):
 def test_every_finding_names_a_source_of_the_register_with_its_mark():
     for finding in findings(design(**FAULTY)):
         assert any(mark in finding.source for mark in MARKS), finding
+
+
+@pytest.mark.parametrize(
+    ("roof", "shape", "words"),
+    [
+        ("flat", "straight", "a fall of 1/4:12 to its edge, which is what the model code asks"),
+        ("flat", "semicircular", "is drawn level; it wants a fall of 1/4:12"),
+        ("hipped", "straight", None),
+    ],
+)
+def test_a_flat_roof_s_fall_is_told(roof, shape, words):
+    """A quarter of an inch in the foot: common practice; IRC R905.9 (from memory)."""
+    said = [
+        f.text
+        for f in findings(design(roof=roof, shape=shape, depth_m=4.0))
+        if f.key == "flat roof"
+    ]
+    assert len(said) == (words is not None)
+    assert words is None or words in said[0]
+    assert default("roof.flat_fall") == codes()["US"].limits["flat_slope"].value == 1 / 48
