@@ -31,15 +31,19 @@ from massing.parts.orders.pilaster import pilaster, pilaster_pedestal
 from massing.parts.part import Part, under
 from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
 from massing.parts.walls.wall import water_table
-from massing.practice.defaults import default
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
 from massing.settingout.cross_roofs import porch_gable
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.main_roof import main_slope_of
-from massing.settingout.porch import FRIEZE_BOARD_M, entablature_path, frieze_path, path_before
+from massing.settingout.porch import (
+    FRIEZE_BOARD_M,
+    entablature_path,
+    flat_fall,
+    frieze_path,
+    path_before,
+)
 from massing.settingout.roof_planes import lean_to_planes, porch_gable_planes
 
-FLAT_FALL = default("roof.flat_fall")
 _CEILING_M = 0.02
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _TABLE_FOOT_M = 1.0  # how far below the porch floor the foundation is cut out of what is on it
@@ -264,20 +268,21 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     back_y = -eaves_reach(house, roof) if house.cornice_continues_porch else 0.0
     outline = path_before(porch, back_y, FRIEZE_BOARD_M)
     foot_z = porch.top_z_m - FLAT_SLAB_M
+    fall = flat_fall(porch, under_eaves=house.cornice_continues_porch)
     if porch.shape == "semicircular":
         flat = [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
     elif porch.break_m:
-        flat = [Part(("flat",), "metal", _falling(outline, foot_z))]
+        flat = [Part(("flat",), "metal", _falling(outline, foot_z, fall))]
     else:
-        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z)
+        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, fall)
     return under("roof", flat)
 
 
-def _falling(outline: Floats, foot_z: float) -> Mesh:
+def _falling(outline: Floats, foot_z: float, fall: float) -> Mesh:
     """A flat over any outline, falling to the front as :func:`flat_roof` does."""
     slab = extrude(outline, FLAT_SLAB_M)
     x, y, z = slab.vertices.T
-    top = FLAT_FALL * (y - y.min())
+    top = fall * (y - y.min())
     return Mesh(np.column_stack([x, y, z + foot_z + np.where(z > 0.0, top, 0.0)]), slab.faces)
 
 

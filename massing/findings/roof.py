@@ -10,6 +10,7 @@ from massing.design.design import Design
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
+from massing.settingout.porch import flat_fall
 from massing.settingout.roof_heights import roof_rise_m
 from massing.units import format_length
 
@@ -84,27 +85,22 @@ def tile_underlayment(design: Design, double: Rule, least: Rule) -> Iterator[Say
             )
 
 
-@remark("flat roof", "note", source="practice")
+@remark("flat roof", "check", source="practice")
 def flat_roof(design: Design) -> Iterator[Saying]:
-    """A flat over the porch or on the main roof: the fall it is drawn with, for its maker."""
-    flats = ["porch's roof"] if design.porch.highest.roof == "flat" else []
-    flats += ["flat on the main roof"] if design.roof.form == "deck" else []
-    fall, code = default_rule("roof.flat_fall"), code_for(design.site.time_zone)
+    """A flat over the porch that falls less than the book, or the code held here, would have it."""
+    porch, wanted = design.porch.highest, default_rule("roof.flat_fall")
+    code = code_for(design.site.time_zone)
     least = code.limits.get("flat_slope") if code else None
-    for flat in flats:
-        said = f"The {flat} is drawn with a fall of {fall.written} to its edge"
-        if flat == "porch's roof" and design.porch.highest.shape == "semicircular":
-            yield f"The {flat} is drawn level; it wants a fall of {fall.written} to its edge"
-            continue
-        if least is None:
-            yield f"{said}; its sheet, outlets and upstands are to be detailed"
-        else:
-            word = "which is" if fall.value >= least.value else "less than"
-            yield (
-                f"{said}, {word} what the model code asks at least; its sheet, outlets and "
-                "upstands are to be detailed",
-                cited(["practice", least.source]),
-            )
+    asked = max(wanted.value, least.value if least else 0.0)
+    fall = flat_fall(porch, under_eaves=design.house.cornice_continues_porch)
+    if porch.roof == "flat" and fall < asked - 1e-9:
+        drawn = f"falls {_twelfths(fall)}" if fall else "is drawn level"
+        sources = ["practice", least.source] if least else ["practice"]
+        yield (
+            f"The porch's flat roof {drawn}, less than {least.written if least else wanted.written}"
+            ": water stands on it unless its sheet, outlets and upstands are made for that",
+            cited(sources),
+        )
 
 
 @remark("heavy dormers", "note", source="practice")

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 from massing.design.porch import PorchDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import offset_directions
+from massing.practice.defaults import default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M, PILASTER_OF_WIDTH
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "break_plans",
     "breaking_forward",
     "entablature_path",
+    "flat_fall",
     "frieze_path",
     "joints",
     "path_before",
@@ -134,6 +136,17 @@ def path_before(porch: PorchDesign, back_y_m: float, inset_m: float = 0.0) -> Fl
         x = -float(np.sqrt(path[0, 0] ** 2 - back_y_m**2))
     within = path[before]
     return np.concatenate([[(x, back_y_m)], within, [(-x, back_y_m)]])
+
+
+def flat_fall(porch: PorchDesign, *, under_eaves: bool) -> float:
+    """Rise over run of a flat porch roof, from its front edge back to the house.
+
+    The book's fall; half of it where the flat runs in under the house's eaves, which leave no
+    more room; none over a semicircular porch.
+    """
+    if porch.shape == "semicircular":
+        return 0.0
+    return default("roof.flat_fall_at_eaves") if under_eaves else default("roof.flat_fall")
 
 
 def joints(porch: PorchDesign) -> Floats:

@@ -393,20 +393,19 @@ def test_every_finding_names_a_source_of_the_register_with_its_mark():
 
 
 @pytest.mark.parametrize(
-    ("roof", "shape", "words"),
+    ("porch", "at_eaves", "words"),
     [
-        ("flat", "straight", "a fall of 1/4:12 to its edge, which is what the model code asks"),
-        ("flat", "semicircular", "is drawn level; it wants a fall of 1/4:12"),
-        ("hipped", "straight", None),
+        ({"roof": "flat"}, False, None),
+        ({"roof": "flat"}, True, "falls 0.125:12, less than 1/4:12"),
+        ({"roof": "flat", "shape": "semicircular", "depth_m": 4.0}, False, "is drawn level"),
+        ({"roof": "hipped"}, True, None),
     ],
 )
-def test_a_flat_roof_s_fall_is_told(roof, shape, words):
+def test_a_flat_roof_that_falls_too_little_is_questioned(porch, at_eaves, words):
     """A quarter of an inch in the foot: common practice; IRC R905.9 (from memory)."""
-    said = [
-        f.text
-        for f in findings(design(roof=roof, shape=shape, depth_m=4.0))
-        if f.key == "flat roof"
-    ]
+    made = design(**porch)
+    made = replace(made, house=replace(made.house, cornice_continues_porch=at_eaves))
+    said = [f.text for f in findings(made) if f.key == "flat roof"]
     assert len(said) == (words is not None)
     assert words is None or words in said[0]
     assert default("roof.flat_fall") == codes()["US"].limits["flat_slope"].value == 1 / 48

@@ -13,7 +13,7 @@ from massing.resolve.design import resolve
 from massing.scene.spec import Scene
 
 INCH, FOOT = 0.0254, 0.3048
-RESOLVE = Path(__file__).parents[2] / "massing/resolve"
+MASSING = Path(__file__).parents[2] / "massing"
 
 
 def design(**more):
@@ -37,7 +37,7 @@ def test_every_row_has_a_value_a_known_source_and_words():
 
 def test_every_row_is_used_and_every_asked_row_is_there():
     asked = set()
-    for path in RESOLVE.glob("*.py"):
+    for path in MASSING.rglob("*.py"):
         asked |= set(
             re.findall(r"""default(?:_rule)?\(\s*f?["']([\w.{}]+)["']""", path.read_text())
         )

@@ -319,13 +319,13 @@ def _check_verges(
         raise ValueError(f"verges at {x0:.2f} and {x1:.2f} m do not pass the gables")
 
 
-def flat_roof(low: ArrayLike, high: ArrayLike, base_z_m: float) -> list[Part]:
+def flat_roof(low: ArrayLike, high: ArrayLike, base_z_m: float, fall: float) -> list[Part]:
     """A sheet-metal flat over a plan rectangle, falling from the back edge to the front.
 
-    ``base_z_m`` is its underside; it is 2 in thick at the front. The fall is the book's.
+    ``base_z_m`` is its underside; it is 2 in thick at the front.
     """
     (x0, y0), (x1, y1) = rectangle(low, high, 1.0)
-    front, back = FLAT_SLAB_M, FLAT_SLAB_M + _FLAT_FALL * (y1 - y0)
+    front, back = FLAT_SLAB_M, FLAT_SLAB_M + fall * (y1 - y0)
     section = np.array([(y0, 0.0), (y1, 0.0), (y1, back), (y0, front)])
     mesh = prism(section, (x0, 0.0, base_z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
     return [Part(("flat",), "metal", mesh)]
