@@ -103,13 +103,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _stop_again(lost: sys.UnraisableHookArgs) -> None:
-    """An interrupt that came where Python can only drop it is given once more, a moment later."""
+    """An interrupt that came where Python can only drop it is given once more, a moment later.
+
+    Other faults that come while things are cleared away follow from one that is told already.
+    """
     if issubclass(lost.exc_type, KeyboardInterrupt):
         again = threading.Timer(0.05, _thread.interrupt_main)
         again.daemon = True
         again.start()
-    else:
-        sys.__unraisablehook__(lost)
 
 
 def _stop(*_: object) -> None:

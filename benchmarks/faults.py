@@ -1,0 +1,284 @@
+"""Runs of a small study that are killed, starved and crossed, and what is left in the end.
+
+    python benchmarks/faults.py --kills 200
+
+Each kill takes a run at a random moment, by INT, TERM or KILL, the parent or its worker. After
+every fault an undisturbed run goes on from what was left. Printed are, of each kind of fault, how
+often it was tried and how often what must hold did not: files are whole or absent meanwhile; no
+process is left; in the end the same files stand as without the fault, to the pixel.
+"""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import json
+import os
+import random
+import resource
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+ROOT = Path(__file__).resolve().parents[1]
+SCENE = """\
+title: House by the ford
+site: {place: Anywhere, latitude: 44, longitude: 11.5, front_faces: S}
+times: [summer solstice 10:00]
+views: [elevation]
+looks: [drawn]
+house: {width: 40 ft, depth: 30 ft, storeys: [11 ft, 10 ft]}
+porch: {order: pier, columns: 4, diameter: 1 ft, entablature: 16 in, spacing: 8 ft}
+alternatives:
+  Tuscan:
+    porch: {order: tuscan, diameter: null, entablature: null}
+"""
+ENDS = (signal.SIGINT, signal.SIGTERM, signal.SIGKILL)
+PASSING = ("render.log", ".massing", ".in-use", "study.json")  # say when, not what
+
+
+class Bench:
+    """A scene, an undisturbed run of it, and what that made."""
+
+    def __init__(self, folder: Path) -> None:
+        """Make the scene, run it once and keep what it made."""
+        self.folder = folder
+        (folder / "scene.yaml").write_text(SCENE)
+        self.clean = folder / "undisturbed"
+        began = time.monotonic()
+        done = self.start(self.clean)
+        assert done.wait() == 0, "the undisturbed run failed"
+        self.seconds = time.monotonic() - began
+        self.expected = contents(self.clean)
+
+    def start(
+        self,
+        out: Path,
+        environment: Mapping[str, str] | None = None,
+        before: Callable[[], None] | None = None,
+        command: tuple[str, ...] = ("study",),
+    ) -> subprocess.Popen[bytes]:
+        """Start a run in a session of its own."""
+        size = ("--size", "160x100", "--only", "elevation") if command == ("study",) else ()
+        return subprocess.Popen(
+            [sys.executable, "-m", "massing", *command, "scene.yaml", "--out", str(out), *size],
+            cwd=self.folder,
+            env={**(os.environ if environment is None else environment), "PYTHONPATH": str(ROOT)},
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            start_new_session=True,
+            preexec_fn=before,
+        )
+
+    def faults_after(self, out: Path) -> list[str]:
+        """What does not hold after a fault, and after the undisturbed run that follows it."""
+        wrong = [f"not whole: {p.name}" for p in out.rglob("*.png") if not whole(p)]
+        wrong += [f"left running: {pid}" for pid in running(out)]
+        again = self.start(out)
+        if again.wait() != 0:
+            said = again.stderr.read().decode() if again.stderr else ""
+            wrong.append(f"the next run failed: {said.strip()}")
+        elif contents(out) != self.expected:
+            wrong.append("other files than without the fault")
+        return wrong
+
+
+def whole(path: Path) -> bool:
+    """Whether a finished picture can be read to its end; unfinished ones have hidden names."""
+    if any(part.startswith(".") for part in path.parts[-3:]):
+        return True
+    try:
+        with Image.open(path) as picture:
+            picture.load()
+        return True
+    except OSError:
+        return False
+
+
+def contents(out: Path) -> dict[str, str]:
+    """A hash of each file; of a picture's pixels."""
+    found = {}
+    for path in sorted(p for p in out.rglob("*") if p.is_file()):
+        name = path.relative_to(out).as_posix()
+        if name in PASSING or path.name == ".massing":
+            continue
+        if path.suffix == ".png":
+            with Image.open(path) as picture:
+                data = np.asarray(picture.convert("RGB")).tobytes()
+        else:
+            data = path.read_bytes()
+        found[name] = hashlib.sha256(data).hexdigest()
+    return found
+
+
+def children(pid: int) -> list[int]:
+    """Processes that a process of ours started."""
+    found = []
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdecimal():
+            try:
+                state = (entry / "stat").read_text().rpartition(")")[2].split()
+            except OSError:
+                continue
+            if int(state[1]) == pid:
+                found.append(int(entry.name))
+    return found
+
+
+def running(out: Path) -> list[int]:
+    """Processes that still name the folder, a while after their run was ended."""
+    for _ in range(20):
+        found = []
+        for entry in Path("/proc").iterdir():
+            if entry.name.isdecimal() and int(entry.name) != os.getpid():
+                try:
+                    if str(out).encode() in (entry / "cmdline").read_bytes():
+                        found.append(int(entry.name))
+                except OSError:
+                    continue
+        if not found:
+            return []
+        time.sleep(0.5)
+    return found
+
+
+def kill_once(bench: Bench, out: Path, dice: random.Random) -> tuple[str, list[str]]:
+    """One run killed at a random moment."""
+    end, worker = dice.choice(ENDS), dice.random() < 0.5
+    run = bench.start(out)
+    time.sleep(dice.uniform(0.05, 1.0) * bench.seconds)
+    targets = children(run.pid) if worker else [run.pid]
+    for pid in targets[:1] or [run.pid]:
+        if run.poll() is None:
+            os.kill(pid, end)
+    run.wait()
+    return f"{end.name} to the {'worker' if worker and targets else 'run'}", bench.faults_after(out)
+
+
+def full_disk(bench: Bench, out: Path) -> list[str]:
+    """No file may grow beyond 20 kB: writing fails as on a full disk."""
+    limit = (20_000, 20_000)
+    run = bench.start(out, before=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, limit))
+    code = run.wait()
+    said = run.stderr.read().decode() if run.stderr else ""
+    wrong = [] if code == 1 and "Traceback" not in said else [f"exit {code}: {said[-200:]}"]
+    return wrong + bench.faults_after(out)
+
+
+def folder_gone(bench: Bench, out: Path) -> list[str]:
+    """The output folder is moved away while the run is at work."""
+    run = bench.start(out)
+    time.sleep(0.6 * bench.seconds)
+    if out.exists():
+        shutil.move(out, out.with_name(f"{out.name} moved"))
+    run.wait()
+    said = run.stderr.read().decode() if run.stderr else ""
+    wrong = [said[-200:]] if "Traceback" in said else []
+    return wrong + bench.faults_after(out)
+
+
+def two_at_once(bench: Bench, out: Path) -> list[str]:
+    """Two runs for one folder."""
+    runs = [bench.start(out) for _ in range(2)]
+    wrong = [f"exit {run.returncode}" for run in runs if run.wait() != 0]
+    return wrong + bench.faults_after(out)
+
+
+def bare(bench: Bench, out: Path) -> list[str]:
+    """No HOME, the C locale, nothing of the user's environment."""
+    run = bench.start(out, environment={"PATH": os.environ["PATH"], "LC_ALL": "C"})
+    wrong = [] if run.wait() == 0 else [f"exit {run.returncode}"]
+    return wrong + bench.faults_after(out)
+
+
+def clocks_off(bench: Bench, out: Path) -> list[str]:
+    """What stands is of the year 1990 or 2100 by its dates."""
+    bench.start(out).wait()
+    for k, path in enumerate(sorted(out.rglob("*"))):
+        os.utime(path, ((631152000.0, 4102444800.0)[k % 2],) * 2)
+    return bench.faults_after(out)
+
+
+def stopped_worker(bench: Bench, out: Path) -> list[str]:
+    """The worker is stopped, not ended, and the run killed: neither is left."""
+    run = bench.start(out)
+    until = time.monotonic() + 3.0 * bench.seconds
+    while not (workers := children(run.pid)) and run.poll() is None and time.monotonic() < until:
+        time.sleep(0.02)
+    for pid in workers[:1]:
+        os.kill(pid, signal.SIGSTOP)
+    time.sleep(0.2)
+    run.send_signal(signal.SIGINT)
+    run.wait()
+    return bench.faults_after(out)
+
+
+def bad_scenes_s() -> float:
+    """The longest that ``check`` takes for a scene made to hang it, processor seconds."""
+    sys.path.insert(0, str(ROOT))
+    from tests.scene.test_hostile import FAULTY
+
+    longest = 0.0
+    with tempfile.TemporaryDirectory() as folder:
+        for text in FAULTY.values():
+            scene = Path(folder, "scene.yaml")
+            scene.write_text(text)
+            before = resource.getrusage(resource.RUSAGE_CHILDREN)
+            subprocess.run(
+                [sys.executable, "-m", "massing", "check", str(scene)],
+                capture_output=True,
+                env={**os.environ, "PYTHONPATH": str(ROOT)},
+            )
+            after = resource.getrusage(resource.RUSAGE_CHILDREN)
+            longest = max(longest, after.ru_utime + after.ru_stime
+                          - before.ru_utime - before.ru_stime)  # fmt: skip
+    return longest
+
+
+def main() -> None:
+    """Print what was tried and what did not hold."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--kills", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--only", default="", help="kinds of fault whose name holds this")
+    options = parser.parse_args()
+    dice = random.Random(options.seed)
+    others = (full_disk, folder_gone, two_at_once, bare, clocks_off, stopped_worker)
+    tried: Counter[str] = Counter()
+    wrong: Counter[str] = Counter()
+    with tempfile.TemporaryDirectory(prefix="faults-") as folder:
+        bench = Bench(Path(folder))
+        print(f"an undisturbed run: {bench.seconds:.1f} s, {len(bench.expected)} files")
+        for fault in others:
+            if options.only in fault.__name__:
+                kind = (fault.__doc__ or "").split(":")[0].rstrip(".")
+                note(kind, fault(bench, Path(folder, fault.__name__)), tried, wrong)
+        for k in range(options.kills):
+            out = Path(folder, f"kill {k}")
+            note(*kill_once(bench, out, dice), tried, wrong)
+            shutil.rmtree(out, ignore_errors=True)
+    for kind, count in sorted(tried.items()):
+        print(f"{kind}: {count} tried, {wrong[kind]} not as it must be")
+    print(f"the slowest hostile scene: {bad_scenes_s():.1f} processor s to refuse")
+    print(json.dumps({"tried": sum(tried.values()), "wrong": sum(wrong.values())}))
+
+
+def note(kind: str, faults: list[str], tried: Counter[str], wrong: Counter[str]) -> None:
+    """Count one trial and say what did not hold."""
+    tried[kind] += 1
+    wrong[kind] += bool(faults)
+    for fault in faults:
+        print(f"  {kind}: {fault}", flush=True)
+
+
+if __name__ == "__main__":
+    main()
