@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from massing.cli.shared import FINE, chosen, console, takes_designs, takes_scene
+from massing.cli.shared import (
+    FINE,
+    chosen,
+    console,
+    out_file,
+    takes_designs,
+    takes_out_file,
+    takes_scene,
+)
+
+if TYPE_CHECKING:
+    from massing.design.design import Design
+    from massing.study.study import Study
 
 SUMMARY = "print the builder's schedule of every member"
 
@@ -16,6 +30,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--format", choices=("table", "csv"), default="table", help="default: table"
     )
+    takes_out_file(parser, (".xlsx",), "print; a workbook has the quantities too")
+
+
+def _workbook(options: argparse.Namespace, study: Study, designs: Sequence[Design]) -> int:
+    """Write sizes and quantities as a workbook, and print its name."""
+    from massing.files import write_whole
+    from massing.present.reports.workbook import workbook
+
+    path = out_file(options, (".xlsx",))
+    write_whole(path, workbook([(design, study.models[design.name]) for design in designs]))
+    print(path)
+    return FINE
 
 
 def run(options: argparse.Namespace) -> int:
@@ -26,6 +52,8 @@ def run(options: argparse.Namespace) -> int:
 
     study = read_study(options.scene)
     designs = chosen(study, options.design)
+    if options.out is not None:
+        return _workbook(options, study, designs)
     if options.format == "csv":
         print(schedule_csv(designs), end="")
         return FINE

@@ -22,7 +22,7 @@ from massing.design.opening import STOREYS, Opening, StepsDesign, SurroundDesign
 from massing.design.porch import BalustradeDesign, PorchDesign
 from massing.parts.orders.column import shaft_profile
 from massing.practice.cautions import comment
-from massing.practice.joinery_sizes import RAIL_HEIGHT_M
+from massing.practice.joinery_sizes import RAIL_HEIGHT_M, head_reach, hood_cornice
 from massing.present.names import CsvTable
 from massing.settingout.cross_roofs import cornice_out_m, half_m
 from massing.units import INCH_M, floor_name, format_feet_inches, format_metric, whole_steps
@@ -64,6 +64,7 @@ def schedule(design: Design) -> list[Size]:
         *_corner_pilasters(design, step),
         *_roof(design, step),
         *_openings(design, step),
+        *_heads(design, step),
         *_doors(design, step),
         *_dormers(design, step),
         *_wings(design, step),
@@ -233,6 +234,7 @@ def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
     rows = [
         *_column(order, len(porch.perimeter_axes_m), step),
         *_entablature(order, step),
+        *_responds(porch, order, step),
         *_blocking_course(porch, step),
         *_balustrade("Balustrade over the entablature", porch.balustrade, step),
         *_balustrade("Guard between the columns", porch.guard, step),
@@ -304,6 +306,22 @@ def _swelling(order: FittedOrder, count: int, foot_m: float, datum: str, step: f
         item = f"shaft {name}"
         rows.append(Size("Column: shaft", item, count, None, at, datum, across, "diameter"))
     return rows
+
+
+def _responds(porch: PorchDesign, order: FittedOrder, step: float) -> list[Size]:
+    """Pilasters or half columns on the wall, and the pedestals they stand on."""
+    if porch.responds == "none":
+        return []
+    group, datum, count = "Responds", "the porch floor", 2
+    top = order.pedestal_height_m + order.column_height_m
+    width = order.upper_diameter_m if porch.responds == "pilasters" else order.diameter_m
+    of = "width" if porch.responds == "pilasters" else "diameter at the foot"
+    rows = [
+        Size(group, porch.responds, count, order.column_height_m, top, datum,
+             rounded(width, step), of)
+    ]  # fmt: skip
+    stand = _stacked("Responds: pedestal", order.pedestal, 0.0, datum, count, step, "diameter")
+    return [*stand, *rows]
 
 
 def _entablature(order: FittedOrder, step: float) -> list[Size]:
@@ -381,6 +399,30 @@ def _openings(design: Design, step: float) -> list[Size]:
         Size(group, kind, count, height, head, "its floor", width, "width of opening")
         for (group, kind, height, width, head), count in alike.items()
     ]
+
+
+def _heads(design: Design, step: float) -> list[Size]:
+    """What frames or spans the windows, one row a kind and width; hoods member by member."""
+    alike: dict[tuple[str, float, float], int] = {}
+    for opening in design.house.openings:
+        if opening.kind != "door":
+            key = (opening.head, rounded(opening.width_m, step), rounded(opening.rise_m, step))
+            alike[key] = alike.get(key, 0) + 1
+    rows = []
+    for (head, width, rise), count in alike.items():
+        beside, above = (rounded(reach, step) for reach in head_reach(width, head))
+        group = f"Window heads: {head}"
+        of = "each side of the opening"
+        item = f"over an opening {length_text(width, design)} wide"
+        datum = "the opening's head"
+        rows.append(Size(group, item, count, above, above, datum, beside, of))
+        if rise:
+            rows.append(Size(group, "rise of its curve", count, rise, rise, "the springing"))
+        if head.startswith("hood"):
+            foot = rounded(above, step) - hood_cornice(width).height_m
+            members, out = hood_cornice(width).members, "projection from the wall"
+            rows += _stacked(group, members, foot, datum, count, step, out)
+    return rows
 
 
 def _head(opening: Opening, floors: Sequence[float], step: float) -> float:
