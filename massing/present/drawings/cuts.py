@@ -17,7 +17,6 @@ from massing.view.hidden_lines import FINE, Lines, Square, visible_lines
 from massing.view.regions import as_multipolygon
 from massing.view.section import CUT_ROLE, cut_model
 
-_HIDDEN_ROOMS = ("house/interior/core",)
 _THIN = ("glass",)
 MASONRY = ("wall", "foundation", "stone", "brick", "ashlar", "mortar")
 _GRAIN = ((45.0, 0.035),)
@@ -40,7 +39,7 @@ def cut_view(
     where that can be read; parts whose names begin as ``fine`` says are drawn in the lightest
     line. ``low`` and ``high`` ``(2,)`` cut a piece out of the drawing.
     """
-    parts = [p for p in building(model) if not p.name.startswith(_HIDDEN_ROOMS)]
+    parts = [p for p in building(model) if not _room(p)]
     cut = cut_model(replace(model, parts=tuple(parts)), view.forward, offset_m)
     caps = [p for p in cut.parts if p.role == CUT_ROLE]
     roles = {p.name: p.role for p in parts}
@@ -82,6 +81,11 @@ def cut_view(
         lines = Lines(lines.ends, lines.owner, np.where(light[lines.owner], FINE, lines.weight))
     items += line_items(within(lines, first, last))
     return Drawn(items, first, last)
+
+
+def _room(part: Part) -> bool:
+    """Whether a part only keeps views out of rooms that are not drawn, of house or wing."""
+    return "interior" in part.path and part.path[-1].startswith("core")
 
 
 def cap_area(cap: Part, view: Square) -> MultiPolygon:

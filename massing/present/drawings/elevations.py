@@ -71,6 +71,7 @@ CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 """The light of drawn shadows, along the diagonal of a cube, from the left over the shoulder."""
 
 _LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 34.0, 58.0, 10.0, 46.0
+_GAP_M = 0.012
 _SIDE_SPACING_M = 2.0 * SPACING_M
 
 
@@ -93,6 +94,12 @@ def small(part: Part) -> bool:
     return part.role.split("/")[0] in SMALL
 
 
+def _stuff(part: Part) -> str:
+    """What a small piece is of; mortar is of its bricks."""
+    kind = part.role.split("/")[0]
+    return "brick" if kind == "mortar" else kind
+
+
 def view_extent(parts: Sequence[Part], view: Square) -> tuple[Floats, Floats]:
     """Lowest and highest corner ``(2,)`` of the parts as drawn."""
     boxes = np.concatenate([p.world_mesh().bounds for p in parts]) @ view.axes[:2].T
@@ -111,9 +118,9 @@ def elevation_view(
     caster = Caster(parts)
     lines = visible_lines(parts, view, undrawn=small, caster=caster)
     low, high = view_extent(parts, view)
-    kinds = list(SMALL)
+    kinds = [k for k in SMALL if k != "mortar"]
     laid = [small(p) for p in parts]
-    groups = [kinds.index(p.role.split("/")[0]) + 1 if small(p) else 0 for p in parts]
+    groups = [kinds.index(_stuff(p)) + 1 if small(p) else 0 for p in parts]
     others = [p for p, is_small in zip(parts, laid, strict=True) if not is_small]
     labelling = seen_from(
         caster,
@@ -200,6 +207,10 @@ def _filled(layer: str, area: MultiPolygon, within: shapely.Polygon) -> list[Ite
 
 
 def _material(kind: str, area: MultiPolygon) -> list[Item]:
+    # gaps between pieces close up, so that a surface is outlined and not each piece
+    area = as_multipolygon(
+        area.buffer(_GAP_M, join_style="mitre").buffer(-_GAP_M, join_style="mitre")
+    )
     if area.is_empty:
         return []
     items: list[Item] = []

@@ -166,12 +166,12 @@ def order_sheet(
     notes: Sequence[str],
     sheets: int = 0,
 ) -> Sheet:
-    """The order's members, named and dimensioned, at a tenth or an eighth of their size."""
+    """The order's members, named and dimensioned, as large as the paper lets them be."""
     figures, order = figures_of(design), order_of(design)
     found = details(order)
     left, foot, wide, tall = room_mm(paper_mm)
     for scale in scales(design.units):
-        if scale < (8 if design.units == "feet" else 10):
+        if scale < (4 if design.units == "feet" else 5):
             continue
         placed = _placed(found, scale, wide - 16.0, tall - 42.0)
         if placed is not None:

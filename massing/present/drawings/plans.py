@@ -124,7 +124,12 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
     made += chain(outer, under - 20.0 * mm, figures, upright=False, foot=under - 13.0 * mm, mm_m=mm)
     for i, x in enumerate(axes):
         y = figures.on_step(porch.perimeter_axes_m[porch.side_columns + i][1])
-        made.append(Line("CENTRE", np.array([[x, y + 6.0 * mm], [x, under - 24.0 * mm]])))
+        # broken where a row of figures stands
+        for high, low_end in (
+            (y + 6.0 * mm, under + 6.0 * mm),
+            (under - 12.5 * mm, under - 24.0 * mm),
+        ):
+            made.append(Line("CENTRE", np.array([[x, high], [x, low_end]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
     for wall, edge, sign in (("left", float(low[0]), -1.0), ("right", float(high[0]), 1.0)):
         turn = -1.0 if wall == "left" else 1.0
@@ -280,10 +285,9 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
     made += _running(axes, under - 25.8 * mm, figures, mm)
     for i, x in enumerate(axes):
         y = porch.perimeter_axes_m[porch.side_columns + i][1]
-        start = figures.on_step(y) - porch.floor_edge_m - 12.0 * mm
         cross = 0.7 * order.foot_width_m
         made.append(Line("CENTRE", np.array([[x, y - cross], [x, y + cross]])))
-        made.append(Line("CENTRE", np.array([[x, start], [x, under - 26.0 * mm]])))
+        made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 26.0 * mm]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 29.6 * mm), str(i + 1)))
     # depths at the left: wall, axes, edge of the floor, each riser
     edge = figures.on_step(y_axis - porch.floor_edge_m) if porch.shape != "recessed" else y_axis
