@@ -125,11 +125,11 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
     for i, x in enumerate(axes):
         y = figures.on_step(porch.perimeter_axes_m[porch.side_columns + i][1])
         # broken where a row of figures stands
-        for high, low_end in (
+        for start, end in (
             (y + 6.0 * mm, under + 6.0 * mm),
             (under - 12.5 * mm, under - 24.0 * mm),
         ):
-            made.append(Line("CENTRE", np.array([[x, high], [x, low_end]])))
+            made.append(Line("CENTRE", np.array([[x, start], [x, end]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
     for wall, edge, sign in (("left", float(low[0]), -1.0), ("right", float(high[0]), 1.0)):
         turn = -1.0 if wall == "left" else 1.0
