@@ -16,6 +16,7 @@ from massing.present.models.gltf import glb
 from massing.view.cameras import SENSOR_WIDTH_MM, Camera, camera_for
 from massing.view.foreground import standing_before
 
+NEARER = 0.9  # a page has less room for sky than a picture
 VIEWS = ("elevation", "street", "close-up", "walk", "roof")
 
 
@@ -57,23 +58,25 @@ def views_json(
 
 
 def _view(camera: Camera, centre: np.ndarray) -> dict[str, Any]:
-    """A camera that is turned about what it looks at, instead of one with its lens shifted."""
+    """A camera and what it is turned about; in perspective its lens keeps its shift, so that
+    uprights stay upright."""
     right, up, forward = camera.axes
     stand = np.asarray(camera.position_m)
     if camera.kind == "ortho":
         stand = stand + camera.ortho_width_m * (camera.shift_x * right + camera.shift_y * up)
-        across, toward = camera.ortho_width_m, forward
+        across, shift = camera.ortho_width_m, (0.0, 0.0)
     else:
         frame = SENSOR_WIDTH_MM / camera.focal_mm
-        across = 2.0 * float(np.arctan(frame / 2.0))
-        toward = forward + frame * (camera.shift_x * right + camera.shift_y * up)
+        across = 2.0 * float(np.arctan(NEARER * frame / 2.0))
+        shift = (frame * camera.shift_x, frame * camera.shift_y)
     distance = max(float((centre - stand) @ forward), 2.0)
-    target = stand + distance * toward
+    target = stand + distance * forward
     return {
         "kind": camera.kind,
         "position": [round(float(v), 4) for v in stand],
         "target": [round(float(v), 4) for v in target],
         "across": round(float(across), 5),
+        "shift": [round(float(v), 5) for v in shift],
         "aspect": round(camera.width_px / camera.height_px, 4),
     }
 

@@ -10,7 +10,8 @@
  *     finishes  {clay: {role: {colour: [r, g, b], uneven}}, materials: {...}}, linear colours;
  *               a role that is missing takes its first step's, else that of ""
  *     views     {name: {kind: "ortho"|"perspective", position, target, across}}, across in metres
- *               for ortho, else the angle of view in radians; hides: keys of parts that the view
+ *               for ortho, else the angle of view in radians; shift: [right, up] of the lens, as
+ *               tangents, which keeps uprights upright; hides: keys of parts that the view
  *               leaves out, which cast their shadows still; more views can be added later
  *     paper     background, a CSS colour
  *
@@ -902,7 +903,7 @@ class Viewer extends EventTarget {
     const many = () => this._sky.map(() => new THREE.Vector3());
     const values = {
       toSun: new THREE.Vector3(), sunLight: new THREE.Color(), skyLight: new THREE.Color(),
-      paper: this._paper, bounce: 0.26, among: 0.055, exposure: 1,
+      paper: this._paper, bounce: 0.32, among: 0.08, exposure: 1,
       sunFrame: new THREE.Matrix4(), farFrame: new THREE.Matrix4(),
       sunMap: null, farMap: null, skyMap: null, sunTexel: new THREE.Vector2(), farTexel: 0, hasFar: 0,
       skyTo: many(), skyRight: many(), skyUp: many(), skyRound: new THREE.Vector4(), skyKnown: 0,
@@ -918,8 +919,8 @@ class Viewer extends EventTarget {
     const low = Math.exp(-7 * high);
     u.toSun.value.copy(direction);
     u.sunLight.value.setRGB(1, 0.95 - 0.25 * low, 0.87 - 0.45 * low).multiplyScalar(beam);
-    u.skyLight.value.setRGB(0.84, 0.94, 1.12).multiplyScalar(sky * 1.6);
-    u.exposure.value = 1.75 / (0.72 * beam + 1.6 * sky + 25);
+    u.skyLight.value.setRGB(0.84, 0.94, 1.12).multiplyScalar(sky * 2.1);
+    u.exposure.value = 1.42 / (0.72 * beam + 1.6 * sky + 25);
   }
 
   _finish(role) {
@@ -1042,6 +1043,10 @@ class Viewer extends EventTarget {
       const upright = aspect < made ? flat / aspect : flat / made;
       this._camera.fov = THREE.MathUtils.radToDeg(2 * Math.atan(upright));
       this._camera.aspect = aspect;
+      const [right, up] = view.shift ?? [0, 0];
+      const perPixel = rect.height / (2 * upright);
+      const [x, y] = [right * perPixel, -up * perPixel];
+      this._camera.setViewOffset(rect.width, rect.height, x, y, rect.width, rect.height);
     }
     this._camera.updateProjectionMatrix();
   }
