@@ -8,15 +8,15 @@ from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
-from massing.units import INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source.
 CLEAR_IN_COUPLE_M = default("couples.clear")
 BREAK_OF_NECK = default("couples.break")
-BREAK_LIMITS = (1 * INCH_M, 1.0 / 2.0)  # the least; at most of the neck, for the beam's sake
+BREAK_LIMITS = (default("couples.least_break"), default("couples.most_break"))
 CLEAR_OF_CORNICES_M = default("couples.between_breaks")
 BLOCKING_OF_CORNICE = default("couples.blocking_course")
-BLOCKING_LIMITS_M = (3 * INCH_M, 0.9)
+BLOCKING_LIMITS_M = (default("couples.least_blocking"), default("couples.most_blocking"))
 
 
 # --- couples -------------------------------------------------------------------------------

@@ -33,17 +33,17 @@ from massing.settingout.cross_roofs import (
 )
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.main_roof import main_slope_of
-from massing.units import INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source.
 OF_WINDOW_BELOW = default("dormers.of_window_below")
-WIDTH_LIMITS_M = (24.0 * INCH_M, 42.0 * INCH_M)
+WIDTH_LIMITS_M = (default("dormers.least_width"), default("dormers.most_width"))
 HEIGHT_OF_WIDTH = default("dormers.height")
 LEAST_HEIGHT_M = default("dormers.least_height")
 SILL_M = default("dormers.sill")
 CORNICE_OF_WIDTH = default("dormers.cornice")
 STEEPEST_GABLE = default("dormers.steepest")
-SHED_OF_MAIN, SHED_PITCH = 0.5, 4.0 / 12.0
+SHED_OF_MAIN, SHED_PITCH = default("dormers.shed_of_main"), default("dormers.shed_pitch")
 ARC_OF_CHORD = default("dormers.arc")
 FROM_EDGE_M = default("dormers.from_edge")
 BETWEEN_M = default("dormers.between")

@@ -30,7 +30,7 @@ from massing.resolve.recess import check_recessed, recess_depth_m
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
-from massing.units import INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
 PORCH_STEP_DOWN_M = default("porch.step_down")
@@ -501,7 +501,7 @@ def _guard(
         GUARD_HEIGHT_M,
         said_default("guards.guard", origins.units),
     )
-    rail, plinth = 3.5 * INCH_M, 4.5 * INCH_M
+    rail, plinth = default("guards.guard_rail"), default("guards.guard_plinth")
     if height < 4 * (rail + plinth) / 2:
         raise DesignError(
             "porch.guard.height", format_length(height, origins.units), "1'-6\" or more"

@@ -24,7 +24,7 @@ from massing.scene.spec import Balustrade, Roof
 from massing.settingout.corner_pilasters import block_leg
 from massing.settingout.eaves import eaves_reach
 from massing.settingout.roof_heights import nose_m
-from massing.units import INCH_M, format_length
+from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
 BEYOND_CORNICE_M = default("roof.beyond_cornice")
@@ -40,7 +40,7 @@ GAP_OF_BELLY = default("roof.gap")
 GUTTER_M = default("roof.gutter")
 BRACKET_M = default("roof.bracket")
 PIPE_AREA_OF_ROOF = default("roof.pipe")
-PIPES_M = (3.0 * INCH_M, 4.0 * INCH_M, 5.0 * INCH_M)
+PIPES_M = tuple(default(f"roof.pipe_{size}") for size in ("small", "middle", "large"))
 PIPE_FROM_CORNER_M = default("roof.pipe_from_corner")
 PIPE_CLEAR_M = default("roof.pipe_clear")
 CLEAR_OF_CURB_M = default("roof.clear_of_curb")

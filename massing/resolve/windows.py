@@ -20,19 +20,22 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import INCH_M, floor_name, format_length
+from massing.units import floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
 WINDOW_OF_BAY = default("windows.of_bay")
-WINDOW_WIDTH_LIMITS_M = (0.75, 1.15)
+WINDOW_WIDTH_LIMITS_M = (default("windows.least_width"), default("windows.most_width"))
 TRIPARTITE_OF_BAY = default("windows.tripartite_of_bay")
-TRIPARTITE_WIDTH_LIMITS_M = (1.5, 2.6)
+TRIPARTITE_WIDTH_LIMITS_M = (
+    default("windows.least_tripartite"),
+    default("windows.most_tripartite"),
+)
 TRIPARTITE_CENTRE = default("windows.tripartite_centre")
 SILL_M = default("windows.sill")
 HEAD_CLEARANCE_M = default("windows.head_clearance")
 UPPER_WINDOW_RATIO = default("windows.upper")
 PAIR_FROM_M = default("windows.pair_from")
-PANE_M = (11 * INCH_M, 15 * INCH_M)  # a light of a casement or a French window
+PANE_M = (default("windows.pane_width"), default("windows.pane_height"))
 LEAST_RISE_OF_WIDTH = default("windows.least_elliptical")
 LEAST_RISE_M = default("windows.least_rise")
 SEGMENT_OF_HEIGHT = default("windows.segment")
