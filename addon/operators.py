@@ -592,7 +592,7 @@ def _face(context):
             view.view_perspective = "PERSP"
             view.view_rotation = Euler((radians(82.0), 0.0, radians(30.0))).to_quaternion()
             view.view_location = (low + high) / 2.0
-            view.view_distance = 1.3 * float((high - low)[:2].max())
+            view.view_distance = 1.5 * float((high - low)[:2].max())
             space.clip_end = max(space.clip_end, 1000.0)
     _shade(context)
 

@@ -179,7 +179,7 @@ def _rows(column, rows):
 
 def _row(column, field):
     """One field: its name, its value as it is written, and where that is from."""
-    split = column.split(factor=0.42, align=True)
+    split = column.split(factor=0.38, align=True)
     split.enabled = field.applies or field.source != "rule"
     split.alert = field.at_fault
     name = split.row()
@@ -188,7 +188,7 @@ def _row(column, field):
     value = right.row(align=True)
     value.active = field.source != "rule"
     value.prop(field, field.plain or "text", text="", toggle=False)
-    if field.kind == "length" and not field.plain:
+    if field.kind == "length":
         for steps, icon in ((-1, "REMOVE"), (1, "ADD")):
             nudge = right.operator("massing.nudge_field", text="", icon=icon)
             nudge.field, nudge.steps = field.path, steps

@@ -578,12 +578,13 @@ def _fill_found(state: bpy.types.PropertyGroup, read: Reading) -> None:
     for rows, wanted in ((state.first, first), (state.found, found)):
         if [row.path for row in rows] != [each.name for each in wanted]:
             rows.clear()
+            groups = {each.path for each in wanted if each.kind == "group"}
             for each in wanted:
-                _begin_row(rows.add(), each)
+                _begin_row(rows.add(), each, under=each.path[:-1] in groups)
     _fill_rows(state)
 
 
-def _begin_row(row: bpy.types.PropertyGroup, each: SceneField) -> None:
+def _begin_row(row: bpy.types.PropertyGroup, each: SceneField, under: bool) -> None:
     steps = [step for step in each.path if isinstance(step, str)]
     if len(steps) == 1:
         group, words = "scene", steps
@@ -592,6 +593,8 @@ def _begin_row(row: bpy.types.PropertyGroup, each: SceneField) -> None:
     items = [step + 1 for step in each.path if isinstance(step, int)]
     label = " ".join(words).replace("_", " ")
     row.name = label.capitalize() + (f" {items[0]}" if items else "")
+    if under:  # its group stands over it
+        row.name = f"Its {each.label.lower()}"
     row.path, row.kind, row.group = each.name, each.kind, group.replace("_", " ").capitalize()
     row.choices = "\n".join(map(str, each.choices or each.names))
     row.by_rule = each.optional and each.default is None
@@ -611,7 +614,7 @@ def _fill_rows(state: bpy.types.PropertyGroup) -> None:
             if stands is None:
                 continue
             row.source, row.applies = stands.source, stands.applies
-            row.waits_for, row.text = stands.waits_for, stands.shown
+            row.waits_for, row.text, row.word = stands.waits_for, stands.shown, stands.shown
             row.at_fault = f"{row.path}: " in f"{fault} "
             _fill_plain(row, stands)
 
@@ -619,7 +622,7 @@ def _fill_rows(state: bpy.types.PropertyGroup) -> None:
 def _fill_plain(row: bpy.types.PropertyGroup, stands: Standing) -> None:
     """The value as a number, a switch or a choice, where it can be one."""
     value = stands.value if stands.written is None else stands.written
-    row.plain = ""
+    row.plain = "word" if row.choices else "text"
     if row.kind == "switch" and isinstance(value, bool):
         row.switch, row.plain = value, "switch"
     elif row.kind == "group":

@@ -67,6 +67,8 @@ def _set_plain(kind: str) -> Callable[[Any, bpy.types.Context], None]:
 
 _type_in = _following(lambda session, row: session.type_in(row.id_data, row.path, row.text))
 
+_type_word = _following(lambda session, row: session.type_in(row.id_data, row.path, row.word))
+
 
 def _suggested(self: Any, context: bpy.types.Context, typed: str) -> list[str]:
     words = [word for word in self.choices.split("\n") if word]
@@ -101,6 +103,12 @@ class MassingField(bpy.types.PropertyGroup):
         description="As the scene file writes it, such as 8 ft, 5'-6 1/2\" or 2.4 m; "
         "left empty it follows its rule",
         update=_type_in,
+    )
+    word: StringProperty(
+        name="Value or word",
+        description="As the scene file writes it, or one of the words that may stand for it; "
+        "left empty it follows its rule",
+        update=_type_word,
         search=_suggested,
         search_options={"SUGGESTION"},
     )

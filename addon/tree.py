@@ -234,6 +234,7 @@ def _made(
     apply_look(visible, look, model.notes)
     for made in visible:
         made[KIND] = made.data.materials[0].name
+        made.display.show_shadows = part.solid  # plain shading takes an open sheet for a body
     new = [o for made in visible for o in (made.parent, made) if o is not None]
     leaf, full = part.path[-1], " ".join(part.path[-2:])
     for place, made in enumerate(new):

@@ -76,7 +76,7 @@ tell(
     # what is drawn in the panel says what it is, and more than its name
     undescribed=[t[0] for t in told if t[0] in
                  ("search", "design", "time", "day", "hour", "minute", "look",
-                  "text", "choice", "switch", "count") and len(t[2].split()) < 4],
+                  "text", "word", "choice", "switch", "count") and len(t[2].split()) < 4],
     choices=[i.description for i in state.bl_rna.properties["look"].enum_items],
     operators=[getattr(bpy.ops.massing, o).get_rna_type().description
                for o in dir(bpy.ops.massing)],
