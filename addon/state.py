@@ -187,7 +187,6 @@ class MassingState(bpy.types.PropertyGroup):
         name="Find",
         description="Fields by their name, their words or what they may say, such as dormer "
         "pitch, sash or eustyle",
-        options={"TEXTEDIT_UPDATE"},
         update=_following(lambda session, state: session.search(state.id_data)),
     )
     design: EnumProperty(
