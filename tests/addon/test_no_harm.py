@@ -453,6 +453,38 @@ tell(names=names, opened=state.path)
     assert told["opened"] == "vineyard_cottage.yaml"
 
 
+def test_a_glb_holds_every_triangle_of_the_model(tmp_path: Path, scene_file: Path) -> None:
+    told = blender(
+        f"""
+import json, struct
+scene = fresh()
+bpy.ops.massing.open(filepath={str(scene_file)!r})
+from massing.edit.reading import reading
+state = scene.massing
+model = reading(state.path, state.text).model(state.shown)
+out = {str(tmp_path / "house.glb")!r}
+found = []
+for packed in (False, True):
+    bpy.ops.export_scene.gltf(filepath=out, use_visible=True, export_gpu_instances=packed)
+    data = open(out, "rb").read()
+    (length,) = struct.unpack("<I", data[12:16])
+    file = json.loads(data[20:20 + length])
+    size = [sum(file["accessors"][p["indices"]]["count"] // 3 for p in m["primitives"])
+            for m in file["meshes"]]
+    count = 0
+    for node in file["nodes"]:
+        if "mesh" in node:
+            many = node.get("extensions", {{}}).get("EXT_mesh_gpu_instancing")
+            copies = file["accessors"][many["attributes"]["TRANSLATION"]]["count"] if many else 1
+            count += copies * size[node["mesh"]]
+    found.append(count)
+tell(found=found, wanted=sum(len(p.mesh.faces) * p.count for p in model.parts))
+""",
+        tmp_path,
+    )
+    assert told["found"] == [told["wanted"]] * 2
+
+
 def test_registering_loads_nothing_of_the_library_s_weight(tmp_path: Path) -> None:
     told = blender(
         """
