@@ -1,6 +1,6 @@
 # make study   set up everything and run the bundled scene
 # make test    set up everything and run the checks and tests
-# make extension   pack the Blender extension into dist/, with the wheels it needs
+# make extension   pack the Blender extension into dist/, for every platform, with the wheels it needs
 #
 # PYTHON must be 3.11 or 3.13, the two that Blender's module is built for.
 
