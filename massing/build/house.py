@@ -279,7 +279,7 @@ def _setting(design: Design) -> list[Part]:
     lie = design.site.ground
     parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y + NOSING_M, 30.0), lie)]
     if design.scale_figure:
-        right = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
+        right = porch.end_axis_m + porch.floor_edge_m
         x = min(right + 1.2, design.house.width_m / 2.0)
         parts.append(figure((x, foot_y, float(lie.z_m(x, foot_y)))))
     around = design.setting

@@ -271,7 +271,7 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     fall = flat_fall(porch, under_eaves=house.cornice_continues_porch)
     if porch.shape == "semicircular":
         flat = [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
-    elif porch.break_m:
+    elif porch.breaks_forward_m:
         flat = [Part(("flat",), "metal", _falling(outline, foot_z, fall))]
     else:
         flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, fall)
@@ -312,7 +312,7 @@ def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
     course = blocking_course(
         path_before(porch, back_y),
         porch.blocking_course_m,
-        porch.order.upper_diameter_m - porch.break_m,
+        porch.order.upper_diameter_m - porch.breaks_forward_m,
         weathered=porch.balustrade is None,
     )
     return raised(course, porch.top_z_m)
@@ -359,7 +359,9 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         panelled=rail.panelled,
         half_balusters=rail.half_balusters,
         filling=rail.filling,
-        joined=[i for i, m in enumerate(apart) if porch.pair_m and m < porch.pair_m + 1e-6],
+        joined=[
+            i for i, m in enumerate(apart) if porch.couple_axis_m and m < porch.couple_axis_m + 1e-6
+        ],
     )
     return raised(parts, porch.top_z_m)
 

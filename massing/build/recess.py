@@ -43,7 +43,7 @@ def antae(porch: PorchDesign, recess: RecessDesign) -> list[Part]:
             ),
         ]
         for way, turn in (("front", 0.0), ("back", np.pi)):
-            at = turned_about_z(turn, (side * porch.anta_m, porch.column_y_m, porch.floor_z_m))
+            at = turned_about_z(turn, (side * porch.end_axis_m, porch.column_y_m, porch.floor_z_m))
             for part in pilaster(order, half, fluted=porch.responds_fluted and way == "front"):
                 mesh = part.world_mesh().moved(at)
                 for wall in walls:
@@ -74,7 +74,7 @@ def recess_entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
     order, recess = porch.order, house.recess
     assert recess is not None
     y = porch.column_y_m
-    axes = [*porch.perimeter_axes_m, (-porch.anta_m, y), (porch.anta_m, y)]
+    axes = [*porch.perimeter_axes_m, (-porch.end_axis_m, y), (porch.end_axis_m, y)]
     groups = ("architrave", "frieze", "cornice")
     parts = entablature(
         order,

@@ -53,10 +53,10 @@ class PorchDesign:
     shape: PorchShape = "straight"
     responds: RespondKind = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
-    break_m: float = 0.0  # how far the entablature stands forward over columns and responds
-    pair_m: float = 0.0  # axis to axis of coupled columns; 0 where each stands alone
+    breaks_forward_m: float = 0.0  # of the entablature, over columns and responds
+    couple_axis_m: float | None = None  # axis to axis of coupled columns
     blocking_course_m: float = 0.0  # height of a plain course over the cornice
-    anta_m: float = 0.0  # recessed: middle of the front to the middle of each anta
+    anta_axis_m: float | None = None  # recessed: middle of the front to the middle of each anta
 
     @property
     def highest(self) -> PorchDesign:
@@ -69,14 +69,21 @@ class PorchDesign:
 
         Coupled, the corner column has a mate on the return too, and equal couples follow it.
         """
-        if self.pair_m and self.side_columns:
+        if self.couple_axis_m and self.side_columns:
             couples = (self.side_columns - 1) // 2
-            clear = (self.depth_m - (couples + 1) * self.pair_m) / (couples + 1)
-            mates = [self.pair_m + (clear + self.pair_m) * k for k in range(couples + 1)]
-            rest = [(m + clear, m + clear + self.pair_m) for m in mates[:-1]]
+            clear = (self.depth_m - (couples + 1) * self.couple_axis_m) / (couples + 1)
+            mates = [
+                self.couple_axis_m + (clear + self.couple_axis_m) * k for k in range(couples + 1)
+            ]
+            rest = [(m + clear, m + clear + self.couple_axis_m) for m in mates[:-1]]
             return tuple(d - self.depth_m for d in (mates[0], *(a for pair in rest for a in pair)))
         step = self.depth_m / (self.side_columns + 1)
         return tuple(-self.depth_m + step * (k + 1) for k in range(self.side_columns))
+
+    @property
+    def end_axis_m(self) -> float:
+        """Middle of the front to its outermost axis, a column's or, in antis, an anta's."""
+        return self.axes_m[-1] if self.anta_axis_m is None else self.anta_axis_m
 
     @property
     def column_y_m(self) -> float:
@@ -113,21 +120,23 @@ class PorchDesign:
     @property
     def open_gaps_m(self) -> tuple[float, ...]:
         """Axis to axis of the front's columns across its openings, not within couples."""
-        return self.gaps_m[1::2] if self.pair_m else self.gaps_m
+        return self.gaps_m[1::2] if self.couple_axis_m else self.gaps_m
 
     @property
     def couples_m(self) -> tuple[tuple[tuple[float, float], ...], ...]:
         """Column axes (x, y) by couples, or one by one; a coupled corner is in two of them."""
         axes = self.perimeter_axes_m
-        if not self.pair_m:
+        if not self.couple_axis_m:
             return tuple((axis,) for axis in axes)
-        return tuple((a, b) for a, b in pairwise(axes) if math.dist(a, b) < self.pair_m + 1e-6)
+        return tuple(
+            (a, b) for a, b in pairwise(axes) if math.dist(a, b) < self.couple_axis_m + 1e-6
+        )
 
     @property
     def half_width_m(self) -> float:
         """Middle of the front to the frieze's face at its farthest."""
         if self.shape == "recessed":
-            return self.anta_m + self.frieze_half_depth_m
+            return self.end_axis_m + self.frieze_half_depth_m
         reach = self.depth_m if self.shape == "semicircular" else self.axes_m[-1]
         return reach + self.frieze_half_depth_m
 

@@ -159,7 +159,7 @@ def _across(porch: PorchDesign) -> tuple[float, float]:
 
 def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
     """Column axes to the right of the middle, where one size sets them all out."""
-    if porch.pair_m or porch.shape != "straight":
+    if porch.couple_axis_m or porch.shape != "straight":
         return
     gaps = np.array(porch.gaps_m)
     if len(gaps) % 2:

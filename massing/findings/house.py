@@ -18,7 +18,7 @@ def _porch_to_house(design: Design) -> float:
 
 
 def _depth_from(design: Design) -> str:
-    recessed = bool(design.porch.anta_m)
+    recessed = bool(design.porch.anta_axis_m)
     return "front wall's face to the wall behind" if recessed else "wall face to {member} axis"
 
 
@@ -44,7 +44,7 @@ FIGURES = (
         "Entablature breaks forward",
         "length",
         "over each {member}",
-        lambda d: d.porch.break_m or None,
+        lambda d: d.porch.breaks_forward_m or None,
     ),
     Row(
         "blocking_course",
@@ -127,8 +127,8 @@ def unlike_wings(design: Design) -> Iterator[Saying]:
 def wall_over_recess(design: Design) -> Iterator[Saying]:
     """A front wall that stands on the porch's beam."""
     porch = design.porch
-    if porch.anta_m:
-        span = max(*porch.open_gaps_m, porch.anta_m - porch.axes_m[-1])
+    if porch.anta_axis_m:
+        span = max(*porch.open_gaps_m, porch.anta_axis_m - porch.axes_m[-1])
         yield (
             "The house's front wall and floors over the recess stand on the beam within the "
             f"entablature, up to {format_length(span, design.units)} from column to column: for "

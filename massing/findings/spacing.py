@@ -16,7 +16,7 @@ from massing.units import format_length
 
 def _within_couple(design: Design) -> float | None:
     porch = design.porch
-    return porch.pair_m / porch.order.diameter_m - 1.0 if porch.pair_m else None
+    return porch.couple_axis_m / porch.order.diameter_m - 1.0 if porch.couple_axis_m else None
 
 
 FIGURES = (

@@ -108,8 +108,8 @@ def guard_low(design: Design, tall: Rule) -> Iterator[Saying]:
 def guard_between_couples(design: Design, sphere: Rule) -> Iterator[Saying]:
     """A guard that stops at couples with a gap between their shafts."""
     for which, porch, _ in _floors(design):
-        shafts = porch.pair_m - porch.order.diameter_m
-        if porch.guard is not None and porch.pair_m and shafts >= sphere.value:
+        shafts = (porch.couple_axis_m or 0.0) - porch.order.diameter_m
+        if porch.guard is not None and porch.couple_axis_m and shafts >= sphere.value:
             yield (
                 f"The {which}guard stops at the couples, whose shafts stand "
                 f"{format_length(shafts, design.units)} apart: a {sphere.said(design.units)} "

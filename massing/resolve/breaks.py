@@ -67,7 +67,7 @@ def _volutes_m(order: FittedOrder) -> float:
     return 2.0 * (dict(order.capital_sizes)["eye"] + 8.5 * eye_radius)
 
 
-def check_couples(pair_m: float, order: FittedOrder, field: str, origins: Origins) -> None:
+def check_couples(pair_m: float | None, order: FittedOrder, field: str, origins: Origins) -> None:
     """Raise DesignError where two columns of a couple touch at foot or head."""
     least = max(order.foot_width_m, order.abacus_width_m, _volutes_m(order))
     if pair_m and pair_m < least:
@@ -78,7 +78,7 @@ def check_couples(pair_m: float, order: FittedOrder, field: str, origins: Origin
         )
 
 
-def coupled_gaps(between: list[float], pair_m: float) -> list[float]:
+def coupled_gaps(between: list[float], pair_m: float | None) -> list[float]:
     """Axis to axis of successive columns, from middle to middle of couples.
 
     >>> coupled_gaps([3.0], 0.5)
@@ -92,7 +92,7 @@ def coupled_gaps(between: list[float], pair_m: float) -> list[float]:
     return gaps
 
 
-def return_depth_m(side_columns: int, axis_m: float, pair_m: float) -> float:
+def return_depth_m(side_columns: int, axis_m: float, pair_m: float | None) -> float:
     """Depth of a porch that keeps the front's spacing on its returns, wall to column axis."""
     if not (pair_m and side_columns):
         return (side_columns + 1) * axis_m
@@ -100,7 +100,7 @@ def return_depth_m(side_columns: int, axis_m: float, pair_m: float) -> float:
     return couples * (axis_m + pair_m)
 
 
-def open_return_m(side_columns: int, depth_m: float, pair_m: float) -> float:
+def open_return_m(side_columns: int, depth_m: float, pair_m: float | None) -> float:
     """Axis to axis, or axis to wall, across the openings of a return."""
     if not (pair_m and side_columns):
         return depth_m / (side_columns + 1)

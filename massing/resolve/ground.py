@@ -113,7 +113,7 @@ def house_plan(house: HouseDesign) -> dict[str, Plan]:
 
 def porch_plan(porch: PorchDesign) -> Plan:
     """What the porch's floor covers, before the wall or in it."""
-    reach = max(porch.axes_m[-1], porch.anta_m)
+    reach = porch.end_axis_m
     if porch.shape == "semicircular":
         reach = porch.depth_m
     x = reach + porch.floor_edge_m

@@ -148,9 +148,9 @@ def porch_design(
         shape=porch.shape,
         responds=porch.responds,
         responds_fluted=bool(porch.fluted),
-        anta_m=axes[-1] + axis_gaps[1 if pair else 0] if recessed else 0.0,
-        pair_m=pair,
-        break_m=break_forward_m(porch, order, closest, ("porch",), origins),
+        anta_axis_m=axes[-1] + axis_gaps[1 if pair else 0] if recessed else None,
+        couple_axis_m=pair or None,
+        breaks_forward_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
     )
     _check_rail(lower, scene.units)
@@ -199,15 +199,15 @@ def _upper(
             f"plinths {format_length(order.plinth_width_m, origins.units)} wide",
             "columns that clear each other on the axes below",
         )
-    check_couples(lower.pair_m, order, "porch.upper", origins)
+    check_couples(lower.couple_axis_m, order, "porch.upper", origins)
     closest = min(
-        *lower.open_gaps_m, open_return_m(lower.side_columns, lower.depth_m, lower.pair_m)
+        *lower.open_gaps_m, open_return_m(lower.side_columns, lower.depth_m, lower.couple_axis_m)
     )
     return replace(
         lower,
         order=order,
         floor_z_m=floor_z,
-        break_m=break_forward_m(porch, order, closest, ("porch", "upper"), origins),
+        breaks_forward_m=break_forward_m(porch, order, closest, ("porch", "upper"), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
         steps=StepsDesign(0.0, 0, 0.0, 0.0),
         balustrade=lower.balustrade,

@@ -75,12 +75,12 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
         return house
     order, half = porch.order, porch.frieze_half_depth_m
     recess = RecessDesign(
-        opening_m=porch.anta_m + half,
-        half_width_m=porch.anta_m - half + FRIEZE_BOARD_M,
+        opening_m=porch.end_axis_m + half,
+        half_width_m=porch.end_axis_m - half + FRIEZE_BOARD_M,
         side_y_m=porch.column_y_m + half,
         depth_m=porch.depth_m,
         ceiling_z_m=porch.ceiling_z_m,
-        apron_m=porch.anta_m + _anta_foot_m(order) + FLOOR_BEYOND_ANTA_M,
+        apron_m=porch.end_axis_m + _anta_foot_m(order) + FLOOR_BEYOND_ANTA_M,
     )
 
     def length(value_m: float) -> str:

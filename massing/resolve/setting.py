@@ -45,7 +45,7 @@ def setting_design(
         )
         for wing in house.wings
     }
-    side = max(porch.axes_m[-1], porch.anta_m) + porch.floor_edge_m
+    side = porch.end_axis_m + porch.floor_edge_m
     edge = porch.column_y_m - porch.floor_edge_m
     foot = edge - porch.steps.run_m
     way = porch.steps.width_m / 2.0 + CHEEK_M

@@ -45,11 +45,11 @@ def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
 
 def entablature_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
     """The frieze's face as it is built: :func:`frieze_path`, or stepping back between columns."""
-    if not porch.break_m:
+    if not porch.breaks_forward_m:
         return frieze_path(porch, inset_m)
-    receded = frieze_path(porch, inset_m + porch.break_m)
+    receded = frieze_path(porch, inset_m + porch.breaks_forward_m)
     plans = break_plans(porch) + np.array([[inset_m], [-inset_m]])
-    return breaking_forward(receded, plans, porch.break_m)
+    return breaking_forward(receded, plans, porch.breaks_forward_m)
 
 
 def break_plans(porch: PorchDesign) -> Floats:

@@ -73,10 +73,12 @@ def test_its_columns_and_antae_are_flush_with_one_frieze() -> None:
     face = frieze.mesh.bounds[0][1]
     assert face == pytest.approx(-0.03)
     assert porch.column_y_m - order.upper_diameter_m / 2.0 == pytest.approx(face)
-    gaps = np.diff([*porch.axes_m, porch.anta_m])
+    gaps = np.diff([*porch.axes_m, porch.anta_axis_m])
     assert np.ptp(gaps) < 1e-9
     # the frieze runs over both antae, from outer edge to outer edge
-    assert frieze.mesh.bounds[1][0] == pytest.approx(porch.anta_m + order.upper_diameter_m / 2.0)
+    assert frieze.mesh.bounds[1][0] == pytest.approx(
+        porch.anta_axis_m + order.upper_diameter_m / 2.0
+    )
 
 
 def test_the_openings_behind_it_move_to_the_recessed_wall() -> None:

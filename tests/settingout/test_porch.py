@@ -93,8 +93,10 @@ def test_the_frieze_recedes_between_and_stands_flush_over_its_columns(porch: dic
     for a, b in pairwise(path):
         middle = (a + b) / 2.0
         depths = (made.half_width_m - abs(middle[0]), middle[1] - outer[1, 1])
-        if np.linalg.norm(b - a) > made.break_m + 1e-6:
-            assert min(depths) == pytest.approx(0.0) or min(depths) == pytest.approx(made.break_m)
+        if np.linalg.norm(b - a) > made.breaks_forward_m + 1e-6:
+            assert min(depths) == pytest.approx(0.0) or min(depths) == pytest.approx(
+                made.breaks_forward_m
+            )
     half = made.frieze_half_depth_m
     for x, y in made.perimeter_axes_m:
         covers = ((break_plans(made) - (x, y)) * [[[-1], [1]]]).min(axis=(1, 2))
@@ -105,11 +107,11 @@ def test_couples_are_ware_s() -> None:
     # Ware, The American Vignola, p. 44 (read): half a diameter apart, three and a half between
     # the couples, six from axis to axis; Doric bases touch before they stand a triglyph apart.
     ionic = design(porch={"order": "ionic", "paired": True, "height": "3 m"}).porch
-    assert ionic.pair_m / ionic.order.diameter_m == pytest.approx(1.5)
+    assert ionic.couple_axis_m / ionic.order.diameter_m == pytest.approx(1.5)
     doric = design(porch={"order": "doric", "paired": True, "height": "3 m"}).porch
     pitch = next(m.row.spacing for m in doric.order.frieze if m.row)
-    assert doric.pair_m > pitch
-    assert doric.pair_m / doric.order.foot_width_m < 1.1
+    assert doric.couple_axis_m > pitch
+    assert doric.couple_axis_m / doric.order.foot_width_m < 1.1
 
 
 @settings(deadline=None)
@@ -125,11 +127,11 @@ def test_couples_stand_evenly_about_the_middle(order: str, columns: int, side: i
     axes = np.array(made.axes_m)
     assert axes == pytest.approx(-axes[::-1], abs=1e-9)
     gaps = np.diff(axes)
-    assert gaps[::2] == pytest.approx(made.pair_m, abs=1e-9)
-    assert gaps[1::2] + made.pair_m == pytest.approx(3.6, abs=1e-9)
-    assert made.pair_m > made.order.foot_width_m
+    assert gaps[::2] == pytest.approx(made.couple_axis_m, abs=1e-9)
+    assert gaps[1::2] + made.couple_axis_m == pytest.approx(3.6, abs=1e-9)
+    assert made.couple_axis_m > made.order.foot_width_m
     assert len(made.return_axes_m) == side
     run = np.diff([-made.depth_m, *made.return_axes_m, 0.0])
     if side:
-        assert run[::2] == pytest.approx(made.pair_m, abs=1e-9)
+        assert run[::2] == pytest.approx(made.couple_axis_m, abs=1e-9)
         assert np.ptp(run[1::2]) < 1e-9

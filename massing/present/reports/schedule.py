@@ -210,16 +210,16 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )
-    if porch.anta_m:
-        anta = rounded(porch.anta_m, step)
+    if porch.anta_axis_m:
+        anta = rounded(porch.anta_axis_m, step)
         rows.append(
             Size(group, "Anta's middle from the middle", 2, across_m=anta, across_of="axis")
         )
-    if porch.pair_m:
-        pair = rounded(porch.pair_m, step)
+    if porch.couple_axis_m:
+        pair = rounded(porch.couple_axis_m, step)
         rows.append(Size(group, "Each couple", 1, across_m=pair, across_of="axis to axis"))
-    if porch.break_m:
-        out = rounded(porch.break_m, step)
+    if porch.breaks_forward_m:
+        out = rounded(porch.breaks_forward_m, step)
         item = "Entablature over each column"
         rows.append(Size(group, item, 1, across_m=out, across_of="before the run between"))
     for k, y in enumerate(porch.return_axes_m):
