@@ -27,7 +27,7 @@ from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster
 from massing.parts.part import Part, under
 from massing.practice.joinery_sizes import CASING_PROJECTION_M, CHEEK_WIDTH_M, SURROUND_BOARD_M
-from massing.settingout.wall_faces import Cut, Flare
+from massing.settingout.wall_faces import Cut, CutShape
 from massing.units import INCH_M
 
 _BOARD_BESIDE_M = 0.5 * INCH_M  # board beyond the pilaster's base: practice
@@ -150,9 +150,9 @@ def surround_cut(opening: Opening) -> list[Cut]:
         return design.frieze_half_m + float(np.interp(z, edge[:, 1], reach))
 
     cuts: list[Cut] = [(x - side, opening.sill_z_m, x + side, soffit)]
-    cuts.append(Flare(x, soffit, top + _LEAD_M, half))
+    cuts.append(CutShape(x, soffit, top + _LEAD_M, half))
     if design.pediment_slope:
         wide = design.frieze_half_m + order.cornice_projection_m
         slope, apex = design.pediment_slope, opening.sill_z_m + design.top_m
-        cuts.append(Flare(x, top, apex, lambda z: wide - max(z - top, 0.0) / slope))
+        cuts.append(CutShape(x, top, apex, lambda z: wide - max(z - top, 0.0) / slope))
     return cuts

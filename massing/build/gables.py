@@ -18,7 +18,7 @@ from massing.parts.roofs.deck import gambrel_underside
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.settingout.roof_heights import nose_m
-from massing.settingout.wall_faces import Cut, Flare, Gable
+from massing.settingout.wall_faces import Cut, CutShape, Gable
 
 
 def gables(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> dict[str, Gable]:
@@ -92,7 +92,7 @@ def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> G
     def returned(z: float) -> float:
         return float(np.interp(z, ends[:, 1], ends[:, 0]))
 
-    cuts += [Flare(x, foot_z, capped_z, returned) for x in (-half, half)]
+    cuts += [CutShape(x, foot_z, capped_z, returned) for x in (-half, half)]
     return Gable(half, foot_z, apex_z, tuple(cuts), joined=not frieze)
 
 
@@ -111,5 +111,5 @@ def rakes(edge: Sequence[tuple[float, float]]) -> list[Cut]:
             share = min(max((z - low) / (up - low), 0.0), 1.0)
             return foot - a + share * (a - b)
 
-        found += [Flare(side * foot, z0, z1, beyond) for side in (-1.0, 1.0)]
+        found += [CutShape(side * foot, z0, z1, beyond) for side in (-1.0, 1.0)]
     return found

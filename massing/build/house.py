@@ -27,8 +27,8 @@ from massing.parts.openings.head import head, head_cut
 from massing.parts.openings.shutter import shutters
 from massing.parts.openings.window import windows
 from massing.parts.part import Model, Part, under
-from massing.parts.site.figure import figure
 from massing.parts.site.ground import ground, laid, rooted, stood, walk
+from massing.parts.site.person import figure
 from massing.parts.site.planting import hedge, neighbour, tree
 from massing.parts.walls.ashlar import Band, ashlar
 from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
@@ -38,7 +38,7 @@ from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.cross_roofs import runs_back
 from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.settingout.porch import frieze_path
-from massing.settingout.wall_faces import WALL_NAMES, Cut, Flare, Gable, run_m
+from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it
@@ -172,7 +172,7 @@ def _facing(
     parts: list[Part] = []
     for z in house.belt_courses_z_m:
         front = met.get("front", ())
-        taken = [c.over(z - BELT_M, z) if isinstance(c, Flare) else c for c in front]
+        taken = [c.over(z - BELT_M, z) if isinstance(c, CutShape) else c for c in front]
         gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
         reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
         parts.append(between_pilasters(house, belt_course(house, z, reach)))
@@ -267,7 +267,7 @@ def _roof_on_wall(design: Design) -> list[Cut]:
     def reach(z: float) -> float:
         return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
 
-    return [Flare(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
+    return [CutShape(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
 
 
 # --- the setting -------------------------------------------------------------------------

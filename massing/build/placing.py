@@ -16,8 +16,8 @@ from massing.geometry.solids import translations
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pediment import pediment
 from massing.parts.part import Part
-from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
+from massing.parts.roofs.slates import lay_plates
 from massing.parts.roofs.tiles import lay_tiles
 from massing.practice.coverings import covering
 from massing.settingout.eaves import EAVES_EDGE_M as EAVES_EDGE_M

@@ -17,7 +17,7 @@ from massing.parts.part import Part
 from massing.parts.roofs.deck import deck, gable_roof
 from massing.parts.walls.facing import CORNER_THICK_M, belt_section
 from massing.parts.walls.wall import wall_frame, water_table
-from massing.settingout.eaves import EAVES_EDGE_M, covering_rise, eaves_reach, wing_run
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach, flashing_top, wing_run
 from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.settingout.roof_planes import RoofPlanes, lean_to_planes, porch_gable_planes, turned
 from massing.settingout.wall_faces import Rectangle, plan_path
@@ -39,7 +39,7 @@ def outline_on_wall(house: HouseDesign, wing: WingDesign) -> Floats:
     top_z, reach = own.wall_top_z_m, eaves_reach(own, roof)
     foot_z = top_z - own.cornice.height_m
     members = stack(own.cornice.members, foot_z) + [FRIEZE_BOARD_M, 0.0]
-    run, lift = wing_run(own, roof), covering_rise(roof)
+    run, lift = wing_run(own, roof), flashing_top(roof)
     edge += [(beside, foot_z), *map(tuple, members), (reach, top_z), (reach, top_z + lift)]
     edge.append((reach - run, top_z + lift + roof.slope * run))
     right = np.array(edge) + [own.depth_m / 2.0, 0.0]

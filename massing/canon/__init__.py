@@ -9,7 +9,7 @@ from massing.canon.fit import (
     spacing_axis_m,
     with_shaft,
 )
-from massing.canon.order import FittedCornice, FittedOrder, Member, Row
+from massing.canon.order import FittedCornice, FittedOrder, Member, Ornament
 from massing.canon.tables import (
     BalustradeTable,
     Plate,
@@ -33,8 +33,8 @@ __all__ = [
     "FittedCornice",
     "FittedOrder",
     "Member",
+    "Ornament",
     "Plate",
-    "Row",
     "Spacing",
     "balustrade_table",
     "departures",

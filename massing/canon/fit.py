@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from massing.canon.entasis import CURVES
-from massing.canon.order import FittedCornice, FittedOrder, Member, Row
+from massing.canon.order import FittedCornice, FittedOrder, Member
 from massing.canon.tables import PEDESTAL, Plate, plate, scaled, spacings
 from massing.units import whole_steps
 
@@ -15,7 +15,7 @@ __all__ = [
     "FittedCornice",
     "FittedOrder",
     "Member",
-    "Row",
+    "Ornament",
     "departures",
     "fit_cornice",
     "fit_order",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
-class Row:
+class Ornament:
     """An ornament set out along a member at equal spacing: dentils, triglyphs, modillions.
 
     Attributes:
@@ -50,7 +50,7 @@ class Member:
     head: float
     square: bool = False
     recess: float = 0.0
-    row: Row | None = None
+    row: Ornament | None = None
 
     @property
     def reach(self) -> float:

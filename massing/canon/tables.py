@@ -10,7 +10,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-from massing.canon.order import Member, Row
+from massing.canon.order import Member, Ornament
 from massing.canon.sources import source
 
 GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
@@ -107,7 +107,7 @@ def _member(row: Mapping[str, Any]) -> Member:
         head=float(row.get("head", reach)),
         square=row.get("square", False),
         recess=float(row.get("recess", 0.0)),
-        row=Row(**row["row"]) if "row" in row else None,
+        row=Ornament(**row["row"]) if "row" in row else None,
     )
 
 

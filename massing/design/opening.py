@@ -18,7 +18,7 @@ from massing.design.kinds import (
     Side,
     Wall,
 )
-from massing.geometry.arches import Curve, Soffit
+from massing.geometry.arches import Curve, HeadLine
 from massing.practice.joinery_sizes import (
     HEADS,
     PILASTER_OF_WIDTH,
@@ -160,9 +160,9 @@ class Opening:
         return self.sill_z_m + self.height_m
 
     @property
-    def soffit(self) -> Soffit:
+    def soffit(self) -> HeadLine:
         """The line of its top in the opening's own frame, z from its foot."""
-        return Soffit(self.width_m, self.height_m, self.rise_m, self.curve)
+        return HeadLine(self.width_m, self.height_m, self.rise_m, self.curve)
 
     @property
     def face_m(self) -> float:

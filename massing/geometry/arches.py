@@ -1,7 +1,7 @@
 """The line of an opening's top: level, a segment of a circle up to its half, or half an ellipse.
 
 Everything that follows an opening's head (the hole in the wall, what is cut from the facing, an
-arch's blocks, a casing, a frame, a sash, a fanlight) asks the same :class:`Soffit` for its line.
+arch's blocks, a casing, a frame, a sash, a fanlight) asks the same :class:`HeadLine` for its line.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _FINE = 512  # points from which an ellipse is stepped off in equal lengths
 
 
 @dataclass(frozen=True)
-class Soffit:
+class HeadLine:
     """An opening's top, symmetrical about x = 0, metres.
 
     Attributes:
@@ -31,7 +31,7 @@ class Soffit:
         curve: ``segment`` of a circle, a semicircle where the rise is half the width, or
             ``ellipse``, the half above its springing.
 
-    >>> round_topped = Soffit(width_m=1.0, crown_z_m=2.0, rise_m=0.5)
+    >>> round_topped = HeadLine(width_m=1.0, crown_z_m=2.0, rise_m=0.5)
     >>> round(float(round_topped.height_at(0.3)), 6), round(float(round_topped.half_at(1.9)), 6)
     (1.9, 0.3)
     """
@@ -132,7 +132,7 @@ class Soffit:
         across = a * np.sqrt(np.maximum(1.0 - ((z - centre_z) / b) ** 2, 0.0))
         return np.where(z <= self.springing_z_m, half, np.minimum(across, half))
 
-    def inset(self, by_m: float) -> Soffit:
+    def inset(self, by_m: float) -> HeadLine:
         """The soffit of what stands ``by_m`` within this one, such as a frame's daylight.
 
         Circles stay concentric. An ellipse keeps its springing and loses ``by_m`` of each half
@@ -149,17 +149,17 @@ class Soffit:
                 f"nothing {by_m:.3f} m within it"
             )
         if self.level:
-            return Soffit(width, crown_z)
+            return HeadLine(width, crown_z)
         if self.curve == "ellipse":
-            return Soffit(width, crown_z, self.rise_m - by_m, "ellipse")
+            return HeadLine(width, crown_z, self.rise_m - by_m, "ellipse")
         radius = self.axes[0] - by_m
-        return Soffit(
+        return HeadLine(
             width, crown_z, radius - float(np.sqrt(radius**2 - min(width / 2, radius) ** 2))
         )
 
-    def shifted(self, z_m: float) -> Soffit:
+    def shifted(self, z_m: float) -> HeadLine:
         """The same line ``z_m`` higher."""
-        return Soffit(self.width_m, self.crown_z_m + z_m, self.rise_m, self.curve)
+        return HeadLine(self.width_m, self.crown_z_m + z_m, self.rise_m, self.curve)
 
     def _stepped_off(self) -> tuple[Floats, Floats]:
         """Angles from the upright, right to left, and the curve's length to each."""

@@ -1,80 +1,36 @@
-"""The doors of a design: leaf, lights, surround and steps, from what the scene says."""
+"""The doors of a design in their places, with steps and what they must clear."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
-from massing.canon import fit_order
 from massing.design.house import HouseDesign
-from massing.design.kinds import Wall
-from massing.design.opening import DoorDesign, Opening, StepsDesign, SurroundDesign
+from massing.design.opening import DoorDesign, Opening, StepsDesign
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import (
     BELT_M,
     CHEEK_WIDTH_M,
-    ELLIPSE_OF_WIDTH,
-    LEAF,
     PAVING_M,
-    SASH,
-    THRESHOLD_M,
     casing_width,
-    head_reach,
 )
-from massing.resolve.door_heads import door_head, segment_rise_m
+from massing.resolve.door_leaves import LEAST_LEAF_M, doorway
+from massing.resolve.door_places import Place
 from massing.resolve.ground import flight, ground_before_wall
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Door, House, SideDoor, Surround
-from massing.settingout.fanlights import fanlight_lights, lights_by_rule
-from massing.settingout.leafwork import panel_holes
+from massing.scene.spec import House, SideDoor
 from massing.units import FOOT_M, format_length
 
-# Common practice, no source, unless a line says otherwise.
-LEAF_WIDTH_M = default("doors.leaf")
-PAIR_WIDTH_M = default("doors.pair")
-LEAF_HEIGHT_M = default("doors.leaf_height")
-LEAST_LEAF_M = default("doors.least_leaf")
-FRAME_M = default("doors.frame")
-SIDELIGHT_M = default("doors.sidelight")
-TRANSOM_M = default("doors.transom")
-LEAST_TRANSOM_M = default("doors.least_transom")
-OVER_LEAF_M = THRESHOLD_M + 2 * LEAF.clear_m + LEAF.mullion_m + SASH.stile_m  # to a fan's springing
-UNDER_CEILING_M = default("doors.under_ceiling")
-SURROUND_BAND_M = default("doors.band")
-BESIDE_CASING_M = default("doors.beside_casing")
-PEDIMENT_SLOPE = default("porch.pediment")
 STEP_DOWN_M = default("steps.landing_down")
 LANDING_M = default("steps.landing")
 RISER_M = default("steps.riser")
 TREAD_M = default("steps.tread")
 SIDE_DOOR = "side door"
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
-
-
-@dataclass(frozen=True)
-class Place:
-    """Where a door goes, and the room it has there; heights above the ground."""
-
-    field: tuple[str, str]
-    name: str  # the opening's place in its storey
-    wall: Wall
-    along_m: float
-    bay_m: float
-    floor_z_m: float
-    stand_z_m: float  # of what is before it: the porch's floor, or a landing
-    heads_z_m: float  # of the windows beside it
-    ceiling_z_m: float
-    walls: str  # what the wall is built of
-    under: str = "the floor or cornice above"
-
-    @property
-    def dotted(self) -> str:
-        """The field as it is written in messages."""
-        return ".".join(self.field)
 
 
 def with_doors(
@@ -111,7 +67,7 @@ def _with_entrance(
         house.walls,
         "the porch's ceiling, or the floor or cornice above",
     )
-    door = _door(spec.door, place, origins)
+    door = doorway(spec.door, place, origins)
     before = [o for o in house.openings if _on_ground(o) and o.wall == "front"]
     at = sum(o.along_m < 0.0 for o in before)
     openings = (*house.openings[:at], door, *house.openings[at:])
@@ -162,7 +118,7 @@ def _with_side_door(
         _ceiling(house, None),
         house.walls,
     )
-    door = _with_steps(_door(spec, place, origins), spec, place, before, origins)
+    door = _with_steps(doorway(spec, place, origins), spec, place, before, origins)
     openings = tuple(door if o is there else o for o in house.openings)
     _check_apart(door, openings, f"{place.dotted}.bay", origins)
     _check_corner(door, run, place, origins)
@@ -192,255 +148,7 @@ def _ceiling(house: HouseDesign, porch: PorchDesign | None) -> float:
 # --- one door ------------------------------------------------------------------------------
 
 
-def _door(door: Door, place: Place, origins: Origins) -> Opening:
-    """The doorway: as high as the windows' heads, or as its fanlight and surround leave."""
-    at, pair = place.field, door.leaves == 2
-    width = origins.choose(
-        (*at, "width"),
-        door.width,
-        PAIR_WIDTH_M if pair else LEAF_WIDTH_M,
-        said_default("doors.pair" if pair else "doors.leaf", origins.units),
-    )
-    wide = width + 2 * FRAME_M + (2 * SIDELIGHT_M if door.sidelights else 0.0)
-    if wide > place.bay_m:
-        raise DesignError(
-            f"{place.dotted}.width",
-            format_length(width, origins.units),
-            f"a doorway within its bay of {format_length(place.bay_m, origins.units)}",
-        )
-    rise = _rise(door, wide, place, origins)
-    head = door_head(door, place.walls, place.dotted, origins)
-    arch = segment_rise_m(head, wide)
-    most = _most(door, wide, place, head)
-    room = most if door.fanlight != "none" else min(place.heads_z_m - place.floor_z_m, most)
-    over = FRAME_M if door.surround or head != "casing" else 0.0
-    if rise:
-        over = OVER_LEAF_M + rise
-    elif door.transom:
-        over = TRANSOM_M
-    over += arch
-    leaf = origins.choose(
-        (*at, "height"),
-        door.height,
-        min(LEAF_HEIGHT_M, room - over),
-        f"{said_default('doors.leaf_height', origins.units)}, under the window heads",
-    )
-    if leaf < LEAST_LEAF_M and door.height is None and (rise or door.surround or door.head):
-        _too_low(door, place, leaf, origins)
-    height = leaf + FRAME_M + arch
-    if rise:
-        height = OVER_LEAF_M + leaf + rise
-    elif door.transom:
-        height = max(room, leaf + LEAST_TRANSOM_M + arch)
-    work = DoorDesign(
-        leaves=door.leaves,
-        panels=door.panels,
-        raised=door.panelling == "raised",
-        glazed=door.glazed,
-        fanlight=door.fanlight,
-        fanlight_lights=_lights(door, wide, rise) if rise else 0,
-        fanlight_ring=door.fanlight_ring,
-        surround=_surround(door.surround, wide, height, place) if door.surround else None,
-    )
-    made = Opening(
-        place.name,
-        place.wall,
-        "door",
-        place.along_m,
-        place.floor_z_m,
-        wide,
-        height,
-        leaf_width_m=width,
-        leaf_height_m=leaf,
-        sidelights=door.sidelights,
-        transom=door.transom and not rise,
-        head=head,
-        rise_m=rise or arch,
-        curve="ellipse" if door.fanlight == "elliptical" else "segment",
-        door=work,
-        storey=0,
-    )
-    _check_joinery(door, made, place)
-    _check_under(door, made, place, origins)
-    if work.surround:
-        _note_surround(work.surround, place, origins)
-    return made
-
-
-def _rise(door: Door, wide_m: float, place: Place, origins: Origins) -> float:
-    """The fanlight's curve over its springing, frame and all; 0 for none.
-
-    Raises:
-        DesignError: a fanlight that its fields do not allow.
-    """
-    if door.fanlight_rise is not None and door.fanlight != "elliptical":
-        raise DesignError(f"{place.dotted}.fanlight_rise", "a rise", "only of an elliptical one")
-    if door.fanlight == "none":
-        for field in ("fanlight_ring", "fanlight_lights"):
-            if getattr(door, field) not in ("none", None):
-                raise DesignError(
-                    f"{place.dotted}.{field}", getattr(door, field), "only with a fanlight"
-                )
-        return 0.0
-    if door.fanlight == "semicircular":
-        if door.sidelights:
-            raise DesignError(
-                f"{place.dotted}.fanlight", "semicircular", "elliptical, over sidelights"
-            )
-        return wide_m / 2.0
-    rise = origins.choose(
-        (*place.field, "fanlight_rise"),
-        door.fanlight_rise,
-        ELLIPSE_OF_WIDTH * wide_m,
-        "three tenths of the doorway's width (common practice)",
-    )
-    if not 0.2 * wide_m <= rise < wide_m / 2.0:
-        raise DesignError(
-            f"{place.dotted}.fanlight_rise",
-            format_length(rise, origins.units),
-            f"{format_length(0.2 * wide_m, origins.units)} to less than half the doorway's "
-            f"width, {format_length(wide_m / 2.0, origins.units)}",
-        )
-    return rise
-
-
-def _lights(door: Door, wide_m: float, rise_m: float) -> int:
-    side = SASH.jamb_face_m if door.sidelights else FRAME_M
-    return door.fanlight_lights or lights_by_rule(wide_m / 2.0 - side, rise_m - side)
-
-
-def _too_low(door: Door, place: Place, leaf_m: float, origins: Origins) -> None:
-    """Raise DesignError for a fanlight or surround that leaves no door beneath it."""
-    field = "surround" if door.surround else "head" if door.fanlight == "none" else "fanlight"
-    given = door.surround.order if door.surround else getattr(door, field)
-    raise DesignError(
-        f"{place.dotted}.{field}",
-        f"{given}, which leaves a leaf of {format_length(max(leaf_m, 0.0), origins.units)} under "
-        f"{format_length(place.ceiling_z_m, origins.units)}",
-        f"what leaves {format_length(LEAST_LEAF_M, origins.units)} or more, under {place.under}",
-    )
-
-
-def _most(door: Door, wide_m: float, place: Place, head: str) -> float:
-    """The highest the opening may be over its floor, with what stands over it."""
-    room = place.ceiling_z_m - UNDER_CEILING_M - place.floor_z_m
-    if door.surround is None:
-        plain = door.fanlight == "none" and head == "casing"
-        return room if plain else room - head_reach(wide_m, head)[1]
-    low, high = 0.0, room
-    for _ in range(30):
-        middle = (low + high) / 2.0
-        fits = _surround_top(door.surround, wide_m, middle, place) <= room
-        low, high = (middle, high) if fits else (low, middle)
-    return low
-
-
-def _surround_top(asked: Surround, wide_m: float, height_m: float, place: Place) -> float:
-    try:
-        return _surround(asked, wide_m, height_m, place).top_m
-    except DesignError:
-        return 0.0  # too low for its diameter: said when its height is known
-
-
-def _surround(asked: Surround, wide_m: float, height_m: float, place: Place) -> SurroundDesign:
-    """The order whose column reaches from the floor before the door to over its casing.
-
-    Raises:
-        DesignError: the sizes asked for make no column, or a pediment has no cymatium.
-    """
-    drop = place.floor_z_m - place.stand_z_m
-    face = casing_width(wide_m)
-    column = drop + height_m + face + SURROUND_BAND_M
-    dotted = f"{place.dotted}.surround"
-    try:
-        order = fit_order(
-            asked.order,
-            asked.canon,
-            diameter_m=asked.diameter,
-            column_height_m=column,
-            entablature_m=asked.entablature,
-        )
-    except ValueError as error:
-        raise DesignError(
-            f"{dotted}.{'diameter' if asked.diameter else 'canon'}",
-            f"{asked.diameter:.3f} m" if asked.diameter else asked.canon,
-            " ".join(str(error).split()),
-        ) from None
-    if asked.pediment and not any(m.name == "cymatium" for m in order.cornice):
-        raise DesignError(
-            f"{dotted}.pediment",
-            f"a pediment over a {asked.order}",
-            "an order whose cornice has a cymatium",
-        )
-    beside = order.foot_width_m / 2.0
-    if asked.engaged == "pilasters":
-        beside -= (order.diameter_m - order.upper_diameter_m) / 2.0
-    return SurroundDesign(
-        order=order,
-        engaged=asked.engaged,
-        axis_m=wide_m / 2.0 + face + BESIDE_CASING_M + beside,
-        drop_m=drop,
-        pediment_slope=PEDIMENT_SLOPE if asked.pediment else 0.0,
-    )
-
-
-def _note_surround(surround: SurroundDesign, place: Place, origins: Origins) -> None:
-    order, at = surround.order, f"{place.dotted}.surround"
-    why = dict(order.origins)
-    origins.note(f"{at}.column_height", order.column_height_m, "from its foot to over the casing")
-    for field in ("diameter", "entablature"):
-        text = why[f"{field}_m"]
-        if text == "given":
-            text = origins.given((*place.field, "surround", field))
-        value = order.diameter_m if field == "diameter" else order.entablature_height_m
-        origins.note(f"{at}.{field}", value, text)
-
-
 # --- what it must clear --------------------------------------------------------------------
-
-
-def _check_joinery(door: Door, made: Opening, place: Place) -> None:
-    """Raise DesignError for a leaf too small for its panels, or a fan for its lights."""
-    work = made.door or DoorDesign()
-    try:
-        panel_holes(
-            made.leaf_width_m / work.leaves - LEAF.clear_m, made.leaf_height_m, work.panels,
-            work.leaves,
-        )  # fmt: skip
-    except ValueError as error:
-        raise DesignError(
-            f"{place.dotted}.panels", f"{work.panels} panels: {error}", "a pattern that fits"
-        ) from None
-    if work.fanlight != "none":
-        side = SASH.jamb_face_m if door.sidelights else FRAME_M
-        half, rise = made.width_m / 2.0 - side, made.rise_m - side
-        try:
-            fanlight_lights(half, rise, work.fanlight_lights, work.fanlight_ring)
-        except ValueError as error:
-            field = "fanlight_lights" if door.fanlight_lights else "fanlight_rise"
-            by_rule = lights_by_rule(half, rise)
-            raise DesignError(
-                f"{place.dotted}.{field}",
-                work.fanlight_lights if door.fanlight_lights else str(error),
-                f"{by_rule}, or about as many" if door.fanlight_lights else "a higher one",
-            ) from None
-
-
-def _check_under(door: Door, made: Opening, place: Place, origins: Origins) -> None:
-    """Raise DesignError where what stands over the door crosses floor, cornice or ceiling."""
-    plain = made.rise_m == 0.0 and made.head == "casing" and not door.surround
-    if made.wall == "front" and plain:
-        return  # what it meets of the porch is checked with the windows
-    limit = place.ceiling_z_m
-    if made.top_z_m > limit - 0.9 * UNDER_CEILING_M:
-        field = "head" if door.height is None and not plain else "height"
-        if door.surround or door.fanlight != "none":
-            field = "surround" if door.surround else "fanlight"
-        raise DesignError(
-            f"{place.dotted}.{field}",
-            f"a doorway whose top stands at {format_length(made.top_z_m, origins.units)}",
-            f"at most {format_length(limit - UNDER_CEILING_M, origins.units)}, under {place.under}",
-        )
 
 
 def _check_before(made: Opening, porch: PorchDesign, origins: Origins) -> None:

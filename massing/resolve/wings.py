@@ -15,7 +15,7 @@ from massing.resolve.house import chimney_designs, floor_levels, house_design
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
-from massing.settingout.eaves import covered_run, covering_rise, eaves_reach, wing_top
+from massing.settingout.eaves import covered_run, eaves_reach, flashing_top, wing_top
 from massing.units import format_length
 
 # Common practice, no source.
@@ -216,7 +216,7 @@ def _depth_share(storeys: list[float], house: HouseDesign, roof: RoofDesign) -> 
 def _below_cornice(house: HouseDesign, roof: RoofDesign) -> float:
     """Height from the floor that walls and roof may take."""
     foot_z = house.wall_top_z_m - house.cornice.height_m
-    return foot_z - covering_rise(roof) - house.floor_z_m
+    return foot_z - flashing_top(roof) - house.floor_z_m
 
 
 def _lower(whole: House, house: HouseDesign, roof: RoofDesign) -> list[float]:

@@ -18,7 +18,7 @@ def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
     return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
 
 
-def covering_rise(roof: RoofDesign) -> float:
+def flashing_top(roof: RoofDesign) -> float:
     """About how far a roof's covering and the flashing over it stand above its deck, upright."""
     rise = 0.0 if roof.covering == "plain" else covering(roof.covering).rise_m
     return EAVES_EDGE_M + (rise + FLASHING_M) * math.hypot(1.0, roof.slope)
@@ -33,7 +33,7 @@ def wing_run(house: HouseDesign, roof: RoofDesign) -> float:
 
 def wing_top(house: HouseDesign, roof: RoofDesign) -> float:
     """The highest that a wing and its flashing reach on the main wall, above the ground."""
-    return house.wall_top_z_m + roof.slope * wing_run(house, roof) + covering_rise(roof)
+    return house.wall_top_z_m + roof.slope * wing_run(house, roof) + flashing_top(roof)
 
 
 def covered_run(wing: WingDesign, z_m: float) -> tuple[float, float]:
@@ -45,6 +45,6 @@ def covered_run(wing: WingDesign, z_m: float) -> tuple[float, float]:
     reach = eaves_reach(house, roof)
     if z_m >= wing_top(house, roof):
         return (wing.set_back_m + house.depth_m / 2.0,) * 2
-    above = max(z_m - house.wall_top_z_m - covering_rise(roof), 0.0)
+    above = max(z_m - house.wall_top_z_m - flashing_top(roof), 0.0)
     inwards = above / roof.slope - reach
     return wing.set_back_m + inwards, wing.set_back_m + house.depth_m - inwards

@@ -17,7 +17,7 @@ from massing.units import INCH_M
 
 
 @dataclass(frozen=True)
-class Row:
+class PanelRow:
     """One row of panels: how many, and its share of the leaf's height.
 
     Rows without a share part evenly what the others and the rails leave them.
@@ -31,24 +31,24 @@ class Row:
 class Pattern:
     """Rows of panels from the lowest up: under the lock rail, and over it."""
 
-    lower: tuple[Row, ...]
-    upper: tuple[Row, ...]
+    lower: tuple[PanelRow, ...]
+    upper: tuple[PanelRow, ...]
 
 
 # Common practice, no source: how the trade counts a door's panels.
 PATTERNS = {
-    "one": Pattern((), (Row(1),)),
-    "two": Pattern((Row(1),), (Row(1),)),
-    "three": Pattern((Row(2),), (Row(1),)),
-    "four": Pattern((Row(2),), (Row(2),)),
-    "five": Pattern((), (Row(1), Row(1), Row(1), Row(1), Row(1))),
-    "six": Pattern((Row(2),), (Row(2), Row(2, 1 / 8))),
-    "eight": Pattern((Row(2),), (Row(2, 1 / 8), Row(2), Row(2, 1 / 8))),
+    "one": Pattern((), (PanelRow(1),)),
+    "two": Pattern((PanelRow(1),), (PanelRow(1),)),
+    "three": Pattern((PanelRow(2),), (PanelRow(1),)),
+    "four": Pattern((PanelRow(2),), (PanelRow(2),)),
+    "five": Pattern((), (PanelRow(1), PanelRow(1), PanelRow(1), PanelRow(1), PanelRow(1))),
+    "six": Pattern((PanelRow(2),), (PanelRow(2), PanelRow(2, 1 / 8))),
+    "eight": Pattern((PanelRow(2),), (PanelRow(2, 1 / 8), PanelRow(2), PanelRow(2, 1 / 8))),
 }
 
 
 @dataclass(frozen=True)
-class Hole:
+class PanelOpening:
     """A place for a panel in a leaf, from its lower left corner; ``upper`` over the lock rail."""
 
     x0_m: float
@@ -69,7 +69,9 @@ def lock_height(height_m: float) -> float:
     return min(LEAF.lock_height_m, 0.45 * height_m)
 
 
-def panel_holes(width_m: float, height_m: float, pattern: str, leaves: int = 1) -> list[Hole]:
+def panel_holes(
+    width_m: float, height_m: float, pattern: str, leaves: int = 1
+) -> list[PanelOpening]:
     """Where the panels of one leaf go, by a pattern of :data:`PATTERNS`.
 
     Of a pair, each leaf has half the columns: a six-panelled pair has three panels a leaf.
@@ -93,7 +95,7 @@ def panel_holes(width_m: float, height_m: float, pattern: str, leaves: int = 1) 
         for row, z0, z1 in _rows(band, low, high, height_m):
             count = max(1, row.columns // leaves)
             edges = np.linspace(LEAF.stile_m, width_m, count + 1)
-            holes += [Hole(a, b - LEAF.stile_m, z0, z1, upper) for a, b in pairwise(edges)]
+            holes += [PanelOpening(a, b - LEAF.stile_m, z0, z1, upper) for a, b in pairwise(edges)]
     least = min(min(h.x1_m - h.x0_m - 3.0 * INCH_M, h.z1_m - h.z0_m - 2.0 * INCH_M) for h in holes)
     if least < 0.0:
         raise ValueError(f"a leaf {width_m:.2f} x {height_m:.2f} m cannot be panelled")
@@ -101,8 +103,8 @@ def panel_holes(width_m: float, height_m: float, pattern: str, leaves: int = 1) 
 
 
 def _rows(
-    band: Sequence[Row], low_m: float, high_m: float, height_m: float
-) -> list[tuple[Row, float, float]]:
+    band: Sequence[PanelRow], low_m: float, high_m: float, height_m: float
+) -> list[tuple[PanelRow, float, float]]:
     """Each row of a band with its foot and head; rails between them."""
     free = sum(row.share == 0.0 for row in band)
     taken = sum(row.share for row in band) * height_m + (len(band) - 1) * LEAF.rail_m

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats
 
 _ARC_STEPS = 24  # pieces of a half circle
@@ -27,7 +27,7 @@ def bar_grid(
     return np.concatenate([[start_m], np.column_stack([starts, starts + light]).ravel(), [end_m]])
 
 
-def grid_lights(top: Soffit, columns: Floats, rows: Floats) -> list[Floats]:
+def grid_lights(top: HeadLine, columns: Floats, rows: Floats) -> list[Floats]:
     """Lights between upright and level bars, the uppermost row running up to ``top``.
 
     Args:

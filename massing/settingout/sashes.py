@@ -12,7 +12,7 @@ from math import pi
 import numpy as np
 
 from massing.design.opening import Opening
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats
 from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M
 from massing.settingout.lights import bar_grid, fan_lights, grid_lights
@@ -28,7 +28,7 @@ class Daylight:
     left_m: float
     right_m: float
     foot_z_m: float
-    top: Soffit
+    top: HeadLine
 
     @property
     def ring(self) -> Floats:
@@ -59,12 +59,12 @@ class HungSashes:
 
     meet_z_m: float
     pane_height_m: float
-    sight: Soffit
+    sight: HeadLine
     fan: bool
     upper_rows: Floats
 
 
-def head_of_daylight(opening: Opening) -> Soffit:
+def head_of_daylight(opening: Opening) -> HeadLine:
     """The line of the frame's hole: that of the opening, less the frame's face.
 
     Under a segmental arch the frame fills the segment and its hole is level, as sashes under a
@@ -72,7 +72,7 @@ def head_of_daylight(opening: Opening) -> Soffit:
     """
     jamb = SASH.jamb_face_m
     if HEADS[opening.head].line == "segmental":
-        return Soffit(opening.width_m, opening.height_m - opening.rise_m).inset(jamb)
+        return HeadLine(opening.width_m, opening.height_m - opening.rise_m).inset(jamb)
     return opening.soffit.inset(jamb)
 
 
@@ -91,7 +91,7 @@ def daylights(opening: Opening) -> tuple[Daylight, ...]:
     centre = (top.width_m - 2.0 * mullion) / (1.0 + 2.0 * SIDE_OF_CENTRE)
     inner = centre / 2.0
     spans = ((-half, -inner - mullion), (-inner, inner), (inner + mullion, half))
-    return tuple(Daylight(a, b, foot, Soffit(b - a, top.crown_z_m)) for a, b in spans)
+    return tuple(Daylight(a, b, foot, HeadLine(b - a, top.crown_z_m)) for a, b in spans)
 
 
 def lights_across(opening: Opening, hole: Daylight, across: int) -> int:
@@ -142,7 +142,7 @@ def upper_lights(hole: Daylight, made: HungSashes, across: int) -> list[Floats]:
     pairs = columns[1:-1].reshape(-1, 2)
     if not made.fan:
         return grid_lights(made.sight, pairs, made.upper_rows)
-    level = Soffit(made.sight.width_m, float(made.upper_rows[-1, 1]))
+    level = HeadLine(made.sight.width_m, float(made.upper_rows[-1, 1]))
     fan = fan_lights(made.sight.width_m / 2.0, made.sight.springing_z_m, across, s.bar_m)
     return grid_lights(level, pairs, made.upper_rows) + fan
 
@@ -200,11 +200,11 @@ def check_window(opening: Opening) -> None:
             upper_lights(hole, made, across)
 
 
-def _highest_bar(sight: Soffit) -> float:
+def _highest_bar(sight: HeadLine) -> float:
     """The highest foot of a row that a curve ends: level bars stay under the springing."""
     return np.inf if sight.level else sight.springing_z_m - SASH.bar_m
 
 
-def _mean_z(top: Soffit) -> float:
+def _mean_z(top: HeadLine) -> float:
     """Where lights of one height would end under a curve."""
     return top.springing_z_m + _MEAN_OF_RISE * max(top.rise_m, 0.0)

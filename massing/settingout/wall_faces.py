@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import signed_area
 from massing.practice.joinery_sizes import SILL_HEIGHT_M, sill_length
@@ -23,7 +23,7 @@ Rectangle = tuple[float, float, float, float]  # low x, low z, high x, high z in
 
 
 @dataclass(frozen=True)
-class Flare:
+class CutShape:
     """A shape about an upright axis, cut out of a wall course by course.
 
     ``half_m`` gives its half width at a height; ``low_z_m`` and ``high_z_m`` bound it.
@@ -50,7 +50,7 @@ class Flare:
         return np.concatenate([right, left]) + [self.x_m, 0.0]
 
 
-Cut = Rectangle | Flare
+Cut = Rectangle | CutShape
 Area = tuple[float, float, float, list[Cut]]  # x from, x to, top, what is cut out of it
 
 
@@ -138,7 +138,7 @@ def taken_by(opening: Opening) -> list[Cut]:
     return [*around, (x - lug, bed, x + lug, z), *(below if opening.panel_below_m else [])]
 
 
-def arched(top: Soffit, out_m: float, x_m: float) -> list[Cut]:
+def arched(top: HeadLine, out_m: float, x_m: float) -> list[Cut]:
     """What a curved band ``out_m`` deep about a soffit takes of the wall, above its springing.
 
     Its ends are square to the curve, as skewbacks are; ``top`` stands in the wall's heights and
@@ -154,10 +154,10 @@ def arched(top: Soffit, out_m: float, x_m: float) -> list[Cut]:
         share = (z - spring) / (shoulder - spring)
         return float(top.width_m / 2.0 + share * (edge[0, 0] - top.width_m / 2.0))
 
-    upper = Flare(x_m, shoulder, crown, extrados)
+    upper = CutShape(x_m, shoulder, crown, extrados)
     if shoulder - spring < 1e-6:
         return [upper]
-    return [Flare(x_m, spring, shoulder, skewback), upper]
+    return [CutShape(x_m, spring, shoulder, skewback), upper]
 
 
 def taken(house: HouseDesign, wall: str, extra: Sequence[Cut] = ()) -> list[Cut]:
@@ -187,7 +187,7 @@ def strips(
     count = int(np.ceil((high[1] - low[1]) / course_m - 1e-9))
     for k in range(count):
         z0, z1 = low[1] + k * course_m, min(low[1] + (k + 1) * course_m, high[1])
-        shapes = [c.over(z0, z1) if isinstance(c, Flare) else c for c in cut]
+        shapes = [c.over(z0, z1) if isinstance(c, CutShape) else c for c in cut]
         near = [r for r in shapes if r[1] < z1 and r[3] > z0 and r[0] < high[0] and r[2] > low[0]]
         rows += [(*run, z0) for run in _course(low[0], high[0], z0, z1, near)]
     return np.array(rows, dtype=float).reshape(-1, 5)
@@ -233,7 +233,7 @@ _SIDES = np.array(
 Scribed = list[tuple[Floats, Floats]]
 
 
-def scribe(rows: Floats, flares: Sequence[Flare], gap_m: float = 0.0) -> tuple[Floats, Scribed]:
+def scribe(rows: Floats, flares: Sequence[CutShape], gap_m: float = 0.0) -> tuple[Floats, Scribed]:
     """Pieces of a facing cut to the curves and slopes they meet.
 
     Args:

@@ -12,7 +12,7 @@ from massing.design.opening import DoorDesign
 from massing.parts.walls.wall import opening_frame, walls
 from massing.resolve.design import resolve
 from massing.scene.spec import Scene
-from massing.settingout.wall_faces import Flare
+from massing.settingout.wall_faces import CutShape
 from tests.helpers.house_designs import door_at
 from tests.helpers.shapes import assert_closed, extent, overlaps
 
@@ -169,7 +169,7 @@ def test_the_facing_leaves_room_for_the_surround():
         if z0 < design.house.floor_z_m:
             z0 = design.house.floor_z_m
         for z in np.linspace(z0, z1, 7):
-            shapes = [c.over(z, z + 1e-6) if isinstance(c, Flare) else c for c in cuts]
+            shapes = [c.over(z, z + 1e-6) if isinstance(c, CutShape) else c for c in cuts]
             wide = max((s[2] for s in shapes if s[1] <= z + 1e-6 and s[3] >= z - 1e-6), default=0)
             if part.name in ("board", "entablature/core", "entablature/frieze"):
                 assert wide >= x1 - 1e-6, (part.name, z)

@@ -15,7 +15,7 @@ from massing.build.house import build
 from massing.geometry.rays import Caster
 from massing.geometry.solids import signed_area
 from massing.practice.joinery_sizes import BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
-from massing.settingout.wall_faces import Flare, scribe
+from massing.settingout.wall_faces import CutShape, scribe
 from tests.helpers.shapes import assert_closed, overlaps
 from tests.resolve.test_house import design
 
@@ -60,7 +60,7 @@ def test_a_gable_is_faced_up_to_its_rakes_and_passes_through_nothing(walls, roof
         if not any(
             f.low_z_m < at < f.high_z_m and abs(y - f.x_m) < f.half_m(at) + 0.1
             for f in gable.taken
-            if isinstance(f, Flare)
+            if isinstance(f, CutShape)
         )
     ]
     y, z = np.array(rows).T

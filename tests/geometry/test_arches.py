@@ -3,14 +3,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.parts.openings.joinery import casing
 from massing.parts.walls.wall import walls
 from tests.helpers.house_designs import door_at, house, window_at
 from tests.helpers.shapes import assert_closed
 
 SOFFITS = st.builds(
-    lambda width, share, curve: Soffit(width, 2.5, share * width, curve),
+    lambda width, share, curve: HeadLine(width, 2.5, share * width, curve),
     st.floats(0.5, 3.0),
     st.floats(0.2, 0.5),
     st.sampled_from(["segment", "ellipse"]),
@@ -19,10 +19,10 @@ SOFFITS = st.builds(
 
 def test_half_an_ellipse_with_equal_axes_is_a_semicircle():
     # Geometry: x^2 / a^2 + z^2 / b^2 = 1.
-    round_, oval = (Soffit(1.0, 2.0, 0.5, curve) for curve in ("segment", "ellipse"))
+    round_, oval = (HeadLine(1.0, 2.0, 0.5, curve) for curve in ("segment", "ellipse"))
     assert round_.line(32) == pytest.approx(oval.line(32), abs=1e-5)
     assert round_.springing_z_m == pytest.approx(1.5)
-    flat = Soffit(2.0, 2.0, 0.5, "ellipse")
+    flat = HeadLine(2.0, 2.0, 0.5, "ellipse")
     assert flat.height_at(0.6) == pytest.approx(1.5 + 0.5 * 0.8)
     assert flat.half_at(1.5 + 0.5 * 0.6) == pytest.approx(0.8)
 
@@ -54,18 +54,18 @@ def test_an_inset_soffit_stands_inside_by_what_was_asked(soffit, by):
 
 
 def test_a_level_soffit_is_two_points():
-    level = Soffit(1.0, 2.0)
+    level = HeadLine(1.0, 2.0)
     assert level.line().tolist() == [[0.5, 2.0], [-0.5, 2.0]]
     assert level.moved_out(0.1).tolist() == [[0.5, 2.1], [-0.5, 2.1]]
-    assert level.inset(0.1) == Soffit(0.8, 1.9)
+    assert level.inset(0.1) == HeadLine(0.8, 1.9)
     assert level.half_at([1.0, 2.1]).tolist() == [0.5, 0.0]
 
 
 def test_an_inset_that_leaves_nothing_is_refused():
     with pytest.raises(ValueError, match="leaves nothing"):
-        Soffit(1.0, 2.0).inset(0.5)
+        HeadLine(1.0, 2.0).inset(0.5)
     with pytest.raises(ValueError, match="leaves nothing"):
-        Soffit(1.0, 2.0, 0.1, "ellipse").inset(0.1)
+        HeadLine(1.0, 2.0, 0.1, "ellipse").inset(0.1)
 
 
 @settings(deadline=None, max_examples=20)

@@ -3,8 +3,8 @@ import pytest
 
 from massing.parts.part import Part
 from massing.parts.roofs.deck import deck
-from massing.parts.roofs.plates import lay_plates
 from massing.parts.roofs.seam import lay_seams
+from massing.parts.roofs.slates import lay_plates
 from massing.parts.roofs.tiles import lay_tiles
 from massing.practice.coverings import covering, coverings
 from massing.practice.rules import codes

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from massing.canon.mouldings import stack, without_repeats
 from massing.design.opening import Opening
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import prism, wall_block
 from massing.parts.part import Part
@@ -33,7 +33,7 @@ from massing.practice.joinery_sizes import (
     casing_width,
     hood_cornice,
 )
-from massing.settingout.wall_faces import Cut, Flare, arched
+from massing.settingout.wall_faces import Cut, CutShape, arched
 from massing.units import INCH_M
 
 KINDS = tuple(
@@ -122,7 +122,7 @@ def head_cut(opening: Opening) -> list[Cut]:
     focus = foot - half / SKEWBACK
     key = _key_half(opening) * (rise - focus) / (foot - focus)
     stone = (x - key, top, x + key, rise)
-    return [Flare(x, foot, top, lambda z: half + SKEWBACK * (z - foot)), stone]
+    return [CutShape(x, foot, top, lambda z: half + SKEWBACK * (z - foot)), stone]
 
 
 def _hood_cut(edge: Floats, half_m: float, opening: Opening) -> list[Cut]:
@@ -186,7 +186,7 @@ def _lintel(opening: Opening) -> Part:
     return Part(("head", "lintel"), "stone", _raised(outline, _PROUD_M["stone"]))
 
 
-def _ring_of_voussoirs(soffit: Soffit, deep_m: float, of: str, key_half_m: float) -> Mesh:
+def _ring_of_voussoirs(soffit: HeadLine, deep_m: float, of: str, key_half_m: float) -> Mesh:
     """The blocks of a curved arch, with joints of one width square to the soffit.
 
     ``key_half_m`` is half of what the keystone takes along the soffit; without one a block
@@ -206,7 +206,7 @@ def _ring_of_voussoirs(soffit: Soffit, deep_m: float, of: str, key_half_m: float
     return merged(_raised(b, _PROUD_M[of]) for b in blocks)
 
 
-def _voussoir(soffit: Soffit, start: float, end: float, deep_m: float, gap_m: float) -> Floats:
+def _voussoir(soffit: HeadLine, start: float, end: float, deep_m: float, gap_m: float) -> Floats:
     """Outline of one block between two shares of the soffit, less half a joint at each side."""
     steps = max(1, round((end - start) * soffit.length_m / _CHORD_M))
     lower, normals = soffit.along(np.linspace(start, end, steps + 1))
@@ -222,7 +222,7 @@ def _leftward(normal: Floats) -> Floats:
     return np.array([-normal[1], normal[0]])
 
 
-def _keystone(soffit: Soffit, deep_m: float, half_m: float, of: str) -> Mesh:
+def _keystone(soffit: HeadLine, deep_m: float, half_m: float, of: str) -> Mesh:
     share = half_m / soffit.length_m
     top_z = soffit.crown_z_m + deep_m * (1.0 + KEY_RISE_OF_DEPTH)
     points, normals = soffit.along(np.linspace(0.5 - share, 0.5 + share, 5))

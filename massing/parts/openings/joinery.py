@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, loft, prism, sweep
 from massing.parts.part import Part
@@ -30,7 +30,7 @@ _BLOCK_OF_FACE = 1.25  # plinth block under an architrave: practice
 
 
 def casing(
-    width_m: float, height_m: float, face_m: float | None = None, soffit: Soffit | None = None
+    width_m: float, height_m: float, face_m: float | None = None, soffit: HeadLine | None = None
 ) -> Mesh:
     """An architrave of two fasciae and a fillet round jambs and head, standing on the sill.
 
@@ -50,7 +50,7 @@ def casing(
         (0.0, out - 2.0 * step),
     ]
     half = width_m / 2.0
-    top = Soffit(width_m, height_m) if soffit is None else soffit
+    top = HeadLine(width_m, height_m) if soffit is None else soffit
     path = np.array([(half, 0.0), *top.line(), (-half, 0.0)])
     upright = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
     return sweep(np.array(section), path).moved(upright)
@@ -75,7 +75,7 @@ def scribed_block(x0_m: float, x1_m: float, height_m: float, out_m: float) -> Me
     return prism(section, (x0_m, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1_m - x0_m)
 
 
-def surround(width_m: float, height_m: float, soffit: Soffit | None = None) -> list[Part]:
+def surround(width_m: float, height_m: float, soffit: HeadLine | None = None) -> list[Part]:
     """The architrave on its plinth blocks, which are scribed to the wash below the floor.
 
     It follows ``soffit`` where the head is curved.
@@ -84,7 +84,7 @@ def surround(width_m: float, height_m: float, soffit: Soffit | None = None) -> l
     height = _BLOCK_OF_FACE * face
     out = FOUNDATION_PROJECTION_M - 0.001
     blocks = [scribed_block(x, x + face, height, out) for x in (-half - face, half)]
-    top = Soffit(width_m, height_m) if soffit is None else soffit
+    top = HeadLine(width_m, height_m) if soffit is None else soffit
     architrave = casing(width_m, height_m - height, soffit=top.shifted(-height)).shifted(z_m=height)
     return [
         Part(("casing",), "trim", architrave),
@@ -209,7 +209,7 @@ def doorway_frame(
     cells: list[tuple[float, float, float, float]],
     front_m: float,
     back_m: float,
-    soffit: Soffit | None = None,
+    soffit: HeadLine | None = None,
     curved: Sequence[Floats] = (),
 ) -> Mesh:
     """Jambs, mullions, head and transom bar of a doorway, standing on the threshold.
@@ -217,7 +217,7 @@ def doorway_frame(
     ``cells`` are its holes (x0, x1, z0, z1); those from the threshold up are open at the foot.
     ``curved`` are outlines of further holes, and ``soffit`` its top where that is curved.
     """
-    top = Soffit(2.0 * half, height) if soffit is None else soffit
+    top = HeadLine(2.0 * half, height) if soffit is None else soffit
     foot = THRESHOLD_M
     lower = sorted(c for c in cells if c[2] == foot)
     outline = [(-half, foot)]

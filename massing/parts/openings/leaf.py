@@ -13,7 +13,7 @@ from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import box_between
 from massing.parts.openings.joinery import raised_panel
 from massing.practice.joinery_sizes import LEAF, SASH
-from massing.settingout.leafwork import Hole, panel_holes
+from massing.settingout.leafwork import PanelOpening, panel_holes
 from massing.units import INCH_M
 
 
@@ -48,7 +48,7 @@ def leaf(
     return frame, merged(panels) if panels else None, merged(panes) if panes else None
 
 
-def _panel(hole: Hole, raised: bool) -> Mesh:
+def _panel(hole: PanelOpening, raised: bool) -> Mesh:
     low, high = (hole.x0_m, hole.z0_m), (hole.x1_m, hole.z1_m)
     thick = LEAF.thickness_m
     if raised:
@@ -60,7 +60,7 @@ def _panel(hole: Hole, raised: bool) -> Mesh:
     )
 
 
-def _pane(hole: Hole) -> Mesh:
+def _pane(hole: PanelOpening) -> Mesh:
     r, front = SASH.rebate_m, (LEAF.thickness_m - SASH.glass_m) / 2.0
     return box_between(
         (hole.x0_m - r, front, hole.z0_m - r),

@@ -13,7 +13,6 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
-from massing.canon.order import beyond_face
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (
     box_between,
@@ -23,7 +22,6 @@ from massing.geometry.solids import (
     prism,
     square_lathe,
     turned_about_z,
-    wall_block,
 )
 from massing.parts.orders.ornament import (
     acanthus,
@@ -36,17 +34,17 @@ from massing.parts.orders.ornament import (
 from massing.parts.part import Part
 
 _SEGMENTS = 64
-_MIRROR_X = np.diag([-1.0, 1.0, 1.0, 1.0])
-_MIRROR_Y = np.diag([1.0, -1.0, 1.0, 1.0])
+MIRROR_X = np.diag([-1.0, 1.0, 1.0, 1.0])
+MIRROR_Y = np.diag([1.0, -1.0, 1.0, 1.0])
 
 
-def _shift(x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Floats:
+def shift(x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Floats:
     matrix = np.eye(4)
     matrix[:3, 3] = x, y, z
     return matrix
 
 
-def _height(members: Sequence[Member]) -> float:
+def height_of(members: Sequence[Member]) -> float:
     return sum(m.height for m in members)
 
 
@@ -78,11 +76,11 @@ def ionic(order: FittedOrder, enriched: bool = False) -> list[Part]:
 
     plate = volute_face(eye, 1.5 * eye)
     faces = []
-    for mirror_y in (np.eye(4), _MIRROR_Y):
-        for mirror_x in (np.eye(4), _MIRROR_X):
-            faces.append(plate.moved(mirror_y @ mirror_x @ _shift(x, -face)))
+    for mirror_y in (np.eye(4), MIRROR_Y):
+        for mirror_x in (np.eye(4), MIRROR_X):
+            faces.append(plate.moved(mirror_y @ mirror_x @ shift(x, -face)))
     cushion = _cushion(eye, face - 0.8 * eye)
-    cushions = [cushion.moved(m @ _shift(x)) for m in (np.eye(4), _MIRROR_X)]
+    cushions = [cushion.moved(m @ shift(x)) for m in (np.eye(4), MIRROR_X)]
     return [
         Part(("column", "capital"), "order", merged([round_, band])),
         Part(("column", "capital", "volutes"), "order", merged([*faces, *cushions])),
@@ -112,8 +110,8 @@ def ionic_angular(order: FittedOrder, enriched: bool = False) -> list[Part]:
     thick = 2.4 * eye
     plate = volute_face(eye, thick)
     tip = float(np.linalg.norm(outline, axis=1).max())
-    one = [plate.moved(_shift(tip - 7.2 * eye, -thick))]
-    one += [m.moved(_MIRROR_Y) for m in one]
+    one = [plate.moved(shift(tip - 7.2 * eye, -thick))]
+    one += [m.moved(MIRROR_Y) for m in one]
     turns = np.array([turned_about_z(np.pi / 4.0 + i * np.pi / 2.0) for i in range(4)])
     edge = stack(
         [
@@ -236,7 +234,7 @@ def _fleurons(order: FittedOrder, middle_z: float) -> Part:
     flower = rosette(0.5 * height, 0.42 * height)
     inset = sizes["hollow"] - 0.3 * height
     turns = np.array(
-        [turned_about_z(i * np.pi / 2.0) @ _shift(0.0, -inset, middle_z) for i in range(4)]
+        [turned_about_z(i * np.pi / 2.0) @ shift(0.0, -inset, middle_z) for i in range(4)]
     )
     return Part(("column", "capital", "fleurons"), "order", flower, turns)
 
@@ -248,8 +246,8 @@ def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """Bell, two rows of leaves, stalks with their volutes and helices, and horned abacus."""
     *under, abacus = order.capital
     sizes = dict(order.capital_sizes)
-    top = _height(under)
-    leaf = _height(under[:2])
+    top = height_of(under)
+    leaf = height_of(under[:2])
     part = top / 36.0
     eighth = np.pi / 4.0
     foot = _polar(sizes["bell"] + 0.9 * part, eighth / 2.0, 0.62 * leaf)
@@ -257,10 +255,10 @@ def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     middle = _polar(sizes["hollow"] - 0.6 * part, 0.105, top - 4.3 * part)
     outer = scroll(foot, 0.32 * leaf, corner, 4.3 * part, 3.2 * part)
     inner = scroll(foot, 0.30 * leaf, middle, 2.9 * part, 2.4 * part, 1.5)
-    stalk = _stalk(sizes["bell"], part, leaf, eighth / 2.0)
-    one = merged([outer, inner, stalk])
+    rising = stalk(sizes["bell"], part, leaf, eighth / 2.0)
+    one = merged([outer, inner, rising])
     turns = [turned_about_z(i * np.pi / 2.0) for i in range(4)]
-    placed = np.array([t @ m for t in turns for m in (np.eye(4), _MIRROR_X)])
+    placed = np.array([t @ m for t in turns for m in (np.eye(4), MIRROR_X)])
     return [
         Part(("column", "capital"), "order", _bell(order, top)),
         *_leaves(order),
@@ -270,7 +268,7 @@ def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     ]
 
 
-def _stalk(bell: float, part: float, leaf: float, angle: float) -> Mesh:
+def stalk(bell: float, part: float, leaf: float, angle: float) -> Mesh:
     """A fluted stalk between two upper leaves, with a ring and an opening bud."""
     z = 0.56 * leaf
     rings = [
@@ -298,7 +296,7 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     """Bell and leaves of the Corinthian under the echinus and four diagonal scrolls."""
     *under, abacus = order.capital
     sizes = dict(order.capital_sizes)
-    top, leaf = _height(under), _height(under[:2])
+    top, leaf = height_of(under), height_of(under[:2])
     part = top / 36.0
     astragal, echinus, channel = under[2:]
     bell = lathe(
@@ -318,8 +316,8 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     reach = sizes["abacus"] * 1.2 - 8.0 * eye
     thick = 2.6 * part
     plate = volute_face(eye, thick)
-    half = [plate.moved(_shift(reach, -thick, centre_z))]
-    half += [m.moved(_MIRROR_Y) for m in half]
+    half = [plate.moved(shift(reach, -thick, centre_z))]
+    half += [m.moved(MIRROR_Y) for m in half]
     diagonal = merged(half)
     turns = np.array([turned_about_z(np.pi / 4.0 + i * np.pi / 2.0) for i in range(4)])
     neck = box_between(
@@ -337,169 +335,6 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
 
 # --- against a wall ------------------------------------------------------------------------
 
-
-def _walled_ionic(order: FittedOrder, half: float, out: float) -> list[Part]:
-    """The Ionic front on a pilaster: two volutes, their cushions running back to the wall."""
-    echinus, channel, rim, *abacus = order.capital
-    sizes = dict(order.capital_sizes)
-    eye = (channel.height + rim.height) / 4.0
-    face = out + sizes["face"] - order.upper_diameter_m / 2.0
-    x = sizes["eye"] - order.upper_diameter_m / 2.0 + half
-    foot, top = echinus.height, echinus.height + channel.height + rim.height
-    radius = order.upper_diameter_m / 2.0
-    belly = wall_block(stack(beyond_face([echinus], radius)), half, out)
-    t = np.linspace(0.0, 1.0, 9)
-    hollow = np.column_stack(
-        [face - 4.0 * eye * (0.05 + 0.17 * np.sin(np.pi * t)), foot + channel.height * t]
-    )
-    edge = np.concatenate(
-        [[[0.0, foot]], hollow, [[face, foot + channel.height], [face, top], [0.0, top]]]
-    )
-    band = prism(edge * [-1.0, 1.0], (-x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * x)
-    plate = volute_face(eye, 1.5 * eye).moved(_shift(x, -face))
-    length = face - 0.8 * eye
-    outline = volute_outline(eye)
-    sections = [
-        np.column_stack(
-            [size * outline[:, 0] + x, np.full(len(outline), -v * length), size * outline[:, 1]]
-        )
-        for v, size in ((0.0, 0.8), (0.5, 0.84), (0.9, 0.95), (1.0, 0.97))
-    ]
-    cushion = loft(np.array(sections))
-    scrolls = [m for s in (plate, cushion) for m in (s, s.moved(_MIRROR_X))]
-    return [
-        Part(("pilaster", "capital"), "order", merged([belly, band])),
-        Part(("pilaster", "capital", "volutes"), "order", merged(scrolls)),
-        Part(("pilaster", "abacus"), "order",
-             wall_block(stack(beyond_face(abacus, radius), top), half, out)),
-    ]  # fmt: skip
-
-
-def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> list[Part]:
-    """A flat-fronted bell with its leaves: two below, one between them and one at each corner."""
-    sizes = dict(order.capital_sizes)
-    flare = sizes["lip"] - sizes["bell"]
-    part = top / 36.0
-    t = np.linspace(0.0, 1.0, 13)
-    edge = np.concatenate(
-        [
-            np.column_stack([0.9 * flare * t**3.2, (top - 2.4 * part) * t]),
-            stack([Member("lip", "torus", 2.4 * part, flare, flare)], top - 2.4 * part),
-        ]
-    )
-    bell = wall_block(edge, half - 0.5 * part, out - 0.2 * part)
-    low, high = order.capital[0].height, order.capital[0].height + order.capital[1].height
-    flat = 40.0 * half
-    pitch = sizes["bell"] * np.pi / 4.0
-    drop = sizes["leaf_drop"]
-    lower = acanthus(low, 0.98 * pitch, 0.42 * low, drop, flat)
-    upper = acanthus(high, 1.04 * pitch, 0.31 * high, 1.1 * drop, flat)
-    back = _shift(y=flat)
-    fronts = [_shift(x, -out) @ back for x in (-0.5 * half, 0.5 * half)]
-    uppers = [_shift(0.0, -out + 0.4 * part) @ back]
-    for sign in (-1.0, 1.0):
-        turn = turned_about_z(sign * np.pi / 4.0)
-        uppers.append(_shift(sign * (half - 1.6 * part), 1.6 * part - out) @ turn @ back)
-    return [
-        Part(("pilaster", "capital"), "order", bell),
-        Part(("pilaster", "capital", "lower leaves"), "order", lower, np.array(fronts)),
-        Part(("pilaster", "capital", "upper leaves"), "order", upper, np.array(uppers)),
-    ]
-
-
-def _walled_abacus(order: FittedOrder, half: float, out: float, foot: float) -> list[Part]:
-    """An abacus hollow in front and straight at the sides, with its flower."""
-    sizes, height = dict(order.capital_sizes), order.capital[-1].height
-    radius = order.upper_diameter_m / 2.0
-    reach, hollow = sizes["abacus"] - radius, sizes["hollow"] - radius
-    whole = horned_outline(sizes["abacus"], sizes["hollow"])
-    front = whole[: len(whole) // 4] * [(half + reach) / sizes["abacus"], 1.0]
-    front = front + [0.0, radius - out]
-    side = half + hollow
-    ring = np.concatenate([[(-side, 0.0)], front, [(side, 0.0)]])
-    deep = 0.42 * height
-    members = [
-        Member("fascia", "fillet", 0.16 * height, -deep, -deep),
-        Member("hollow", "cavetto", 0.36 * height, -deep, -0.2 * height),
-        Member("fillet", "fillet", 0.1 * height, -0.16 * height, -0.16 * height),
-        Member("ovolo", "ovolo", 0.38 * height, -0.16 * height, 0.0),
-    ]
-    profile = stack(members, foot) * [-1.0, 1.0]
-    across = offset_directions(ring, closed=True)
-    across[[0, -1], 1] = 0.0  # the back stays on the wall
-    plan = ring[None] - profile[:, None, :1] * across[None]
-    rise = np.broadcast_to(profile[:, None, 1:], (len(profile), len(ring), 1))
-    flower = rosette(0.5 * height, 0.42 * height).moved(
-        _shift(0.0, -(out + hollow - 0.3 * height), foot + 0.5 * height)
-    )
-    return [
-        Part(("pilaster", "capital", "fleuron"), "order", flower),
-        Part(("pilaster", "abacus"), "order", loft(np.concatenate([plan, rise], axis=-1))),
-    ]
-
-
-def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part]:
-    """The Corinthian front on a pilaster."""
-    *under, _ = order.capital
-    sizes = dict(order.capital_sizes)
-    top, leaf = _height(under), _height(under[:2])
-    part = top / 36.0
-    radius = order.upper_diameter_m / 2.0
-    foot = (0.5 * half, -(out + 0.9 * part), 0.62 * leaf)
-    reach = sizes["abacus"] - radius
-    corner = (half + 0.62 * reach, -(out + 0.62 * reach), top - 4.4 * part)
-    middle = (2.9 * part, -(out + sizes["hollow"] - radius - 0.6 * part), top - 4.3 * part)
-    outer = scroll(foot, 0.32 * leaf, corner, 4.3 * part, 3.2 * part)
-    inner = scroll(foot, 0.30 * leaf, middle, 2.9 * part, 2.4 * part, 1.5)
-    stalk = _stalk(0.0, part, leaf, 0.0).moved(_shift(0.5 * half, -out))
-    one = merged([outer, inner, stalk])
-    return [
-        *_walled_bell(order, half, out, top),
-        Part(("pilaster", "capital", "volutes"), "order", one, np.array([np.eye(4), _MIRROR_X])),
-        *_walled_abacus(order, half, out, top),
-    ]
-
-
-def _walled_composite(order: FittedOrder, half: float, out: float) -> list[Part]:
-    """The Composite front on a pilaster, a diagonal scroll at each corner."""
-    *under, abacus = order.capital
-    sizes = dict(order.capital_sizes)
-    top, leaf = _height(under), _height(under[:2])
-    part, radius = top / 36.0, order.upper_diameter_m / 2.0
-    belly = wall_block(stack(beyond_face(under[2:4], radius), leaf), half, out)
-    z = top - under[4].height
-    band = wall_block(
-        np.array([(0.8 * (sizes["hollow"] - radius), z), (0.8 * (sizes["hollow"] - radius), top)]),
-        half,
-        out,
-    )
-    eye = (0.47 * 36.0 * part) / 16.0
-    centre_z = top + 0.5 * abacus.height - 9.0 * eye
-    thick = 2.6 * part
-    plate = volute_face(eye, thick)
-    sides = [plate.moved(_shift(0.0, -thick)), plate.moved(_MIRROR_Y @ _shift(0.0, -thick))]
-    diagonal = merged(sides)
-    reach = sizes["abacus"] - radius
-    at = half + reach - 8.0 * eye * 0.72, -(out + reach - 8.0 * eye * 0.72)
-    turns = [
-        _shift(sign * at[0], min(at[1], -0.72 * 5.5 * eye - thick), centre_z)
-        @ turned_about_z(-np.pi / 4.0 if sign > 0 else -3.0 * np.pi / 4.0)
-        for sign in (1.0, -1.0)
-    ]
-    bell, *leaves = _walled_bell(order, half, out, top)
-    return [
-        Part(("pilaster", "capital"), "order", merged([bell.mesh, belly, band])),
-        *leaves,
-        Part(("pilaster", "capital", "scrolls"), "order", diagonal, np.array(turns)),
-        *_walled_abacus(order, half, out, top),
-    ]
-
-
-WALLED: dict[str, Callable[[FittedOrder, float, float], list[Part]]] = {
-    "ionic": _walled_ionic,
-    "corinthian": _walled_corinthian,
-    "composite": _walled_composite,
-}
 
 CARVED: dict[str, Callable[[FittedOrder, bool], list[Part]]] = {
     "ionic": ionic,

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.canon import Member, Row
+from massing.canon import Member, Ornament
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, offset_directions
 from massing.parts.orders.ornament import HOUSED_M, gutta, modillion, triglyph
@@ -232,7 +232,9 @@ def _extent(run: Run, convex_m: float, concave_m: float) -> tuple[float, float]:
     return -reach(run.start), run.length + reach(run.end)
 
 
-def _dentils(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _dentils(
+    name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
+) -> list[Part]:
     """Dentils on every column axis, with a dentil turning each standing corner.
 
     The corner dentil widens by up to a spacing to meet the even row (the plates' double
@@ -292,13 +294,17 @@ def _corner_outline(
     return np.array([before, tip, after, after - thick * run.out, heart, before - thick * side])
 
 
-def _triglyphs(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _triglyphs(
+    name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
+) -> list[Part]:
     """A triglyph over every column and evenly between; the corner has part of a metope."""
     mesh = triglyph(row.width, row.height, row.reach - member.reach).shifted(y_m=-member.reach)
     return _repeated((*name, "triglyphs"), mesh, row, z, runs)
 
 
-def _regulae(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _regulae(
+    name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
+) -> list[Part]:
     """Under the taenia and each triglyph a regula with its guttae."""
     bar = box_between(
         (-row.width / 2.0, -row.reach, -row.height), (row.width / 2.0, HOUSED_M, HOUSED_M)
@@ -306,7 +312,7 @@ def _regulae(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]
     return _repeated((*name, "regulae"), bar, row, z, runs) + _guttae(name, row, z, runs)
 
 
-def _guttae(name: Path, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _guttae(name: Path, row: Ornament, z: float, runs: Sequence[Run]) -> list[Part]:
     pitch = row.width / row.guttae
     drop = gutta(0.62 * pitch, 0.92 * pitch, row.gutta_height).shifted(
         y_m=-row.reach + 0.48 * pitch, z_m=-row.height
@@ -320,7 +326,9 @@ def _guttae(name: Path, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
     return [Part((*name, "guttae"), "order", drop, np.concatenate(frames))]
 
 
-def _mutules(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _mutules(
+    name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
+) -> list[Part]:
     """A mutule over every triglyph, studded beneath with rows of drops."""
     top = z + member.height
     block = box_between(
@@ -339,7 +347,9 @@ def _mutules(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]
     ]
 
 
-def _modillions(name: Path, member: Member, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _modillions(
+    name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
+) -> list[Part]:
     """Brackets under the corona, one over every column, as far as the corner has room."""
     mesh = modillion(row.width, row.reach - member.reach, row.height).shifted(y_m=-member.reach)
     frames = []
@@ -351,7 +361,7 @@ def _modillions(name: Path, member: Member, row: Row, z: float, runs: Sequence[R
     return [Part((*name, "modillions"), "order", mesh, placed)] if len(placed) else []
 
 
-def _repeated(name: Path, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) -> list[Part]:
+def _repeated(name: Path, mesh: Mesh, row: Ornament, z: float, runs: Sequence[Run]) -> list[Part]:
     frames = []
     for run in runs:
         low, high = _extent(run, 0.0, row.reach)
@@ -360,7 +370,7 @@ def _repeated(name: Path, mesh: Mesh, row: Row, z: float, runs: Sequence[Run]) -
     return [Part(name, "order", mesh, placed)] if len(placed) else []
 
 
-_ROWS: dict[str, Callable[[Path, Member, Row, float, Sequence[Run]], list[Part]]] = {
+_ROWS: dict[str, Callable[[Path, Member, Ornament, float, Sequence[Run]], list[Part]]] = {
     "dentil": _dentils,
     "triglyph": _triglyphs,
     "regula": _regulae,

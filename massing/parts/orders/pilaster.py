@@ -9,8 +9,8 @@ from massing.canon.mouldings import stack
 from massing.canon.order import beyond_face
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import wall_block
-from massing.parts.orders.capitals import WALLED
 from massing.parts.orders.fluting import fluted_flat
+from massing.parts.orders.pilaster_capitals import WALLED
 from massing.parts.part import Part
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
 

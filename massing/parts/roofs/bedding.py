@@ -12,7 +12,8 @@ from massing.geometry.booleans import mesh_of, solid_of
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import INSETS_M, Hole, clipped, grown, outwards, within
 from massing.geometry.solids import loft
-from massing.parts.roofs.laying import PLAY_M, Barrel, Bools, Field, at, lies_on, sides
+from massing.parts.roofs.laying import PLAY_M, Bools, SlopeField, at, lies_on, sides
+from massing.parts.roofs.ridges import Barrel
 from massing.settingout.roof_planes import RoofPlanes
 
 # Common practice, no source.
@@ -34,7 +35,9 @@ class Laid(NamedTuple):
     cover_axis_m: float
 
 
-def lay_bedding(field: Field, planes: RoofPlanes, laid: Laid, tiles: Sequence[Mesh]) -> list[Mesh]:
+def lay_bedding(
+    field: SlopeField, planes: RoofPlanes, laid: Laid, tiles: Sequence[Mesh]
+) -> list[Mesh]:
     """Mortar under the tiles along a slope's valleys, from the deck up into them.
 
     Args:
@@ -66,7 +69,7 @@ def lay_bedding(field: Field, planes: RoofPlanes, laid: Laid, tiles: Sequence[Me
     return [mesh_of(b) for b in beds.decompose() if b.volume() > _LEAST_M3]
 
 
-def valley_bands(field: Field, planes: RoofPlanes) -> list[Floats]:
+def valley_bands(field: SlopeField, planes: RoofPlanes) -> list[Floats]:
     """Plan polygons ``(k, 2)`` of the mortar along a slope's valleys, and round holes'."""
     lines = [v.line for v in planes.valleys]
     ring = field.ring[:, :2]

@@ -9,13 +9,14 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import prism
 from massing.parts.part import Part
 from massing.parts.roofs.flashings import LEAD_M, LEAD_OUT_M, LEAD_UP_M
-from massing.parts.roofs.laying import PLAY_M, Line, lies_on, roof_lines, same, sides, unit
+from massing.parts.roofs.laying import PLAY_M, lies_on, same, sides, unit
+from massing.parts.roofs.lines import RoofLine, roof_lines
 from massing.settingout.roof_planes import RoofPlanes
 
 # Common practice, no source.
 _LONG_M, _WING_M = 0.36, 0.27
 _APART_M = 0.001
-_UP = np.array([0.0, 0.0, 1.0])
+UP = np.array([0.0, 0.0, 1.0])
 
 
 def lay_saddles(planes: RoofPlanes, field_top_m: float, stop_m: float, tile_m: float) -> list[Part]:
@@ -37,7 +38,7 @@ def lay_saddles(planes: RoofPlanes, field_top_m: float, stop_m: float, tile_m: f
             continue
         for (a, b), middle in met:
             side = float(np.sign((middle - head) @ line.frame[:3, 0]))
-            inwards = unit(np.cross(_UP, b - a))
+            inwards = unit(np.cross(UP, b - a))
             wall = (inwards, float(inwards @ head) + LEAD_M + _APART_M)
             other = b if same(head, a) else a
             back = unit((head - other) * [1.0, 1.0, 0.0])  # clear of what is at the other end
@@ -66,7 +67,7 @@ def _shared(planes: RoofPlanes, head: Floats) -> bool:
     return sum(any(same(head, p) for p in line) for line in lines) > 1
 
 
-def _half(line: Line, side: float, field_top_m: float, radius_m: float, rise_m: float) -> Mesh:
+def _half(line: RoofLine, side: float, field_top_m: float, radius_m: float, rise_m: float) -> Mesh:
     """One side's lead, from the line's middle out, along its last stretch."""
     f, t = line.fall, LEAD_M
     base = field_top_m * np.hypot(1.0, f) + PLAY_M + LEAD_M + _APART_M
@@ -103,7 +104,7 @@ def _upstand(
     ends = [length + z * lean for z in (low, high)]
     ring = [(0.0, low), (ends[0], low + slope * ends[0])]
     ring += [(ends[1], high + slope * ends[1]), (0.0, high)]
-    normal = np.cross(along, _UP)
+    normal = np.cross(along, UP)
     depth = LEAD_M if normal @ inwards > 0.0 else -LEAD_M
     origin = head if depth > 0.0 else head + LEAD_M * inwards
-    return prism(ring, origin, along, _UP, abs(depth))
+    return prism(ring, origin, along, UP, abs(depth))

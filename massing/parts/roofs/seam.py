@@ -9,7 +9,8 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between
 from massing.parts.part import Part
 from massing.parts.roofs.flashings import lay_flashings
-from massing.parts.roofs.laying import PLAY_M, Field, at, lay_rolls, without_holes
+from massing.parts.roofs.laying import PLAY_M, SlopeField, at, without_holes
+from massing.parts.roofs.ridges import lay_rolls
 from massing.practice.coverings import Covering
 from massing.settingout.roof_planes import RoofPlanes
 
@@ -28,7 +29,7 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
     sheets: list[Mesh] = []
     cut: list[Mesh] = []
     for ring in planes.slopes:
-        field = Field.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
+        field = SlopeField.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
         points = field.local
         low, high = points.min(axis=0), points.max(axis=0)
         foot, thick = -covering.overhang_m, covering.thickness_m

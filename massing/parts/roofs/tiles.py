@@ -19,21 +19,19 @@ from massing.parts.roofs.flashings import lay_flashings
 from massing.parts.roofs.laying import (
     CLEAR,
     PLAY_M,
-    Barrel,
-    BarrelLines,
-    Field,
-    Hand,
+    SlopeField,
+    Unevenness,
     at,
-    lay_barrel_lines,
     meet_holes,
     without_holes,
 )
+from massing.parts.roofs.ridges import Barrel, BarrelLines, lay_barrel_lines
 from massing.parts.roofs.saddles import lay_saddles
 from massing.practice.coverings import Covering
 from massing.settingout.roof_planes import RoofPlanes
 
 _CHANNEL_M = 0.045  # field tiles are cut this far from a hip, ridge or verge
-_HAND = Hand(0.0008, 0.0025, 0.012, 0.0017)  # within the clearance
+_HAND = Unevenness(0.0008, 0.0025, 0.012, 0.0017)  # within the clearance
 
 
 def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Part]:
@@ -65,7 +63,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         cover_axis,
     )
     for ring in planes.slopes:
-        field = Field.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
+        field = SlopeField.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
         bands = valley_bands(field, planes)
         about: list[Mesh] = []
         sets = ((pans, pan, 0.0, pan_axis), (covers, cover, 0.5, cover_axis))
@@ -158,7 +156,7 @@ def _closure(covering: Covering, barrel: Barrel, cover_axis_m: float) -> Mesh:
     return prism(outline, (0.0, 0.03, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), 0.03)
 
 
-def _starter(field: Field, barrel: Barrel) -> Mesh:
+def _starter(field: SlopeField, barrel: Barrel) -> Mesh:
     """A strip of mortar under the first pans, a little back from the eave."""
     low, high = 0.032, 0.06
     height = barrel.wide_m - barrel.narrow_m - 4.0 * PLAY_M

@@ -20,7 +20,7 @@ from massing.parts.part import Part, Path
 from massing.settingout.wall_faces import (
     WALL_NAMES,
     Cut,
-    Flare,
+    CutShape,
     Gable,
     Rectangle,
     free_corners,
@@ -148,7 +148,7 @@ def ashlar(
                     surely = _over(cut[wall], z0, z1, narrowest=True)
                     rows = strips((low, z0), (high, z1), z1 - z0, surely)
                     laid[wall] += _stones(rows, _perpends(half, work, k + w), work.joint_m)
-        sloping = {w: [c for c in cut[w] if isinstance(c, Flare)] for w in faced}
+        sloping = {w: [c for c in cut[w] if isinstance(c, CutShape)] for w in faced}
         parts += _laid(laid, sloping, rims, frames, work, name, role)
         for n, ((along_x, along_y, height), placed) in enumerate(sorted(corners.items())):
             stone = angle_stone(along_x, along_y, height, work)
@@ -160,20 +160,20 @@ def _over(cut: Sequence[Cut], z0: float, z1: float, *, narrowest: bool = False) 
     """What of the cuts lies in a course, as rectangles: round each flare, or within it."""
     found = []
     for c in cut:
-        shape = _within(c, z0, z1) if narrowest and isinstance(c, Flare) else c
-        shape = shape.over(z0, z1) if isinstance(shape, Flare) else shape
+        shape = _within(c, z0, z1) if narrowest and isinstance(c, CutShape) else c
+        shape = shape.over(z0, z1) if isinstance(shape, CutShape) else shape
         if shape[1] < z1 - 1e-6 and shape[3] > z0 + 1e-6 and shape[2] > shape[0] + 1e-3:
             found.append(shape)
     return found
 
 
-def _within(flare: Flare, z0: float, z1: float) -> Rectangle:
+def _within(flare: CutShape, z0: float, z1: float) -> Rectangle:
     a, b = max(z0, flare.low_z_m), min(z1, flare.high_z_m)
     half = min(flare.half_m(a), flare.half_m(b)) if b > a else 0.0
     return (flare.x_m - half, flare.low_z_m, flare.x_m + half, flare.high_z_m)
 
 
-def _flare_prism(flare: Flare, gap_m: float) -> Mesh:
+def _flare_prism(flare: CutShape, gap_m: float) -> Mesh:
     """A flare with a joint round it as a block through the face of a wall."""
     z = np.linspace(flare.low_z_m, flare.high_z_m, _FLARE_STEPS + 1)
     half = np.array([max(flare.half_m(float(h)), 0.0) for h in z]) + gap_m
@@ -245,7 +245,7 @@ def _stones(rows: Floats, perpends: Floats, joint_m: float) -> list[Stone]:
 
 def _laid(
     laid: Mapping[str, list[Stone]],
-    sloping: Mapping[str, list[Flare]],
+    sloping: Mapping[str, list[CutShape]],
     rims: Mapping[str, Rectangle],
     frames: Mapping[str, Floats],
     work: Work,
@@ -295,7 +295,7 @@ def _in_rim(stones: Floats, rim: Rectangle | None) -> Bools:
     return (x1 > rim[0]) & (x0 < rim[2]) & (z1 > rim[1]) & (z0 < rim[3])
 
 
-def _crossed(stones: Floats, sloping: Sequence[Flare]) -> Bools:
+def _crossed(stones: Floats, sloping: Sequence[CutShape]) -> Bools:
     """Which stones a flare may reach."""
     met = np.zeros(len(stones), dtype=bool)
     for f in sloping:
@@ -307,7 +307,7 @@ def _crossed(stones: Floats, sloping: Sequence[Flare]) -> Bools:
     return met
 
 
-def _cut_on_slopes(stones: Floats, sloping: Sequence[Flare], work: Work) -> Mesh:
+def _cut_on_slopes(stones: Floats, sloping: Sequence[CutShape], work: Work) -> Mesh:
     """Stones less what flares take of them; scraps are not laid."""
     mesh = bevelled_stones(stones, work)
     if not len(mesh.faces):

@@ -15,7 +15,7 @@ from massing.practice.joinery_sizes import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXP
 from massing.settingout.wall_faces import (
     WALL_NAMES,
     Cut,
-    Flare,
+    CutShape,
     Gable,
     Rectangle,
     Scribed,
@@ -80,8 +80,8 @@ def clapboards(
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         boards = []
         for low, high, top, cut_out in areas(ends, top_z_m, cut, (gables or {}).get(wall)):
-            curves = [c for c in cut_out if isinstance(c, Flare)]
-            level = [c for c in cut_out if not isinstance(c, Flare)]
+            curves = [c for c in cut_out if isinstance(c, CutShape)]
+            level = [c for c in cut_out if not isinstance(c, CutShape)]
             rows = strips((low, house.floor_z_m), (high, top), exposure_m, level)
             whole, pieces = scribe(rows, curves)
             boards += [_boards(whole, exposure_m), *_scribed_boards(pieces, exposure_m)]
@@ -166,8 +166,8 @@ def bricks(
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         every, pieces = [], []
         for low, high, top, cut_out in areas((-half, half), top_z_m, cut, (gables or {}).get(wall)):
-            curves = [c for c in cut_out if isinstance(c, Flare)]
-            level = [c for c in cut_out if not isinstance(c, Flare)]
+            curves = [c for c in cut_out if isinstance(c, CutShape)]
+            level = [c for c in cut_out if not isinstance(c, CutShape)]
             rows = strips((low, house.floor_z_m), (high, top), course, level)
             found = _bricks_of(rows, house.floor_z_m, course, bond, max(-low, high))
             found, fitted = scribe(found, curves, _JOINT_M)

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.geometry.arches import Soffit
+from massing.geometry.arches import HeadLine
 from massing.geometry.solids import signed_area
 from massing.parts.openings.glazing import glazed
 from massing.practice.joinery_sizes import SASH
@@ -11,7 +11,7 @@ from massing.settingout.lights import fan_lights, grid_lights
 from tests.helpers.shapes import manifold
 
 
-def sash_outline(top: Soffit) -> np.ndarray:
+def sash_outline(top: HeadLine) -> np.ndarray:
     half = top.width_m / 2.0
     return np.array([(-half, 0.0), (half, 0.0), *top.line()])
 
@@ -22,7 +22,7 @@ def test_a_fan_is_closed_and_its_bars_are_of_one_width(radius, across):
     bar = SASH.bar_m
     lights = fan_lights(radius, 1.0, across, bar)
     assert all(signed_area(ring) > 0.0 for ring in lights)
-    top = Soffit(2.0 * radius, 1.0 + radius, radius).inset(-SASH.stile_m)
+    top = HeadLine(2.0 * radius, 1.0 + radius, radius).inset(-SASH.stile_m)
     wood, panes = glazed(sash_outline(top), lights)
     assert wood.to_trimesh().is_watertight
     assert wood.to_trimesh().is_winding_consistent
@@ -47,7 +47,7 @@ def test_a_fan_is_closed_and_its_bars_are_of_one_width(radius, across):
     across=st.integers(1, 4),
 )
 def test_a_grid_under_a_curve_is_cut_off_by_it(width, share, curve, across):
-    top = Soffit(width, 2.0, share * width, curve)
+    top = HeadLine(width, 2.0, share * width, curve)
     sight = top.inset(SASH.stile_m)
     edges = np.linspace(-sight.width_m / 2.0, sight.width_m / 2.0, across + 1)
     columns = np.column_stack([edges[:-1] + 0.011, edges[1:] - 0.011])

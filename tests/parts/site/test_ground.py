@@ -3,8 +3,8 @@ import pytest
 
 from massing.geometry.booleans import less
 from massing.geometry.solids import box_between
-from massing.parts.site.figure import figure
 from massing.parts.site.ground import ground, walk
+from massing.parts.site.person import figure
 from tests.helpers.shapes import assert_closed, extent
 
 

@@ -15,7 +15,7 @@ from massing.parts.openings.window import windows
 from massing.parts.walls.ashlar import Band, ashlar, courses, works
 from massing.parts.walls.wall import opening_frame, wall_frame, walls
 from massing.scene.errors import DesignError
-from massing.settingout.wall_faces import WALL_NAMES, Flare
+from massing.settingout.wall_faces import WALL_NAMES, CutShape
 from massing.units import INCH_M
 from tests.build.test_random_houses import drawn
 from tests.helpers.house_designs import door_at, house, window_at
@@ -104,7 +104,7 @@ def _boxes_of(part):
 
 
 def test_stones_are_cut_to_a_slope_and_not_stepped_from_it():
-    slope = Flare(0.0, 2.0, 4.0, lambda z: 3.0 - 1.5 * (z - 2.0))
+    slope = CutShape(0.0, 2.0, 4.0, lambda z: 3.0 - 1.5 * (z - 2.0))
     keep = {"front": [slope]}
     parts = ashlar(house((), walls="limestone"), FRAMES, [Band(0.7, TOP_M, "equal")], keep)
     assert_closed(parts)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from massing.parts.roofs.deck import gable_roof, hip_roof
-from massing.parts.roofs.plates import lay_plates
+from massing.parts.roofs.slates import lay_plates
 from massing.parts.roofs.tiles import lay_tiles
 from massing.parts.walls.chimney import chimney, chimney_hole
 from massing.practice.coverings import covering

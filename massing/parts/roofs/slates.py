@@ -12,17 +12,8 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism
 from massing.parts.part import Part
 from massing.parts.roofs.flashings import lay_flashings
-from massing.parts.roofs.laying import (
-    PLAY_M,
-    Barrel,
-    BarrelLines,
-    Field,
-    Hand,
-    at,
-    lay_barrel_lines,
-    lay_caps,
-    lay_rolls,
-)
+from massing.parts.roofs.laying import PLAY_M, SlopeField, Unevenness, at
+from massing.parts.roofs.ridges import Barrel, BarrelLines, lay_barrel_lines, lay_caps, lay_rolls
 from massing.parts.roofs.saddles import lay_saddles
 from massing.practice.coverings import Covering
 from massing.settingout.roof_planes import RoofPlanes
@@ -49,7 +40,7 @@ def lay_plates(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Pa
     whole: dict[str, tuple[Mesh, list[Floats]]] = {}
     cut: list[Mesh] = []
     for ring in planes.slopes:
-        field = Field.of(ring, planes, _CHANNEL_M[covering.ridge], _VERGE_M[covering.ridge])
+        field = SlopeField.of(ring, planes, _CHANNEL_M[covering.ridge], _VERGE_M[covering.ridge])
         for name, mesh, frames in [*_courses(field, lay, rng), *_starters(field, lay, rng)]:
             placed, trimmed = field.lay(mesh, frames, lay.hand.draw(len(frames), rng))
             whole.setdefault(name, (mesh, []))[1].append(placed)
@@ -83,7 +74,7 @@ class _Bed:
         self.tail_m = covering.length_m * s + PLAY_M
         joint = covering.spacing_m - covering.width_m
         across = 0.25 * max(joint, 0.0) if not covering.section_m else 0.0005
-        self.hand = Hand(min(across, 0.002), 0.002)
+        self.hand = Unevenness(min(across, 0.002), 0.002)
 
     @classmethod
     def of(cls, covering: Covering) -> _Bed:
@@ -127,7 +118,9 @@ class _Bed:
         return at(u, v, self.tail_m, self.turn)
 
 
-def _courses(field: Field, lay: _Bed, rng: np.random.Generator) -> list[tuple[str, Mesh, Floats]]:
+def _courses(
+    field: SlopeField, lay: _Bed, rng: np.random.Generator
+) -> list[tuple[str, Mesh, Floats]]:
     """Every course of the slope: name, mesh and frames of each width."""
     c = lay.covering
     if c.widths_m:
@@ -135,7 +128,7 @@ def _courses(field: Field, lay: _Bed, rng: np.random.Generator) -> list[tuple[st
     return [("pieces", lay.piece(c.width_m, c.length_m), lay.frames(*_places(field, c)))]
 
 
-def _places(field: Field, c: Covering) -> tuple[Floats, Floats]:
+def _places(field: SlopeField, c: Covering) -> tuple[Floats, Floats]:
     u, v = field.lattice(c.spacing_m, c.exposure_m, c.overhang_m)
     if c.broken_joints:
         course = np.round((v + c.overhang_m) / c.exposure_m).astype(int)
@@ -144,7 +137,12 @@ def _places(field: Field, c: Covering) -> tuple[Floats, Floats]:
 
 
 def _random_widths(
-    field: Field, lay: _Bed, rng: np.random.Generator, length_m: float, from_m: float, name: str
+    field: SlopeField,
+    lay: _Bed,
+    rng: np.random.Generator,
+    length_m: float,
+    from_m: float,
+    name: str,
 ) -> list[tuple[str, Mesh, Floats]]:
     """Courses of pieces of several widths in random order, a joint between each two."""
     c = lay.covering
@@ -166,7 +164,9 @@ def _random_widths(
     return made
 
 
-def _starters(field: Field, lay: _Bed, rng: np.random.Generator) -> list[tuple[str, Mesh, Floats]]:
+def _starters(
+    field: SlopeField, lay: _Bed, rng: np.random.Generator
+) -> list[tuple[str, Mesh, Floats]]:
     """The short courses doubled under the first at the eaves.
 
     They are the upper ends of the courses that would come below the eaves.
@@ -202,7 +202,7 @@ def _closures(planes: RoofPlanes, lay: _Bed) -> list[Part]:
     stop = prism(ring, (0.0, 0.03, 0.0), (1.0, 0, 0), (0, 0, 1.0), 0.025)
     placed = []
     for ring_ in planes.slopes:
-        field = Field.of(ring_, planes, _CHANNEL_M[c.ridge], _VERGE_M[c.ridge])
+        field = SlopeField.of(ring_, planes, _CHANNEL_M[c.ridge], _VERGE_M[c.ridge])
         u, v = _places(field, c)
         first = np.isclose(v, v.min())
         frames = at(u[first], np.zeros(first.sum()), 0.0)
