@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from massing.canon.entasis import CURVES
-from massing.canon.order import FittedCornice, FittedOrder, Member
+from massing.canon.order import FittedCornice, FittedOrder, Member, Ornament
 from massing.canon.tables import PEDESTAL, Plate, plate, scaled, spacings
 from massing.units import whole_steps
 
