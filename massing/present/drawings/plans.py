@@ -270,7 +270,7 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
     # the datum and its two lines
     made.append(Symbol("DATUM", (0.0, 0.0), "Datum ±0"))
     made.append(Line("CENTRE", np.array([[low[0] - 8 * mm, 0.0], [high[0] + 8 * mm, 0.0]])))
-    made.append(Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, under - 2 * mm]])))
+    made.append(Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, low[1]]])))
     # axis to axis, running from the datum, and the bubbles
     ends: list[float] = []
     if porch.shape == "straight":
@@ -282,7 +282,7 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
     if len(axes) > 1:
         places = [*axes, *ends]
         made += chain(places, under - 5.0 * mm, figures, upright=False, foot=under, mm_m=mm)
-    made += _running(axes, under - 25.8 * mm, figures, mm)
+    made += _running(axes, under - 24.6 * mm, figures, mm)
     for i, x in enumerate(axes):
         y = porch.perimeter_axes_m[porch.side_columns + i][1]
         cross = 0.7 * order.foot_width_m

@@ -157,7 +157,9 @@ def section_sheet(
         mm_m=mm,
     )
     top_axis = floor + order.pedestal_height_m + order.column_height_m
-    items.append(Line("CENTRE", np.array([[axis, top_axis], [axis, under - 18.0 * mm]])))
+    # broken where words and figures stand
+    for start, end in ((top_axis, 0.0), (under - 9.0 * mm, under - 18.0 * mm)):
+        items.append(Line("CENTRE", np.array([[axis, start], [axis, end]])))
     items.append(Symbol("GRID-BUBBLE", (axis, under - 21.6 * mm), "A"))
     sheet.add(items, at)
     view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), sheet.title)
