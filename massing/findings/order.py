@@ -14,6 +14,7 @@ from massing.practice.rules import Rule
 from massing.units import format_length
 
 _CLOSE = 0.005  # a half per cent: of diminutions, which differ by little
+_BY_SPACING = ("vitruvius III.3.7", "vitruvius III.3.10")
 # Vitruvius' Doric (IV.3) and Tuscan (IV.7) have rules of their own.
 _ARCHITRAVE_BY_HEIGHT = ("ionic", "corinthian", "composite")
 
@@ -85,7 +86,7 @@ FIGURES = (
         "vitruvius_slenderness",
         "… by Vitruvius for this spacing",
         "ratio",
-        lambda d: f"{_nearest(d)}, the nearest named spacing; III.3.7 and 10",
+        lambda d: f"{_nearest(d)}, the nearest named spacing; {cited(_BY_SPACING)}",
         lambda d: None if d.porch.order.square else vitruvius.slenderness_by_spacing(_nearest(d)),
     ),
     Row(
@@ -100,7 +101,7 @@ FIGURES = (
         "vitruvius_diminution",
         "… by Vitruvius for this height",
         "fraction",
-        "Ten Books, III.3.12",
+        cited("vitruvius III.3.12"),
         _diminution_of_vitruvius,
     ),
     Row(
@@ -130,7 +131,7 @@ FIGURES = (
         "vitruvius_architrave",
         "… by Vitruvius for this height",
         "length",
-        "Ten Books, III.5.8",
+        cited("vitruvius III.5.8"),
         _architrave_of_vitruvius,
     ),
     Row(

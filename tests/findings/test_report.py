@@ -392,6 +392,14 @@ def test_every_finding_names_a_source_of_the_register_with_its_mark():
         assert any(mark in finding.source for mark in MARKS), finding
 
 
+def test_figures_by_the_books_name_their_source_with_its_mark():
+    by_books = [f for f in figures(design(column("ionic", 14))) if f.key.startswith("vitruvius")]
+    assert len(by_books) == 3
+    for figure in by_books:
+        assert "Morgan's translation" in figure.note
+        assert any(f"({mark})" in figure.note for mark in MARKS)
+
+
 @pytest.mark.parametrize(
     ("porch", "at_eaves", "words"),
     [
