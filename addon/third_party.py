@@ -36,7 +36,7 @@ WITHIN: dict[str, tuple[tuple[str, str], ...]] = {
 # Carried in the package's own folders, if they are there.
 CARRIED = {
     "massing/present/page/static/three": ("three.js", "MIT"),
-    "massing/desk/static/three": ("three.js", "MIT"),
+    "massing/cli/desk/static/three": ("three.js", "MIT"),
     "massing/present/board/fonts": ("EB Garamond fonts", "OFL-1.1"),
     "massing/present/page/static/fonts": ("EB Garamond fonts", "OFL-1.1"),
 }

@@ -1,4 +1,15 @@
-"""``massing desk``."""
+"""``massing desk``: a house changed and looked at in a browser on the designer's own machine.
+
+``guards``   who may ask for what
+``desk``     the scene in hand, kept beside its file until it is saved
+``parcels``  models and suns as bytes for the page
+``jobs``     pictures and papers made meanwhile
+``papers``   what is handed out on paper
+``server``   the addresses, and serving them
+
+The page itself is in ``static/``. No rules and no geometry here: what can be changed, and what
+comes of it, is :mod:`massing.edit`'s and the library's.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
     from massing.cli import new
 
     try:
-        from massing.desk.server import serve
+        from massing.cli.desk.server import serve
     except ModuleNotFoundError as missing:
         if missing.name not in ("starlette", "uvicorn"):
             raise

@@ -20,10 +20,10 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from massing.desk.desk import Desk, Refusal
-from massing.desk.guards import Guards, TooMuch, new_secret
-from massing.desk.jobs import Pictures
-from massing.desk.papers import PAPERS
+from massing.cli.desk.desk import Desk, Refusal
+from massing.cli.desk.guards import Guards, TooMuch, new_secret
+from massing.cli.desk.jobs import Pictures
+from massing.cli.desk.papers import PAPERS
 from massing.present.page.page import MODULES, module_source
 
 HOST = "127.0.0.1"
@@ -177,7 +177,7 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
 
 @cache
 def _static(name: str) -> str:
-    return resources.files("massing.desk").joinpath("static", name).read_text(encoding="utf-8")
+    return resources.files("massing.cli.desk").joinpath("static", name).read_text(encoding="utf-8")
 
 
 def _import_map() -> str:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from massing.desk.desk import Desk
-from massing.desk.jobs import Pictures
+from massing.cli.desk.desk import Desk
+from massing.cli.desk.jobs import Pictures
 
-SCENES = Path(__file__).parents[2] / "scenes"
+SCENES = Path(__file__).parents[3] / "scenes"
 
 
 @pytest.fixture

@@ -155,8 +155,8 @@ class Desk:
             return views_json(bounds, focus_points(designs), VIEWS, ground)
 
     def house(self, name: str, have: list[str]) -> bytes:
-        """A design's model for the page; see :func:`massing.desk.parcels.parcel`."""
-        from massing.desk.parcels import parcel
+        """A design's model for the page; see :func:`massing.cli.desk.parcels.parcel`."""
+        from massing.cli.desk.parcels import parcel
 
         with self.lock:
             return parcel(self.hand.model(self._known(name)), have)
@@ -235,7 +235,7 @@ class Desk:
 
     def suns(self, day: str) -> dict[str, Any]:
         """Where the sun stands through a day."""
-        from massing.desk.parcels import day_of_suns
+        from massing.cli.desk.parcels import day_of_suns
 
         with self.lock:
             site = self.hand.design().site

@@ -16,10 +16,10 @@ from typing import Any
 
 import pytest
 
-from massing.desk.desk import KEPT_ENDING
+from massing.cli.desk.desk import KEPT_ENDING
 from tests.helpers.browser import AXE, PATIENCE_MS, browser
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 COTTAGE = ROOT / "scenes" / "vineyard_cottage.yaml"
 
 

@@ -9,14 +9,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from massing import desk as desk_package
-from massing.desk.desk import KEPT_ENDING, Desk, Refusal
-from massing.desk.parcels import day_of_suns
+from massing.cli import desk as desk_package
+from massing.cli.desk.desk import KEPT_ENDING, Desk, Refusal
+from massing.cli.desk.parcels import day_of_suns
 from massing.edit.subjects import SUBJECTS
 from massing.practice.cautions import CAUTION
 from massing.sun.position import sun_time
 
-SCENES = Path(__file__).parents[2] / "scenes"
+SCENES = Path(__file__).parents[3] / "scenes"
 
 
 @pytest.fixture

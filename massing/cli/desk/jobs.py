@@ -60,7 +60,7 @@ class Pictures:
             return True
 
     def start_paper(self, ready: Callable[[], Study], kind: str, design: str) -> bool:
-        """Begin one of :data:`~massing.desk.papers.PAPERS` unless something is being made."""
+        """Begin one of :data:`~massing.cli.desk.papers.PAPERS` unless something is being made."""
         with self._lock:
             if self._thread is not None and self._thread.is_alive():
                 return False
@@ -109,7 +109,7 @@ class Pictures:
         return self._papers.get(name)
 
     def _run_paper(self, job: Job, ready: Callable[[], Study], kind: str, design: str) -> None:
-        from massing.desk.papers import PAPERS
+        from massing.cli.desk.papers import PAPERS
 
         try:
             for path in PAPERS[kind](ready(), self.folder, design, self._progress(job)):

@@ -9,12 +9,12 @@ from pathlib import Path
 import httpx
 import pytest
 
-from massing.desk.desk import Desk
-from massing.desk.guards import MOST_BYTES
-from massing.desk.jobs import Pictures
-from massing.desk.server import desk_app
+from massing.cli.desk.desk import Desk
+from massing.cli.desk.guards import MOST_BYTES
+from massing.cli.desk.jobs import Pictures
+from massing.cli.desk.server import desk_app
 
-SCENES = Path(__file__).parents[2] / "scenes"
+SCENES = Path(__file__).parents[3] / "scenes"
 PORT = 4711
 OURS = f"http://127.0.0.1:{PORT}"
 SECRET = "a-secret"
