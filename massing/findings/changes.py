@@ -64,6 +64,7 @@ def changes(drawn: Design, design: Design, suns: Sequence[SunTime]) -> list[Chan
         lambda: _porch(drawn, design),
         lambda: _main_roof(drawn, design),
         lambda: _walls(drawn, design),
+        lambda: _wings(drawn, design),
         lambda: _windows(drawn, design),
         lambda: _masked(drawn, design),
         lambda: _crowning(drawn, design),
@@ -417,8 +418,26 @@ def _main_roof(a: Design, b: Design) -> Iterator[Change]:
 def _covering(a: Design, b: Design) -> Iterator[Change]:
     was, now = a.roof, b.roof
     if (was.covering, was.colour) != (now.covering, now.colour):
-        kinds = [f"{r.covering} in {r.colour}" if r.colour else r.covering for r in (now, was)]
+        kinds = [_covered(r.covering, r.colour) for r in (now, was)]
+        if kinds[0] == kinds[1]:
+            return
         yield Change("covering", f"The roof is {kinds[0]} where it was {kinds[1]}.", _OWN)
+
+
+def _covered(covering: str, colour: str) -> str:
+    """A covering in words; only tiles and what has no covering of its own are coloured."""
+    name = covering.replace("s tile", "S tile")
+    return f"{name} in {colour}" if "tile" in covering or covering == "plain" else name
+
+
+def _wings(a: Design, b: Design) -> Iterator[Change]:
+    was, now = (sorted(wing.side for wing in d.house.wings) for d in (a, b))
+    if was != now:
+        kinds = [
+            "no wings" if not w else "two wings" if len(w) > 1 else f"one wing on the {w[0]}"
+            for w in (now, was)
+        ]
+        yield Change("wings", f"The house has {kinds[0]} where it had {kinds[1]}.", _OWN)
 
 
 def _walls(a: Design, b: Design) -> Iterator[Change]:

@@ -83,6 +83,14 @@ def test_where_nothing_changed_they_say_what_stayed(marsh: Study) -> None:
     assert all(change.kept for change in said)
 
 
+def test_walls_wings_and_coverings_are_named_as_the_trade_does() -> None:
+    study = read_study(SCENES / "foundry_lane.yaml")
+    said = _said(study, "Clapboards and S tiles, a wing to the right")
+    assert said["walls"] == "The walls are clapboard where they were brick."
+    assert said["wings"] == "The house has one wing on the right where it had two wings."
+    assert said["covering"] == "The roof is S tile in terracotta where it was slate."
+
+
 def test_without_sun_on_the_front_no_shadow_is_spoken_of(marsh: Study) -> None:
     north = sun_time("summer solstice 19:00", marsh.designs[0].site)
     assert not north.on_front

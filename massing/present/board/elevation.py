@@ -309,7 +309,8 @@ def _lines(lines: Floats, widths_mm: Floats, slight: Bools, paper: _Paper) -> li
     """The lines that fall within the paper, by their width; finer where they crowd, and paler
     where they are ``slight``."""
     cut, kept = _within(lines, paper.window)
-    widths_mm, slight = _thinned(cut, widths_mm[kept], paper.scale), slight[kept]
+    slight = slight[kept]
+    widths_mm = _thinned(cut, widths_mm[kept], slight, paper.scale)
     layers = []
     kinds = sorted(set(zip((~slight).tolist(), widths_mm.tolist(), strict=True)))
     for strong, width in kinds:
@@ -325,9 +326,10 @@ def _lines(lines: Floats, widths_mm: Floats, slight: Bools, paper: _Paper) -> li
     return layers
 
 
-def _thinned(lines: Floats, widths_mm: Floats, scale: float) -> Floats:
+def _thinned(lines: Floats, widths_mm: Floats, slight: Bools, scale: float) -> Floats:
     """Widths of lines, less where ink would cover more than a share of the paper: flutes and
-    balusters drawn small stay grey and do not run together."""
+    balusters drawn small stay grey and do not run together. The slight ones, of coverings, are
+    all alike, so that no slope is blotched."""
     if not len(lines):
         return widths_mm
     long_mm = 1000.0 * np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1) / scale
@@ -342,6 +344,8 @@ def _thinned(lines: Floats, widths_mm: Floats, scale: float) -> Floats:
     ink = (long_mm / counts * widths_mm)[of] / CELL_MM**2
     covered = np.bincount(key, ink)[key]
     mean = np.bincount(of, covered) / counts
+    if slight.any():
+        mean[slight] = np.median(mean[slight])
     steps = np.array(FINER)
     finer = steps[np.abs(np.clip(MOST_INK / mean, 0.0, 1.0)[:, None] - steps).argmin(axis=1)]
     profile = PROFILE_MM * _heavier(scale)
