@@ -13,7 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from massing.canon import Member
-from massing.design.design import Design, HouseDesign, PorchDesign
+from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
 from massing.settingout.porch import entablature_path
