@@ -10,7 +10,7 @@ from operator import attrgetter
 from massing.canon import FittedOrder, fit_order, spacing_axis_m, with_shaft
 from massing.design.kinds import RailKind
 from massing.design.opening import StepsDesign
-from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
@@ -26,10 +26,11 @@ from massing.resolve.breaks import (
     return_depth_m,
 )
 from massing.resolve.ground import flight
+from massing.resolve.porch_guards import crowning_balustrade, guard_between
 from massing.resolve.recess import check_recessed, recess_depth_m
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Balustrade, Porch, PorchSteps, Scene, UpperPorch
+from massing.scene.spec import Porch, PorchSteps, Scene, UpperPorch
 from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -40,14 +41,6 @@ RISER_M = default("steps.riser")
 TREAD_M = default("steps.tread")
 RAILED_FLIGHT_M = default("steps.railed")
 NEWEL_ROOM_M = default("steps.newel")
-CROWNING_BALUSTRADE_OF_ENTABLATURE = default("guards.balustrade")
-GUARD_HEIGHT_M = default("guards.guard")
-GUARD_GAP_M = default("guards.gap")
-GUARD_POST_M = default("guards.post")
-GUARD_BELLY_M = default("guards.belly")
-RAIL_OF_BALUSTER = default("guards.rail")
-PLINTH_OF_BALUSTER = default("guards.plinth")
-BELLY_OF_BALUSTER = default("guards.belly_of_height")
 UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
 # Orders are superposed from the heaviest to the lightest (Vitruvius V.1.3, from memory).
 NEXT_LIGHTER = {
@@ -74,6 +67,18 @@ def porch_design(
     ground: GroundDesign,
     origins: Origins,
 ) -> PorchDesign:
+    """The porch: its floor, its order, where columns stand, what stands over and before them.
+
+    Args:
+        scene: what is asked.
+        levels: heights of the floors and, last, of the walls' top, metres.
+        bays: the centres of the front's bays, metres.
+        ground: the lie of the ground.
+        origins: takes a note of where each number comes from.
+
+    Raises:
+        DesignError: the porch cannot be built as asked.
+    """
     porch = scene.porch
     recessed = porch.shape == "recessed"
     floor_z = origins.choose(
@@ -140,8 +145,8 @@ def porch_design(
         floor_z_m=floor_z,
         floor_edge_m=order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
         steps=_steps(porch.steps, floor_z, axes, pair, order, ground_before, origins),
-        balustrade=_crowning(porch.balustrade, order, origins),
-        guard=_guard(porch.guard, order, origins),
+        balustrade=crowning_balustrade(porch.balustrade, order, origins),
+        guard=guard_between(porch.guard, order, origins),
         roof=porch.roof,
         roof_slope=porch.roof_pitch or PORCH_ROOF_SLOPES[porch.roof],
         side_columns=porch.side_columns,
@@ -211,7 +216,7 @@ def _upper(
         blocking_course_m=blocking_course_m(porch, order, origins),
         steps=StepsDesign(0.0, 0, 0.0, 0.0),
         balustrade=lower.balustrade,
-        guard=_guard(upper.guard, order, origins),
+        guard=guard_between(upper.guard, order, origins),
     )
 
 
@@ -457,66 +462,3 @@ def _check_rail(porch: PorchDesign, units: str) -> None:
                 format_length(porch.steps.width_m, units),
                 "a flight whose sides, where the newels stand, are clear of the columns' feet",
             )
-
-
-def _crowning(
-    balustrade: Balustrade | None, order: FittedOrder, origins: Origins
-) -> BalustradeDesign | None:
-    if balustrade is None:
-        return None
-    height = origins.choose(
-        ("porch", "balustrade", "height"),
-        balustrade.height,
-        CROWNING_BALUSTRADE_OF_ENTABLATURE * order.entablature_height_m,
-        f"{default_rule('guards.balustrade').written} of the entablature, between the "
-        f"{rule('balustrade_least').written} and {rule('balustrade_most').written} of the books",
-    )
-    baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
-    return BalustradeDesign(
-        height_m=height,
-        plinth_m=baluster * PLINTH_OF_BALUSTER,
-        rail_m=baluster * RAIL_OF_BALUSTER,
-        pedestal_width_m=order.upper_diameter_m,
-        baluster_spacing_m=origins.choose(
-            ("porch", "balustrade", "baluster_spacing"),
-            balustrade.baluster_spacing,
-            1.4 * BELLY_OF_BALUSTER * baluster,
-            "gaps of two fifths of the belly",
-        ),
-        belly_m=BELLY_OF_BALUSTER * baluster,
-        panelled=balustrade.panelled,
-        half_balusters=balustrade.half_balusters,
-        filling=balustrade.filling,
-    )
-
-
-def _guard(
-    guard: Balustrade | None, order: FittedOrder, origins: Origins
-) -> BalustradeDesign | None:
-    if guard is None:
-        return None
-    height = origins.choose(
-        ("porch", "guard", "height"),
-        guard.height,
-        GUARD_HEIGHT_M,
-        said_default("guards.guard", origins.units),
-    )
-    rail, plinth = default("guards.guard_rail"), default("guards.guard_plinth")
-    if height < 4 * (rail + plinth) / 2:
-        raise DesignError(
-            "porch.guard.height", format_length(height, origins.units), "1'-6\" or more"
-        )
-    return BalustradeDesign(
-        height_m=height,
-        plinth_m=plinth,
-        rail_m=rail,
-        pedestal_width_m=GUARD_POST_M,
-        baluster_spacing_m=origins.choose(
-            ("porch", "guard", "baluster_spacing"),
-            guard.baluster_spacing,
-            GUARD_BELLY_M * 0.45 + GUARD_GAP_M,
-            f"clear gap of {default_rule('guards.gap').said(origins.units)} at the necks "
-            "(common practice)",
-        ),
-        belly_m=GUARD_BELLY_M,
-    )

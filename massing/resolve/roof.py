@@ -12,7 +12,7 @@ from massing.design.roof import RoofDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
-from massing.resolve.porch import (
+from massing.resolve.porch_guards import (
     BELLY_OF_BALUSTER,
     GUARD_HEIGHT_M,
     PLINTH_OF_BALUSTER,
