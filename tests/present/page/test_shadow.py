@@ -7,7 +7,7 @@ import base64
 import numpy as np
 import pytest
 
-from massing.shadow.front import casting_parts, ready_front, see_elevation, shadow_mask
+from massing.shadow.front import ready_front, see_elevation, shadow_mask
 
 STEP_M = 0.02
 AGREE = 0.97
@@ -51,7 +51,5 @@ def test_the_shadow_on_the_front_is_that_of_the_rays(opened, study, design):
         assert ((drawn > 0) == there).mean() > 0.995, sun.label  # the same outline
         both = there & (drawn > 0)
         agree = ((drawn == 2) == lit)[both].mean()
-        print(design, sun.label, agree, lit[both].mean())
         assert 0.05 < lit[both].mean() < 0.95  # a mask that could fail
         assert agree >= AGREE, (sun.label, agree)
-    assert casting_parts(study.models[design])
