@@ -290,8 +290,16 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
         made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 26.0 * mm]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 29.6 * mm), str(i + 1)))
     # depths at the left: wall, axes, edge of the floor, each riser
-    edge = figures.on_step(y_axis - porch.floor_edge_m) if porch.shape != "recessed" else y_axis
-    ys = sorted({0.0, y_axis, edge, *(figures.on_step(y) for y in porch.return_axes_m)})
+    edge = figures.on_step(y_axis - porch.floor_edge_m)
+    ys = sorted(
+        {
+            0.0,
+            figures.on_step(porch.back_y_m),
+            y_axis,
+            edge,
+            *(figures.on_step(y) for y in porch.return_axes_m),
+        }
+    )
     left = float(low[0]) - 6.0 * mm
     made += chain(ys, left - 6.0 * mm, figures, upright=True, foot=left, mm_m=mm)
     made += [
@@ -371,7 +379,7 @@ def _axis_table(
         cells = (
             name,
             f"{figures.text(abs(x))} {side}",
-            figures.text(-figures.on_step(py)),
+            figures.text(abs(figures.on_step(py))) + (" behind" if py > 1e-9 else ""),
             figures.text(x - first),
         )
         for column, cell in zip(columns, cells, strict=True):
