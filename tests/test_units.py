@@ -92,13 +92,21 @@ def test_rounding_carries_into_the_foot():
 
 @pytest.mark.parametrize(
     ("text", "degrees"),
-    [("N", 0.0), ("e", 90.0), ("SSW", 202.5), ("S 20 E", 160.0), ("N 45 W", 315.0), (360, 0.0)],
+    [
+        ("N", 0.0),
+        ("e", 90.0),
+        ("SSW", 202.5),
+        ("S 20 E", 160.0),
+        ("N 45 W", 315.0),
+        (360, 0.0),
+        ("south", 180.0),
+    ],
 )
 def test_directions_are_read(text, degrees):
     assert parse_compass(text) == degrees
 
 
-@pytest.mark.parametrize("value", ["", "south", "S 100 E", -1, 361, True, float("nan")])
+@pytest.mark.parametrize("value", ["", "southwards", "S 100 E", -1, 361, True, float("nan")])
 def test_what_is_not_a_direction_is_refused(value):
     with pytest.raises(ValueError, match="allowed: a compass point"):
         parse_compass(value)

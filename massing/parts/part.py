@@ -48,7 +48,7 @@ class Part:
 
     def __post_init__(self) -> None:
         """Refuse a name in one piece, which as a sequence of letters would pass for a path."""
-        if isinstance(self.path, str):
+        if isinstance(self.path, str) or any("/" in word for word in self.path):
             raise TypeError(f"a part's path is a tuple of words, got {self.path!r}")
 
     @property

@@ -27,7 +27,7 @@ HERE = set("show figures sizes plate overlay study series model page shadows".sp
 # Those whose files are opened by tests of their own, and looked through for it.
 ELSEWHERE = {
     "board": "study/test_board.py",
-    "desk": "desk/test_desk.py",
+    "desk": "cli/desk/test_desk.py",
     "drawings": "present/drawings/test_drawing_set.py",
     "profiles": "present/drawings/test_profiles.py",
 }

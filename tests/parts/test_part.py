@@ -31,6 +31,8 @@ def test_one_word_of_a_path_gives_way_to_others():
 def test_a_name_in_one_piece_is_refused():
     with pytest.raises(TypeError, match="tuple of words"):
         Part("porch/floor", "stone", BLOCK)  # type: ignore[arg-type]
+    with pytest.raises(TypeError, match="tuple of words"):
+        Part(("porch", "floor/flags"), "stone", BLOCK)
 
 
 def test_parts_of_one_path_are_numbered_anew_in_every_model():

@@ -42,16 +42,16 @@ def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M)
     base = box_between((x0 + NOSING_M, y0 + NOSING_M, 0.0), (x1 - NOSING_M, back_y_m, bed))
     b = _BORDER_M
     runs = {
-        "border/front": _stones(x0, x1, y0, y0 + b, (3.0 * b, b)),
-        "border/left": _stones(x0, x0 + b, y0 + b, back_y_m, (b, 3.0 * b)),
-        "border/right": _stones(x1 - b, x1, y0 + b, back_y_m, (b, 3.0 * b)),
-        "flags": _stones(x0 + b, x1 - b, y0 + b, back_y_m, (_FLAG_M, _FLAG_M)),
+        ("border", "front"): _stones(x0, x1, y0, y0 + b, (3.0 * b, b)),
+        ("border", "left"): _stones(x0, x0 + b, y0 + b, back_y_m, (b, 3.0 * b)),
+        ("border", "right"): _stones(x1 - b, x1, y0 + b, back_y_m, (b, 3.0 * b)),
+        ("flags",): _stones(x0 + b, x1 - b, y0 + b, back_y_m, (_FLAG_M, _FLAG_M)),
     }
     return [
         Part(("floor", "base"), "foundation", base),
         *(
-            Part(("floor", name), "stone", stone.shifted(z_m=bed), translations(feet))
-            for name, (stone, feet) in runs.items()
+            Part(("floor", *path), "stone", stone.shifted(z_m=bed), translations(feet))
+            for path, (stone, feet) in runs.items()
         ),
     ]
 
@@ -140,16 +140,16 @@ def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
     )
     inside, mouth = recess.half_width_m, recess.opening_m
     runs = {
-        "border/front": _stones(-x, x, y0, 0.0, (3.0 * _BORDER_M, -y0)),
-        "flags": _stones(-inside, inside, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
-        "antae/left": _stones(-mouth, -inside, 0.0, recess.side_y_m, (1.0, 1.0)),
-        "antae/right": _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
+        ("border", "front"): _stones(-x, x, y0, 0.0, (3.0 * _BORDER_M, -y0)),
+        ("flags",): _stones(-inside, inside, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
+        ("antae", "left"): _stones(-mouth, -inside, 0.0, recess.side_y_m, (1.0, 1.0)),
+        ("antae", "right"): _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
     }
     return [
         Part(("floor", "base"), "foundation", base),
         *(
-            Part(("floor", name), "stone", stone.shifted(z_m=bed), translations(feet))
-            for name, (stone, feet) in runs.items()
+            Part(("floor", *path), "stone", stone.shifted(z_m=bed), translations(feet))
+            for path, (stone, feet) in runs.items()
         ),
     ]
 

@@ -186,7 +186,7 @@ def clock_ticks(first: float, last: float, most: int = 7) -> Sequence[int]:
 def depth_ticks(deepest_m: float, units: str, most: int = 6) -> list[tuple[float, str]]:
     """Round depths to mark from nothing to ``deepest_m``, with their words.
 
-    >>> depth_ticks(1.1, "feet")
+    >>> [(round(depth, 4), words) for depth, words in depth_ticks(1.1, "feet")]
     [(0.0, '0'), (0.3048, '1 ft'), (0.6096, '2'), (0.9144, '3')]
     """
     unit_m, sign = (FOOT_M, "ft") if units == "feet" else (1.0, "m")

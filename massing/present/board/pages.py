@@ -654,7 +654,7 @@ def set_text(text: str) -> str:
     a word that no line would hold.
 
     >>> set_text("the cornice's foot, 5'-6 1/2\\"")
-    'the cornice’s foot, 5′-6\\xa01/2″'
+    'the cornice’s foot, 5′-\\u20606\\xa01/2″'
     """
     text = re.sub(r"(?<=\d)'", "′", text)
     text = re.sub(r'(?<=\d)"', "″", text)

@@ -4,6 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.parts.roofs.deck import deck, flat_roof, hip_roof, lean_to_hip
+from massing.practice.defaults import default
 from massing.settingout.roof_planes import hip_planes, lean_to_planes
 from tests.helpers.shapes import assert_closed, extent
 
@@ -53,7 +54,7 @@ def test_any_deck_is_closed_and_its_slopes_have_their_pitch(width, depth, slope)
 
 
 def test_a_flat_falls_to_the_front():
-    (flat,) = flat_roof((-3.0, -2.4), (3.0, 0.0), 4.0)
+    (flat,) = flat_roof((-3.0, -2.4), (3.0, 0.0), 4.0, default("roof.flat_fall"))
     assert_closed([flat])
     top = flat.mesh.vertices[flat.mesh.vertices[:, 2] > 4.0]
     rise = np.ptp(top[:, 2])
