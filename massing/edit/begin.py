@@ -100,7 +100,7 @@ def answer(given: Mapping[str, str]) -> Answers:
             between = f"{format_length(least_m, units)} to {format_length(most_m, units)}"
             raise ValueError(f"{field}: given {said[field]}, allowed: {between}")
     storeys = dict(zip(STOREYS, "123", strict=True)).get(said["storeys"].lower(), said["storeys"])
-    if storeys not in "123":
+    if storeys not in tuple("123"):
         raise _fault(asked["storeys"], said["storeys"])
     room = [n for n in "3579" if int(n) * LEAST_BAY_M <= lengths["width"]] or ["3"]
     if said["bays"] not in room:
@@ -156,14 +156,14 @@ def new_scene(asked: Answers, title: str = "A new house") -> str:
     Raises:
         ValueError: no porch at all can be built on such a house; says what stood in the way.
     """
-    base, why = _first_that_stands(asked, {}, _as_drawn(asked))
+    base, why = _first_that_stands(asked, _as_drawn(asked))
     if base is None:
         raise ValueError(why)
     chosen: dict[str, dict[str, Any]] = {}
     for tries in _alternatives(asked):
         for name, changes in tries:
-            drawn: dict[str, Any] = dict.fromkeys(PINNED)
-            if name not in chosen and _stands(asked, base, {**drawn, **changes}) is None:
+            porch = {**base, **dict.fromkeys(PINNED), **changes}
+            if name not in chosen and _stands(asked, porch) is None:
                 chosen[name] = changes
                 break
     return _written(asked, title, base, chosen)
@@ -203,22 +203,22 @@ def _alternatives(asked: Answers) -> list[list[tuple[str, dict[str, Any]]]]:
 
 
 def _first_that_stands(
-    asked: Answers, base: dict[str, Any], porches: Sequence[dict[str, Any]]
+    asked: Answers, porches: Sequence[dict[str, Any]]
 ) -> tuple[dict[str, Any] | None, str]:
     why = ""
     for porch in porches:
-        fault = _stands(asked, base, porch)
+        fault = _stands(asked, porch)
         if fault is None:
             return porch, ""
         why = why or fault
     return None, why
 
 
-def _stands(asked: Answers, base: dict[str, Any], porch: dict[str, Any]) -> str | None:
+def _stands(asked: Answers, porch: dict[str, Any]) -> str | None:
     """None when such a porch can be built on the house, else why not."""
-    both = {k: v for k, v in {**base, **porch}.items() if v is not None}
+    said = {field: value for field, value in porch.items() if value is not None}
     try:
-        scene = Scene.model_validate({**_common(asked, "New"), "porch": both})
+        scene = Scene.model_validate({**_common(asked, "New"), "porch": said})
         build(resolve(scene, "new"))
     except (DesignError, ValueError) as fault:
         return str(fault)

@@ -13,10 +13,9 @@ from typing import Literal
 import numpy as np
 
 from massing.design.design import Design
-from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
 from massing.scene.edit import FieldPath
-from massing.units import INCH_M, format_length
+from massing.units import INCH_M, floor_name, format_length
 
 SAME_M = 1e-6
 INCH_STEPS_M = tuple(INCH_M / n for n in (16, 8, 4, 2, 1))
@@ -185,10 +184,12 @@ def _windows(design: Design) -> Iterator[Handle]:
     """Head, sill and jamb of one window of the front in each storey."""
     house = design.house
     seen: set[int] = set()
-    front = [o for o in house.openings if o.wall == "front" and o.kind == "window"]
+    front = [
+        o for o in house.openings if o.wall == "front" and o.kind == "window" and o.wing is None
+    ]
     for opening in sorted(front, key=lambda o: (o.along_m < 0.0, abs(o.along_m))):
-        storey = _storey(opening, house.storey_floors_z_m)
-        if storey in seen:
+        storey = opening.storey
+        if storey is None or storey in seen:
             continue
         seen.add(storey)
         at: FieldPath = ("house", "windows", storey)
@@ -202,23 +203,20 @@ def _windows(design: Design) -> Iterator[Handle]:
         yield Handle((*at, "width"), "window's jamb", "x", x + half, *up, opening.width_m, 2.0)
 
 
-def _storey(opening: Opening, floors_z_m: tuple[float, ...]) -> int:
-    return max(i for i, z in enumerate(floors_z_m) if z <= opening.sill_z_m + SAME_M)
-
-
 def _house(design: Design) -> Iterator[Handle]:
     """Floors, eaves and corner."""
     house = design.house
     half = house.width_m / 2.0
     floors = house.storey_floors_z_m
-    yield Handle(("house", "floor"), "first floor", "z", floors[0], -half, half, floors[0], 1.0)
+    lowest = floor_name(0, design.units)
+    yield Handle(("house", "floor"), lowest, "z", floors[0], -half, half, floors[0], 1.0)
     for number, (low_z, high_z) in enumerate(
         zip(floors, (*floors[1:], house.wall_top_z_m), strict=True)
     ):
         last = number == len(floors) - 1
         yield Handle(
             ("house", "storeys", number),
-            "eaves" if last else "floor above",
+            "eaves" if last else floor_name(number + 1, design.units),
             "z",
             high_z,
             -half,

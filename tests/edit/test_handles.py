@@ -70,3 +70,21 @@ def test_the_lines_of_a_porch_stand_where_its_mesh_does():
 def test_a_size_never_vanishes():
     foot = Handle(("porch", "entablature"), "entablature's foot", "z", 3.0, -4.0, 4.0, 0.4, -1.0)
     assert dragged(foot, 10.0, 0.01) == 0.01
+
+
+@pytest.mark.parametrize(
+    ("scene", "floors"),
+    [("marsh_road", ["first floor", "second floor"]), ("vineyard_cottage", ["ground floor"])],
+)
+def test_floors_are_called_as_the_scenes_units_have_them(scene, floors):
+    """Common practice, no source: in feet the lowest is the first floor, in metres the ground."""
+    design = SceneInHand.open(ROOT / "scenes" / f"{scene}.yaml").design()
+    assert [h.words for h in handles(design) if "floor" in h.words] == floors
+
+
+def test_each_storey_of_the_front_has_its_windows_lines():
+    design = SceneInHand.open(ROOT / "scenes" / "foundry_lane.yaml").design()
+    heads = [h for h in handles(design) if h.words == "window's head"]
+    storeys = range(len(design.house.storey_floors_z_m))
+    assert sorted(h.field for h in heads) == [("house", "windows", n, "height") for n in storeys]
+    assert all(abs(h.low_m) < design.house.width_m / 2.0 for h in heads), "not a wing's"

@@ -364,7 +364,10 @@ _DEEDS: dict[str, Deed] = {
 
 
 def _day(text: str) -> date:
-    return date.fromisoformat(text)
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise Refusal(f"given {text}, allowed: a day as YYYY-MM-DD") from None
 
 
 def _line(handle: Handle) -> dict[str, Any]:

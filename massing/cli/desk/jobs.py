@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,14 +18,13 @@ class Job:
     Attributes:
         done, total: of its pictures.
         what: the picture in hand.
-        made: files that are finished, from the output folder.
         over: whether it has ended, and ``fault`` why not well.
+        stopped: whether it was asked to end.
     """
 
     done: int = 0
     total: int = 0
     what: str = ""
-    made: list[str] = field(default_factory=list)
     over: bool = False
     fault: str = ""
     stopped: bool = False
@@ -45,31 +44,13 @@ class Pictures:
         self._lock = threading.Lock()
         self._papers: dict[str, Path] = {}  # made by this desk, by the name to ask for
 
-    def start(
-        self, ready: Callable[[], Study], only: Sequence[str], options: dict[str, Any]
-    ) -> bool:
-        """Begin a study unless one is being made; whether it was begun."""
-        with self._lock:
-            if self._thread is not None and self._thread.is_alive():
-                return False
-            self._job = Job()
-            self._thread = threading.Thread(
-                target=self._run, args=(self._job, ready, tuple(only), options), daemon=True
-            )
-            self._thread.start()
-            return True
+    def start(self, study: Study, only: Sequence[str], options: dict[str, Any]) -> bool:
+        """Begin a study's pictures unless something is being made; whether they were begun."""
+        return self._begin(Job(), lambda job: self._study(job, study, tuple(only), options))
 
-    def start_paper(self, ready: Callable[[], Study], kind: str, design: str) -> bool:
+    def start_paper(self, study: Study, kind: str, design: str) -> bool:
         """Begin one of :data:`~massing.cli.desk.papers.PAPERS` unless something is being made."""
-        with self._lock:
-            if self._thread is not None and self._thread.is_alive():
-                return False
-            self._job = Job(what=kind)
-            self._thread = threading.Thread(
-                target=self._run_paper, args=(self._job, ready, kind, design), daemon=True
-            )
-            self._thread.start()
-            return True
+        return self._begin(Job(what=kind), lambda job: self._paper(job, study, kind, design))
 
     def stop(self) -> None:
         """Ask the study to end after the picture in hand."""
@@ -108,44 +89,46 @@ class Pictures:
         """A paper that this desk made, None for anything else."""
         return self._papers.get(name)
 
-    def _run_paper(self, job: Job, ready: Callable[[], Study], kind: str, design: str) -> None:
-        from massing.cli.desk.papers import PAPERS
+    def _begin(self, job: Job, make: Callable[[Job], None]) -> bool:
+        with self._lock:
+            if self._thread is not None and self._thread.is_alive():
+                return False
+            self._job = job
+            self._thread = threading.Thread(target=_carry_out, args=(job, make), daemon=True)
+            self._thread.start()
+            return True
 
-        try:
-            for path in PAPERS[kind](ready(), self.folder, design, self._progress(job)):
-                self._papers.pop(path.name, None)
-                self._papers[path.name] = path
-        except Stopped:
-            job.fault = "stopped; what is finished is kept"
-        except Exception as fault:
-            job.fault = " ".join(str(fault).split())
-        finally:
-            job.over = True
-
-    def _progress(self, job: Job) -> Callable[[int, int, str], None]:
-        def progress(done: int, total: int, what: str) -> None:
-            job.done, job.total, job.what = done, total, what
-            if job.stopped:
-                raise Stopped
-
-        return progress
-
-    def _run(
-        self, job: Job, ready: Callable[[], Study], only: Sequence[str], options: dict[str, Any]
-    ) -> None:
+    def _study(self, job: Job, study: Study, only: Sequence[str], options: dict[str, Any]) -> None:
         from massing.study.run import run_study
 
-        try:
-            study = ready()
-            study.build()
-            outcome = run_study(
-                study, self.folder, only=only, progress=self._progress(job), **options
-            )
-            job.made = list(outcome.made)
-            job.fault = "; ".join(f"{name}: {why}" for name, why in outcome.failed.items())
-        except Stopped:
-            job.fault = "stopped; what is finished is kept"
-        except Exception as fault:
-            job.fault = " ".join(str(fault).split())
-        finally:
-            job.over = True
+        study.build()
+        outcome = run_study(study, self.folder, only=only, progress=_progress(job), **options)
+        job.fault = "; ".join(f"{name}: {why}" for name, why in outcome.failed.items())
+
+    def _paper(self, job: Job, study: Study, kind: str, design: str) -> None:
+        from massing.cli.desk.papers import PAPERS
+
+        for path in PAPERS[kind](study, self.folder, design, _progress(job)):
+            self._papers.pop(path.name, None)
+            self._papers[path.name] = path
+
+
+def _carry_out(job: Job, make: Callable[[Job], None]) -> None:
+    """Make it; whatever goes wrong is the job's fault, in one line."""
+    try:
+        make(job)
+    except Stopped:
+        job.fault = "stopped; what is finished is kept"
+    except Exception as fault:
+        job.fault = " ".join(str(fault).split())
+    finally:
+        job.over = True
+
+
+def _progress(job: Job) -> Callable[[int, int, str], None]:
+    def progress(done: int, total: int, what: str) -> None:
+        job.done, job.total, job.what = done, total, what
+        if job.stopped:
+            raise Stopped
+
+    return progress

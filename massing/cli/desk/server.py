@@ -57,11 +57,12 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
         async def handle(request: Request) -> Response:
             try:
                 given = json.loads(await request.body())
-                assert isinstance(given, dict)
-            except (ValueError, AssertionError, RecursionError):
-                return JSONResponse({"fault": "the request cannot be read"}, status_code=400)
+            except (ValueError, RecursionError):
+                given = None
             except TooMuch:
                 return JSONResponse({"fault": "too much was sent"}, status_code=413)
+            if not isinstance(given, dict):
+                return JSONResponse({"fault": "the request cannot be read"}, status_code=400)
             try:
                 found = await run_in_threadpool(answer, given)
             except Refusal as refusal:
@@ -97,7 +98,7 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
         options: dict[str, Any] = {"quality": "final" if given.get("size") == "final" else "draft"}
         options["size_px"] = _SIZES[str(given.get("size", "draft"))]
         study = desk.study()
-        begun = pictures.start(lambda: study, [str(o) for o in given.get("only", [])], options)
+        begun = pictures.start(study, [str(o) for o in given.get("only", [])], options)
         return {"begun": begun, **pictures.said()}
 
     def print_paper(given: dict[str, Any]) -> dict[str, Any]:
@@ -105,9 +106,10 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
         if kind not in PAPERS:
             raise Refusal(f"given {kind}, allowed: {', '.join(PAPERS)}")
         study = desk.study()
-        if design not in study.models:
-            raise Refusal(f"given {design}, allowed: {', '.join(study.models)}")
-        begun = pictures.start_paper(lambda: study, kind, design)
+        names = [each.name for each in study.designs]
+        if design not in names:
+            raise Refusal(f"given {design}, allowed: {', '.join(names)}")
+        begun = pictures.start_paper(study, kind, design)
         return {"begun": begun, **pictures.said()}
 
     def paper(request: Request) -> Response:
@@ -155,11 +157,7 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
             Route("/fields", answering(lambda r: desk.fields(*asked(r, "name", "search")))),
             Route("/events", events),
             Route("/house", posting(house), methods=["POST"]),
-            Route(
-                "/size",
-                posting(size),
-                methods=["POST"],
-            ),
+            Route("/size", posting(size), methods=["POST"]),
             Route("/do", posting(lambda g: desk.do(str(g["what"]), g)), methods=["POST"]),
             Route("/pictures", answering(lambda _: pictures.said())),
             Route("/pictures", posting(begin), methods=["POST"]),

@@ -150,6 +150,10 @@ def test_what_cannot_be_read_is_refused(scene):
         desk.house("no such design", [])
     with pytest.raises(Refusal):
         desk.sheet("as drawn", "2026-13-01", "10:00")
+    with pytest.raises(Refusal):
+        desk.sheet("as drawn", "2026-12-01", "25:00")
+    with pytest.raises(Refusal, match="given 2026-13-01, allowed: a day"):
+        desk.suns("2026-13-01")
     assert desk.state()["edited"] is False
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from massing.cli.desk import papers
 from massing.cli.desk.desk import Desk
 from massing.cli.desk.jobs import Pictures
 
@@ -22,7 +23,7 @@ def desk(tmp_path):
 def test_sizes_are_of_what_is_in_hand(desk, tmp_path):
     desk.do("set", {"field": "porch.diameter", "text": "333 mm"})
     making = Pictures(tmp_path / "out")
-    assert making.start_paper(desk.study, "sizes", "as drawn")
+    assert making.start_paper(desk.study(), "sizes", "as drawn")
     making.wait(60)
     said = making.said()
     assert (said["over"], said["fault"], said["papers"]) == (True, "", ["sizes.csv"])
@@ -31,12 +32,13 @@ def test_sizes_are_of_what_is_in_hand(desk, tmp_path):
     assert making.paper("cottage.yaml") is None
 
 
-def test_what_goes_wrong_is_one_line(desk, tmp_path):
-    def broken():
+def test_what_goes_wrong_is_one_line(desk, tmp_path, monkeypatch):
+    def broken(*_given):
         raise ValueError("no\nhouse")
 
+    monkeypatch.setattr(papers, "PAPERS", {"sizes": broken})
     making = Pictures(tmp_path / "out")
-    making.start_paper(broken, "sizes", "as drawn")
+    making.start_paper(desk.study(), "sizes", "as drawn")
     making.wait(60)
     assert making.said()["fault"] == "no house"
     assert making.said()["papers"] == []
