@@ -20,6 +20,7 @@ from massing.files import (
     NotOwnFolderError,
     claim,
     open_to_append,
+    own_folder,
     read_bounded,
     slug,
     sole_use,
@@ -224,6 +225,18 @@ def test_a_link_laid_meanwhile_is_not_followed_either(tmp_path):
             claim([folder / "tuscan" / "a.png"])
     assert files_in(precious) == ["log"]
     assert (precious / "log").read_text() == "mine"
+
+
+def test_what_a_folder_above_lists_is_its_own_in_a_marked_folder_too(tmp_path):
+    outer, inner = tmp_path / "out", tmp_path / "out" / "drawings"
+    own_folder(outer)
+    write_whole(inner / "plan.svg", "first")  # listed by the outer mark
+    with sole_use(inner, nobody):  # which marks the inner folder
+        write_whole(inner / "plan.svg", "second")
+        (inner / "notes.txt").write_text("mine")
+        with pytest.raises(NotOwnFolderError, match="did not make"):
+            write_whole(inner / "notes.txt", "ours")
+    assert (inner / "plan.svg").read_text() == "second"
 
 
 def test_a_log_is_a_plain_file_or_refused(tmp_path):

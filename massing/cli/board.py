@@ -8,12 +8,12 @@ from massing.cli.shared import (
     DEFAULT_FOLDER,
     FAILED,
     FINE,
+    Refused,
     console,
     one_chosen,
     out_file,
     require_blender,
     say,
-    takes_design,
     takes_device,
     takes_out_file,
     takes_scene,
@@ -33,7 +33,11 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         choices=tuple(PAPERS),
         help="lying on its side (default: letter for feet, A4 for metric)",
     )
-    takes_design(parser, "the first alternative; stands beside the design as drawn")
+    parser.add_argument(
+        "--design",
+        metavar="NAME",
+        help="the alternative that stands beside the design as drawn (default: the first)",
+    )
     parser.add_argument(
         "--draft",
         action="store_true",
@@ -51,6 +55,9 @@ def run(options: argparse.Namespace) -> int:
 
     study = read_study(options.scene)
     after = one_chosen(study, options.design).name if options.design else None
+    if after == study.designs[0].name:
+        allowed = "an alternative, to stand beside the design as drawn"
+        raise Refused(f"--design: given {options.design}, allowed: {allowed}")
     name = study.loaded.name
     quality = "draft" if options.draft else "final"
     folder = DEFAULT_FOLDER / (name if options.draft else f"{name}-final")

@@ -26,7 +26,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
     takes_scene(parser)
     takes_design(parser)
-    parser.add_argument("--alternative", dest="design", help=argparse.SUPPRESS)
     parser.add_argument(
         "--paper", choices=tuple(PAPERS_MM), help="default: by the size of the front"
     )
@@ -44,30 +43,20 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="may be repeated (default: all)",
     )
-    takes_out_folder(parser, "renders/drawings/SCENE-DESIGN")
+    takes_out_folder(parser, "renders/, scene, drawings, design")
 
 
 def run(options: argparse.Namespace) -> int:
     """Write the set and print the files' names."""
-    import datetime
-
     from massing.files import slug, sole_use
-    from massing.present.drawings.drawing_set import (
-        CONVENTIONAL_LIGHT,
-        FORMATS,
-        Light,
-        drawing_set,
-        finding_notes,
-        heading_of,
-        paper_for,
-        write_set,
-    )
+    from massing.present.drawings.drawing_set import CONVENTIONAL_LIGHT, FORMATS, Light
     from massing.present.words import light_line
+    from massing.study.drawings import make_drawings
     from massing.study.study import read_study
 
     study = read_study(options.scene)
     design = one_chosen(study, options.design)
-    folder = out_folder(options, "drawings", f"{study.loaded.name}-{slug(design.name)}")
+    folder = out_folder(options, study.loaded.name, "drawings", slug(design.name))
     light: Light | None = CONVENTIONAL_LIGHT
     if options.light == "none":
         light = None
@@ -79,16 +68,11 @@ def run(options: argparse.Namespace) -> int:
             raise Refused(f"--light: given {options.light}, allowed: conventional, none, {names}")
         words = light_line(design.site.place, found[0])
         light = Light(found[0].direction, f"Shadows: {words}.")
-    model = study.models[design.name]
-    scene = study.loaded.scene
-    heading = heading_of(
-        design, scene.title, datetime.date.today(), scene.sheet.model_dump() if scene.sheet else {}
-    )
-    paper = options.paper or paper_for(design, model)
-    sheets = drawing_set(design, model, heading, paper, finding_notes(design), light)
     formats = options.format or FORMATS
     with sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")):
-        written = write_set(sheets, heading, folder, design.rounding_m, formats)
+        written = make_drawings(
+            study, design, folder, paper=options.paper, light=light, formats=formats
+        )
     for path in written:
         print(path)
     return FINE

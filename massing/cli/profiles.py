@@ -21,11 +21,10 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, one design, and the paper that pages are printed on."""
     takes_scene(parser)
     takes_design(parser)
-    parser.add_argument("--alternative", dest="design", help=argparse.SUPPRESS)
     parser.add_argument(
         "--page", choices=("letter", "A4"), help="default: letter by feet, A4 by metres"
     )
-    takes_out_folder(parser, "renders/profiles/SCENE-DESIGN")
+    takes_out_folder(parser, "renders/, scene, profiles, design")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -36,7 +35,7 @@ def run(options: argparse.Namespace) -> int:
 
     study = read_study(options.scene)
     design = one_chosen(study, options.design)
-    folder = out_folder(options, "profiles", f"{study.loaded.name}-{slug(design.name)}")
+    folder = out_folder(options, study.loaded.name, "profiles", slug(design.name))
     page = options.page or ("letter" if design.units == "feet" else "A4")
     with sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")):
         written = write_profiles(design, folder, page)

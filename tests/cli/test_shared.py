@@ -67,6 +67,7 @@ def test_help_teaches_one_way_to_name_a_design_and_one_to_say_where_to(command, 
         "plate",
         "board",
         "drawings",
+        "profiles",
         "model",
     ):
         assert "--design NAME" in shown

@@ -224,6 +224,11 @@ def test_a_study_lays_out_a_board_too_where_asked(
     [
         (["--out", "ford.png"], "--out: given ford.png, allowed: a name in .pdf"),
         (["--design", "Ionic"], "--design: given Ionic, allowed: as drawn, Tuscan"),
+        (
+            ["--design", "as drawn"],
+            "--design: given as drawn, allowed: an alternative, to stand beside the design as "
+            "drawn",
+        ),
     ],
 )
 def test_arguments_that_cannot_be_used_are_one_line(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date
 from pathlib import Path
 
 from massing.study.study import Study
@@ -39,24 +38,10 @@ def _board(study: Study, folder: Path, _design: str, progress: Progress) -> list
 
 def _drawings(study: Study, folder: Path, design: str, _progress: Progress) -> list[Path]:
     from massing.files import slug
-    from massing.present.drawings.drawing_set import (
-        CONVENTIONAL_LIGHT,
-        drawing_set,
-        finding_notes,
-        heading_of,
-        paper_for,
-        write_set,
-    )
+    from massing.study.drawings import make_drawings
 
     chosen = next(d for d in study.designs if d.name == design)
-    model = study.models[design]
-    scene = study.loaded.scene
-    given = scene.sheet.model_dump() if scene.sheet else {}
-    heading = heading_of(chosen, scene.title, date.today(), given)
-    paper = paper_for(chosen, model)
-    sheets = drawing_set(chosen, model, heading, paper, finding_notes(chosen), CONVENTIONAL_LIGHT)
-    place = folder / "drawings" / slug(design)
-    return [Path(p) for p in write_set(sheets, heading, place, chosen.rounding_m, ["pdf", "dxf"])]
+    return make_drawings(study, chosen, folder / "drawings" / slug(design), formats=("pdf", "dxf"))
 
 
 PAPERS: Mapping[str, Maker] = {
