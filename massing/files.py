@@ -233,7 +233,7 @@ def claim(paths: Iterable[Path]) -> None:
                 break
             if step.is_symlink():
                 raise _not_own(home, f"{step} is a link")
-        if path in _listed(home):
+        if any(path in _listed(above) for above in path.parents[:_HEIGHT]):
             continue
         if path.exists():
             raise _not_own(home, f"it holds {path}, which this tool did not make")
