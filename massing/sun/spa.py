@@ -88,7 +88,7 @@ def _mean_obliquity_deg(millennia: Floats) -> Floats:
     seconds = (
         84381.448, -4680.93, -1.55, 1999.25, -51.38, -249.67, -39.05, 7.12, 27.87, 5.79, 2.45,
     )  # fmt: skip
-    return np.polynomial.polynomial.polyval(millennia / 10.0, seconds) / _ARC_SECONDS
+    return np.asarray(np.polynomial.polynomial.polyval(millennia / 10.0, seconds) / _ARC_SECONDS)
 
 
 def equatorial(unix_s: ArrayLike, delta_t_s: float = DELTA_T_S) -> Equatorial:

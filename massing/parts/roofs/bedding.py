@@ -113,8 +113,8 @@ def near(mesh: Mesh, frames: Floats, bands: Sequence[Floats], margin_m: float) -
     found = np.zeros(len(frames), dtype=bool)
     for band in bands:
         least, most = band.min(axis=0), band.max(axis=0)
-        maybe = ((place > least - reach) & (place < most + reach)).all(axis=1)
-        maybe = np.flatnonzero(maybe & ~found)
+        beside = ((place > least - reach) & (place < most + reach)).all(axis=1)
+        maybe = np.flatnonzero(beside & ~found)
         points = np.einsum("kij,nj->kni", frames[maybe, :2, :3], box)
         points += frames[maybe, None, :2, 3]
         normal = outwards(band)

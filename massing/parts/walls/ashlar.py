@@ -193,7 +193,7 @@ def _perpends(half_m: float, work: Work, turn: int) -> Floats:
     """Middles of the upright joints of a course; in every other one half a stone on."""
     length = _length(half_m, work)
     start = -half_m + (0.5 * length if turn % 2 else 0.0)
-    return start + length * np.arange(round(2.0 * half_m / length) + 1)
+    return np.asarray(start + length * np.arange(round(2.0 * half_m / length) + 1))
 
 
 def _corner_legs(
