@@ -253,7 +253,8 @@ def look(
     rows = range(tall) if rows is None else rows
     step = camera.metres_per_pixel / fineness
     right, up, forward = camera.axes
-    u: Floats = (np.arange(wide) + 0.5 - wide / 2.0) * step + camera.shift_x * camera.ortho_width_m
+    u = np.asarray((np.arange(wide) + 0.5 - wide / 2.0) * step, dtype=float)
+    u += camera.shift_x * camera.ortho_width_m
     v: Floats = (tall / 2.0 - np.array(rows) - 0.5) * step + camera.shift_y * camera.ortho_width_m
     across, rise = np.meshgrid(u, v)
     origins = np.asarray(camera.position_m) + across.reshape(-1, 1) * right
