@@ -247,7 +247,7 @@ def own_folder(folder: Path) -> None:
         NotOwnFolderError: it holds what the tool did not make.
     """
     _refuse_strangers(folder)
-    folder.mkdir(parents=True, exist_ok=True)
+    _make_folder(folder)
     if not _marked(folder):
         _mark(folder)
 
@@ -265,7 +265,7 @@ def sole_use(folder: Path, waiting: Callable[[], object]) -> Iterator[None]:
     from filelock import FileLock, Timeout
 
     _refuse_strangers(folder)
-    folder.mkdir(parents=True, exist_ok=True)
+    _make_folder(folder)
     lock = FileLock(folder / LOCK_NAME)
     try:
         lock.acquire(blocking=False)
@@ -301,12 +301,12 @@ def _not_own(folder: Path, stranger: str) -> NotOwnFolderError:
 
 
 def _make_folder(folder: Path) -> None:
-    """Make a folder and those above it; the lowest is marked unless one above it is."""
-    if folder.is_dir():
-        return
+    """Make a folder and those above it; each that is new is marked, unless one above them is."""
+    new = [path for path in (folder, *folder.parents) if not path.is_dir()]
     folder.mkdir(parents=True, exist_ok=True)
-    if _home(folder.absolute() / "any") is None:
-        _mark(folder)
+    if new and _home(folder.absolute() / "any") is None:
+        for made in new:
+            _mark(made)
 
 
 def _home(path: Path) -> Path | None:

@@ -239,6 +239,23 @@ def test_what_a_folder_above_lists_is_its_own_in_a_marked_folder_too(tmp_path):
     assert (inner / "plan.svg").read_text() == "second"
 
 
+@pytest.mark.parametrize("first", ["write", "hold"])
+def test_commands_may_write_into_a_scenes_folder_in_any_order(tmp_path, first):
+    """A model or drawings first, which make the scene's folder, then a page in it, then a study."""
+    scene = tmp_path / "renders" / "scene"
+    if first == "write":
+        write_whole(scene / "models" / "one.glb", "a model")
+    else:
+        with sole_use(scene / "drawings" / "one", nobody):
+            write_whole(scene / "drawings" / "one" / "plan.svg", "a plan")
+    for text in ("a page", "the page again"):
+        write_whole(scene / "page.html", text)
+    with sole_use(scene, nobody):
+        write_whole(scene / "page.html", "the study's page")
+    (scene / "notes.txt").write_text("mine")
+    assert "notes.txt" in str(strangers(scene))
+
+
 def test_a_log_is_a_plain_file_or_refused(tmp_path):
     os.mkfifo(tmp_path / "pipe")
     link(tmp_path / "link", tmp_path / "target")

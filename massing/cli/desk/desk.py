@@ -10,11 +10,13 @@ import json
 import threading
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from massing.design.design import Design
+from massing.design.site import SiteDesign
 from massing.edit.fields import Standing
 from massing.edit.handles import Handle, dragged_text, handles, snap_m
 from massing.edit.session import SceneInHand
@@ -30,6 +32,7 @@ from massing.scene.load import parse_field
 from massing.study.pictures import focus_points
 from massing.study.study import Study, read_study
 from massing.sun.position import SunTime, sun_times
+from massing.sun.times import season_day
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -38,6 +41,7 @@ if TYPE_CHECKING:
 
 KEPT_ENDING = ".unsaved"
 VIEWS = ("elevation", "street", "close-up")
+SEASONS = ("summer solstice", "equinox", "winter solstice")
 FIRST_FIGURES = ("slenderness", "entablature_ratio", "clear_widest", "entablature_height")
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -108,6 +112,7 @@ class Desk:
                 "units": scene.units,
                 "place": site.place,
                 "year": site.year,
+                "season_days": _season_days(site),
                 "shown": hand.shown,
                 "designs": [
                     {"name": name, "letter": LETTERS[i % len(LETTERS)], "stands": name in names}
@@ -361,6 +366,14 @@ _DEEDS: dict[str, Deed] = {
     "discard": Desk._discard,
     "take disk": lambda desk, given: desk.hand.take_disk(lose_edits=bool(given.get("lose_edits"))),
 }
+
+
+@lru_cache(maxsize=8)
+def _season_days(site: SiteDesign) -> dict[str, int]:
+    """Days of the year, counted from none on the first of January, by the site's hemisphere."""
+    zone = ZoneInfo(site.time_zone)
+    days = (season_day(season, site.year, site.latitude_deg, zone) for season in SEASONS)
+    return {season: day.timetuple().tm_yday - 1 for season, day in zip(SEASONS, days, strict=True)}
 
 
 def _day(text: str) -> date:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -173,10 +175,20 @@ def test_fields_by_subject(scene):
 
 
 def test_the_day_of_suns_is_the_sun_of_a_written_time(scene):
-    from datetime import date
-
     site = Desk(scene).hand.design().site
     row = next(s for s in day_of_suns(site, date(2026, 12, 21)) if s["clock"] == "10:00")
     same = sun_time("2026-12-21 10:00", site)
     assert row["to_sun"] == pytest.approx(list(same.direction), abs=1e-5)
     assert row["altitude_deg"] == pytest.approx(same.altitude_deg, abs=1e-3)
+
+
+def test_the_seasons_of_the_sites_hemisphere_are_at_hand(scene):
+    """Sun at the solstices of 2026: 21 June and 21 December (US Naval Observatory, from memory)."""
+    assert scene.name == "cottage.yaml", "in South Africa"
+    days = Desk(scene).state()["season_days"]
+    june, december = date(2026, 6, 21), date(2026, 12, 21)
+    for season, when in (("summer solstice", december), ("winter solstice", june)):
+        assert days[season] == (when - date(2026, 1, 1)).days
+    page = (Path(desk_package.__file__).parent / "static" / "desk.html").read_text(encoding="utf-8")
+    assert set(re.findall(r'data-season="([^"]+)"', page)) == set(days)
+    assert "data-day" not in page

@@ -265,7 +265,7 @@ addEventListener("keydown", (event) => {
 for (const slider of [hour, day]) slider.addEventListener("input", () => light().catch(fail));
 for (const button of all("[data-minute]")) {
   button.addEventListener("click", () => {
-    day.value = button.dataset.day;
+    day.value = state.season_days[button.dataset.season];
     hour.value = button.dataset.minute;
     light().catch(fail);
   });
