@@ -30,7 +30,7 @@ from massing.edit.fields import (
     typed,
 )
 from massing.edit.reading import Reading, reading
-from massing.files import write_whole
+from massing.files import write_users_own
 from massing.geometry.mesh import Floats
 from massing.present.words import sun_text
 from massing.scene.errors import SceneError
@@ -155,7 +155,7 @@ def write_file(scene: bpy.types.Scene, path: Path) -> None:
         raise SceneError(
             path, None, "given changes on disk since it was read, allowed: another name"
         )
-    write_whole(path, text)
+    write_users_own(path, text)
     _opened.add(path.resolve())
     with _filled():
         state.path, state.text, state.written = str(path), text, text

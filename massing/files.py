@@ -103,6 +103,20 @@ def write_by(path: Path, write: Callable[[Path], object]) -> None:
     temporary = temporary_name(path)
     if temporary.parent == path.parent:
         _note_unfinished(temporary)
+    _fill(temporary, path, write)
+
+
+def write_users_own(path: Path, text: str) -> None:
+    """Write a file that is the user's, as a scene is, whole or not at all; makes its folder.
+
+    Neither the file nor its folder becomes the tool's own.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    data = text.encode("utf-8")
+    _fill(temporary_name(path), path, lambda temporary: temporary.write_bytes(data))
+
+
+def _fill(temporary: Path, path: Path, write: Callable[[Path], object]) -> None:
     try:
         os.close(os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NOFOLLOW, 0o666))
         write(temporary)

@@ -26,7 +26,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Ask, write the scene, and say what may be done with it."""
     from massing.edit.begin import answer, new_scene, questions
-    from massing.files import write_whole
+    from massing.files import write_users_own
 
     path: Path = options.scene
     if path.suffix.lower() not in (".yaml", ".yml"):
@@ -46,7 +46,7 @@ def run(options: argparse.Namespace) -> int:
         text = new_scene(asked, options.title or path.stem.replace("_", " ").capitalize())
     except ValueError as fault:
         raise Refused(str(fault)) from None
-    write_whole(path, text)
+    write_users_own(path, text)
     print(f"{path}: {asked.place}, {asked.latitude_deg:g}, {asked.longitude_deg:g}")
     return say(FINE, f"Next: massing figures {path}; massing study {path}")
 

@@ -43,7 +43,7 @@ from massing.edit.fields import (
     typed,
 )
 from massing.edit.reading import Reading, reading
-from massing.files import write_whole
+from massing.files import write_users_own
 from massing.findings.finding import Finding
 from massing.parts.part import Model
 from massing.scene.edit import FieldPath
@@ -377,7 +377,7 @@ class SceneInHand:
             raise SceneError(
                 target, None, "given changes on disk since it was read, allowed: another name"
             )
-        write_whole(target, self.text)
+        write_users_own(target, self.text)
         if target != self.path:
             self.path = target
             self._good = reading(str(target), self._good.text)

@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from massing.build.house import build
+from massing.cli.program import main
 from massing.edit.difference import difference, part_hash, parts_by_key
 from massing.edit.session import SceneInHand
+from massing.files import strangers
 from massing.resolve.design import resolve
 from massing.scene.errors import SceneError
 from massing.scene.load import load_scene
@@ -234,3 +236,17 @@ def test_it_needs_no_blender() -> None:
     script = "import massing.edit.session, sys; print('bpy' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=ROOT)
     assert done.stdout.strip() == "False"
+
+
+def test_a_scenes_folder_stays_the_users_own(tmp_path: Path) -> None:
+    """A scene begun in a new folder, another laid beside it: both can be changed and saved."""
+    folder = tmp_path / "house"
+    assert main(["new", str(folder / "begun.yaml"), "--yes"]) == 0
+    shutil.copy(ROOT / "scenes" / "vineyard_cottage.yaml", folder / "laid.yaml")
+    for name in ("begun.yaml", "laid.yaml"):
+        hand = SceneInHand.open(folder / name)
+        hand.set("porch.depth", "2.2 m")
+        hand.save()
+        assert "2.2 m" in (folder / name).read_text(encoding="utf-8")
+    assert sorted(p.name for p in folder.iterdir()) == ["begun.yaml", "laid.yaml"]
+    assert strangers(folder), "and no output goes there"

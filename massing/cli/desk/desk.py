@@ -21,7 +21,7 @@ from massing.edit.fields import Standing
 from massing.edit.handles import Handle, dragged_text, handles, snap_m
 from massing.edit.session import SceneInHand
 from massing.edit.subjects import subject
-from massing.files import write_whole
+from massing.files import write_users_own
 from massing.findings.changes import changes
 from massing.findings.report import figures, findings
 from massing.practice.cautions import CAUTION
@@ -90,7 +90,7 @@ class Desk:
     def _keep(self) -> None:
         if self.hand.is_edited:
             content = {"of": self.hand.written, "text": self.hand.text}
-            write_whole(self.kept_path, json.dumps(content, ensure_ascii=False))
+            write_users_own(self.kept_path, json.dumps(content, ensure_ascii=False))
         else:
             self.kept_path.unlink(missing_ok=True)
 
