@@ -8,9 +8,10 @@ towards the sun.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Generic, TypeVar
 
 import numpy as np
@@ -67,15 +68,29 @@ class Hits:
 
     Attributes:
         points: ``(n, 3)`` metres, NaN where nothing was met.
-        normals: ``(n, 3)`` unit, outward of the part met.
         owner: index into the caster's ``parts``.
-        outside: the ray met the part from outside, so it did not start within a solid.
+        direction: ``(3,)`` of the rays.
+        triangle: index into the caster's triangles, some triangle where nothing was met.
+        face_normals: gives the normals ``(m, 3)`` of all of them.
     """
 
     points: Floats
-    normals: Floats
     owner: Ints
-    outside: Bools
+    direction: Floats
+    triangle: Ints
+    face_normals: Callable[[], Floats]
+
+    @cached_property
+    def normals(self) -> Floats:
+        """``(n, 3)`` unit, outward of the part met; worked out when first asked for."""
+        normals = self.face_normals()[self.triangle]
+        normals[self.owner < 0] = np.nan
+        return normals
+
+    @property
+    def outside(self) -> Bools:
+        """The ray met the part from outside, so it did not start within a solid."""
+        return (self.owner >= 0) & (self.normals @ self.direction < 0.0)
 
 
 class Caster(Generic[P]):
@@ -198,11 +213,15 @@ class Caster(Generic[P]):
         )
         index = found["primID"].astype(np.int64)
         met = index >= 0
-        normals = np.full_like(origins, np.nan)
         points = np.full_like(origins, np.nan)
-        a, b, c = (self._corners[self._faces[index[met], i]].astype(float) for i in range(3))
-        across = np.cross(b - a, c - a)
-        normals[met] = across / np.linalg.norm(across, axis=1)[:, None]
         points[met] = origins[met] + found["tfar"][met, None].astype(float) * direction
-        owner = np.where(met, self._owner[np.where(met, index, 0)], -1)
-        return Hits(points, normals, owner, met & (normals @ direction < 0.0))
+        triangle = np.where(met, index, 0)
+        owner = np.where(met, self._owner[triangle], -1)
+        return Hits(points, owner, direction, triangle, lambda: self._face_normals)
+
+    @cached_property
+    def _face_normals(self) -> Floats:
+        a, b, c = (self._corners[self._faces[:, i]].astype(float) for i in range(3))
+        across = np.cross(b - a, c - a)
+        with np.errstate(invalid="ignore"):  # a triangle without area is met by no ray
+            return np.asarray(across / np.linalg.norm(across, axis=1)[:, None])

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from typing import Any, Protocol
 
 import contourpy
 import numpy as np
@@ -34,8 +34,15 @@ _SPECK_M2 = 1e-4
 _AT_ONCE = 300_000
 _COARSE = 6
 
-Labelling = Callable[[Floats], Ints]
-"""Points ``(n, 2)`` of the drawing to ``(n, k)``: k labels of each, 0 for none."""
+
+class Labelling(Protocol):
+    """Says of points of the drawing what they are."""
+
+    def __call__(self, film: Floats, column: int | None = None) -> Ints:
+        """Points ``(n, 2)`` to ``(n, k)``: k labels of each, 0 for none.
+
+        Where only one ``column`` is asked for the others may be left 0.
+        """
 
 
 def regions(
@@ -141,11 +148,17 @@ def _polygons(
     a = np.where(inside[:, None], ends[0], ends[1])
     b = np.where(inside[:, None], ends[1], ends[0])
     a, b = _place(a, xs, ys), _place(b, xs, ys)
-    _, first, back = np.unique(joined, axis=0, return_index=True, return_inverse=True)
+    halves = np.rint(2.0 * joined).astype(np.int64)
+    places_once = halves[:, 1] * (2 * len(xs)) + halves[:, 0]
+    _, first, back = np.unique(places_once, return_index=True, return_inverse=True)
     a, b = a[first], b[first]
+
+    def is_label(film: Floats) -> np.ndarray:
+        return labelling(film, column)[:, column] == label
+
     for _ in range(_HALVINGS):
         middle = (a + b) / 2.0
-        is_in = labelling(middle)[:, column] == label
+        is_in = is_label(middle)
         a, b = np.where(is_in[:, None], middle, a), np.where(is_in[:, None], b, middle)
     places = ((a + b) / 2.0)[back.reshape(-1)]
     marks = np.concatenate(
@@ -155,7 +168,7 @@ def _polygons(
         ]
     ).astype(int)
     for _ in range(_SHARPENED):
-        places, marks = _sharpened(places, marks, lambda p: labelling(p)[:, column] == label)
+        places, marks = _sharpened(places, marks, is_label)
     places = np.clip(places, [xs[0], ys[0]], [xs[-1], ys[-1]])
     made = []
     ring = 0
@@ -260,19 +273,18 @@ def seen_from(
     sun = None if to_sun is None else np.asarray(to_sun, dtype=float)
     small = np.r_[np.asarray(laid, dtype=bool), False] if len(laid) else np.zeros(len(known), bool)
 
-    def label(film: Floats) -> Ints:
+    def label(film: Floats, column: int | None = None) -> Ints:
         hits = caster.first_hit(film @ axes[:2] + near_m * axes[2], axes[2])
         made = np.zeros((len(film), 2), dtype=int)
         made[:, 0] = known[hits.owner]
-        if sun is not None:
-            met = np.flatnonzero(hits.owner >= 0)
+        if sun is not None and column != 0:
+            met = np.flatnonzero((hits.owner >= 0) & ~small[hits.owner])
             normals = hits.normals[met]
             normals = np.where((normals @ axes[2] > 0.0)[:, None], -normals, normals)
             lit = (shading or caster).lit(hits.points[met], normals, sun)
             away = normals @ sun <= 0.0
             made[met, 1] = np.where(lit, 0, np.where(away, SHADE, CAST))
-            on = met[small[hits.owner[met]]]
-            made[on, 1] = 0
+            on = np.flatnonzero(small[hits.owner])
             if shading_laid is not None and len(on):
                 upward = np.array([0.0, 0.0, 1.0])
                 made[on, 1] = np.where(shading_laid.lit(hits.points[on], upward, sun), 0, CAST)

@@ -20,6 +20,7 @@ from massing.view.section import CUT_ROLE, cut_model
 _THIN = ("glass",)
 MASONRY = ("wall", "foundation", "stone", "brick", "ashlar", "mortar")
 _GRAIN = ((45.0, 0.035),)
+_BESIDE_M = 0.05
 
 
 def cut_view(
@@ -39,7 +40,7 @@ def cut_view(
     where that can be read; parts whose names begin as ``fine`` says are drawn in the lightest
     line. ``low`` and ``high`` ``(2,)`` cut a piece out of the drawing.
     """
-    parts = [p for p in building(model) if not _room(p)]
+    parts = [p for p in building(model) if not _room(p) and _meets(p, view, low, high)]
     cut = cut_model(replace(model, parts=tuple(parts)), view.forward, offset_m)
     caps = [p for p in cut.parts if p.role == CUT_ROLE]
     roles = {p.name: p.role for p in parts}
@@ -81,6 +82,17 @@ def cut_view(
         lines = Lines(lines.ends, lines.owner, np.where(light[lines.owner], FINE, lines.weight))
     items += line_items(within(lines, first, last))
     return Drawn(items, first, last)
+
+
+def _meets(part: Part, view: Square, low: ArrayLike | None, high: ArrayLike | None) -> bool:
+    """Whether a part reaches into the piece that is drawn, or close by."""
+    if low is None or high is None:
+        return True
+    box = part.world_mesh().bounds @ view.axes[:2].T
+    return bool(
+        (box.min(axis=0) < np.asarray(high) + _BESIDE_M).all()
+        and (box.max(axis=0) > np.asarray(low) - _BESIDE_M).all()
+    )
 
 
 def _room(part: Part) -> bool:

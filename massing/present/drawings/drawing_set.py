@@ -21,6 +21,7 @@ from massing.practice.cautions import CAUTION
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevations import (
     CONVENTIONAL,
+    Ready,
     elevation_scale,
     elevation_sheet,
     view_extent,
@@ -109,6 +110,7 @@ def drawing_set(
     sun = None if light is None else light.to_sun
     words = "" if light is None else light.words
     porch = design.porch
+    ready = Ready.of(model, sun is not None)
     makers: list[Callable[..., Sheet]] = [
         partial(
             elevation_sheet,
@@ -120,6 +122,7 @@ def drawing_set(
             notes=notes,
             to_sun=sun,
             light=words,
+            ready=ready,
         )
     ]
     scale = elevation_scale(design, model, FRONT, size)
@@ -138,6 +141,7 @@ def drawing_set(
                 to_sun=turned,
                 light=words if lit is not None else "",
                 least_scale=scale,
+                ready=ready,
             )
         )
     makers += [

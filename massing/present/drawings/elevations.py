@@ -89,6 +89,29 @@ def building(model: Model) -> list[Part]:
     return [p for p in model.parts if p.solid and not p.name.startswith("setting/")]
 
 
+@dataclass(frozen=True, eq=False)
+class Ready:
+    """A building made ready for rays once, for all its elevations.
+
+    Attributes:
+        parts: the building's.
+        seen: casts all of them.
+        shading_laid: casts all but the small pieces, for shadows on these; None without any.
+    """
+
+    parts: list[Part]
+    seen: Caster[Part]
+    shading_laid: Caster[Part] | None
+
+    @classmethod
+    def of(cls, model: Model, shaded: bool) -> Ready:
+        """A model's building; ``shaded`` where shadows will be drawn."""
+        parts = building(model)
+        others = [p for p in parts if not small(p)]
+        among = shaded and bool(others) and len(others) < len(parts)
+        return cls(parts, Caster(parts), Caster(others) if among else None)
+
+
 def small(part: Part) -> bool:
     """Whether a part is one of many small pieces of a material."""
     return part.role.split("/")[0] in SMALL
@@ -112,16 +135,19 @@ def elevation_view(
     ground: GroundDesign,
     to_sun: ArrayLike | None = None,
     spacing_m: float = SPACING_M,
+    ready: Ready | None = None,
 ) -> Drawn:
-    """Lines, materials and shadows of a building from one side, over its ground line."""
-    parts = building(model)
-    caster = Caster(parts)
+    """Lines, materials and shadows of a building from one side, over its ground line.
+
+    ``ready`` is the model made ready by a caller who draws several sides.
+    """
+    ready = ready or Ready.of(model, to_sun is not None)
+    parts, caster = ready.parts, ready.seen
     lines = visible_lines(parts, view, undrawn=small, caster=caster)
     low, high = view_extent(parts, view)
     kinds = [k for k in SMALL if k != "mortar"]
     laid = [small(p) for p in parts]
     groups = [kinds.index(_stuff(p)) + 1 if small(p) else 0 for p in parts]
-    others = [p for p, is_small in zip(parts, laid, strict=True) if not is_small]
     labelling = seen_from(
         caster,
         view,
@@ -129,7 +155,7 @@ def elevation_view(
         groups,
         to_sun,
         laid=laid,
-        shading_laid=Caster(others) if to_sun is not None and any(laid) and others else None,
+        shading_laid=ready.shading_laid,
     )
     materials, shadows = {}, {}
     if any(laid) or to_sun is not None:
@@ -239,11 +265,12 @@ def elevation_sheet(
     light: str = "",
     sheets: int = 0,
     least_scale: float = 1.0,
+    ready: Ready | None = None,
 ) -> Sheet:
     """One side of the house on a sheet, at ``least_scale`` or smaller."""
     figures = figures_of(design)
     spacing = SPACING_M if view is FRONT else _SIDE_SPACING_M
-    drawn = elevation_view(model, view, design.site.ground, to_sun, spacing)
+    drawn = elevation_view(model, view, design.site.ground, to_sun, spacing, ready)
     left, foot, wide, tall = room_mm(paper_mm)
     size = drawn.high - drawn.low
     scale = max(least_scale, _scale(size, paper_mm, design.units))

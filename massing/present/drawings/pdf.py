@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import shapely
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -16,6 +17,7 @@ from massing.present.drawings.marks import Area, Mark, Stroke, Words, ink, marks
 from massing.present.drawings.sheet import LAYERS, Sheet, em_mm
 from massing.present.sheets.paper import font
 
+rl_config.useA85 = 0  # streams as bytes, not as text a quarter longer that takes a while to make
 _POINT_MM = 25.4 / 72.0
 _FACES = {"roman": "SheetRoman", "italic": "SheetItalic"}
 

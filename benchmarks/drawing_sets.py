@@ -1,0 +1,137 @@
+"""Sheets for the builder of many designs: made, and every DXF read back and audited.
+
+    python benchmarks/drawing_sets.py               # every design of the bundled scenes
+    python benchmarks/drawing_sets.py --random 100  # and so many random designs that can be built
+
+Prints for each design its sheets, the errors that ezdxf's auditor finds in them, those it mended
+while reading counted in, and the processor seconds that the set took with its files written; exit
+code 1 where a sheet has an error or a set could not be made. Random designs are drawn as in
+``snapshot.py`` and are the same every time.
+"""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import io
+import json
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+sys.path.insert(0, ".")
+
+DRAWN_FOR_ONE = 3  # random scenes for each that can be built, with some to spare
+
+
+def bundled() -> Iterator[tuple[str, Any]]:
+    """Every design of the bundled scenes, with its name."""
+    from massing.study.study import read_study
+
+    for path in sorted(Path("scenes").glob("*.yaml")):
+        for design in read_study(path).designs:
+            yield f"{path.stem}/{design.name}", design
+
+
+def drawn(count: int, skip: int = 0) -> Iterator[tuple[str, Any]]:
+    """``count`` random designs that can be built, after the first ``skip`` random scenes."""
+    from benchmarks.snapshot import draw
+    from massing.resolve.design import resolve
+    from massing.scene.errors import DesignError
+    from massing.scene.spec import Scene
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "designs.json"
+        draw(path, skip + DRAWN_FOR_ONE * count)
+        scenes = json.loads(path.read_text())
+    built = 0
+    for i, raw in enumerate(scenes[skip:], skip):
+        if built == count:
+            return
+        try:
+            design = resolve(Scene.model_validate(raw), "any")
+        except DesignError:
+            continue
+        built += 1
+        yield f"random {i}", design
+
+
+def errors_of(text: str) -> list[str]:
+    """What the auditor finds wrong in a DXF file's text."""
+    from ezdxf import recover
+
+    document, auditor = recover.read(io.BytesIO(text.encode("utf-8")))
+    again = document.audit()
+    found = [*auditor.errors, *auditor.fixes, *again.errors, *again.fixes]
+    return [f"{each.code}: {each.message}" for each in found]
+
+
+def set_of(design: Any, formats: tuple[str, ...]) -> tuple[float, dict[str, str]] | None:
+    """Processor seconds for the whole set, and its DXF files by name; None: not to be built."""
+    from massing.build.house import build
+    from massing.present.drawings.drawing_set import (
+        drawing_set,
+        finding_notes,
+        heading_of,
+        paper_for,
+        write_set,
+    )
+
+    try:
+        model = build(design)
+    except ValueError:
+        return None
+    heading = heading_of(design, "Any house", datetime.date(2026, 1, 1), {})
+    with tempfile.TemporaryDirectory() as folder:
+        start = time.process_time()
+        paper = paper_for(design, model)
+        sheets = drawing_set(design, model, heading, paper, finding_notes(design))
+        written = write_set(sheets, heading, Path(folder), design.rounding_m, formats)
+        seconds = time.process_time() - start
+        return seconds, {p.name: p.read_text() for p in written if p.suffix == ".dxf"}
+
+
+def main() -> int:
+    """Make the sets and print a line for each."""
+    from massing.present.drawings.drawing_set import FORMATS
+
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--random", type=int, default=0, metavar="N")
+    parser.add_argument("--skip", type=int, default=0, help="random scenes to leave out first")
+    parser.add_argument(
+        "--only", default="", help="bundled designs with this in their name (none: -)"
+    )
+    parser.add_argument("--dxf", action="store_true", help="write no other files")
+    options = parser.parse_args()
+    designs = [(name, design) for name, design in bundled() if options.only in name]
+    sets = sheets = errors = failed = 0
+    for names in (designs, drawn(options.random, options.skip) if options.random else ()):
+        for name, design in names:
+            try:
+                made = set_of(design, ("dxf",) if options.dxf else FORMATS)
+            except Exception:
+                failed += 1
+                print(f"{name}: NOT MADE\n{traceback.format_exc(limit=-4)}", flush=True)
+                continue
+            if made is None:
+                print(f"{name}: not to be built", flush=True)
+                continue
+            seconds, files = made
+            found = {file: errors_of(text) for file, text in files.items()}
+            sets, sheets = sets + 1, sheets + len(files)
+            wrong = sum(map(len, found.values()))
+            errors += wrong
+            print(f"{name}: {len(files)} sheets, {wrong} errors, {seconds:.1f} s", flush=True)
+            for file, faults in found.items():
+                for fault in faults[:5]:
+                    print(f"    {file}: {fault}", flush=True)
+    print(f"{sets} sets, {sheets} sheets, {errors} errors, {failed} sets not made")
+    return int(errors > 0 or failed > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
