@@ -14,6 +14,7 @@ comes of it, is :mod:`massing.edit`'s and the library's.
 from __future__ import annotations
 
 import argparse
+from contextlib import suppress
 from pathlib import Path
 
 from massing.cli.shared import FINE, Refused, out_folder, takes_out_folder
@@ -53,5 +54,6 @@ def run(options: argparse.Namespace) -> int:
         if not options.no_browser:
             webbrowser.open(address)
 
-    serve(options.scene, out_folder(options, options.scene.stem), options.port, opened)
+    with suppress(KeyboardInterrupt):  # which is how a desk ends
+        serve(options.scene, out_folder(options, options.scene.stem), options.port, opened)
     return FINE

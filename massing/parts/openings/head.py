@@ -40,7 +40,7 @@ KINDS = tuple(
     name for name, kind in HEADS.items() if kind.of != "casing" or name.startswith("hood")
 )
 
-# Common practice, no source; the depths and reaches are in massing/sections.py.
+# Common practice, no source; the depths and reaches are in practice/joinery_sizes.py.
 _VOUSSOIR_M = {"brick": 2.6 * INCH_M, "stone": 9.0 * INCH_M}
 _JOINT_M = {"brick": 0.25 * INCH_M, "stone": 0.1875 * INCH_M}
 _PROUD_M = {"brick": 0.35 * INCH_M, "stone": 0.75 * INCH_M}

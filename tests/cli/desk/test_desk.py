@@ -14,6 +14,7 @@ import pytest
 from massing.cli import desk as desk_package
 from massing.cli.desk.desk import KEPT_ENDING, Desk, Refusal
 from massing.cli.desk.parcels import day_of_suns
+from massing.cli.program import main
 from massing.edit.subjects import SUBJECTS
 from massing.practice.cautions import CAUTION
 from massing.sun.position import sun_time
@@ -192,3 +193,13 @@ def test_the_seasons_of_the_sites_hemisphere_are_at_hand(scene):
     page = (Path(desk_package.__file__).parent / "static" / "desk.html").read_text(encoding="utf-8")
     assert set(re.findall(r'data-season="([^"]+)"', page)) == set(days)
     assert "data-day" not in page
+
+
+def test_a_desk_ends_well_with_ctrl_c(scene, monkeypatch, capsys):
+    def interrupted(*_given):
+        raise KeyboardInterrupt
+
+    monkeypatch.chdir(scene.parent)
+    monkeypatch.setattr("massing.cli.desk.server.serve", interrupted)
+    assert main(["desk", str(scene), "--no-browser"]) == 0
+    assert capsys.readouterr().err == ""
