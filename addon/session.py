@@ -16,7 +16,6 @@ from typing import Any
 
 import bpy
 
-from massing.design.design import Design
 from massing.edit import writing
 from massing.edit.fields import (
     FIRST,
@@ -428,11 +427,6 @@ def _relight(scene: bpy.types.Scene, read: Reading) -> None:
 
 
 # --- what others ask ---------------------------------------------------------------------------
-
-
-def shown_design(state: bpy.types.PropertyGroup) -> Design:
-    """The design that is shown, with every dimension known."""
-    return _read(state).design(state.shown)
 
 
 def shown_sun(state: bpy.types.PropertyGroup) -> SunTime:

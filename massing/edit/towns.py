@@ -13,7 +13,6 @@ from functools import cache
 from pathlib import Path
 
 TABLE = Path(__file__).with_name("towns.tsv.xz")
-SOURCE = "GeoNames, CC BY 4.0"
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,6 @@ from massing.settingout.wall_faces import (
 )
 from massing.units import INCH_M, parse_length
 
-COURSINGS = ("equal", "alternate")
 RUSTICATIONS = ("channelled", "v-jointed")
 _HOUSED_M = 0.002
 _LEAST_LEG_M = 6.0 * INCH_M  # a corner stone with less on one face is not laid: practice
