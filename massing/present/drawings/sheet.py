@@ -365,7 +365,8 @@ def chain(
         foot: where the extension lines start, of each place or of all.
         mm_m: a millimetre of the paper at the building's size.
 
-    Text that is wider than its stretch stands beside its neighbours' in a second row.
+    Text that is wider than its stretch stands beside its neighbours' in a second row, moved
+    clear of the extension line on the one side where the next stretch, or the open, has room.
     """
     places = sorted({figures.on_step(p) for p in places_m})
     feet = [float(foot)] * len(places) if isinstance(foot, (int, float)) else list(foot)
@@ -375,10 +376,11 @@ def chain(
         text = figures.text(high - low)
         wide = text_width_mm(text, text_mm) * mm_m
         tight = wide > (high - low) - 1.0 * mm_m
-        raised = tight and not raised
+        move = _aside(places, i, wide + 1.6 * mm_m) if tight else 0.0
+        raised = tight and (move != 0.0 or not raised)
         text_at = None
         if tight:
-            middle = (low + high) / 2.0
+            middle = (low + high) / 2.0 + move
             out = (4.2 if raised else -3.4) * mm_m
             text_at = (at - out, middle) if upright else (middle, at + out)
         a, b = (feet[i], low), (feet[i + 1], high)
@@ -386,6 +388,19 @@ def chain(
             a, b = (low, feet[i]), (high, feet[i + 1])
         made.append(Dimension(a, b, at, upright, text, text_at))
     return made
+
+
+def _aside(places: Sequence[float], i: int, wide: float) -> float:
+    """How far text too ``wide`` for stretch i moves along a row towards where there is room."""
+    own = places[i + 1] - places[i]
+    over = wide - own
+    if len(places) < 3 or over <= 0.0:
+        return 0.0
+    before = places[i] - places[i - 1] if i > 0 else np.inf
+    after = places[i + 2] - places[i + 1] if i + 2 < len(places) else np.inf
+    if max(before, after) < 2.0 * over:
+        return 0.0
+    return 0.5 * over if after > before else -0.5 * over
 
 
 # --- scales and papers ---------------------------------------------------------------------

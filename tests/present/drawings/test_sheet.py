@@ -11,6 +11,7 @@ from massing.present.drawings.sheet import (
     fitting_scale,
     hatch_lines,
     scale_text,
+    text_width_mm,
 )
 from massing.units import INCH_M, parse_length
 
@@ -30,6 +31,21 @@ def test_text_wider_than_its_stretch_stands_aside_of_its_neighbours():
     made = chain([0.0, 0.05, 0.1, 0.15], 0.0, FEET, upright=False, foot=0.0, mm_m=0.048)
     rows = [d.text_at[1] for d in made]
     assert rows[0] != rows[1] != rows[2]
+
+
+@pytest.mark.parametrize("places", [(0.0, 0.45, 3.0), (-2.5, 0.0, 0.45, 1.0), (0.0, 2.0, 2.45)])
+@pytest.mark.parametrize("upright", [False, True])
+def test_text_aside_is_clear_of_the_extension_line_where_there_is_room(places, upright):
+    mm = 0.048
+    made = chain(places, 0.0, FEET, upright=upright, foot=0.0, mm_m=mm)
+    tight = next(d for d in made if d.length_m < 0.5)
+    middle = tight.text_at[1 if upright else 0]
+    half = 0.5 * text_width_mm(tight.text, 2.1) * mm
+    ends = sorted(p[1 if upright else 0] for p in (tight.a, tight.b))
+    beyond = [ends[0] > middle - half, ends[1] < middle + half]
+    assert sorted(beyond) == [False, True]
+    # towards the open or the longer stretch
+    assert beyond[0] == (places in [(0.0, 0.45, 3.0), (-2.5, 0.0, 0.45, 1.0)])
 
 
 def test_metric_figures_are_millimetres_and_levels_metres():
