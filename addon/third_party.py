@@ -18,6 +18,9 @@ TABLE = ROOT / "massing" / "cli" / "third_party.txt"
 # Where a library's description does not name its licence, by the text that comes with it.
 BY_ITS_TEXT = {"embreex": "BSD-2-Clause"}
 
+# What Blender's module for the newer Python asks for besides, so that the list is one for both.
+NEWER_BLENDER = {"attrs": "MIT", "cattrs": "MIT"}
+
 # What is carried along in another's box: name, licence. By the notices that come with each.
 WITHIN: dict[str, tuple[tuple[str, str], ...]] = {
     "bpy": (("Blender with the libraries in it", "GPL-3.0-or-later and compatible ones"),),
@@ -47,7 +50,11 @@ def text() -> str:
     lines = [
         "massing is licensed GPL-3.0-or-later (LICENSE). It stands on what others made:",
         "",
-        *(line for name in libraries() for line in (f"{name}: {licence(name)}", *_within(name))),
+        *(
+            line
+            for name in sorted({*libraries(), *NEWER_BLENDER})
+            for line in (f"{name}: {NEWER_BLENDER.get(name) or licence(name)}", *_within(name))
+        ),
         "",
         "In massing itself:",
         *_within("massing"),
@@ -69,7 +76,8 @@ def _within(name: str) -> list[str]:
 def libraries() -> list[str]:
     """Every library that running the tool needs and that is installed here, by name."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    todo = [*project["dependencies"], *project["optional-dependencies"]["render"]]
+    extras = project["optional-dependencies"]
+    todo = [*project["dependencies"], *extras["render"], *extras["desk"]]
     found: set[str] = set()
     while todo:
         wanted, _, condition = todo.pop().partition(";")
