@@ -55,6 +55,7 @@ def test_a_town_is_found_by_its_name_and_state():
         ({"storeys": "4"}, "storeys: given 4, allowed: 1, 2 or 3"),
         ({"storeys": "12"}, "storeys: given 12, allowed: 1, 2 or 3"),
         ({"width": "40 ft", "bays": "9"}, "bays: given 9, allowed on this width: 3, 5, 7"),
+        ({"width": "36 ft", "bays": "7"}, "bays: given 7, allowed on this width: 3, 5"),
         ({"front_faces": "up"}, "front_faces: given up, allowed: a compass point"),
         ({"porch": "round"}, "porch: given round, allowed: thin piers"),
         ({"units": "cubits"}, "units: given cubits, allowed: feet, metric"),

@@ -49,6 +49,16 @@ def test_a_parcel_holds_the_model_and_then_only_what_is_new(scene):
     assert vertices.min(axis=0) == pytest.approx(part.mesh.bounds[0], abs=1e-5)
     assert vertices.max(axis=0) == pytest.approx(part.mesh.bounds[1], abs=1e-5)
 
+    copied = next(p for p in model.parts if p.name == "porch/column/shaft" or p.count > 3)
+    row = next(r for r in said["parts"] if r["key"] == copied.key)
+    start = 4 * sum(6 * m["points"] + 3 * m["faces"] for m in said["meshes"])
+    for places in said["places"]:
+        if places["hash"] == row["places"]:
+            break
+        start += 64 * places["count"]
+    columns = np.frombuffer(numbers, "<f4", 16 * copied.count, start).reshape(-1, 4, 4)
+    assert columns[:, 3, :3] == pytest.approx(copied.placements[:, :3, 3], abs=1e-5), "by columns"
+
     have = [m["hash"] for m in said["meshes"]] + [p["hash"] for p in said["places"]]
     again, numbers = read(desk.house("as drawn", have))
     assert (again["meshes"], again["places"], numbers) == ([], [], b"")
@@ -180,6 +190,10 @@ def test_the_day_of_suns_is_the_sun_of_a_written_time(scene):
     row = next(s for s in day_of_suns(site, date(2026, 12, 21)) if s["clock"] == "10:00")
     same = sun_time("2026-12-21 10:00", site)
     assert row["to_sun"] == pytest.approx(list(same.direction), abs=1e-5)
+    rows = day_of_suns(site, date(2026, 12, 21))
+    slider = (Path(desk_package.__file__).parent / "static" / "desk.html").read_text("utf-8")
+    assert 'id="hour" type="range" min="0" max="1430" step="10"' in slider
+    assert [s["clock"] for s in rows[:3]] == ["00:00", "00:10", "00:20"], "as the slider steps"
     assert row["altitude_deg"] == pytest.approx(same.altitude_deg, abs=1e-3)
 
 
