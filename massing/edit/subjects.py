@@ -92,8 +92,10 @@ def subject(path: FieldPath) -> str:
     >>> subject(("title",))
     'House'
     """
-    for length in range(len(path), 0, -1):
-        found = _BY_PATH.get(path[:length])
-        if found is not None:
-            return found
-    return "House"
+    return named_subject(path) or "House"
+
+
+def named_subject(path: FieldPath) -> str | None:
+    """The subject that the table has for a field, None where it has none."""
+    beginnings = (path[:length] for length in range(len(path), 0, -1))
+    return next((_BY_PATH[part] for part in beginnings if part in _BY_PATH), None)
