@@ -15,7 +15,7 @@ from massing.canon.vitruvius import (
 )
 from massing.parts.orders.capitals import horned_outline
 from massing.parts.orders.column import column, shaft_profile
-from massing.parts.orders.ornament import volute_line
+from massing.parts.orders.ornament import volute_face, volute_line
 from massing.practice.rules import codes
 
 pytestmark = pytest.mark.published
@@ -367,8 +367,8 @@ def test_a_doric_channel_is_an_arc_of_sixty_degrees():
 
 
 def test_the_volute_stands_nine_above_its_eye_and_seven_below():
-    """Vignola's sixteen parts, eye two (from memory), by Goldmann's twelve centres (from
-    memory); three turns, radii falling, each quarter taking up where the last left off."""
+    """Sixteen parts, the eye two, its middle seven up (Vignola, Moxon 1673, plates XVI and XVII,
+    read); three turns, radii falling, each quarter taking up where the last left off."""
     line = volute_line(1.0)
     assert line[:, 1].max() == pytest.approx(9.0)
     assert line[:, 1].min() == pytest.approx(-7.0)
@@ -377,8 +377,26 @@ def test_the_volute_stands_nine_above_its_eye_and_seven_below():
     assert turn[0] - turn[-1] == pytest.approx(6 * np.pi)
     steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
     assert (np.diff(steps) < 1e-9).all()
-    fillet = volute_line(1.0, 7 / 8)
-    assert line[0, 1] - fillet[0, 1] == pytest.approx(1.0)  # the rim is one part
+
+
+def test_the_volutes_fillet_is_a_quarter_of_the_space_in_each_turn():
+    """Vignola, Moxon 1673, plate XVII (read): the list is a quarter of the space, and its
+    centres are the first of four cuts between those of the line, so 1, 2/3 and 1/3 of the eye's
+    radius at the top of the three turns. Measured on the carved face."""
+    face = volute_face(1.0, 0.5).vertices
+    flat = face[np.isclose(face[:, 1], 0.0) & np.isclose(face[:, 0], 0.0)]  # over the eye
+    tops = np.unique(flat[flat[:, 2] > 0.99][:, 2].round(6))[::-1]
+    first, second = [9.0, 5.0, 7 / 3], [8.0, 13 / 3, 2.0]
+    assert [np.abs(tops - z).min() < 1e-6 for z in (*first, *second)] == [True] * 6
+    for top, inner, following in zip(first, second, [*first[1:], 1.0], strict=True):
+        assert (top - inner) / (top - following) == pytest.approx(1 / 4)
+    line, fillet = volute_line(1.0), volute_line(1.0, second=True)
+    assert line[:, 1].min() == pytest.approx(-7.0)
+    assert fillet[-1] == pytest.approx(line[-1])  # both run out on the eye
+    quarters = np.arange(0, 8 * 8 + 1, 8)  # of the turns that have a following one
+    width = np.linalg.norm(line[quarters] - fillet[quarters], axis=1)
+    space = np.linalg.norm(line[quarters] - line[quarters + 32], axis=1)
+    assert width / space == pytest.approx(1 / 4, rel=0.01)
 
 
 def test_the_abacus_has_sides_of_sixty_degrees_and_corners_at_forty_five():

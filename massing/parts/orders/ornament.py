@@ -110,23 +110,34 @@ def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
 # --- the volute ----------------------------------------------------------------------------
 
 
-def volute_line(eye_radius_m: float, scale: float = 1.0, steps: int = 8) -> Floats:
+# Half sides of the three squares whose corners the centres are, in radii of the eye; and those
+# of the fillet's second line, which leave it a quarter of the space between two turns: 1, 2/3
+# and 1/3 of the eye's radius at the top.
+_FIRST_LINE = (1 / 2, 1 / 3, 1 / 6)
+_SECOND_LINE = (11 / 24, 7 / 24, 3 / 24)
+_TOP = (9.0, 8.0)  # where each line starts, above the eye's centre
+
+
+def volute_line(eye_radius_m: float, second: bool = False, steps: int = 8) -> Floats:
     """The spiral of an Ionic volute about its eye, ``(12 steps + 1, 2)`` metres, inwards.
 
-    Goldmann's construction (as given by Chambers, A Treatise on Civil Architecture; from
-    memory): twelve quarter circles whose centres are the corners of three squares, of one,
-    two thirds and one third of the eye's radius, set on the upright through the eye. The
-    line starts level at the top, nine radii above the eye's centre, passes seven below it, so
-    that the volute is sixteen high, and meets the eye after three turns. ``scale`` shrinks the
-    squares for a second line inside the first, which starts 1 + 8 scale radii up: with 7/8
-    the fillet is one radius wide.
+    Twelve quarter circles whose centres are the corners of three squares, of one, two thirds
+    and one third of the eye's radius (Vignola in Moxon's English, 1673, plate XVII, read: the
+    eye's square divided by three from its middle); they are set on the upright through the eye
+    (Goldmann's manner, as given by Chambers; from memory). The line starts level at the top,
+    nine radii above the eye's centre, passes seven below it, so that the volute is sixteen
+    high, and meets the eye after three turns.
+
+    ``second`` gives the fillet's inner line. The fillet is a quarter of the space between two
+    turns (the same plate, read): each step between centres is cut in four, and the second line's
+    centres stand on the first of these cuts inwards.
     """
-    halves = np.repeat([1 / 2, 1 / 3, 1 / 6], 4) * scale
+    halves = np.repeat(_SECOND_LINE if second else _FIRST_LINE, 4)
     across = np.tile([0.0, 2.0, 2.0, 0.0], 3) * halves
     upward = np.tile([1.0, 1.0, -1.0, -1.0], 3) * halves
     centres = np.column_stack([across, upward])
     shrink = np.linalg.norm(np.diff(centres, axis=0), axis=1)
-    radius = 1.0 + 7.5 * scale - np.concatenate([[0.0], np.cumsum(shrink)])
+    radius = _TOP[second] - halves[0] - np.concatenate([[0.0], np.cumsum(shrink)])
     line = []
     for i in range(12):
         turn = np.pi / 2.0 * (1.0 - i - np.arange(steps + (i == 11)) / steps)
@@ -136,7 +147,7 @@ def volute_line(eye_radius_m: float, scale: float = 1.0, steps: int = 8) -> Floa
 
 def volute_outline(eye_radius_m: float, steps: int = 8) -> Floats:
     """The first turn of a volute as a closed outline ``(4 steps + 1, 2)``."""
-    return volute_line(eye_radius_m, 1.0, steps)[: 4 * steps + 1]
+    return volute_line(eye_radius_m, steps=steps)[: 4 * steps + 1]
 
 
 _CHANNEL_STEPS = 6
@@ -148,8 +159,8 @@ def volute_face(eye_radius_m: float, thickness_m: float, steps: int = 8) -> Mesh
     A ribbon that winds in three turns: a flat fillet, then a hollow channel as far as the next
     turn's fillet; the eye is a low round button.
     """
-    outer = volute_line(eye_radius_m, 1.0, steps)[:-1]
-    fillet = volute_line(eye_radius_m, 7.0 / 8.0, steps)[:-1]
+    outer = volute_line(eye_radius_m, steps=steps)[:-1]
+    fillet = volute_line(eye_radius_m, second=True, steps=steps)[:-1]
     turn = 4 * steps
     angle = np.arctan2(outer[-turn:, 1], outer[-turn:, 0])
     eye = eye_radius_m * np.column_stack([np.cos(angle), np.sin(angle)])

@@ -233,8 +233,8 @@ def _volute(design: Design, figures: Figures) -> Profile:
     channel, rim = order.capital[1], order.capital[2]
     eye = (channel.height + rim.height) / 4.0
     items: list[Item] = []
-    for scale in (1.0, 7.0 / 8.0):
-        line = volute_line(eye, scale, _ARC_STEPS)
+    for second in (False, True):
+        line = volute_line(eye, second, _ARC_STEPS)
         for i in range(12):
             # a quarter's last point is the next one's first, on both circles
             piece = line[_ARC_STEPS * i : _ARC_STEPS * (i + 1) + 1]
