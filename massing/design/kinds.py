@@ -24,9 +24,12 @@ Rustication = Literal["none", "channelled", "v-jointed"]
 
 OpeningKind = Literal["window", "door", "french", "recess"]
 """A pair of leaves to the floor is ``french``; the mouth of a recess holds nothing."""
-Filling = Literal["hung", "casement", "tripartite"]
-"""What fills a window's frame."""
+Filling = Literal["hung", "casement", "tripartite", "fixed"]
+"""What fills a window's frame; a fixed one is a picture window, which does not open."""
 ShutterKind = Literal["none", "louvred", "panelled", "board"]
+ShutterSide = Literal["both", "left", "right"]
+HoldBacks = Literal["below", "beside"]
+"""Where the dogs of opened shutters turn: under the leaves, or at the side of their feet."""
 HeadName = Literal[
     "casing",
     "hood",

@@ -11,10 +11,12 @@ from massing.design.kinds import (
     FanlightRing,
     Filling,
     HeadName,
+    HoldBacks,
     OpeningKind,
     PanelPattern,
     RailKind,
     ShutterKind,
+    ShutterSide,
     Side,
     Wall,
 )
@@ -22,10 +24,12 @@ from massing.geometry.arches import Curve, HeadLine
 from massing.practice.joinery_sizes import (
     HEADS,
     PILASTER_OF_WIDTH,
+    SHUTTER,
     SILL_HEIGHT_M,
     SURROUND_BOARD_M,
     casing_width,
     head_reach,
+    shutter_leaf,
     sill_length,
 )
 
@@ -137,6 +141,11 @@ class Opening:
     curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
     shutters: ShutterKind = "none"  # windows
     shutters_closed: bool = False
+    shutter_leaf_m: float = (
+        0.0  # width of a leaf as drawn; 0 where half the opening, so that it closes
+    )
+    shutter_side: ShutterSide = "both"
+    hold_backs: HoldBacks = "below"
     panel_below_m: float = 0.0  # windows: height of a panel under the sill
     back_m: float = 0.0  # its wall's face behind the front's, in a recess
     door: DoorDesign | None = None  # doors: leaf, lights and surround
@@ -188,6 +197,17 @@ class Opening:
         return self.sill_z_m - self.sill_height_m - self.panel_below_m
 
     @property
+    def leaf_m(self) -> float:
+        """Width of a shutter's leaf: as drawn, or half the opening less the play."""
+        return self.shutter_leaf_m or shutter_leaf(self.width_m)
+
+    @property
+    def shutter_reach_m(self) -> float:
+        """How far an opened shutter, and a dog beside it, stand on the wall beyond the jamb."""
+        dog = SHUTTER.hold_back_beside_m if self.hold_backs == "beside" else 0.0
+        return (self.shutter_leaf_m or self.width_m / 2.0) + dog
+
+    @property
     def reach_m(self) -> float:
         """Its middle to the farthest of sill, head, opened shutter and surround."""
         half = self.width_m / 2.0
@@ -195,7 +215,7 @@ class Opening:
         if self.sill_height_m:
             beside.append(sill_length(self.width_m, self.face_m) / 2.0)
         if self.shutters != "none" and not self.shutters_closed:
-            beside.append(self.width_m)
+            beside.append(half + self.shutter_reach_m)
         if self.door and self.door.surround:
             beside.append(self.door.surround.reach_m)
         return max(beside)

@@ -107,6 +107,13 @@ APPLIES: Mapping[str, Condition] = {
     "house.side_door.fanlight_ring": ("house.side_door.fanlight", ("semicircular", "elliptical")),
     "house.windows[].leaves": ("house.windows[].kind", ("casement",)),
     "house.windows[].rise": ("house.windows[].head", _FLAT_HEADS),
+    **{
+        f"house.windows[].{field}": (
+            "house.windows[].shutters",
+            ("louvred", "panelled", "board"),
+        )
+        for field in ("shutter_width", "shutter_side", "hold_backs")
+    },
     "house.windows[].shutters_closed": (
         "house.windows[].shutters",
         ("louvred", "panelled", "board"),

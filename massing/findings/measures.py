@@ -99,15 +99,16 @@ def sash_sizes(opening: Opening) -> SashSizes:
     hole = holes[len(holes) // 2]
     wide = hole.right_m - hole.left_m
     across = opening.lower_lights[0]
-    if opening.filling == "casement":
+    if opening.filling in ("casement", "fixed"):
+        opens = opening.filling == "casement"
         leaf = casement_leaves(opening)[0]
         span = float(np.ptp(leaf.outline[:, 0]))
         return SashSizes(
             pane_width_m=(span - 2.0 * s.stile_m - (across - 1) * s.bar_m) / across,
             pane_height_m=leaf.pane_height_m,
             glass_foot_m=hole.foot_z_m + s.leaf_clear_m + s.bottom_rail_m,
-            clear_width_m=wide,
-            clear_height_m=hole.top.springing_z_m - hole.foot_z_m,
+            clear_width_m=wide if opens else 0.0,
+            clear_height_m=(hole.top.springing_z_m - hole.foot_z_m) if opens else 0.0,
         )
     made = hung_sashes(hole, opening.upper_lights, opening.lower_lights)
     lower = made.meet_z_m - hole.foot_z_m

@@ -19,7 +19,7 @@ from massing.findings.measures import (
     sash_sizes,
     windows_by_storey,
 )
-from massing.practice.joinery_sizes import HEADS
+from massing.practice.joinery_sizes import HEADS, shutter_leaf
 from massing.practice.rules import Rule
 from massing.settingout.cross_roofs import window_of
 from massing.settingout.sashes import daylights
@@ -50,6 +50,8 @@ FIGURES = (
         lambda d: len(columns_before_openings(d)),
     ),
 )
+
+_LEAF_SLACK = 0.06  # of its width: a leaf this near half its opening closes it
 
 remark = Remarks()
 
@@ -148,12 +150,75 @@ def shutters_under_an_arch(design: Design) -> Iterator[Saying]:
 @remark("wide shutters", "check", "shutter_leaf_most")
 def wide_shutters(design: Design, most: Rule) -> Iterator[Saying]:
     """Leaves, each half the opening wide, that are wider than leaves were made."""
-    leaf = max((o.width_m / 2.0 for o in _hung(design)), default=0.0)
+    whole = [o for o in _hung(design) if not o.shutter_leaf_m]
+    leaf = max((o.width_m / 2.0 for o in whole), default=0.0)
     if leaf > most.value:
         yield (
             f"Shutters {format_length(leaf, design.units)} wide, half the opening each, are "
             f"wider than {most.said(design.units)}: heavy on their hinges, and such windows "
             "seldom had any"
+        )
+
+
+@remark("shutters that do not close", "check", source="practice")
+def shutters_that_do_not_close(design: Design) -> Iterator[Saying]:
+    """Leaves that are not half the opening wide, or stand on one side of it."""
+    for o in _hung(design):
+        leaf, half = o.leaf_m, shutter_leaf(o.width_m)
+        if o.shutter_side != "both":
+            yield (
+                f"{o.name} has a shutter on its {o.shutter_side} alone: leaves hang in pairs, each "
+                f"to cover half of its opening, {format_length(half, design.units)}"
+            )
+            return
+        if abs(leaf / half - 1.0) > _LEAF_SLACK:
+            word = "narrower" if leaf < half else "wider"
+            yield (
+                f"The shutters of {o.name} are {format_length(leaf, design.units)} wide, {word} "
+                f"than half its opening, {format_length(half, design.units)}: a leaf covers half "
+                "its opening, so that the pair can close it"
+            )
+            return
+
+
+@remark("shutters on fixed glass", "check", source="practice")
+def shutters_on_fixed_glass(design: Design) -> Iterator[Saying]:
+    """Shutters beside a window that nobody opens to close them."""
+    fixed = next((o for o in _hung(design) if o.filling == "fixed"), None)
+    if fixed is not None:
+        yield (
+            f"{fixed.name} has shutters beside fixed glass: they are drawn to from within, by a "
+            "sash that opens; a picture window had none"
+        )
+
+
+@remark("hold-backs beside the leaf", "check", source="practice")
+def hold_backs_beside_the_leaf(design: Design) -> Iterator[Saying]:
+    """Dogs at the side of leaves that have wall under them."""
+    beside = (o for o in _hung(design) if o.hold_backs == "beside" and not o.to_floor)
+    for o in beside:
+        yield (
+            f"The hold-backs of {o.name} stand at the side of the leaves: the heavy end hangs down "
+            "by its own weight and holds the leaf from under its foot, so it sits low; at the "
+            "side belongs to windows that go down to the floor"
+        )
+        return
+
+
+@remark("picture windows", "check", source="practice")
+def picture_windows(design: Design) -> Iterator[Saying]:
+    """Fixed glass on the front."""
+    fixed = [
+        o
+        for o in design.house.openings
+        if o.kind == "window" and o.wall == "front" and o.filling == "fixed"
+    ]
+    if fixed:
+        o = max(fixed, key=lambda each: each.width_m)
+        size = " by ".join(format_length(m, design.units) for m in (o.width_m, o.height_m))
+        yield (
+            f"{o.name} is one sheet of fixed glass, {size}: it has neither the upright shape nor "
+            "the panes that give the other windows their scale, and lets in no air"
         )
 
 

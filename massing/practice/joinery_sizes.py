@@ -117,9 +117,18 @@ class ShutterSections:
     # its outer edge (practice).
     hold_back_below_m: float = 1.0 * INCH_M
     hold_back_from_edge_m: float = 4.0 * INCH_M
+    # Where no wall is left under the leaf, it turns beside the leaf's outer edge, low down
+    # (practice).
+    hold_back_beside_m: float = 3.0 * INCH_M
+    hold_back_up_m: float = 5.0 * INCH_M
 
 
 SHUTTER = ShutterSections()
+
+
+def shutter_leaf(opening_width_m: float) -> float:
+    """Half the opening, less the play: two leaves close it (common practice, no source)."""
+    return opening_width_m / 2.0 - 1.5 * SHUTTER.clear_m
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from massing.canon.sources import cited
@@ -13,6 +14,7 @@ from massing.practice.joinery_sizes import (
     HEADS,
     SASH,
     SEGMENT_OF_WIDTH,
+    SHUTTER,
     SILL_HEIGHT_M,
     head_reach,
 )
@@ -39,7 +41,11 @@ PANE_M = (default("windows.pane_width"), default("windows.pane_height"))
 LEAST_RISE_OF_WIDTH = default("windows.least_elliptical")
 LEAST_RISE_M = default("windows.least_rise")
 SEGMENT_OF_HEIGHT = default("windows.segment")
-FILLINGS: dict[str, Filling] = {"casement": "casement", "tripartite": "tripartite"}
+FILLINGS: dict[str, Filling] = {
+    "casement": "casement",
+    "tripartite": "tripartite",
+    "fixed": "fixed",
+}
 
 
 def storey_window(
@@ -100,6 +106,9 @@ def storey_window(
         curve="ellipse" if head.line == "elliptical" else "segment",
         shutters=window.shutters,
         shutters_closed=window.shutters_closed,
+        shutter_leaf_m=window.shutter_width or 0.0,
+        shutter_side=window.shutter_side,
+        hold_backs=window.hold_backs or ("beside" if to_floor else "below"),
         panel_below_m=window.panel_below or 0.0,
         filling=FILLINGS.get(window.kind, "hung"),
         to_floor=to_floor,
@@ -164,6 +173,13 @@ def _rise(window: Window, width: float, at: tuple[str | int, ...], origins: Orig
 
 def _with_lights(window: Window, pattern: Opening, named: str) -> Opening:
     """The window with its leaves and its pattern of lights, rows by rule where none are given."""
+    if pattern.filling == "fixed":
+        each = (1, 1)
+        if window.lights is not None:
+            if window.lights[0] != window.lights[1]:
+                raise DesignError(f"{named}.lights", "two patterns", "one, as 2x4, of fixed glass")
+            each = (window.lights[0][0], window.lights[0][1] or 1)
+        return replace(pattern, leaves=1, upper_lights=each, lower_lights=each)
     if pattern.filling == "casement":
         leaves = window.leaves or (2 if pattern.width_m >= PAIR_FROM_M else 1)
         pattern = replace(pattern, leaves=leaves)
@@ -212,7 +228,7 @@ def _check(
             length(sill),
             f"at least {length(SILL_HEIGHT_M)}, the depth of its stone{down}",
         )
-    low = sill - SILL_HEIGHT_M
+    low = 0.0 if pattern.to_floor else sill - SILL_HEIGHT_M
     if pattern.panel_below_m > low + 1e-9:
         raise DesignError(
             f"{named}.panel_below",
@@ -246,9 +262,35 @@ def _check(
         raise DesignError(
             f"{named}.shutters", window.shutters, "none where consoles hang beside the casing"
         )
-    if pattern.to_floor and window.shutters != "none":
+    _check_shutters(window, pattern, named, length)
+
+
+def _check_shutters(
+    window: Window, pattern: Opening, named: str, length: Callable[[float], str]
+) -> None:
+    """Raise DesignError for shutters that cannot be hung as asked."""
+    if window.shutters == "none":
+        for field, given in (
+            ("shutter_width", window.shutter_width is not None),
+            ("shutter_side", window.shutter_side != "both"),
+            ("hold_backs", window.hold_backs is not None),
+        ):
+            if given:
+                raise DesignError(f"{named}.{field}", "given", "only with shutters")
+        return
+    if pattern.to_floor and window.hold_backs == "below":
         raise DesignError(
-            f"{named}.shutters",
-            window.shutters,
-            "none on a window to the floor: no wall is left under the leaf for its hold-back",
+            f"{named}.hold_backs",
+            "below",
+            "beside, on a window to the floor: no wall is left under the leaf",
+        )
+    if window.shutter_width is None:
+        return
+    if window.shutters_closed:
+        raise DesignError(f"{named}.shutter_width", "a width", "left out where shutters are closed")
+    if not 3.0 * SHUTTER.stile_m <= window.shutter_width <= pattern.width_m:
+        raise DesignError(
+            f"{named}.shutter_width",
+            length(window.shutter_width),
+            f"{length(3.0 * SHUTTER.stile_m)} to {length(pattern.width_m)}, the opening's width",
         )

@@ -188,7 +188,7 @@ def casement_leaves(opening: Opening) -> tuple[Leaf, ...]:
 
 def check_window(opening: Opening) -> None:
     """Raise ValueError where a window's sashes, leaves or lights have no room."""
-    if opening.filling == "casement":
+    if opening.filling in ("casement", "fixed"):
         casement_leaves(opening)
         return
     for hole in daylights(opening):

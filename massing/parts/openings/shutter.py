@@ -27,25 +27,21 @@ _MIDDLE_OF_LEAF = 0.45  # height of the middle rail
 _HOUSED_M = 0.004
 
 
-def leaf_width(opening_width_m: float) -> float:
-    """Half the opening, less the play: two leaves close it (common practice, no source)."""
-    return opening_width_m / 2.0 - 1.5 * SHUTTER.clear_m
-
-
 def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -> list[Part]:
-    """A pair of shutters on one opening.
+    """The shutters of one opening: a pair, or one leaf at a side.
 
-    Each leaf is half the opening wide and as tall, so the pair can close it; under a curved head
-    the leaves are square and stop at the springing. Opened leaves
-    fold back over the casing; a hold-back turns on the wall under each, low and near its
-    outer edge, its heavy tail hanging.
+    Each leaf is as tall as the opening and half as wide, so that the pair can close it, unless
+    the design has another width; under a curved head the leaves are square and stop at the
+    springing. Opened leaves fold back over the casing; a hold-back turns on the wall under each,
+    low and near its outer edge, or beside its foot, its heavy tail hanging.
 
     Raises:
         ValueError: the kind is unknown, or the opening too small for a leaf.
     """
     if kind not in KINDS:
         raise ValueError(f"{kind!r} is not a kind of shutter; allowed: {', '.join(KINDS)}")
-    width = leaf_width(opening.width_m)
+    width = opening.leaf_m
+    sides = {"both": (-1.0, 1.0), "left": (-1.0,), "right": (1.0,)}[opening.shutter_side]
     height = opening.soffit.springing_z_m - 2.0 * SHUTTER.clear_m
     if width < 3.0 * SHUTTER.stile_m or height < 12.0 * INCH_M:
         raise ValueError(f"{opening.name}: {opening.width_m:.2f} m is too narrow for shutters")
@@ -53,7 +49,7 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     turn = 0.0 if closed else pi - _OPEN_RAD
     hinge = np.array([opening.width_m / 2.0 - SHUTTER.clear_m / 2.0, _hinge_y(), SHUTTER.clear_m])
     frames = []
-    for side in (-1.0, 1.0):
+    for side in sides:
         # A leaf is drawn closed, its middle at x = 0; it turns about its outer edge.
         start = translations([(-side * width / 2.0, _CLOSED_FACE_M - _hinge_y(), 0.0)])[0]
         pivot = turned_about_z(side * turn, hinge * [side, 1.0, 1.0])
@@ -61,7 +57,7 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     barrels = translations(
         [
             (side * hinge[0], hinge[1], SHUTTER.clear_m + share * height - 0.04)
-            for side in (-1.0, 1.0)
+            for side in sides
             for share in (0.12, 0.88)
         ]
     )
@@ -71,7 +67,7 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
         Part(("shutters", "hinges"), "metal", barrel, barrels),
         Part(("shutters", "pintles"), "metal", *_pintles(opening, barrels)),
     ]
-    return parts if closed else [*parts, _hold_backs(opening, width)]
+    return parts if closed else [*parts, _hold_backs(opening, width, sides)]
 
 
 def _pintles(opening: Opening, barrels: Floats) -> tuple[Mesh, Floats]:
@@ -162,8 +158,10 @@ def _boards(width_m: float, height_m: float) -> Mesh:
     return merged([boards, *ledges])
 
 
-def _hold_backs(opening: Opening, width_m: float) -> Part:
+def _hold_backs(opening: Opening, width_m: float, sides: tuple[float, ...]) -> Part:
     s = SHUTTER
+    if opening.hold_backs == "beside":
+        return _hold_backs_beside(opening, width_m, sides)
     out = width_m - min(s.hold_back_from_edge_m, width_m / 4.0)
     x = opening.width_m / 2.0 + out * np.cos(_OPEN_RAD)
     z = s.clear_m - s.hold_back_below_m
@@ -171,8 +169,31 @@ def _hold_backs(opening: Opening, width_m: float) -> Part:
     back = CASING_PROJECTION_M + _BACK_CLEAR_M + out * np.sin(_OPEN_RAD)
     front = back + s.thickness_m / np.cos(_OPEN_RAD) + 0.003
     return Part(
-        ("shutters", "hold-backs"), "metal", _dog(front), translations([(-x, 0.0, z), (x, 0.0, z)])
+        ("shutters", "hold-backs"),
+        "metal",
+        _dog(front),
+        translations([(k * x, 0.0, z) for k in sides]),
     )
+
+
+def _hold_backs_beside(opening: Opening, width_m: float, sides: tuple[float, ...]) -> Part:
+    """Dogs at the side of the leaves' feet: a light arm before the leaf, the tail hanging."""
+    s = SHUTTER
+    x = opening.width_m / 2.0 + width_m * np.cos(_OPEN_RAD) + s.hold_back_beside_m / 2.0
+    back = CASING_PROJECTION_M + _BACK_CLEAR_M + width_m * np.sin(_OPEN_RAD)
+    front = back + s.thickness_m / np.cos(_OPEN_RAD) + 0.003
+    arm = np.array([(0.0, 0.007), (-0.055, 0.004), (-0.055, -0.004), (0.0, -0.007)])
+    tail = np.array([(-0.007, 0.0), (-0.016, -0.085), (0.016, -0.085), (0.007, 0.0)])
+    hub = lathe([(0.006, 0.0), (0.006, front + 0.004)], 12)
+    made = []
+    for side in sides:
+        turn = np.array([[1.0, 0, 0, side * x], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
+        turn[2, 3] = s.hold_back_up_m
+        at = (side * x, -front, s.hold_back_up_m)
+        arms = prism(arm, at, (side, 0, 0), (0, 0, 1.0), 0.004)
+        tails = prism(tail, (at[0], at[1] - 0.0045, at[2]), (side, 0, 0), (0, 0, 1.0), 0.004)
+        made += [hub.moved(turn), arms, tails]
+    return Part(("shutters", "hold-backs"), "metal", merged(made))
 
 
 def _dog(front_m: float) -> Mesh:

@@ -88,7 +88,7 @@ def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[P
             too small for its sashes and lights.
     """
     s = SASH
-    hung = opening.filling != "casement"
+    hung = opening.filling not in ("casement", "fixed")
     front = reveal_m - s.frame_before_sash_m
     behind = s.thickness_m + s.parting_m if hung else 0.0
     back = reveal_m + s.thickness_m + behind + s.frame_before_sash_m

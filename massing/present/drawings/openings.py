@@ -238,9 +238,8 @@ def _kind(opening: Opening) -> str:
         return "Door"
     if opening.kind == "french":
         return "French window"
-    return {"casement": "Casement", "tripartite": "Tripartite window"}.get(
-        opening.filling, "Hung window"
-    )
+    kinds = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window"}
+    return kinds.get(opening.filling, "Hung window")
 
 
 def _lights(opening: Opening) -> str:
@@ -252,6 +251,8 @@ def _lights(opening: Opening) -> str:
     up, low = opening.upper_lights, opening.lower_lights
     if opening.filling == "hung" and opening.kind == "window":
         return f"{up[0] * up[1]} over {low[0] * low[1]}"
+    if opening.filling == "fixed":
+        return f"fixed, {up[0]} x {up[1]}"
     return f"{opening.leaves} leaves of {up[0]} x {up[1]}"
 
 

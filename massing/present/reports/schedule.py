@@ -376,7 +376,7 @@ def _balustrade(group: str, design: BalustradeDesign | None, step: float) -> lis
     return rows
 
 
-_WINDOWS = {"casement": "casement", "tripartite": "tripartite window"}
+_WINDOWS = {"casement": "casement", "tripartite": "tripartite window", "fixed": "fixed window"}
 
 
 def _openings(design: Design, step: float) -> list[Size]:

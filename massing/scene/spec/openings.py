@@ -11,8 +11,10 @@ from massing.design.kinds import (
     FanlightKind,
     FanlightRing,
     HeadName,
+    HoldBacks,
     PanelPattern,
     ShutterKind,
+    ShutterSide,
 )
 from massing.scene.spec.written import (
     LIGHTS_FORMS,
@@ -36,10 +38,10 @@ class Window(Strict):
         description="Opening's foot above the floor; the lowest storey's may be 0",
     )
     lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
-    kind: Literal["sash", "casement", "tripartite", "french"] = Field(
+    kind: Literal["sash", "casement", "tripartite", "french", "fixed"] = Field(
         default="sash",
         description="A tripartite window has a wide sash and two narrow between mullions; "
-        "French windows open on the porch, sashes elsewhere",
+        "French windows open on the porch, sashes elsewhere; a fixed one does not open",
     )
     leaves: Literal[1, 2] | None = Field(default=None, description="Of a casement")
     head: HeadName = Field(default="casing", description="What frames or spans it")
@@ -48,6 +50,15 @@ class Window(Strict):
     )
     shutters: ShutterKind = "none"
     shutters_closed: bool = False
+    shutter_width: PositiveLength | None = Field(
+        default=None, description="Of a leaf; default: half the opening, so that a pair closes it"
+    )
+    shutter_side: ShutterSide = Field(default="both", description="A pair, or one leaf")
+    hold_backs: HoldBacks | None = Field(
+        default=None,
+        description="Where the dogs turn: below the leaves, or beside their feet as on windows "
+        "to the floor",
+    )
     panel_below: PositiveLength | None = Field(
         default=None, description="Height of a panel under the sill"
     )

@@ -3,10 +3,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from massing.parts.openings.shutter import KINDS, leaf_width, shutters
+from massing.parts.openings.shutter import KINDS, shutters
 from massing.parts.openings.window import window
 from massing.parts.walls.wall import opening_frame, walls
-from massing.practice.joinery_sizes import SHUTTER
+from massing.practice.joinery_sizes import SHUTTER, shutter_leaf
 from massing.units import INCH_M
 from tests.helpers.house_designs import headed, house, window_at
 from tests.helpers.shapes import assert_closed, overlaps
@@ -48,7 +48,7 @@ def test_a_pair_closes_its_window():
     leaves = by_name(shutters(o, closed=True))["shutters/leaves"].world_mesh().bounds
     assert leaves[:, 0] == pytest.approx([-0.525, 0.525], abs=2 * SHUTTER.clear_m)
     assert leaves[1, 2] - leaves[0, 2] == pytest.approx(1.95, abs=3 * SHUTTER.clear_m)
-    assert leaf_width(1.05) == pytest.approx(0.525, abs=2 * SHUTTER.clear_m)
+    assert shutter_leaf(1.05) == pytest.approx(0.525, abs=2 * SHUTTER.clear_m)
 
 
 def test_slats_shed_water_outwards_when_closed():

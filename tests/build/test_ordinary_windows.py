@@ -1,0 +1,97 @@
+"""Windows and shutters as builders draw them, each asked for through a scene file."""
+
+from __future__ import annotations
+
+import pytest
+
+from massing.build.house import build
+from massing.findings.report import findings
+from massing.scene.errors import SceneError
+from massing.practice.joinery_sizes import SHUTTER
+from massing.units import INCH_M
+from tests.helpers.scene_files import design_of
+from tests.helpers.shapes import assert_closed
+
+SIZE = "width: 52 ft\ndepth: 34 ft\nstoreys: [11 ft, 10 ft]\nfloor: 30 in\n"
+
+
+def windows(design, storey=0):
+    return [o for o in design.house.openings if o.kind == "window" and o.storey == storey]
+
+
+def said(design):
+    return {f.key: f.text for f in findings(design)}
+
+
+def test_a_sill_of_nothing_takes_the_ground_windows_to_the_floor(tmp_path):
+    made = design_of(
+        tmp_path, SIZE + "windows: [{sill: 0 ft, height: 8 ft}, {sill: 2 ft, height: 5 ft}]"
+    )
+    low = windows(made)
+    assert low
+    assert all(o.to_floor and o.sill_z_m == pytest.approx(30 * INCH_M) for o in low)
+    assert any(p.path[-1] == "threshold" for p in build(made).parts)
+
+
+def test_a_panel_under_a_window_to_the_floor_is_refused(tmp_path):
+    with pytest.raises(SceneError, match=r"panel_below: given 1'-0.*at most 0"):
+        design_of(tmp_path, SIZE + "windows: [{sill: 0 ft, panel_below: 12 in}]")
+
+
+def test_hold_backs_of_windows_to_the_floor_stand_beside_the_leaf_on_the_wall(tmp_path):
+    made = design_of(
+        tmp_path,
+        SIZE + "windows: [{sill: 0 ft, shutters: louvred, width: 3 ft}, {sill: 2 ft}]",
+    )
+    parts = {p.name.split("/", 2)[-1]: p for p in build(made).parts if "shutters 1" in p.name}
+    dogs = parts["shutters/hold-backs"].mesh  # in the opening's own frame
+    assert_closed(list(parts.values()))
+    # Common practice, no source: low, at the side of the leaf's foot, on the wall.
+    assert 0.0 < dogs.bounds[0, 2] < dogs.bounds[1, 2] < 12 * INCH_M
+    assert dogs.bounds[1, 0] > windows(made)[0].width_m - 2 * SHUTTER.clear_m
+    assert dogs.bounds[1, 1] == pytest.approx(0.0, abs=1e-6)  # the pins, home to the wall
+    assert "hold-backs beside the leaf" not in said(made)
+
+
+def test_shutters_are_drawn_as_drawn_and_what_is_wrong_is_named(tmp_path):
+    window = (
+        "{width: 6 ft, height: 5 ft, kind: fixed, shutters: panelled, shutter_width: 14 in, %s}"
+    )
+    made = design_of(
+        tmp_path,
+        SIZE + "bays: 3\nwindows: [" + window % "hold_backs: beside" + "]",
+        "spacing: 8 ft",
+    )
+    (opening, *_) = windows(made)
+    assert opening.leaf_m == pytest.approx(14 * INCH_M)
+    parts = build(made).parts
+    (leaf,) = {p.mesh.bounds[1, 0] - p.mesh.bounds[0, 0] for p in parts if p.path[-1] == "leaves"}
+    assert leaf == pytest.approx(14 * INCH_M)
+    texts = said(made)
+    assert "covers half its opening" in texts["shutters that do not close"]
+    assert "by its own weight" in texts["hold-backs beside the leaf"]
+    assert "a sash that opens" in texts["shutters on fixed glass"]
+    assert "panes" in texts["picture windows"]
+
+
+def test_a_single_shutter_hangs_on_its_side_alone(tmp_path):
+    made = design_of(tmp_path, SIZE + "windows: [{shutters: board, shutter_side: left}]")
+    leaves = [p for p in build(made).parts if p.path[-1] == "leaves"]
+    hung = sum(len(p.placements) for p in leaves)
+    shuttered = sum(o.kind == "window" for o in made.house.openings)
+    assert hung == shuttered  # one to a window, where a pair would be two
+    assert "pairs" in said(made)["shutters that do not close"]
+
+
+@pytest.mark.parametrize(
+    ("window", "fault"),
+    [
+        ("shutter_width: 12 in", "only with shutters"),
+        ("shutters: board, shutters_closed: true, shutter_width: 12 in", "left out where shutters"),
+        ("shutters: board, shutter_width: 9 ft", "the opening's width"),
+        ("sill: 0 ft, shutters: board, hold_backs: below", "no wall is left"),
+    ],
+)
+def test_shutters_that_cannot_be_hung_are_refused(tmp_path, window, fault):
+    with pytest.raises(SceneError, match=fault):
+        design_of(tmp_path, SIZE + "windows: [{" + window + "}]")
