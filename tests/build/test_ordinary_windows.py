@@ -6,8 +6,8 @@ import pytest
 
 from massing.build.house import build
 from massing.findings.report import findings
-from massing.scene.errors import SceneError
 from massing.practice.joinery_sizes import SHUTTER
+from massing.scene.errors import SceneError
 from massing.units import INCH_M
 from tests.helpers.scene_files import design_of
 from tests.helpers.shapes import assert_closed
