@@ -1,8 +1,9 @@
 """The swelling of a shaft: published constructions as functions of height.
 
-``y`` runs from the foot of the shaft to ``height``; ``lower`` and ``upper`` are the radii
-there; any one unit of length. :data:`CURVES` holds them by the names a designer chooses from:
-two leave the lower third of the shaft straight, two curve from the base.
+``y`` runs from the foot of the shaft to ``height``; ``upper`` is the radius there, ``lower`` the
+module, the radius at the foot or, where it is less there, at a third; any one unit of length. :data:`CURVES` holds them by the names a designer chooses from:
+two leave the lower third of the shaft straight, two curve from the base, one is widest at a
+third and lessened both upwards and downwards.
 """
 
 from __future__ import annotations
@@ -28,12 +29,11 @@ def straight(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
 
 
 def quarter_circle(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
-    """Vignola's first method, for Tuscan and Doric.
+    """Vignola's first method, for Tuscan and Doric (Moxon, 1673, plate XXIX, read).
 
     A semicircle stands on the shaft at its lower third; a plumb line from the neck cuts it;
     the arc up to there and the shaft above are divided into the same number of parts, whose
-    points are joined level with plumb: radius = lower cos(t acos(upper / lower)).
-    (Construction from memory; formula derived.)
+    points are joined level with plumb: radius = lower cos(t acos(upper / lower)) (derived).
 
     >>> round(float(quarter_circle(2 / 3, 1.0, 0.5, 5 / 12)), 5)
     0.47871
@@ -41,25 +41,52 @@ def quarter_circle(y: ArrayLike, height: float, lower: float, upper: float) -> F
     return lower * np.cos(_rise(y, height) * np.arccos(upper / lower))
 
 
-def conchoid(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
-    """Vignola's second method: the radius laid off along rays from a pole on the base line.
+def widest_at_a_third(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
+    """Vignola's second method, for Ionic, Corinthian, Composite (Moxon, 1673, plate XXX, read).
 
-    (Construction read in Sheraton, The Cabinet-Maker's Drawing-Book, 1793; formula derived.)
+    A line CD is drawn through the shaft's axis at a third of its height, half the column's
+    known thickness long; laid off from the neck's edge to the axis it gives a ray, which runs on
+    to a pole on that line; along every other ray from the pole the same length is laid off from
+    the axis. So the shaft is widest at a third and lessened both upwards and downwards.
+    ``lower`` is here the radius at the third, the module; at the foot it is less.
+
+    >>> x = widest_at_a_third([0.0, 7 / 3, 7.0], 7.0, 0.5, 5 / 12)
+    >>> [round(float(r), 5) for r in x]
+    [0.47501, 0.5, 0.41667]
+    """
+    y = np.asarray(y, dtype=float)
+    if lower == upper:
+        return np.full_like(y, lower)
+    third = height / 3.0
+    return _laid_off(np.abs(y - third), 2.0 * third, lower, upper)
+
+
+def _laid_off(rise: Floats, height: float, lower: float, upper: float) -> Floats:
+    """Radius at heights above a base line by rays from its pole: the conchoid of a line.
+
     The pole stands at p = upper (height - s) / s from the axis, s = sqrt(lower^2 - upper^2);
-    a ray at angle f gives radius lower cos f at height p tan f + lower sin f. The base line
-    is at the foot.
+    a ray at angle f gives radius lower cos f at height p tan f + lower sin f.
+    """
+    s = np.sqrt(lower**2 - upper**2)
+    pole = upper * (height - s) / s
+    angle = np.linspace(0.0, np.arctan2(s, upper), 4001)
+    heights = pole * np.tan(angle) + lower * np.sin(angle)
+    return lower * np.cos(np.interp(rise, heights, angle))
+
+
+def conchoid(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
+    """The same construction with its base line at the foot, so that nowhere is it wider.
+
+    (Read in Sheraton, The Cabinet-Maker's Drawing-Book, 1793, who has it of Chambers; formula
+    derived.) Vignola's own line stands at a third: :func:`widest_at_a_third`.
 
     >>> round(float(conchoid(3.5, 7.0, 0.5, 5 / 12)), 5)
     0.47484
     """
     y = np.asarray(y, dtype=float)
-    s = np.sqrt(lower**2 - upper**2)
-    if s == 0.0:
+    if lower == upper:
         return np.full_like(y, lower)
-    pole = upper * (height - s) / s
-    angle = np.linspace(0.0, np.arctan2(s, upper), 4001)
-    rise = pole * np.tan(angle) + lower * np.sin(angle)
-    return lower * np.cos(np.interp(y, rise, angle))
+    return _laid_off(y, height, lower, upper)
 
 
 def from_the_base(y: ArrayLike, height: float, lower: float, upper: float) -> Floats:
@@ -86,10 +113,16 @@ def bent_rule(y: ArrayLike, height: float, lower: float, upper: float) -> Floats
     return lower - (lower - upper) * (3.0 * t**2 - t**3) / 2.0
 
 
+FROM_THE_FOOT = ("none", "from the base", "conchoid")
+"""The curves that begin to fall, or rise, over the mouldings at the shaft's foot."""
+
+WIDEST_AT_A_THIRD = "widest at a third"
+
 CURVES: dict[str, Curve] = {
     "none": straight,
     "lower third straight": quarter_circle,
     "from the base": from_the_base,
+    WIDEST_AT_A_THIRD: widest_at_a_third,
     "conchoid": conchoid,
     "bent rule": bent_rule,
 }

@@ -189,7 +189,7 @@ def fit_order(
     origin["upper_diameter_m"] = (
         f"{table.upper_radius / table.parts_per_module:.4g} of the lower diameter ({_rule(table)})"
     )
-    return FittedOrder(
+    fitted = FittedOrder(
         order=table.order,
         canon=table.canon,
         diameter_m=size["diameter_m"],
@@ -213,6 +213,16 @@ def fit_order(
         capital_sizes=tuple((name, size * part) for name, size in table.capital_sizes),
         pedestal=stand,
     )
+    return _sprung(fitted)
+
+
+def _sprung(fitted: FittedOrder) -> FittedOrder:
+    """The order with the apophyge at its shaft's foot meeting the shaft there."""
+    if not fitted.shaft_foot:
+        return fitted
+    *below, last = fitted.shaft_foot
+    met = replace(last, head=fitted.foot_diameter_m / 2.0)
+    return replace(fitted, shaft_foot=(*below, met))
 
 
 def with_shaft(
@@ -237,7 +247,9 @@ def with_shaft(
     if fluted is not None:
         flutes = (flutes or _DORIC_CHANNELS) if fluted else 0
         kind = kind or ("arris" if fluted else "")
-    return replace(fitted, entasis=entasis or fitted.entasis, flutes=flutes, flute_kind=kind)
+    return _sprung(
+        replace(fitted, entasis=entasis or fitted.entasis, flutes=flutes, flute_kind=kind)
+    )
 
 
 def fit_cornice(height_m: float, order: str = "tuscan", canon: str = "vignola") -> FittedCornice:

@@ -5,6 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.canon.entasis import CURVES, FROM_THE_FOOT, WIDEST_AT_A_THIRD
+from massing.geometry.mesh import Floats
+
 
 @dataclass(frozen=True)
 class Ornament:
@@ -83,6 +89,10 @@ class FittedOrder:
     architrave, frieze and cornice from the frieze's face, which stands over the shaft's
     upper face (half the upper diameter out from the axis).
 
+    ``diameter_m`` is two modules: the shaft's width at its foot or, where it is lessened
+    downwards too (:attr:`swelled`), at a third of its height; :attr:`foot_diameter_m` is that
+    at the foot in either case.
+
     The shaft's height takes in its own end mouldings, ``shaft_foot`` and ``shaft_head``.
     ``entasis`` is a key of :data:`massing.canon.entasis.CURVES`. ``origins`` says of each
     main dimension whether it was given or by which rule it follows.
@@ -110,6 +120,29 @@ class FittedOrder:
     capital_kind: str = "turned"  # turned, ionic, corinthian or composite
     capital_sizes: tuple[tuple[str, float], ...] = ()  # of its carving, from the axis
     pedestal: tuple[Member, ...] = ()  # beneath the base; empty where there is none
+
+    @property
+    def swelled(self) -> bool:
+        """Whether the shaft is wider at a third of its height than at its foot."""
+        return self.entasis == WIDEST_AT_A_THIRD and self.upper_diameter_m < self.diameter_m
+
+    @property
+    def foot_diameter_m(self) -> float:
+        """The shaft's width over the mouldings at its foot."""
+        return 2.0 * float(self.shaft_radii(sum(m.height for m in self.shaft_foot)))
+
+    @property
+    def diameter_at(self) -> str:
+        """Where :attr:`diameter_m` is measured, in words."""
+        return "at a third of the shaft" if self.swelled else "at the foot"
+
+    def shaft_radii(self, y_m: ArrayLike) -> Floats:
+        """Half the shaft's width at heights over its foot, between its end mouldings."""
+        foot = sum(m.height for m in self.shaft_foot) if self.entasis in FROM_THE_FOOT else 0.0
+        body = self.shaft_height_m - sum(m.height for m in self.shaft_head)
+        y = np.asarray(y_m, dtype=float) - foot
+        curve = CURVES[self.entasis]
+        return curve(y, body - foot, self.diameter_m / 2.0, self.upper_diameter_m / 2.0)
 
     @property
     def base_height_m(self) -> float:

@@ -137,7 +137,9 @@ def _plate(data: Mapping[str, Any]) -> Plate:
     )
 
 
-def _by_totals(plate: Plate, canon: str, key: str, totals: Mapping[str, Any]) -> Plate:
+def _by_totals(
+    plate: Plate, canon: str, key: str, totals: Mapping[str, Any], entasis: str
+) -> Plate:
     """Another authority's totals (diameters) laid over a plate, members scaled in each group."""
     d = plate.diameter
     height = {g: totals[g] * d / plate.group_height(g) for g in GROUPS if g in totals}
@@ -160,6 +162,7 @@ def _by_totals(plate: Plate, canon: str, key: str, totals: Mapping[str, Any]) ->
         source=key,
         groups=groups,
         shaft_height=shaft,
+        entasis=entasis,
         clear_spacing_diameters=totals.get("clear", plate.clear_spacing_diameters),
         marks={**plate.marks, **dict.fromkeys(("plate", "shaft", *GROUPS), mark)},
     )
@@ -220,7 +223,8 @@ def _find(canon: str, order: str) -> Plate | None:
     members = _find(table["members_of"], order)
     if members is None:
         raise ValueError(f"{table['members_of']} has no {order} for {canon} to scale")
-    return _by_totals(members, canon, source(table["source"]).key, table["orders"][order])
+    key, entasis = source(table["source"]).key, table["entasis"]
+    return _by_totals(members, canon, key, table["orders"][order], entasis)
 
 
 def plates() -> Mapping[tuple[str, str], Plate]:

@@ -192,12 +192,12 @@ def _columns(a: Design, b: Design) -> Iterator[Change]:
     if before == after:
         text = (
             f"The {after} go from 1:{was:.1f} to 1:{now:.1f}, from {thick_was} to {thick_now} "
-            f"at the foot"
+            f"{b.porch.order.diameter_at}"
         )
     else:
         text = (
-            f"{_capital(after)} of 1:{now:.1f}, {thick_now} at the foot, stand where {before} of "
-            f"1:{was:.1f} stood, {thick_was} wide"
+            f"{_capital(after)} of 1:{now:.1f}, {thick_now} {b.porch.order.diameter_at}, stand where "
+            f"{before} of 1:{was:.1f} stood, {thick_was} wide"
         )
     stout, slender = rules()["slenderness_tuscan"], rules()["slenderness_corinthian"]
     limits = (stout.value, slender.value)
@@ -322,7 +322,7 @@ def _porch(a: Design, b: Design) -> Iterator[Change]:
         d = upper_now.order.diameter_m
         text = (
             f"A second, lighter order stands on the first, its columns "
-            f"{length_words(d, b.units)} at the foot."
+            f"{length_words(d, b.units)} {upper_now.order.diameter_at}."
         )
         yield Change("upper", text, _OWN)
     elif upper_was and not upper_now:
@@ -473,7 +473,7 @@ def _kept(b: Design, sun: SunTime | None) -> Iterator[Change]:
     yield Change(
         "columns",
         f"The {_members(b)} stay as drawn: 1:{slenderness(b.porch.order):.1f}, {thick} "
-        f"{'wide' if order.square else 'at the foot'}.",
+        f"{'wide' if order.square else order.diameter_at}.",
         stout.cited,
         kept=True,
     )

@@ -19,7 +19,7 @@ _LEAF_IN_OPENING_M = 0.05  # what an open leaf and its stop take of the way thro
 
 
 def slenderness(order: FittedOrder) -> float:
-    """Column height over lower diameter, or pier width."""
+    """Column height over its diameter, or pier width."""
     return order.column_height_m / order.diameter_m
 
 
@@ -29,7 +29,7 @@ def entablature_ratio(order: FittedOrder) -> float:
 
 
 def clear_intercolumniations(design: Design) -> tuple[float, ...]:
-    """Clear distances between neighbouring shafts at the foot, in lower diameters.
+    """Clear distances between neighbouring shafts where they are widest, in diameters.
 
     Where columns are coupled, those between the couples.
     """

@@ -29,6 +29,11 @@ def _orders(design: Design) -> Iterator[tuple[str, FittedOrder]]:
 # --- figures -------------------------------------------------------------------------------
 
 
+def _diameter_named(design: Design) -> str:
+    order = design.porch.order
+    return "Width" if order.square else "Diameter" if order.swelled else "Lower diameter"
+
+
 def _nearest(design: Design) -> str:
     return vitruvius.nearest_spacing(min(clear_intercolumniations(design)))
 
@@ -68,17 +73,25 @@ FIGURES = (
     ),
     Row(
         "diameter",
-        lambda d: "Width" if d.porch.order.square else "Lower diameter",
+        _diameter_named,
         "length",
-        "at the foot of the shaft",
+        lambda d: f"two modules; of the shaft, {d.porch.order.diameter_at}",
         lambda d: d.porch.order.diameter_m,
+        above=True,
+    ),
+    Row(
+        "foot_diameter",
+        "Diameter at the foot",
+        "length",
+        "where it is less than at a third",
+        lambda d: d.porch.order.foot_diameter_m if d.porch.order.swelled else None,
         above=True,
     ),
     Row(
         "slenderness",
         "{Member}, width to height",
         "ratio",
-        "lower diameter to height",
+        lambda d: f"{_diameter_named(d).lower()} to height",
         lambda d: slenderness(d.porch.order),
         above=True,
     ),
@@ -91,7 +104,7 @@ FIGURES = (
     ),
     Row(
         "diminution",
-        "Upper to lower diameter",
+        lambda d: f"Upper to {'greatest' if d.porch.order.swelled else 'lower'} diameter",
         "fraction",
         "at the neck",
         lambda d: d.porch.order.upper_diameter_m / d.porch.order.diameter_m,
@@ -277,8 +290,8 @@ def upper_order_wide(design: Design) -> Iterator[Saying]:
     if design.porch.upper is None:
         return
     lower, upper = design.porch.order, design.porch.upper.order
-    if upper.diameter_m > lower.upper_diameter_m * SLACK:
-        share = upper.diameter_m / lower.upper_diameter_m
+    if upper.foot_diameter_m > lower.upper_diameter_m * SLACK:
+        share = upper.foot_diameter_m / lower.upper_diameter_m
         yield (
             f"The upper columns are {share:.2f} times as wide at the foot as the lower at the "
             "neck; an order that stands on another is at most as wide"

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
+from massing.canon.entasis import CURVES as ENTASIS
 from massing.design.design import Design
 from massing.design.house import HouseDesign, WingDesign
 from massing.design.opening import Opening
@@ -148,7 +149,7 @@ PORCH = st.fixed_dictionaries(
     },
     optional={
         "fluted": st.booleans(),
-        "entasis": st.sampled_from(["none", "lower third straight", "from the base", "conchoid"]),
+        "entasis": st.sampled_from(sorted(ENTASIS)),
         "responds": st.sampled_from(["none", "pilasters", "half columns"]),
         "pedestals": st.booleans(),
         "breaking_forward": st.booleans(),

@@ -7,7 +7,14 @@ import numpy as np
 import pytest
 
 from massing.canon import fit_order, plate, spacing_axis_m, spacings, with_shaft
-from massing.canon.entasis import CURVES, bent_rule, conchoid, from_the_base, quarter_circle
+from massing.canon.entasis import (
+    CURVES,
+    bent_rule,
+    conchoid,
+    from_the_base,
+    quarter_circle,
+    widest_at_a_third,
+)
 from massing.canon.vitruvius import (
     architrave_height_m,
     slenderness_by_spacing,
@@ -547,6 +554,52 @@ def test_entasis_rules(curve):
     chord = 0.5 - (0.5 - 5 / 12) * (y - 7 / 3) / (14 / 3)
     upper = (y > 2.4) & (y < 6.9)
     assert (x[upper] > chord[upper]).all()
+
+
+def drawn_by_moxon(height, thickness, neck, part):
+    """Plate XXX with ruler and compasses: the point of the edge on the ray through the ``part``
+    (of 12) of the axis; written apart from the code."""
+    third = height / 3
+    a = np.array([neck, height])
+    b = np.array([0.0, height - np.sqrt(thickness**2 - neck**2)])  # CD from A to the axis
+    t = (third - a[1]) / (b[1] - a[1])
+    e = a + t * (b - a)  # on the line CD, beyond the axis
+    on_axis = np.array([0.0, height * part / 12])
+    ray = (on_axis - e) / np.linalg.norm(on_axis - e)
+    return on_axis + thickness * ray
+
+
+@pytest.mark.parametrize("part", range(13))
+def test_the_second_way_to_lessen_a_column(part):
+    """Vignola, Moxon 1673, plate XXX (read)."""
+    radius, y = drawn_by_moxon(7.0, 0.5, 5 / 12, part)
+    if y <= 7.0:
+        assert float(widest_at_a_third(y, 7.0, 0.5, 5 / 12)) == pytest.approx(radius, abs=1e-6)
+
+
+# Moxon 1673, plates XXIX and XXX (read): the first way may be used in Tuscan and Doric, not
+# lessened below the nethermost third; the second in Ionic, Corinthian and Composite, lessened
+# from the first third both upwards and downwards.
+@pytest.mark.parametrize(
+    ("order", "foot"),
+    [("tuscan", 1.0), ("doric", 1.0), ("mutular doric", 1.0), ("ionic", 0.953),
+     ("corinthian", 0.953), ("composite", 0.953)],
+)  # fmt: skip
+def test_a_built_shaft_is_lessened_as_its_order_asks(order, foot):
+    fitted = with_shaft(fit_order(order, diameter_m=1.0), fluted=False)
+    (shaft,) = (p.mesh for p in column(fitted) if p.name == "column/shaft")
+    z = shaft.vertices[:, 2] - fitted.base_height_m
+    radius = np.linalg.norm(shaft.vertices[:, :2], axis=1)
+    low = sum(m.height for m in fitted.shaft_foot)
+    body = fitted.shaft_height_m - sum(m.height for m in fitted.shaft_head)
+    between = (z > low - 1e-9) & (z < body + 1e-9)
+    levels = np.unique(z[between].round(9))
+    across = 2.0 * np.array([radius[np.isclose(z, level)].min() for level in levels])
+    assert np.interp(body / 3, levels, across) == pytest.approx(1.0, abs=2e-4)
+    assert across.max() == pytest.approx(1.0)
+    assert (across[0], fitted.foot_diameter_m) == pytest.approx((foot, foot), abs=5e-4)
+    assert across[-1] == pytest.approx(fitted.upper_diameter_m)
+    assert (np.diff(across[levels <= body / 3]) > 1e-9).all() == fitted.swelled
 
 
 @pytest.mark.parametrize("curve", [conchoid, from_the_base], ids=lambda c: c.__name__)

@@ -79,7 +79,7 @@ def test_every_number_says_where_it_came_from() -> None:
 
 def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
     by_canon = design(porch={"order": "ionic"}).porch
-    assert (by_canon.order.flutes, by_canon.order.entasis) == (24, "lower third straight")
+    assert (by_canon.order.flutes, by_canon.order.entasis) == (24, "widest at a third")
     assert not by_canon.responds_fluted
     plain = design(porch={"order": "ionic", "fluted": False, "entasis": "none"}).porch
     assert (plain.order.flutes, plain.order.entasis) == (0, "none")

@@ -8,7 +8,6 @@ from itertools import groupby
 import numpy as np
 
 from massing.canon import FittedOrder, Member
-from massing.canon.entasis import CURVES as ENTASIS
 from massing.canon.mouldings import stack, without_repeats
 from massing.geometry.booleans import cut_copies
 from massing.geometry.mesh import Floats, Mesh
@@ -119,13 +118,12 @@ def shaft_profile(order: FittedOrder) -> Floats:
     The diminution runs from the foot to the underside of the neck mouldings.
     """
     body = order.shaft_height_m - _height(order.shaft_head)
-    lower, upper = order.diameter_m / 2.0, order.upper_diameter_m / 2.0
     foot = _height(order.shaft_foot)
-    y = np.linspace(foot, body, 2 if lower == upper else _SHAFT_STEPS + 1)
-    curve = ENTASIS[order.entasis](y, body, lower, upper)
-    if curve[0] < lower - 1e-9:  # a curve from the base starts above the mouldings there
-        curve = ENTASIS[order.entasis](y - foot, body - foot, lower, upper)
-    pieces = [np.column_stack([curve, y])]
+    upright = order.diameter_m == order.upper_diameter_m
+    y = np.linspace(foot, body, 2 if upright else _SHAFT_STEPS + 1)
+    if order.swelled:
+        y = np.union1d(y, body / 3.0)  # where it is widest
+    pieces = [np.column_stack([order.shaft_radii(y), y])]
     if order.shaft_foot:
         pieces.insert(0, stack(order.shaft_foot))
     if order.shaft_head:

@@ -186,15 +186,22 @@ def order_sheet(
     view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), name, 60.0)
     swelling = "" if order.entasis == "none" else f" Entasis: {order.entasis}."
     own = [
-        f"After {order.canon.title()}. Lower diameter {figures.text(order.diameter_m)}, upper "
-        f"{figures.text(order.upper_diameter_m)}, shaft {figures.text(order.shaft_height_m)} "
-        f"high.{swelling}",
+        f"After {order.canon.title()}. Shaft {figures.text(order.shaft_height_m)} high, "
+        f"{_widths(order, figures)}.{swelling}",
         "Heights add up to the totals: each member is on the builder's fraction. Profiles at "
         "full size: massing profiles.",
         "Carving, flutes and enrichments are shown for their setting out.",
     ]
     frame(sheet, heading, [*own, *notes], sheets=sheets)
     return sheet
+
+
+def _widths(order: FittedOrder, figures: Figures) -> str:
+    """The shaft's widths, bottom to top, each with its place."""
+    at = [("at the foot", order.foot_diameter_m), ("at the neck", order.upper_diameter_m)]
+    if order.swelled:
+        at.insert(1, ("at a third", order.diameter_m))
+    return ", ".join(f"{figures.text(width)} {where}" for where, width in at)
 
 
 def _placed(

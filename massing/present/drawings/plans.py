@@ -244,7 +244,7 @@ def setting_out_sheet(
     own = [
         "All is set out from the datum: the middle of the front wall's outer face at the ground.",
         "Figures along the datum's line are running: each from the datum.",
-        f"Cut over the columns' bases; shafts {figures.text(order.diameter_m)} "
+        f"Cut over the columns' bases; shafts {figures.text(order.foot_diameter_m)} "
         f"{'square' if order.square else 'in diameter'} at the foot, "
         f"{figures.text(order.upper_diameter_m)} at the neck.",
         f"{porch.steps.risers} risers of {figures.text(porch.steps.riser_m)}, treads "

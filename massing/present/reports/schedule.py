@@ -268,7 +268,7 @@ def _column(order: FittedOrder, count: int, step: float) -> list[Size]:
             order.shaft_height_m,
             top,
             datum,
-            order.diameter_m,
+            rounded(order.foot_diameter_m, step),
             across,
         ),
         *_swelling(order, count, foot, datum, step),
@@ -314,7 +314,7 @@ def _responds(porch: PorchDesign, order: FittedOrder, step: float) -> list[Size]
         return []
     group, datum, count = "Responds", "the porch floor", 2
     top = order.pedestal_height_m + order.column_height_m
-    width = order.upper_diameter_m if porch.responds == "pilasters" else order.diameter_m
+    width = order.upper_diameter_m if porch.responds == "pilasters" else order.foot_diameter_m
     of = "width" if porch.responds == "pilasters" else "diameter at the foot"
     rows = [
         Size(group, porch.responds, count, order.column_height_m, top, datum,
@@ -472,7 +472,7 @@ def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
     rows = [Size(f"{door}: order", "axis from the middle", count, across_m=axis, across_of="axis")]
     rows += _stacked(f"{door}: base", order.base, 0.0, datum, count, step, "diameter")
     top = rounded(order.base_height_m + order.shaft_height_m, step)
-    width = order.upper_diameter_m if design.engaged == "pilasters" else order.diameter_m
+    width = order.upper_diameter_m if design.engaged == "pilasters" else order.foot_diameter_m
     rows.append(
         Size(
             f"{door}: shaft",

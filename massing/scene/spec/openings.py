@@ -71,7 +71,9 @@ class Surround(Strict):
     canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
     engaged: Engaged = "pilasters"
     pediment: bool = Field(default=False, description="In place of the level cornice")
-    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    diameter: PositiveLength | None = Field(
+        default=None, description="Of the shaft: at its foot, or at a third where widest there"
+    )
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
 
 

@@ -18,7 +18,9 @@ from massing.scene.spec.written import (
     SwitchOrLength,
 )
 
-EntasisName = Literal["none", "lower third straight", "from the base", "conchoid", "bent rule"]
+EntasisName = Literal[
+    "none", "lower third straight", "widest at a third", "from the base", "conchoid", "bent rule"
+]
 
 
 class Balustrade(Strict):
@@ -46,7 +48,9 @@ class UpperPorch(Strict):
     height: OrderHeight | None = Field(
         default=None, description="Its floor to the top of its entablature; default: eaves"
     )
-    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    diameter: PositiveLength | None = Field(
+        default=None, description="Of the shaft: at its foot, or at a third where widest there"
+    )
     column_height: PositiveLength | None = Field(default=None, description="With base and capital")
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
     guard: Balustrade = Field(default_factory=Balustrade, description="Between its columns")
@@ -87,7 +91,9 @@ class Porch(Strict):
     height: OrderHeight | None = Field(
         default=None, description="Porch floor to top of entablature"
     )
-    diameter: PositiveLength | None = Field(default=None, description="At the foot of the shaft")
+    diameter: PositiveLength | None = Field(
+        default=None, description="Of the shaft: at its foot, or at a third where widest there"
+    )
     column_height: PositiveLength | None = Field(default=None, description="With base and capital")
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
     depth: PositiveLength | None = Field(default=None, description="Wall face to column axis")
