@@ -112,7 +112,8 @@ def draw_plate(order: str, canon: str = "vignola") -> Figure:
     fitted = fit_order(order, canon, diameter_m=table.diameter, pedestal=True)  # parts as metres
     parts = f"{table.parts_per_module:.0f} parts"
     swelling = "" if table.entasis == "none" else f"; entasis: {table.entasis}"
-    subtitle = f"{_after(table)}; the module is half the diameter {fitted.diameter_at}, in {parts}{swelling}"
+    module = f"the module is half the diameter {fitted.diameter_at}, in {parts}"
+    subtitle = f"{_after(table)}; {module}{swelling}"
     return _draw(_Sheet(fitted, table, _title(table), subtitle, in_parts))
 
 
