@@ -1,9 +1,9 @@
 """The swelling of a shaft: published constructions as functions of height.
 
 ``y`` runs from the foot of the shaft to ``height``; ``upper`` is the radius there, ``lower`` the
-module, the radius at the foot or, where it is less there, at a third; any one unit of length. :data:`CURVES` holds them by the names a designer chooses from:
-two leave the lower third of the shaft straight, two curve from the base, one is widest at a
-third and lessened both upwards and downwards.
+module, the radius at the foot or, where it is less there, at a third; any one unit of length.
+:data:`CURVES` holds them by the names a designer chooses from: two leave the lower third of the
+shaft straight, two curve from the base, one is widest at a third and lessened both ways.
 """
 
 from __future__ import annotations

@@ -196,8 +196,8 @@ def _columns(a: Design, b: Design) -> Iterator[Change]:
         )
     else:
         text = (
-            f"{_capital(after)} of 1:{now:.1f}, {thick_now} {b.porch.order.diameter_at}, stand where "
-            f"{before} of 1:{was:.1f} stood, {thick_was} wide"
+            f"{_capital(after)} of 1:{now:.1f}, {thick_now} {b.porch.order.diameter_at}, "
+            f"stand where {before} of 1:{was:.1f} stood, {thick_was} wide"
         )
     stout, slender = rules()["slenderness_tuscan"], rules()["slenderness_corinthian"]
     limits = (stout.value, slender.value)
