@@ -52,7 +52,7 @@ def widest_at_a_third(y: ArrayLike, height: float, lower: float, upper: float) -
 
     >>> x = widest_at_a_third([0.0, 7 / 3, 7.0], 7.0, 0.5, 5 / 12)
     >>> [round(float(r), 5) for r in x]
-    [0.47501, 0.5, 0.41667]
+    [0.47496, 0.5, 0.41667]
     """
     y = np.asarray(y, dtype=float)
     if lower == upper:

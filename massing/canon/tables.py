@@ -45,6 +45,7 @@ class Plate:
     capital_kind: str = "turned"
     capital_sizes: tuple[tuple[str, float], ...] = ()
     members_of: str = ""  # another canon, where only the totals are this one's own
+    clear_is_own: bool = True  # the spacing is this author's, not of him whose members these are
 
     @property
     def authority(self) -> str:
@@ -163,6 +164,7 @@ def _by_totals(
         groups=groups,
         shaft_height=shaft,
         entasis=entasis,
+        clear_is_own="clear" in totals,
         clear_spacing_diameters=totals.get("clear", plate.clear_spacing_diameters),
         marks={**plate.marks, **dict.fromkeys(("plate", "shaft", *GROUPS), mark)},
     )

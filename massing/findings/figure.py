@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from massing.canon.books import Range
 from massing.design.design import Design
 from massing.units import format_length
 
@@ -23,6 +24,7 @@ class Figure:
         unit: ``length``, ``ratio`` (the n of 1:n), ``fraction``, ``diameters``, ``degrees`` or
             ``count``.
         note: how it is measured.
+        most: the other end, where authors differ and the figure is a range.
     """
 
     key: str
@@ -30,26 +32,33 @@ class Figure:
     value: float
     unit: Unit
     note: str
+    most: float | None = None
 
     def written(self, units: str = "feet") -> str:
         """The value as text; lengths in ``feet`` or ``metric``.
 
         >>> Figure("slenderness", "Column", 8.0, "ratio", "").written()
         '1:8.0'
+        >>> Figure("slenderness", "Column", 7.0, "ratio", "", most=8.0).written()
+        '1:7.0 to 1:8.0'
         """
+        ends = [self.value] if self.most is None else [self.value, self.most]
+        return " to ".join(dict.fromkeys(self._written(end, units) for end in ends))
+
+    def _written(self, value: float, units: str) -> str:
         match self.unit:
             case "length":
-                return format_length(self.value, units)
+                return format_length(value, units)
             case "ratio":
-                return f"1:{self.value:.1f}"
+                return f"1:{value:.1f}"
             case "diameters":
-                return f"{self.value:.2f} D"
+                return f"{value:.2f} D"
             case "degrees":
-                return f"{self.value:.1f}°"
+                return f"{value:.1f}°"
             case "count":
-                return f"{self.value:.0f}"
+                return f"{value:.0f}"
             case _:
-                return f"{self.value:.3f}"
+                return f"{value:.3f}"
 
 
 Words = str | Callable[[Design], str]
@@ -61,7 +70,7 @@ class Row:
 
     Attributes:
         name, note: as of a figure; ``{member}`` stands for the porch's pier or column.
-        measure: the value of a design, None where it has none.
+        measure: the value of a design, or its two ends; None where it has none.
         above: told of a second order too, which stands on the first.
     """
 
@@ -69,14 +78,31 @@ class Row:
     name: Words
     unit: Unit
     note: Words
-    measure: Callable[[Design], float | None]
+    measure: Callable[[Design], float | tuple[float, float] | None]
     above: bool = False
 
     def __call__(self, design: Design) -> Iterator[Figure]:
         value = self.measure(design)
-        if value is not None:
-            said = _worded(self.name, design), _worded(self.note, design)
-            yield Figure(self.key, said[0], float(value), self.unit, said[1])
+        if value is None:
+            return
+        least, most = value if isinstance(value, tuple) else (value, None)
+        said = _worded(self.name, design), _worded(self.note, design)
+        yield Figure(self.key, said[0], float(least), self.unit, said[1], most)
+
+
+def of_the_books(key: str, unit: Unit, ask: Callable[[str], Range | None]) -> Row:
+    """What the books have of the porch's order, beside its own; nothing of what is no order."""
+
+    def ends(design: Design) -> tuple[float, float] | None:
+        said = ask(design.porch.order.order)
+        return None if said is None else (said.least, said.most)
+
+    def note(design: Design) -> str:
+        order = design.porch.order.order
+        said = ask(order)
+        return "" if said is None else f"the {order.title()}: {said.said()}; {said.cited}"
+
+    return Row(key, "… in the books of its order", unit, note, ends, above=True)
 
 
 Rows = Sequence[Row | Callable[[Design], Iterable[Figure]]]

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from massing.canon import ORDERS, FittedOrder, plate, vitruvius
-from massing.canon.sources import cited
+from massing.canon import ORDERS, FittedOrder, books, plate, vitruvius
 from massing.design.design import Design
-from massing.findings.figure import Row
+from massing.findings.figure import Row, of_the_books
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
-from massing.practice.rules import Rule
+from massing.practice.rules import Rule, rules
 from massing.units import format_length
 
 _CLOSE = 0.005  # a half per cent: of diminutions, which differ by little
-_BY_SPACING = ("vitruvius III.3.7", "vitruvius III.3.10")
-# Vitruvius' Doric (IV.3) and Tuscan (IV.7) have rules of their own.
-_ARCHITRAVE_BY_HEIGHT = ("ionic", "corinthian", "composite")
 
 
 def _orders(design: Design) -> Iterator[tuple[str, FittedOrder]]:
@@ -38,20 +34,26 @@ def _nearest(design: Design) -> str:
     return vitruvius.nearest_spacing(min(clear_intercolumniations(design)))
 
 
-def _by_height(design: Design) -> bool:
-    return design.porch.order.order in _ARCHITRAVE_BY_HEIGHT
+def _ends(said: vitruvius.Given | None) -> tuple[float, float] | None:
+    return None if said is None else (said.least, said.most)
 
 
-def _diminution_of_vitruvius(design: Design) -> float | None:
+def _column_of_vitruvius(design: Design) -> vitruvius.Given | None:
+    return vitruvius.column_by_spacing(design.porch.order.order, _nearest(design))
+
+
+def _neck_of_vitruvius(design: Design) -> vitruvius.Given | None:
     order = design.porch.order
-    return None if order.square else vitruvius.upper_diameter_ratio(order.column_height_m)
+    return vitruvius.neck_by_height(order.order, order.column_height_m)
 
 
-def _architrave_of_vitruvius(design: Design) -> float | None:
+def _architrave_of_vitruvius(design: Design) -> vitruvius.Given | None:
     order = design.porch.order
-    if not _by_height(design):
-        return None
-    return vitruvius.architrave_height_m(order.column_height_m, order.diameter_m)
+    return vitruvius.architrave_m(order.order, order.column_height_m, order.diameter_m)
+
+
+def _note(design: Design, said: vitruvius.Given | None) -> str:
+    return "" if said is None else f"of the {design.porch.order.order.title()}; {said.cited}"
 
 
 FIGURES = (
@@ -95,12 +97,13 @@ FIGURES = (
         lambda d: slenderness(d.porch.order),
         above=True,
     ),
+    of_the_books("books_slenderness", "ratio", books.column),
     Row(
         "vitruvius_slenderness",
-        "… by Vitruvius for this spacing",
+        "… by Vitruvius of its order at this spacing",
         "ratio",
-        lambda d: f"{_nearest(d)}, the nearest named spacing; {cited(_BY_SPACING)}",
-        lambda d: None if d.porch.order.square else vitruvius.slenderness_by_spacing(_nearest(d)),
+        lambda d: f"{_nearest(d)}, the nearest named spacing; {_note(d, _column_of_vitruvius(d))}",
+        lambda d: _ends(_column_of_vitruvius(d)),
     ),
     Row(
         "diminution",
@@ -110,12 +113,13 @@ FIGURES = (
         lambda d: d.porch.order.upper_diameter_m / d.porch.order.diameter_m,
         above=True,
     ),
+    of_the_books("books_diminution", "fraction", books.neck),
     Row(
         "vitruvius_diminution",
-        "… by Vitruvius for this height",
+        "… by Vitruvius of its order at this height",
         "fraction",
-        cited("vitruvius III.3.12"),
-        _diminution_of_vitruvius,
+        lambda d: _note(d, _neck_of_vitruvius(d)),
+        lambda d: _ends(_neck_of_vitruvius(d)),
     ),
     Row(
         "entablature_height",
@@ -133,19 +137,20 @@ FIGURES = (
         lambda d: entablature_ratio(d.porch.order),
         above=True,
     ),
+    of_the_books("books_entablature", "fraction", books.entablature),
     Row(
         "architrave_height",
         "Architrave height",
         "length",
         "of the entablature",
-        lambda d: d.porch.order.architrave_height_m if _by_height(d) else None,
+        lambda d: d.porch.order.architrave_height_m if _architrave_of_vitruvius(d) else None,
     ),
     Row(
         "vitruvius_architrave",
-        "… by Vitruvius for this height",
+        "… by Vitruvius of its order at this height",
         "length",
-        cited("vitruvius III.5.8"),
-        _architrave_of_vitruvius,
+        lambda d: _note(d, _architrave_of_vitruvius(d)),
+        lambda d: _ends(_architrave_of_vitruvius(d)),
     ),
     Row(
         "cornice_projection",
@@ -193,19 +198,40 @@ def stout(design: Design, least: Rule, most: Rule) -> Iterator[Saying]:
             )
 
 
-@remark("off canon", "note", "slenderness_tuscan", "slenderness_corinthian")
-def off_canon(design: Design, least: Rule, most: Rule) -> Iterator[Saying]:
-    """Columns within the range of the orders, but not their own order's."""
+@remark("off canon", "note")
+def off_canon(design: Design) -> Iterator[Saying]:
+    """Columns that are not as the books have their order; authors who differ are a range."""
     for which, order in _orders(design):
-        ratio, own = slenderness(order), plate(order.order, order.canon)
-        within = least.value / SLACK <= ratio <= most.value * SLACK
-        if not order.square and within and not 1 / SLACK < ratio / own.column_diameters < SLACK:
-            word = "slenderer" if ratio > own.column_diameters else "stouter"
+        said, own = books.column(order.order), plate(order.order, order.canon).column_diameters
+        ratio = slenderness(order)
+        if said is None or _none_is_so(ratio) or 1 / SLACK < ratio / own < SLACK:
+            continue
+        word = "slenderer" if ratio > own else "stouter"
+        within = said.least / SLACK <= ratio <= said.most * SLACK
+        name = order.order.title()
+        if within:
             yield (
-                f"The {_members(which, order)} are 1:{ratio:.1f}, {word} than their order's "
-                f"1:{own.column_diameters:.1f}",
-                cited(own.source),
+                f"The {_members(which, order)} are 1:{ratio:.1f}, {word} than "
+                f"{order.canon.title()}'s {name}, 1:{own:.1f}, but as the books have it, "
+                f"{_span(said)} ({said.said()})",
+                said.cited,
             )
+        else:
+            yield (
+                f"The {_members(which, order)} are 1:{ratio:.1f}, {word} than the books have the "
+                f"{name}: {_span(said)} ({said.said()})",
+                said.cited,
+            )
+
+
+def _none_is_so(ratio: float) -> bool:
+    """Beyond all the orders, which a remark of its own says."""
+    least, most = rules()["slenderness_tuscan"], rules()["slenderness_corinthian"]
+    return not least.value / SLACK <= ratio <= most.value * SLACK
+
+
+def _span(said: books.Range) -> str:
+    return " to ".join(dict.fromkeys(f"1:{end:.1f}" for end in (said.least, said.most)))
 
 
 @remark("fluted", "note", source=("nicholson Flutings", "ware pp. 11-14"))
@@ -249,38 +275,39 @@ def deep_entablature(design: Design, most: Rule) -> Iterator[Saying]:
             )
 
 
-@remark("diminution", "note", source="vitruvius III.3.12")
+@remark("diminution", "note")
 def diminution(design: Design) -> Iterator[Saying]:
-    """Tall columns diminish less."""
+    """Tall columns diminish less, by him who says so of their order."""
     for which, order in _orders(design):
-        if order.square or order.column_height_m <= vitruvius.short_column_m():
+        said = vitruvius.neck_by_height(order.order, order.column_height_m)
+        if said is None or order.column_height_m <= vitruvius.short_column_m():
             continue
-        ratio = vitruvius.upper_diameter_ratio(order.column_height_m)
-        own = order.upper_diameter_m / order.diameter_m
+        ratio, own = said.least, order.upper_diameter_m / order.diameter_m
         if ratio > own * (1.0 + _CLOSE):
             written = format_length(order.column_height_m, design.units)
             neck = format_length(ratio * order.diameter_m, design.units)
             yield (
                 f"The {which}columns are {written} high and diminish to {own:.3f}; Vitruvius "
-                f"lets columns of that height keep {ratio:.3f}, {neck} at the neck, for the "
-                "eye's sake"
+                f"lets {order.order.title()} columns of that height keep {ratio:.3f}, {neck} at "
+                "the neck, for the eye's sake",
+                said.cited,
             )
 
 
-@remark("shallow architrave", "note", source="vitruvius III.5.8")
+@remark("shallow architrave", "note")
 def shallow_architrave(design: Design) -> Iterator[Saying]:
-    """Tall columns carry a deeper architrave."""
+    """Tall columns carry a deeper architrave, by him who says so of their order."""
     for which, order in _orders(design):
-        if order.order not in _ARCHITRAVE_BY_HEIGHT:
-            continue
-        wanted = vitruvius.architrave_height_m(order.column_height_m, order.diameter_m)
-        if order.architrave_height_m < wanted / 1.1:
+        said = vitruvius.architrave_m(order.order, order.column_height_m, order.diameter_m)
+        if said is not None and order.architrave_height_m < said.least / 1.1:
             own, tall, more = (
                 format_length(length, design.units)
-                for length in (order.architrave_height_m, order.column_height_m, wanted)
+                for length in (order.architrave_height_m, order.column_height_m, said.least)
             )
             yield (
-                f"The {which}architrave is {own} high; for columns of {tall} Vitruvius gives {more}"
+                f"The {which}architrave is {own} high; over {order.order.title()} columns of "
+                f"{tall} Vitruvius gives {more}",
+                said.cited,
             )
 
 

@@ -12,7 +12,7 @@ from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
 from massing.settingout.porch import flat_fall
 from massing.settingout.roof_heights import roof_rise_m
-from massing.units import format_length
+from massing.units import INCH_M, format_feet_inches, format_length
 
 _OFF_BAY_M = 0.05
 _LEAST_SLOPES = {
@@ -26,6 +26,15 @@ remark = Remarks()
 
 def _twelfths(slope: float) -> str:
     return f"{12 * slope:.3g}:12"
+
+
+def _in_twelve(fall: float) -> str:
+    """A flat's fall as a roofer says it.
+
+    >>> _in_twelve(1 / 96), _in_twelve(1 / 48), _in_twelve(0.02)
+    ('1/8 in 12', '1/4 in 12', '15/64 in 12')
+    """
+    return f"{format_feet_inches(12.0 * fall * INCH_M, 64).removesuffix(chr(34))} in 12"
 
 
 def _slopes(design: Design) -> dict[str, float]:
@@ -49,9 +58,12 @@ def steep_pediment(design: Design, most: Rule, least: Rule) -> Iterator[Saying]:
     """A pediment steeper than the books'."""
     porch = design.porch.highest
     if porch.roof == "pediment" and porch.roof_slope > most.value * SLACK:
+        his = least.speaks_of(porch.order.order)
         yield (
             f"The pediment rises {_twelfths(porch.roof_slope)}, steeper than the books' "
-            f"{most.written} at most; Vitruvius has {_twelfths(least.value)}"
+            f"{most.written} at most"
+            + (f"; over the Ionic Vitruvius has {_twelfths(least.value)}" if his else ""),
+            cited([most.source, least.source] if his else most.source),
         )
 
 
@@ -94,10 +106,10 @@ def flat_roof(design: Design) -> Iterator[Saying]:
     asked = max(wanted.value, least.value if least else 0.0)
     fall = flat_fall(porch, under_eaves=design.house.cornice_continues_porch)
     if porch.roof == "flat" and fall < asked - 1e-9:
-        drawn = f"falls {_twelfths(fall)}" if fall else "is drawn level"
+        drawn = f"falls {_in_twelve(fall)}" if fall else "is drawn level"
         sources = ["practice", least.source] if least else ["practice"]
         yield (
-            f"The porch's flat roof {drawn}, less than {least.written if least else wanted.written}"
+            f"The porch's flat roof {drawn}, less than {_in_twelve(asked)}"
             ": water stands on it unless its sheet, outlets and upstands are made for that",
             cited(sources),
         )

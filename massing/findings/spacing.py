@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from massing.canon import spacings, vitruvius
+from massing.canon import books, spacings, vitruvius
 from massing.canon.sources import cited
 from massing.design.design import Design
-from massing.findings.figure import Row
+from massing.findings.figure import Row, of_the_books
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.findings.measures import clear_intercolumniations, slenderness
 from massing.practice.rules import Rule
@@ -36,6 +36,7 @@ FIGURES = (
         lambda d: min(clear_intercolumniations(d)),
         above=True,
     ),
+    of_the_books("books_clear", "diameters", books.clear),
     Row(
         "clear_in_couple",
         "Clear within a couple",
@@ -55,19 +56,19 @@ FIGURES = (
 remark = Remarks()
 
 
-@remark("slender for spacing", "note", source=("vitruvius III.3.7", "vitruvius III.3.10"))
+@remark("slender for spacing", "note")
 def slender_for_spacing(design: Design) -> Iterator[Saying]:
-    """The wider the spacing, the stouter the column."""
+    """The wider the spacing, the stouter the column, by him who says so of their order."""
     order = design.porch.order
-    if order.square:
-        return
     clear = min(clear_intercolumniations(design))
     name = vitruvius.nearest_spacing(clear)
-    wanted, ratio = vitruvius.slenderness_by_spacing(name), slenderness(order)
-    if ratio > wanted * 1.1:
+    said, ratio = vitruvius.column_by_spacing(order.order, name), slenderness(order)
+    if said is not None and ratio > said.least * 1.1:
         yield (
-            f"The columns are 1:{ratio:.1f} and stand {clear:.1f} diameters apart; for {name}, "
-            f"the nearest named spacing, Vitruvius has 1:{wanted:g}: the wider, the stouter"
+            f"The columns are 1:{ratio:.1f} and stand {clear:.1f} diameters apart; for the "
+            f"{order.order.title()} and {name}, the nearest named spacing, Vitruvius has "
+            f"1:{said.least:.3g}: the wider, the stouter",
+            said.cited,
         )
 
 

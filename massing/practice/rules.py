@@ -36,6 +36,7 @@ class Rule:
         source: the source's key.
         words: what is measured.
         unit: ``length``, ``area``, ``slope`` or ``number``.
+        orders: the orders that its author gives it for; none where it is of no order.
     """
 
     name: str
@@ -44,6 +45,11 @@ class Rule:
     source: str
     words: str
     unit: str
+    orders: tuple[str, ...] = ()
+
+    def speaks_of(self, order: str) -> bool:
+        """Whether its author gives it for an order; a Doric with mutules is Doric."""
+        return order.removeprefix("mutular ") in self.orders
 
     def said(self, units: str = "feet") -> str:
         """The value for a sentence; a length has the metric one beside it where that is wanted.
@@ -87,7 +93,8 @@ def read_value(written: str | float) -> tuple[float, str]:
 
 def _rule(name: str, row: Mapping[str, Any]) -> Rule:
     value, unit = read_value(row["value"])
-    return Rule(name, value, str(row["value"]), source(row["source"]).key, row["words"], unit)
+    key, orders = source(row["source"]).key, tuple(row.get("orders", ()))
+    return Rule(name, value, str(row["value"]), key, row["words"], unit, orders)
 
 
 def _table(name: str) -> Mapping[str, Any]:

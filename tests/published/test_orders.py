@@ -6,7 +6,15 @@ M is Vignola's module, half the lower diameter D; a part is M/12 (Tuscan, Doric)
 import numpy as np
 import pytest
 
-from massing.canon import fit_order, plate, spacing_axis_m, spacings, with_shaft
+from massing.canon import (
+    books,
+    fit_order,
+    plate,
+    spacing_axis_m,
+    spacings,
+    vitruvius,
+    with_shaft,
+)
 from massing.canon.entasis import (
     CURVES,
     bent_rule,
@@ -14,11 +22,6 @@ from massing.canon.entasis import (
     from_the_base,
     quarter_circle,
     widest_at_a_third,
-)
-from massing.canon.vitruvius import (
-    architrave_height_m,
-    slenderness_by_spacing,
-    upper_diameter_ratio,
 )
 from massing.parts.orders.capitals import horned_outline
 from massing.parts.orders.column import column, shaft_profile
@@ -497,16 +500,18 @@ FOOT_M = 0.2957  # the Roman foot, from memory
     ],
 )
 def test_diminution_by_height(feet, ratio):
-    """Vitruvius III.3.12 (read, all five steps); beyond 50 ft the last is kept."""
-    assert upper_diameter_ratio(feet * FOOT_M) == pytest.approx(ratio)
+    """Vitruvius III.3.12, of Ionic temples (read, all five steps); beyond 50 ft the last is
+    kept."""
+    assert vitruvius.neck_by_height("ionic", feet * FOOT_M).least == pytest.approx(ratio)
 
 
 @pytest.mark.parametrize(("feet", "parts"), [(18, 13), (22, 12.5), (28, 12)])
 def test_architrave_by_height(feet, parts):
-    """Vitruvius III.5.8 (read, all four steps): half a diameter to 15 ft, then parts of the
-    column's height."""
-    assert architrave_height_m(feet * FOOT_M, 0.5) == pytest.approx(feet * FOOT_M / parts)
-    assert architrave_height_m(14 * FOOT_M, 0.5) == pytest.approx(0.25)
+    """Vitruvius III.5.8, of Ionic temples (read, all four steps): half a diameter to 15 ft, then
+    parts of the column's height."""
+    high, low = (vitruvius.architrave_m("ionic", f * FOOT_M, 0.5) for f in (feet, 14))
+    assert high.least == pytest.approx(feet * FOOT_M / parts)
+    assert low.least == pytest.approx(0.25)
 
 
 @pytest.mark.parametrize(
@@ -521,8 +526,50 @@ def test_architrave_by_height(feet, parts):
 )
 def test_column_height_by_spacing(name, diameters):
     """Vitruvius III.3.7, Gwilt: eustyle 8 1/2 (read; Wilkins has 9 1/2); systyle 9 1/2 (read);
-    the others III.3.10 from memory."""
-    assert slenderness_by_spacing(name) == diameters
+    the others III.3.10 from memory. The Corinthian is two thirds of a diameter taller, by its
+    capital (IV.1.1, read)."""
+    ionic, corinthian = (vitruvius.column_by_spacing(o, name) for o in ("ionic", "corinthian"))
+    assert (ionic.least, corinthian.least) == pytest.approx((diameters, diameters + 2 / 3))
+
+
+# Vitruvius by order (read): Tuscan columns a seventh of their height thick, the top a quarter
+# less (IV.7.2); Doric 14 modules of half a diameter, their architrave one (IV.3.4), 15 in
+# porticoes behind theatres (V.9.3); Corinthian as the Ionic but for its capital (IV.1.1); the
+# Composite he does not know.
+@pytest.mark.parametrize(
+    ("order", "column", "neck", "architrave", "by_spacing"),
+    [
+        ("tuscan", (7, 7), 3 / 4, None, False),
+        ("doric", (7, 7.5), None, 0.5, False),
+        ("mutular doric", (7, 7.5), None, 0.5, False),
+        ("ionic", None, 5 / 6, 0.5, True),
+        ("corinthian", None, 5 / 6, None, True),
+        ("composite", None, None, None, False),
+        ("pier", None, None, None, False),
+    ],
+)
+def test_vitruvius_speaks_of_each_order_for_itself(order, column, neck, architrave, by_spacing):
+    said = vitruvius.column(order)
+    assert (said and (said.least, said.most)) == column
+    for given, wanted in (
+        (vitruvius.neck(order) or vitruvius.neck_by_height(order, 4.0), neck),
+        (vitruvius.architrave_m(order, 4.0, 1.0), architrave),
+    ):
+        assert (given is None) == (wanted is None)
+        assert given is None or given.least == pytest.approx(wanted)
+    assert (vitruvius.column_by_spacing(order, "eustyle") is not None) == by_spacing
+
+
+def test_authors_who_differ_are_a_range():
+    """Doric: Vitruvius 7 to 7 1/2 (IV.3.4, V.9.3, read), the later books 8; Corinthian: Palladio
+    9 1/2 (Aldrich, 1789, read), Vignola 10 (read)."""
+    doric, corinthian = books.column("doric"), books.column("corinthian")
+    assert (doric.least, doric.most) == (7.0, 8.0)
+    assert doric.by_author["Vitruvius"] == (7.0, 7.5)
+    assert (corinthian.least, corinthian.most) == (9.5, 10.0)
+    assert "Vitruvius" not in corinthian.by_author
+    assert set(books.neck("ionic").by_author) == {"Palladio", "Vignola"}  # own members alone
+    assert "vitruvius IV.3.4" in doric.sources
 
 
 # Entasis. R = 1/2, r = 5/12, a shaft of 7 diameters; formulas derived from the constructions

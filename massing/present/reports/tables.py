@@ -50,14 +50,15 @@ def figure_rows(
     Where designs name it differently (pier, column) the commonest name stands.
     """
     columns = [{f.key: f for f in figures(design, suns)} for design in designs]
-    rows: dict[str, list[Figure | None]] = {}
+    keys: list[str] = []
     for column in sorted(columns, key=len, reverse=True):
+        before = -1  # a row that others lack stands after the one it follows
         for key in column:
-            rows.setdefault(key, [column.get(key) for column in columns])
-    return [
-        (Counter(f.name for f in values if f).most_common(1)[0][0], values)
-        for values in rows.values()
-    ]
+            if key not in keys:
+                keys.insert(before + 1, key)
+            before = keys.index(key)
+    rows = [[column.get(key) for column in columns] for key in keys]
+    return [(Counter(f.name for f in row if f).most_common(1)[0][0], row) for row in rows]
 
 
 def figures_json(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
@@ -103,13 +104,14 @@ def figures_csv(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     buffer = io.StringIO()
     buffer.write(comment())
     table = CsvTable(buffer)
-    table.writerow(["design", "key", "figure", "value", "unit", "written", "note"])
+    table.writerow(["design", "key", "figure", "value", "unit", "written", "note", "most"])
     for design in designs:
         for figure in figures(design, suns):
             written = figure.written(design.units)
             value, unit = f"{figure.value:.6g}", UNITS[figure.unit]
-            name = figure.name
-            table.writerow([design.name, figure.key, name, value, unit, written, figure.note])
+            name, most = figure.name, "" if figure.most is None else f"{figure.most:.6g}"
+            row = [design.name, figure.key, name, value, unit, written, figure.note, most]
+            table.writerow(row)
     return buffer.getvalue()
 
 
