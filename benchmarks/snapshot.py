@@ -115,7 +115,7 @@ def _numbers(value: Any) -> Iterator[float]:
     elif isinstance(value, (list, tuple)):
         for each in value:
             yield from _numbers(each)
-    elif isinstance(value, float):
+    elif isinstance(value, float) and value:  # a nought may as well be left out
         yield round(value, 9)
 
 

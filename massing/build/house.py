@@ -259,7 +259,9 @@ def _roof_on_wall(design: Design) -> list[Cut]:
     if porch.roof == "flat" or design.house.cornice_continues_porch:
         return []
     half = -frieze_path(porch, -porch.order.cornice_projection_m)[0, 0] + design.roof.overhang_m
-    run = half if porch.roof == "pediment" else min(half, porch.depth_m + half - porch.axes_m[-1])
+    run = (
+        half if porch.roof == "pediment" else min(half, half - porch.axes_m[-1] - porch.column_y_m)
+    )
     slope, eaves_z = porch.roof_slope, porch.top_z_m
     name = design.roof.covering
     lift = EAVES_EDGE_M + FLASHING_M + (0.0 if name == "plain" else covering(name).rise_m)

@@ -14,7 +14,12 @@ from massing.build.placing import covered, house_outline, pedimented, raised
 from massing.build.recess import antae, recess_ceiling, recess_entablature
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.porch import (
+    BalustradeDesign,
+    PorchDesign,
+    RecessedPorch,
+    SemicircularPorch,
+)
 from massing.design.roof import RoofDesign
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, merged
@@ -57,7 +62,7 @@ def porch_parts(design: Design) -> list[Part]:
         ValueError: parts of the design collide.
     """
     porch, highest = design.porch, design.porch.highest
-    if porch.shape == "recessed":
+    if isinstance(porch, RecessedPorch):
         return _in_antis(porch, design.house)
     parts = _floor(porch)
     if porch.upper is not None:
@@ -67,7 +72,7 @@ def porch_parts(design: Design) -> list[Part]:
     else:
         parts += _storey(porch, design.house, carried=True)
     parts += _roof(highest, design) + _blocking_course(highest, design)
-    return parts + raised(_crowning(highest, design), highest.blocking_course_m)
+    return parts + _crowning(highest, design)
 
 
 def _in_antis(porch: PorchDesign, house: HouseDesign) -> list[Part]:
@@ -80,8 +85,8 @@ def _in_antis(porch: PorchDesign, house: HouseDesign) -> list[Part]:
 
 
 def _floor(porch: PorchDesign) -> list[Part]:
-    edge = porch.depth_m + porch.floor_edge_m
-    if porch.shape == "semicircular":
+    edge = porch.floor_edge_m - porch.column_y_m
+    if isinstance(porch, SemicircularPorch):
         floor = round_floor(edge, porch.floor_z_m)
         flight = porch.steps
         spread = np.pi if porch.guard is None else float(np.arcsin(flight.width_m / 2.0 / edge))
@@ -112,11 +117,11 @@ def _columns(porch: PorchDesign) -> list[Part]:
     order, axes = porch.order, _axes(porch)
     feet = np.column_stack([axes, np.full(len(axes), porch.floor_z_m)])
     heads = translations(feet + [0.0, 0.0, order.pedestal_height_m])
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         heads[:, :2, :2] = _turned_outwards(axes)
     parts = [p.placed(translations(feet)) for p in pedestal(order)]
-    at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == -porch.depth_m)
-    if order.capital_kind != "ionic" or not at_corner.any() or porch.shape == "semicircular":
+    at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == porch.column_y_m)
+    if order.capital_kind != "ionic" or not at_corner.any() or isinstance(porch, SemicircularPorch):
         return parts + [p.placed(heads) for p in column(order)]
     corner = [p.renamed("column", "corner column") for p in column(order, angular=True)]
     parts += [p.placed(heads[at_corner]) for p in corner]
@@ -211,7 +216,7 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
 def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Floats:
     """The path, turned along the house's side where its cornice passes the house's corner."""
     past = porch.order.cornice_projection_m - path[0, 0] - house.width_m / 2.0
-    if porch.shape == "semicircular" or past < 1e-6:
+    if isinstance(porch, SemicircularPorch) or past < 1e-6:
         return path
     inwards = [1.25 * FRIEZE_BOARD_M, 0.0]
     return np.concatenate([path[:1] + inwards, path, path[-1:] - inwards])
@@ -240,7 +245,7 @@ def _off_the_wall(parts: list[Part], house: HouseDesign) -> list[Part]:
 
 def _ceiling(porch: PorchDesign) -> list[Part]:
     inner = frieze_path(porch, porch.order.upper_diameter_m)
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         board = extrude(inner, _CEILING_M).shifted(z_m=porch.ceiling_z_m)
         return [Part(("ceiling",), "ceiling", board)]
     return ceiling(inner[1], (inner[2, 0], 0.0), porch.ceiling_z_m)
@@ -269,7 +274,7 @@ def _roof(porch: PorchDesign, design: Design) -> list[Part]:
     outline = path_before(porch, back_y, FRIEZE_BOARD_M)
     foot_z = porch.top_z_m - FLAT_SLAB_M
     fall = flat_fall(porch, under_eaves=house.cornice_continues_porch)
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         flat = [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
     elif porch.breaks_forward_m:
         flat = [Part(("flat",), "metal", _falling(outline, foot_z, fall))]
@@ -312,7 +317,7 @@ def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
     course = blocking_course(
         path_before(porch, back_y),
         porch.blocking_course_m,
-        porch.order.upper_diameter_m - porch.breaks_forward_m,
+        porch.order.upper_diameter_m - (porch.breaks_forward_m or 0.0),
         weathered=porch.balustrade is None,
     )
     return raised(course, porch.top_z_m)
@@ -340,14 +345,14 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         back_y -= eaves_reach(house, design.roof) + _RAIL_CLEARANCE_M
     room_y = back_y - 1.5 * die  # a nearer pedestal would crowd the one at the back
     axes = porch.perimeter_axes_m
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         pedestals = [(x, y) for x, y in axes if y < room_y]
         path = path_before(porch, back_y, porch.frieze_half_depth_m)
         pedestals = [tuple(path[0]), *pedestals, tuple(path[-1])]
         parts = round_balustrade(rail, path, np.array(pedestals), panelled=rail.panelled)
-        return raised(parts, porch.top_z_m)
-    pedestals = [(x, y) for x, y in axes if y == -porch.depth_m or y < room_y]
-    if -porch.depth_m < room_y:
+        return raised(parts, porch.stands_on_z_m)
+    pedestals = [(x, y) for x, y in axes if y == porch.column_y_m or y < room_y]
+    if porch.column_y_m < room_y:
         left, right = porch.axes_m[0], porch.axes_m[-1]
         pedestals = [(left, back_y), *pedestals, (right, back_y)]
     runs = list(pairwise(range(len(pedestals))))
@@ -363,7 +368,7 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
             i for i, m in enumerate(apart) if porch.couple_axis_m and m < porch.couple_axis_m + 1e-6
         ],
     )
-    return raised(parts, porch.top_z_m)
+    return raised(parts, porch.stands_on_z_m)
 
 
 def _guards(porch: PorchDesign) -> list[Part]:
@@ -374,15 +379,16 @@ def _guards(porch: PorchDesign) -> list[Part]:
     half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
     by_column = porch.order.foot_width_m / 2.0 + half_post
     by_wall = _respond_out(porch) + half_post
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         parts = _round_guards(porch, guard, half_post, by_column)
         return raised(under("guard", parts), porch.floor_z_m)
+    open_m = porch.flight.width_m if porch.flight else 0.0
     wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
     stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
     posts = []
     for start, end in pairwise(stops):
         along = (end - start) / np.linalg.norm(end - start)
-        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < porch.steps.width_m
+        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < open_m
         pair = [
             start + along * (by_wall if start[1] == 0.0 else by_column),
             end - along * (by_wall if end[1] == 0.0 else by_column),
@@ -395,10 +401,11 @@ def _guards(porch: PorchDesign) -> list[Part]:
 
 
 def _round_guards(
-    porch: PorchDesign, guard: BalustradeDesign, half_post: float, by_column: float
+    porch: SemicircularPorch, guard: BalustradeDesign, half_post: float, by_column: float
 ) -> list[Part]:
     """The same round a semicircle, each bay's rails on the columns' curve."""
-    radius, axes = porch.depth_m, _axes(porch)
+    radius, axes = porch.radius_m, _axes(porch)
+    open_m = porch.flight.width_m if porch.flight else 0.0
     turn = np.arctan2(-axes[:, 1], -axes[:, 0])  # from the wall's left round to its right
     stops = np.concatenate([[0.0], turn, [np.pi]])
     clear = np.full(len(stops), by_column) / radius
@@ -406,7 +413,7 @@ def _round_guards(
     found: dict[str, list[Part]] = {}
     for i, (a, b) in enumerate(pairwise(stops)):
         start, end = a + clear[i], b - clear[i + 1]
-        at_steps = abs(np.cos(a) + np.cos(b)) * radius < porch.steps.width_m
+        at_steps = abs(np.cos(a) + np.cos(b)) * radius < open_m
         if at_steps or (end - start) * radius < 4.0 * half_post:
             continue
         way = np.linspace(start, end, max(8, int((end - start) / 0.02)))

@@ -14,7 +14,7 @@ from massing.build.placing import covered, house_outline, raised
 from massing.build.wings import eaves_path, wing_roof
 from massing.canon import FittedCornice
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
@@ -55,7 +55,9 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
         runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
     elif roof.gable == "raking cornice":
         return raised(_raked(house, porch, roof), foot_z)
-    elif porch is not None and house.cornice_continues_porch and porch.shape != "recessed":
+    elif (
+        porch is not None and house.cornice_continues_porch and not isinstance(porch, RecessedPorch)
+    ):
         left, right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
@@ -72,7 +74,7 @@ def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> l
     back_left, left, right, back_right = house_outline(house, FRIEZE_BOARD_M)
     runs = [([left, right], back_left, back_right)]
     turn = None
-    if porch is not None and frieze and porch.shape != "recessed":
+    if porch is not None and frieze and not isinstance(porch, RecessedPorch):
         by_left, by_right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         runs = [([by_right, right], turn[-2], back_right), ([left, by_left], back_left, turn[1])]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import ClassVar
 
 from massing.canon import FittedOrder
 from massing.design.kinds import BalustradeFilling, PorchRoof, PorchShape, RespondKind
@@ -32,31 +34,77 @@ class BalustradeDesign:
         return self.height_m - self.plinth_m - self.rail_m
 
 
-@dataclass(frozen=True)
-class PorchDesign:
-    """The porch: an order on a floor, before the front wall."""
+@dataclass(frozen=True, kw_only=True)
+class PorchDesign(ABC):
+    """A porch of any shape: an order on a floor, what stands over it and before it."""
+
+    shape: ClassVar[PorchShape]
 
     order: FittedOrder
     axes_m: tuple[float, ...]  # column axes along the front, left to right
-    depth_m: float  # wall face to column axis
     floor_z_m: float
     floor_edge_m: float  # floor beyond the column axes
-    steps: StepsDesign
-    balustrade: BalustradeDesign | None
-    guard: BalustradeDesign | None
-    roof: PorchRoof
-    roof_slope: float  # rise over run
-    side_columns: int = 0  # on each return, between the corner column and the wall
+    flight: StepsDesign | None  # up to its floor; None of an order that stands on another
+    balustrade: BalustradeDesign | None = None
+    guard: BalustradeDesign | None = None
+    roof: PorchRoof = "flat"
+    roof_slope: float = 0.0  # rise over run
     upper: PorchDesign | None = None  # a second order standing on this one
-    # straight; semicircular, depth_m being then the radius to the axes; or recessed, its
-    # columns in the front wall's plane and depth_m that wall's face to the wall behind
-    shape: PorchShape = "straight"
     responds: RespondKind = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
-    breaks_forward_m: float = 0.0  # of the entablature, over columns and responds
+    breaks_forward_m: float | None = None  # of the entablature, over columns and responds
     couple_axis_m: float | None = None  # axis to axis of coupled columns
-    blocking_course_m: float = 0.0  # height of a plain course over the cornice
-    anta_axis_m: float | None = None  # recessed: middle of the front to the middle of each anta
+    blocking_course_m: float | None = None  # height of a plain course over the cornice
+
+    # --- what each shape answers for itself ---
+
+    @property
+    @abstractmethod
+    def depth_m(self) -> float:
+        """How deep it is said to be, as the scene's field is; each shape says from where."""
+
+    @property
+    @abstractmethod
+    def column_y_m(self) -> float:
+        """Y of the front's column axes, the foremost of them on a curve."""
+
+    @property
+    @abstractmethod
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y) in order round the porch, from the wall's left to its right."""
+
+    @property
+    def back_y_m(self) -> float:
+        """Y of the wall at the porch's back."""
+        return 0.0
+
+    @property
+    def end_axis_m(self) -> float:
+        """Middle of the front to its outermost axis, a column's or, in antis, an anta's."""
+        return self.axes_m[-1]
+
+    @property
+    def reach_m(self) -> float:
+        """Middle of the front to the farthest axis, of columns or of the curve they stand on."""
+        return self.end_axis_m
+
+    @property
+    def return_axes_m(self) -> tuple[float, ...]:
+        """Y of the columns on each return, from the corner to the wall, corners left out."""
+        return ()
+
+    # --- what follows for all of them ---
+
+    @property
+    def steps(self) -> StepsDesign:
+        """The flight up to its floor.
+
+        Raises:
+            ValueError: of an order that stands on another, which has none.
+        """
+        if self.flight is None:
+            raise ValueError("an upper porch has no steps of its own")
+        return self.flight
 
     @property
     def highest(self) -> PorchDesign:
@@ -64,58 +112,16 @@ class PorchDesign:
         return self.upper or self
 
     @property
-    def return_axes_m(self) -> tuple[float, ...]:
-        """Y of the columns on each return, from the corner to the wall, corners left out.
-
-        Coupled, the corner column has a mate on the return too, and equal couples follow it.
-        """
-        if self.couple_axis_m and self.side_columns:
-            couples = (self.side_columns - 1) // 2
-            clear = (self.depth_m - (couples + 1) * self.couple_axis_m) / (couples + 1)
-            mates = [
-                self.couple_axis_m + (clear + self.couple_axis_m) * k for k in range(couples + 1)
-            ]
-            rest = [(m + clear, m + clear + self.couple_axis_m) for m in mates[:-1]]
-            return tuple(d - self.depth_m for d in (mates[0], *(a for pair in rest for a in pair)))
-        step = self.depth_m / (self.side_columns + 1)
-        return tuple(-self.depth_m + step * (k + 1) for k in range(self.side_columns))
-
-    @property
-    def end_axis_m(self) -> float:
-        """Middle of the front to its outermost axis, a column's or, in antis, an anta's."""
-        return self.axes_m[-1] if self.anta_axis_m is None else self.anta_axis_m
-
-    @property
-    def column_y_m(self) -> float:
-        """Y of the front's column axes, the foremost of them on a curve."""
-        if self.shape == "recessed":
-            return self.frieze_half_depth_m - FRIEZE_BOARD_M
-        return -self.depth_m
-
-    @property
-    def back_y_m(self) -> float:
-        """Y of the wall at the porch's back."""
-        return self.depth_m if self.shape == "recessed" else 0.0
-
-    @property
-    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
-        """All column axes (x, y) in order round the porch, from the wall's left to its right."""
-        if self.shape == "semicircular":
-            return tuple((x, -math.sqrt(self.depth_m**2 - x**2)) for x in self.axes_m)
-        left, right = self.axes_m[0], self.axes_m[-1]
-        return (
-            *((left, y) for y in reversed(self.return_axes_m)),
-            *((x, self.column_y_m) for x in self.axes_m),
-            *((right, y) for y in self.return_axes_m),
-        )
+    def front_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """Axes (x, y) of the front's columns, left to right, those of the returns left out."""
+        aside = len(self.return_axes_m)
+        axes = self.perimeter_axes_m
+        return axes[aside : len(axes) - aside]
 
     @property
     def gaps_m(self) -> tuple[float, ...]:
         """Axis to axis of the front's columns, left to right."""
-        axes = self.perimeter_axes_m
-        if self.side_columns:
-            axes = axes[self.side_columns : len(axes) - self.side_columns]
-        return tuple(math.dist(a, b) for a, b in pairwise(axes))
+        return tuple(math.dist(a, b) for a, b in pairwise(self.front_axes_m))
 
     @property
     def open_gaps_m(self) -> tuple[float, ...]:
@@ -135,10 +141,7 @@ class PorchDesign:
     @property
     def half_width_m(self) -> float:
         """Middle of the front to the frieze's face at its farthest."""
-        if self.shape == "recessed":
-            return self.end_axis_m + self.frieze_half_depth_m
-        reach = self.depth_m if self.shape == "semicircular" else self.axes_m[-1]
-        return reach + self.frieze_half_depth_m
+        return self.reach_m + self.frieze_half_depth_m
 
     @property
     def column_top_z_m(self) -> float:
@@ -151,6 +154,11 @@ class PorchDesign:
         return self.column_top_z_m + self.order.entablature_height_m
 
     @property
+    def stands_on_z_m(self) -> float:
+        """Top of what a balustrade over the porch stands on: entablature or blocking course."""
+        return self.top_z_m + (self.blocking_course_m or 0.0)
+
+    @property
     def ceiling_z_m(self) -> float:
         """Underside of the porch ceiling: level with the top of the architrave."""
         return self.column_top_z_m + self.order.architrave_height_m
@@ -159,3 +167,113 @@ class PorchDesign:
     def frieze_half_depth_m(self) -> float:
         """Column axis to the face of architrave and frieze: the shaft's upper radius."""
         return self.order.upper_diameter_m / 2.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class StraightPorch(PorchDesign):
+    """Columns in a line before the wall, and maybe on the returns to it."""
+
+    shape: ClassVar[PorchShape] = "straight"
+
+    axis_depth_m: float  # wall's face to the front's column axes
+    side_columns: int = 0  # on each return, between the corner column and the wall
+
+    @property
+    def depth_m(self) -> float:
+        """The wall's face to the front's column axes."""
+        return self.axis_depth_m
+
+    @property
+    def column_y_m(self) -> float:
+        """Y of the front's column axes."""
+        return -self.axis_depth_m
+
+    @property
+    def return_axes_m(self) -> tuple[float, ...]:
+        """Y of the columns on each return, from the corner to the wall, corners left out.
+
+        Coupled, the corner column has a mate on the return too, and equal couples follow it.
+        """
+        depth, couple = self.axis_depth_m, self.couple_axis_m
+        if couple and self.side_columns:
+            couples = (self.side_columns - 1) // 2
+            clear = (depth - (couples + 1) * couple) / (couples + 1)
+            mates = [couple + (clear + couple) * k for k in range(couples + 1)]
+            rest = [(m + clear, m + clear + couple) for m in mates[:-1]]
+            return tuple(d - depth for d in (mates[0], *(a for pair in rest for a in pair)))
+        step = depth / (self.side_columns + 1)
+        return tuple(-depth + step * (k + 1) for k in range(self.side_columns))
+
+    @property
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y) in order round the porch, from the wall's left to its right."""
+        left, right = self.axes_m[0], self.axes_m[-1]
+        return (
+            *((left, y) for y in reversed(self.return_axes_m)),
+            *((x, self.column_y_m) for x in self.axes_m),
+            *((right, y) for y in self.return_axes_m),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class SemicircularPorch(PorchDesign):
+    """Columns on half a circle about the middle of the wall's face."""
+
+    shape: ClassVar[PorchShape] = "semicircular"
+
+    radius_m: float  # to the column axes
+
+    @property
+    def depth_m(self) -> float:
+        """The radius to the column axes."""
+        return self.radius_m
+
+    @property
+    def column_y_m(self) -> float:
+        """Y of the foremost point of the columns' curve."""
+        return -self.radius_m
+
+    @property
+    def reach_m(self) -> float:
+        """Middle of the front to the end of the columns' curve."""
+        return self.radius_m
+
+    @property
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y) in order round the porch, from the wall's left to its right."""
+        return tuple((x, -math.sqrt(self.radius_m**2 - x**2)) for x in self.axes_m)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecessedPorch(PorchDesign):
+    """Columns between antae in the plane of the front wall, a room in the house behind them."""
+
+    shape: ClassVar[PorchShape] = "recessed"
+
+    recess_depth_m: float  # front wall's face to the wall behind
+    anta_axis_m: float  # middle of the front to the middle of each anta
+
+    @property
+    def depth_m(self) -> float:
+        """The front wall's face to the wall behind."""
+        return self.recess_depth_m
+
+    @property
+    def column_y_m(self) -> float:
+        """Y of the column axes, their frieze in the house's."""
+        return self.frieze_half_depth_m - FRIEZE_BOARD_M
+
+    @property
+    def back_y_m(self) -> float:
+        """Y of the wall at the recess's back."""
+        return self.recess_depth_m
+
+    @property
+    def end_axis_m(self) -> float:
+        """Middle of the front to the middle of each anta."""
+        return self.anta_axis_m
+
+    @property
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y), left to right."""
+        return tuple((x, self.column_y_m) for x in self.axes_m)

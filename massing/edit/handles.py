@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from massing.design.design import Design
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, StraightPorch
 from massing.scene.edit import FieldPath
 from massing.units import INCH_M, floor_name, format_length
 
@@ -96,7 +96,7 @@ def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Hand
     yield from _axes(porch, at)
     top = porch.highest
     if top.balustrade is not None:
-        stands_z = top.top_z_m + top.blocking_course_m
+        stands_z = top.stands_on_z_m
         height = top.balustrade.height_m
         yield Handle(
             (*at, "balustrade", "height"),
@@ -107,16 +107,16 @@ def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Hand
             height,
             1.0,
         )
-    if porch.steps.width_m:
-        half = porch.steps.width_m / 2.0
+    if porch.flight is not None:
+        half = porch.flight.width_m / 2.0
         yield Handle(
             (*at, "steps", "width"),
             "steps' end",
             "x",
             half,
-            porch.steps.foot_z_m,
+            porch.flight.foot_z_m,
             floor_z_m,
-            porch.steps.width_m,
+            porch.flight.width_m,
             2.0,
         )
 
@@ -158,7 +158,7 @@ def _across(porch: PorchDesign) -> tuple[float, float]:
 
 def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
     """Column axes to the right of the middle, where one size sets them all out."""
-    if porch.couple_axis_m or porch.shape != "straight":
+    if porch.couple_axis_m or not isinstance(porch, StraightPorch):
         return
     gaps = np.array(porch.gaps_m)
     if len(gaps) % 2:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.design.design import Design
+from massing.design.porch import SemicircularPorch
 from massing.findings.finding import HAIR_M, Remarks, Saying
 from massing.practice.rules import Rule
 from massing.resolve.ground import highest_over, house_plan
@@ -69,8 +70,8 @@ def _feet_of_flights(design: Design) -> Iterator[tuple[str, float, float]]:
     """Whose each flight is, half its width at the foot, and the ground's slope across it."""
     ground, house, porch = design.site.ground, design.house, design.porch
     half = porch.steps.width_m / 2.0
-    if porch.shape == "semicircular" and porch.guard is None:  # its steps go all round
-        half = porch.depth_m + porch.floor_edge_m + (porch.steps.risers - 1) * porch.steps.tread_m
+    if isinstance(porch, SemicircularPorch) and porch.guard is None:  # its steps go all round
+        half = porch.radius_m + porch.floor_edge_m + porch.steps.run_m
     yield "porch", half, ground.along
     for opening in house.openings:
         if opening.door and opening.door.steps:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.design.design import Design
+from massing.design.porch import RecessedPorch
 from massing.findings.figure import Row
 from massing.findings.finding import Remarks, Saying
 from massing.practice.rules import NO_CODE, Rule, code_for
@@ -18,7 +19,7 @@ def _porch_to_house(design: Design) -> float:
 
 
 def _depth_from(design: Design) -> str:
-    recessed = bool(design.porch.anta_axis_m)
+    recessed = isinstance(design.porch, RecessedPorch)
     return "front wall's face to the wall behind" if recessed else "wall face to {member} axis"
 
 
@@ -44,14 +45,14 @@ FIGURES = (
         "Entablature breaks forward",
         "length",
         "over each {member}",
-        lambda d: d.porch.breaks_forward_m or None,
+        lambda d: d.porch.breaks_forward_m,
     ),
     Row(
         "blocking_course",
         "Blocking course",
         "length",
         "height over the cornice",
-        lambda d: d.porch.highest.blocking_course_m or None,
+        lambda d: d.porch.highest.blocking_course_m,
     ),
 )
 
@@ -127,7 +128,7 @@ def unlike_wings(design: Design) -> Iterator[Saying]:
 def wall_over_recess(design: Design) -> Iterator[Saying]:
     """A front wall that stands on the porch's beam."""
     porch = design.porch
-    if porch.anta_axis_m:
+    if isinstance(porch, RecessedPorch):
         span = max(*porch.open_gaps_m, porch.anta_axis_m - porch.axes_m[-1])
         yield (
             "The house's front wall and floors over the recess stand on the beam within the "

@@ -22,14 +22,14 @@ BLOCKING_LIMITS_M = (default("couples.least_blocking"), default("couples.most_bl
 # --- couples -------------------------------------------------------------------------------
 
 
-def couple_axis_m(porch: Porch, order: FittedOrder, origins: Origins) -> float:
-    """Axis to axis within a couple; 0 where the columns stand one by one.
+def couple_axis_m(porch: Porch, order: FittedOrder, origins: Origins) -> float | None:
+    """Axis to axis within a couple; None where the columns stand one by one.
 
     Raises:
         DesignError: the number of columns makes no couples, or the two would touch.
     """
     if not porch.paired:
-        return 0.0
+        return None
     if porch.columns % 2 or porch.columns < 4:
         raise DesignError("porch.columns", porch.columns, "4 or more and even, coupled")
     if porch.side_columns and porch.side_columns % 2 == 0:
@@ -113,8 +113,8 @@ def open_return_m(side_columns: int, depth_m: float, pair_m: float | None) -> fl
 
 def break_forward_m(
     porch: Porch, order: FittedOrder, closest_m: float, where: tuple[str, ...], origins: Origins
-) -> float:
-    """How far the entablature stands forward over its columns; 0 where it runs straight.
+) -> float | None:
+    """How far the entablature stands forward over its columns; None where it runs straight.
 
     Args:
         closest_m: the least axis to axis, or axis to wall.
@@ -123,7 +123,7 @@ def break_forward_m(
         DesignError: the roof or the spacing leaves no room for it.
     """
     if not porch.breaking_forward:
-        return 0.0
+        return None
     if porch.roof == "pediment":
         raise DesignError(
             "porch.roof", "pediment", "flat or hipped, over an entablature that breaks"
@@ -155,14 +155,14 @@ def break_forward_m(
     return forward
 
 
-def blocking_course_m(porch: Porch, order: FittedOrder, origins: Origins) -> float:
-    """Height of the course over the cornice; 0 where there is none.
+def blocking_course_m(porch: Porch, order: FittedOrder, origins: Origins) -> float | None:
+    """Height of the course over the cornice; None where there is none.
 
     Raises:
         DesignError: there is no flat roof behind it, or its height is out of reason.
     """
     if not porch.blocking_course:
-        return 0.0
+        return None
     if porch.roof != "flat":
         raise DesignError("porch.blocking_course", "a blocking course", "only before a flat roof")
     height = origins.choose(

@@ -113,10 +113,7 @@ def house_plan(house: HouseDesign) -> dict[str, Plan]:
 
 def porch_plan(porch: PorchDesign) -> Plan:
     """What the porch's floor covers, before the wall or in it."""
-    reach = porch.end_axis_m
-    if porch.shape == "semicircular":
-        reach = porch.depth_m
-    x = reach + porch.floor_edge_m
+    x = porch.reach_m + porch.floor_edge_m
     return -x, porch.column_y_m - porch.floor_edge_m, x, 0.0
 
 

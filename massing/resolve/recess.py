@@ -8,7 +8,7 @@ from dataclasses import replace
 from massing.canon import FittedOrder
 from massing.design.house import HouseDesign, RecessDesign
 from massing.design.opening import Opening
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, RecessedPorch
 from massing.practice.defaults import default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.scene.errors import DesignError
@@ -71,14 +71,14 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
     Raises:
         DesignError: the recess leaves no wall beside or behind it, or meets an opening.
     """
-    if porch.shape != "recessed":
+    if not isinstance(porch, RecessedPorch):
         return house
     order, half = porch.order, porch.frieze_half_depth_m
     recess = RecessDesign(
         opening_m=porch.end_axis_m + half,
         half_width_m=porch.end_axis_m - half + FRIEZE_BOARD_M,
         side_y_m=porch.column_y_m + half,
-        depth_m=porch.depth_m,
+        depth_m=porch.recess_depth_m,
         ceiling_z_m=porch.ceiling_z_m,
         apron_m=porch.end_axis_m + _anta_foot_m(order) + FLOOR_BEYOND_ANTA_M,
     )
@@ -95,9 +95,11 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
             f"at most {length(2.0 * most)}, 2 ft clear of the side walls",
         )
     deepest = house.depth_m - 2.0 * house.wall_thickness_m - CORNER_M
-    if porch.depth_m > deepest:
+    if porch.recess_depth_m > deepest:
         raise DesignError(
-            "porch.depth", length(porch.depth_m), f"at most {length(deepest)} within the house"
+            "porch.depth",
+            length(porch.recess_depth_m),
+            f"at most {length(deepest)} within the house",
         )
     openings = tuple(_moved(o, recess, porch, length) for o in house.openings)
     return replace(house, recess=recess, openings=openings)
@@ -109,7 +111,7 @@ def _anta_foot_m(order: FittedOrder) -> float:
 
 
 def _moved(
-    opening: Opening, recess: RecessDesign, porch: PorchDesign, length: Callable[[float], str]
+    opening: Opening, recess: RecessDesign, porch: RecessedPorch, length: Callable[[float], str]
 ) -> Opening:
     if opening.wall != "front" or opening.foot_z_m >= porch.ceiling_z_m:
         return opening

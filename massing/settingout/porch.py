@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, SemicircularPorch
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import offset_directions
 from massing.practice.defaults import default
@@ -33,7 +33,7 @@ def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
 
     ``inset_m`` moves it inwards. Outwards is to the right of travel.
     """
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         turn = np.linspace(np.pi, 0.0, _ARC_STEPS + 1)
         arc = np.column_stack([np.cos(turn), -np.sin(turn)]) * (porch.half_width_m - inset_m)
         arc[[0, -1], 1] = 0.0
@@ -132,7 +132,7 @@ def path_before(porch: PorchDesign, back_y_m: float, inset_m: float = 0.0) -> Fl
     path = entablature_path(porch, inset_m)
     before = np.flatnonzero(path[:, 1] < back_y_m - 1e-6)
     x = path[before[0] - 1, 0]
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         x = -float(np.sqrt(path[0, 0] ** 2 - back_y_m**2))
     within = path[before]
     return np.concatenate([[(x, back_y_m)], within, [(-x, back_y_m)]])
@@ -144,7 +144,7 @@ def flat_fall(porch: PorchDesign, *, under_eaves: bool) -> float:
     The book's fall; half of it where the flat runs in under the house's eaves, which leave no
     more room; none over a semicircular porch.
     """
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         return 0.0
     return default("roof.flat_fall_at_eaves") if under_eaves else default("roof.flat_fall")
 

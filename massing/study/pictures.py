@@ -215,7 +215,7 @@ def _topmost_z(design: Design) -> float:
     """The top of the porch: its entablature, or the balustrade over it."""
     porch = design.porch.highest
     rail = porch.balustrade.height_m if porch.balustrade else 0.0
-    return porch.top_z_m + porch.blocking_course_m + rail
+    return porch.stands_on_z_m + rail
 
 
 def _open_bay_m(designs: Sequence[Design]) -> float:

@@ -13,7 +13,7 @@ from massing.canon.sources import MARKS
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening, StepsDesign
-from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.porch import BalustradeDesign, SemicircularPorch, StraightPorch
 from massing.design.roof import RoofDesign
 from massing.design.site import SiteDesign
 from massing.findings.measures import (
@@ -39,18 +39,21 @@ def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1
         for storey, sill, (height, width) in zip((0, 1), (1.2, 4.6), windows, strict=True)
         for i, x in enumerate((-4.0, -2.0, 2.0, 4.0))
     ) + (Opening("door", "front", "door", 0.0, 0.6, 1.1, 2.6, storey=0),)
-    fields = {
-        "order": order,
-        "axes_m": axes,
-        "depth_m": 2.4,
-        "floor_z_m": 0.5,
-        "floor_edge_m": 0.4,
-        "steps": StepsDesign(2.0, 3, 0.5 / 3, 0.33),
-        "balustrade": None,
-        "guard": None,
-        "roof": "flat",
-        "roof_slope": 0.25,
-    } | porch
+    fields = (
+        {
+            "order": order,
+            "axes_m": axes,
+            "floor_z_m": 0.5,
+            "floor_edge_m": 0.4,
+            "flight": StepsDesign(2.0, 3, 0.5 / 3, 0.33),
+            "balustrade": None,
+            "guard": None,
+            "roof": "flat",
+            "roof_slope": 0.25,
+        }
+        | ({} if "radius_m" in porch else {"axis_depth_m": 2.4})
+        | porch
+    )
     return Design(
         name="test",
         site=SiteDesign("Town", 32.0, -80.0, 0.0, "America/New_York", 180.0, 2026),
@@ -58,7 +61,7 @@ def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1
             12.0, 9.0, 0.3, 0.1, "stucco", 0.6, (0.6, 4.0), 7.2, (-4.0, -2.0, 0.0, 2.0, 4.0),
             openings, fit_cornice(0.4), False,
         ),
-        porch=PorchDesign(**fields),
+        porch=(SemicircularPorch if "radius_m" in porch else StraightPorch)(**fields),
         roof=RoofDesign("hip", 0.5, 0.05, "barrel tile", "terracotta"),
     )  # fmt: skip
 
@@ -183,9 +186,9 @@ GUARD = BalustradeDesign(36 * INCH, 0.11, 0.09, 0.0, 0.13, 0.1)
         ({"floor_z_m": 31 * INCH}, "guard missing"),
         ({"guard": replace(GUARD, height_m=35 * INCH)}, "guard low"),
         ({"guard": replace(GUARD, baluster_spacing_m=0.16)}, "guard gaps"),
-        ({"steps": StepsDesign(2.0, 2, 8 * INCH, 0.33)}, "riser"),
-        ({"steps": StepsDesign(2.0, 3, 6 * INCH, 9.5 * INCH)}, "tread"),
-        ({"steps": StepsDesign(2.0, 4, 6 * INCH, 0.33)}, "handrail"),
+        ({"flight": StepsDesign(2.0, 2, 8 * INCH, 0.33)}, "riser"),
+        ({"flight": StepsDesign(2.0, 3, 6 * INCH, 9.5 * INCH)}, "tread"),
+        ({"flight": StepsDesign(2.0, 4, 6 * INCH, 0.33)}, "handrail"),
         ({"roof": "hipped", "roof_slope": 2 / 12}, "roof pitch"),
         ({"balustrade": replace(GUARD, height_m=0.6)}, "balustrade no guard"),
     ],
@@ -400,7 +403,7 @@ def at(design_, time_zone):
 
 FAULTY = {
     "floor_z_m": 40 * INCH,
-    "steps": StepsDesign(2.0, 5, 8 * INCH, 9 * INCH),
+    "flight": StepsDesign(2.0, 5, 8 * INCH, 9 * INCH),
     "balustrade": replace(GUARD, height_m=0.6),
     "roof": "hipped",
     "roof_slope": 2 / 12,
@@ -459,7 +462,7 @@ def test_figures_by_the_books_name_their_source_with_its_mark():
     [
         ({"roof": "flat"}, False, None),
         ({"roof": "flat"}, True, "falls 1/8 in 12, less than 1/4 in 12"),
-        ({"roof": "flat", "shape": "semicircular", "depth_m": 4.0}, False, "is drawn level"),
+        ({"roof": "flat", "radius_m": 4.0}, False, "is drawn level"),
         ({"roof": "hipped"}, True, None),
     ],
 )

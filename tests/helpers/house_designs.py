@@ -5,7 +5,7 @@ from __future__ import annotations
 from massing.canon import FittedCornice, FittedOrder, Member
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening, StepsDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, StraightPorch
 from massing.practice.joinery_sizes import HEADS
 
 CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))
@@ -96,13 +96,13 @@ def porch(**changes: object) -> PorchDesign:
     given: dict[str, object] = {
         "order": order,
         "axes_m": (-4.5, -1.5, 1.5, 4.5),
-        "depth_m": 2.4,
+        "axis_depth_m": 2.4,
         "floor_z_m": 0.64,
         "floor_edge_m": 0.45,
-        "steps": StepsDesign(width_m=2.6, risers=4, riser_m=0.16, tread_m=0.32),
+        "flight": StepsDesign(width_m=2.6, risers=4, riser_m=0.16, tread_m=0.32),
         "balustrade": None,
         "guard": None,
         "roof": "flat",
         "roof_slope": 0.02,
     }
-    return PorchDesign(**{**given, **changes})  # type: ignore[arg-type]
+    return StraightPorch(**{**given, **changes})  # type: ignore[arg-type]

@@ -339,7 +339,7 @@ class _Maker:
                 porch.half_width_m if porch.roof == "pediment" else design.porch.depth_m
             )
             half.append(porch.half_width_m + porch.order.cornice_projection_m)
-            top.append(porch.top_z_m + porch.blocking_course_m + max(rail, rise))
+            top.append(porch.stands_on_z_m + max(rail, rise))
         reach = min(max(half) + 0.6, self.whole.width_m / 2.0)
         foot, least = self.whole.foot_m, min(max(top) + 0.4, self.whole.top_m)
         room = left_over_mm - label
@@ -765,7 +765,7 @@ def _porch_corners(
         rail = porch.balustrade.height_m if porch.balustrade else 0.0
         right = porch.half_width_m + porch.order.cornice_projection_m
         foot = porch.column_top_z_m - 0.12 * porch.order.column_height_m
-        top = porch.top_z_m + porch.blocking_course_m + rail + 0.1
+        top = porch.stands_on_z_m + rail + 0.1
         ends[design.name] = (right, foot, top)
     tallest = max(top - foot for _, foot, top in ends.values())
     scale = scale_within(0.0, tallest, across_mm, down_mm, units)

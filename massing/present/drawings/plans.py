@@ -9,6 +9,7 @@ import numpy as np
 
 from massing.design.design import Design
 from massing.design.opening import Opening
+from massing.design.porch import StraightPorch
 from massing.parts.part import Model
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 from massing.present.drawings.cuts import cut_view
@@ -123,7 +124,7 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
     outer = sorted({-half, half, *(figures.on_step(x) for x in house.reach_x_m)})
     made += chain(outer, under - 20.0 * mm, figures, upright=False, foot=under - 13.0 * mm, mm_m=mm)
     for i, x in enumerate(axes):
-        y = figures.on_step(porch.perimeter_axes_m[porch.side_columns + i][1])
+        y = figures.on_step(porch.front_axes_m[i][1])
         # broken where a row of figures stands
         for start, end in (
             (y + 6.0 * mm, under + 6.0 * mm),
@@ -273,7 +274,7 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
     made.append(Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, low[1]]])))
     # axis to axis, running from the datum, and the bubbles
     ends: list[float] = []
-    if porch.shape == "straight":
+    if isinstance(porch, StraightPorch):
         end = figures.on_step(porch.axes_m[-1] + porch.floor_edge_m)
         ends = [-end, end]
         made += chain(
@@ -284,7 +285,7 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
         made += chain(places, under - 5.0 * mm, figures, upright=False, foot=under, mm_m=mm)
     made += _running(axes, under - 24.6 * mm, figures, mm)
     for i, x in enumerate(axes):
-        y = porch.perimeter_axes_m[porch.side_columns + i][1]
+        y = porch.front_axes_m[i][1]
         cross = 0.7 * order.foot_width_m
         made.append(Line("CENTRE", np.array([[x, y - cross], [x, y + cross]])))
         made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 26.0 * mm]])))
@@ -390,7 +391,7 @@ def column_names(design: Design) -> list[tuple[str, tuple[float, float]]]:
     """Each column's name by its axes, and its plan place."""
     porch = design.porch
     front = list(porch.perimeter_axes_m)
-    sides = porch.side_columns
+    sides = len(porch.return_axes_m)
     rows = [str(i + 1) for i in range(len(porch.axes_m))]
     named = []
     for k, place in enumerate(front):

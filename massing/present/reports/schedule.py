@@ -19,7 +19,7 @@ from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design
 from massing.design.opening import STOREYS, Opening, StepsDesign, SurroundDesign
-from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
 from massing.parts.orders.column import shaft_profile
 from massing.practice.cautions import comment
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M, head_reach, hood_cornice
@@ -203,14 +203,14 @@ def _setting_out(design: Design, step: float) -> list[Size]:
         side = "left of the middle" if where < 0 else "right of the middle"
         item = f"Axis {i + 1}, {side if where else 'in the middle'}"
         rows.append(Size(group, item, 1, across_m=abs(where), across_of="axis"))
-    curved = porch.shape == "semicircular"
+    curved = isinstance(porch, SemicircularPorch)
     axes = [rounded(axis, step) for axis in porch.axes_m]
     for i, (chord, (a, b)) in enumerate(zip(porch.gaps_m, pairwise(axes), strict=True)):
         gap = rounded(chord, step) if curved else b - a
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )
-    if porch.anta_axis_m:
+    if isinstance(porch, RecessedPorch):
         anta = rounded(porch.anta_axis_m, step)
         rows.append(
             Size(group, "Anta's middle from the middle", 2, across_m=anta, across_of="axis")

@@ -33,7 +33,7 @@ def test_a_plinth_over_the_edge_is_refused():
 @settings(deadline=None, max_examples=40)
 @given(half=st.floats(1.0, 8.0), depth=st.floats(1.2, 5.0), edge=st.floats(0.4, 0.8))
 def test_any_floor_is_closed(half, depth, edge):
-    assert_closed(porch_floor(porch(axes_m=(-half, half), depth_m=depth, floor_edge_m=edge)))
+    assert_closed(porch_floor(porch(axes_m=(-half, half), axis_depth_m=depth, floor_edge_m=edge)))
 
 
 @settings(deadline=None, max_examples=40)

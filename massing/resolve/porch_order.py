@@ -1,0 +1,102 @@
+"""The order of a porch: which height it fills, and what the scene pins of it."""
+
+from __future__ import annotations
+
+from massing.canon import FittedOrder, fit_order, with_shaft
+from massing.practice.defaults import default
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import Porch
+from massing.units import format_length
+
+# Common practice, no source.
+PORCH_STEP_DOWN_M = default("porch.step_down")
+UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
+
+
+def porch_order(
+    porch: Porch,
+    floor_z: float,
+    levels: tuple[float, ...],
+    where: tuple[str, ...],
+    origins: Origins,
+) -> FittedOrder:
+    """The order scaled to what the scene pins; else to the height there is to fill.
+
+    Args:
+        porch: what is asked, of this order.
+        floor_z: the floor that it stands on, metres above the ground.
+        levels: heights of the house's floors and, last, of the walls' top, metres.
+        where: the porch's place in the scene.
+        origins: takes a note of where each number comes from.
+
+    Raises:
+        DesignError: no order comes of the sizes given, or a pier is asked for a shaft's finish.
+    """
+    height = _height_m(porch, floor_z, levels)
+    dotted = ".".join(where)
+    try:
+        order = fit_order(
+            porch.order,
+            porch.canon,
+            diameter_m=porch.diameter,
+            column_height_m=porch.column_height,
+            entablature_m=porch.entablature,
+            order_height_m=None if porch.pedestals else height,
+            whole_height_m=height if porch.pedestals else None,
+            pedestal=porch.pedestals,
+        )
+    except ValueError as error:
+        raise DesignError(
+            f"{dotted}.height",
+            format_length(height, origins.units) if height else "nothing",
+            " ".join(str(error).split()),
+        ) from None
+    _check_pier(porch, order, dotted)
+    _note(porch, order, where, origins)
+    return with_shaft(order, entasis=porch.entasis, fluted=porch.fluted)
+
+
+def _height_m(porch: Porch, floor_z: float, levels: tuple[float, ...]) -> float | None:
+    """From the floor to the entablature's top; None where column and entablature are pinned."""
+    if porch.height is not None and not isinstance(porch.height, str):
+        return porch.height
+    top_z = levels[-1] if porch.height == "eaves" else levels[1]
+    if porch.height is not None:
+        return top_z - floor_z
+    if porch.column_height and porch.entablature:
+        return None
+    if porch.upper is not None:
+        return top_z - PORCH_STEP_DOWN_M - floor_z
+    if porch.roof != "flat":
+        return floor_z + UNDER_HIPPED_ROOF * (top_z - floor_z) - floor_z
+    return top_z - floor_z
+
+
+def _height_rule(porch: Porch) -> str:
+    """Where a height comes from that the scene does not give as a length."""
+    if porch.height is None and porch.upper is not None:
+        return "from the porch floor to just below the floor above"
+    if porch.height is None and porch.roof != "flat":
+        return f"{UNDER_HIPPED_ROOF} of the storey, to leave room for its roof (common practice)"
+    return f"from the porch floor to the {porch.height or 'storey'}'s top"
+
+
+def _check_pier(porch: Porch, order: FittedOrder, dotted: str) -> None:
+    """Raise DesignError where a square pier is asked for entasis or flutes."""
+    if order.square and (porch.entasis not in (None, "none") or porch.fluted):
+        field = "fluted" if porch.fluted else "entasis"
+        asked = "true" if porch.fluted else porch.entasis
+        raise DesignError(f"{dotted}.{field}", asked, "neither entasis nor flutes on a square pier")
+
+
+def _note(porch: Porch, order: FittedOrder, where: tuple[str, ...], origins: Origins) -> None:
+    """Write down of each size of the order where it came from."""
+    for key, text in order.origins:
+        field = "height" if key == "order_height_m" else key.removesuffix("_m")
+        if text == "given":
+            text = origins.given((*where, field))
+            if field == "height" and not isinstance(porch.height, float):
+                text = _height_rule(porch)
+        value_m = getattr(order, key.replace("entablature_m", "entablature_height_m"))
+        origins.note(f"{'.'.join(where)}.{field}", value_m, text)
