@@ -30,7 +30,7 @@ from PIL import Image
 from skimage.metrics import structural_similarity
 
 from massing.render.blender.quality import set_engine
-from massing.render.blender.studio import Studio
+from massing.render.blender.studio import Studio, empty_blender
 from massing.render.driver.shots import LOOKS, Shot
 from massing.study.pictures import focus_points
 from massing.study.study import read_study
@@ -66,6 +66,7 @@ def main() -> None:
     )
     print(f"{'':30}{'clock s':>9}{'cpu s':>9}{'SSIM':>9}{'times faster':>14}")
     with tempfile.TemporaryDirectory() as folder:
+        empty_blender("processor")
         studio = Studio(study.models[design.name], "processor")
         reference = None
         slowest = 0.0
@@ -83,12 +84,12 @@ def main() -> None:
                 reference = _pixels(options.keep)
                 print(f"{name:30}{'kept':>9}")
                 continue
-            studio.compose(shot)
-            prepare(studio.scene)
-            studio.scene.render.filepath = str(shot.output)
+            scene = studio.compose(shot)
+            prepare(scene)
+            scene.render.filepath = str(shot.output)
             clock, cpu = time.perf_counter(), time.process_time()
             with _silent():
-                bpy.ops.render.render(write_still=True)
+                bpy.ops.render.render(write_still=True, scene=scene.name)
             clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
             picture = _pixels(shot.output)
             if reference is None:

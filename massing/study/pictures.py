@@ -24,6 +24,7 @@ from massing.sun.position import SunTime
 from massing.view.cameras import Camera, camera_for, looking
 
 SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
+SMALL_PX = (320, 200)  # of the first pictures of a run, which larger ones replace
 
 
 @dataclass(frozen=True)
@@ -115,6 +116,18 @@ def pictures(
                     key = picture_key(shape, shot_of(study, picture))
                     made.append(replace(picture, key=key))
     return made
+
+
+def small_pictures(study: Study, asked: Sequence[Picture]) -> dict[str, Picture]:
+    """Small drafts of the pictures asked, by path, to compare before those are made.
+
+    None where those are not much larger. Each has the path of the picture that will replace it.
+    """
+    if not asked or asked[0].camera.width_px < 2 * SMALL_PX[0]:
+        return {}
+    wide, tall = asked[0].camera.width_px, asked[0].camera.height_px
+    size = (SMALL_PX[0], round(SMALL_PX[0] * tall / wide))
+    return {picture.path: picture for picture in pictures(study, "draft", size)}
 
 
 def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:

@@ -1,5 +1,8 @@
 """The main job: which pictures a scene asks for, which of them are new, and their sheets.
 
+The comparison comes first: figures, then small pictures of every view, then hour by hour and view
+by view all designs, each sheet laid as its last picture lands; what is measured comes last.
+
 A picture is made again only when something it depends on has changed: the built model, the
 sun, the camera, the look, the quality, or the code that renders. What each file was made from
 is kept in ``study.json`` beside the pictures. Files appear whole or not at all, and
@@ -9,12 +12,14 @@ again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from massing.files import sole_use, write_whole
+from massing.findings.changes import telling_sun
 from massing.present.reports.tables import (
     figures_csv,
     figures_json,
@@ -22,12 +27,12 @@ from massing.present.reports.tables import (
     findings_text,
 )
 from massing.render.driver.labels import relabel
-from massing.render.driver.run import ShotResult, render_shots
-from massing.render.driver.shots import Shot
+from massing.render.driver.run import ShotResult, render_pictures
+from massing.render.driver.shots import DRAWN, Shot
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of, model_hash
-from massing.study.pictures import Picture, choose, pictures, shot_of
-from massing.study.sheets import lay_sheets
+from massing.study.pictures import Picture, choose, pictures, shot_of, small_pictures
+from massing.study.sheets import lay_sheets, sheet_of
 from massing.study.study import Study
 
 SHADOWS = "shadows"
@@ -56,6 +61,8 @@ def run_study(
     shadows: bool = False,
     also: Sequence[str] = (),
     pairs: bool = False,
+    small_only: bool = False,
+    on_sheet: Callable[[Sequence[Path], int], object] = lambda paths, coming: None,
     **render_options: Any,
 ) -> Outcome:
     """Make what is new: pictures, sheets, figures and findings.
@@ -70,7 +77,9 @@ def run_study(
         shadows: also measure sun and shadow on the models, in ``shadows/``.
         also: kinds of file, besides PNG, that each picture is written as.
         pairs: also lay each alternative beside the design as drawn, in ``sheets/pairs/``.
-        render_options: handed to :func:`massing.render.driver.run.render_shots`.
+        small_only: stop after the small pictures of every view.
+        on_sheet: told of sheets as they are laid, and how many pictures are to come.
+        render_options: handed to :func:`massing.render.driver.run.render_pictures`.
 
     Raises:
         ValueError: ``only`` names nothing.
@@ -87,53 +96,116 @@ def run_study(
     ]
     with sole_use(folder, lambda: say(f"{folder} is in use by another run; waiting for it")):
         manifest = Manifest(folder)
-        todo = [p for p in picked if not _picture_stands(study, manifest, p)]
+        made = _write_figures(study, folder)
+        todo = _in_order(study, [p for p in picked if not _picture_stands(study, manifest, p)])
         for picture in picked:
             if picture not in todo:
                 _relabel(study, manifest, picture)
-        made, failed = _render(study, manifest, todo, progress, say, render_options)
-        made += lay_sheets(study, manifest, asked, picked, pairs)
-        made += _write_figures(study, folder)
+        waiting = {sheet_of(p) for p in todo}
+        made += lay_sheets(
+            study, manifest, asked, [p for p in picked if sheet_of(p) not in waiting], pairs
+        )
+        small = small_pictures(study, asked)
+        first = _small_first(manifest, todo, small)
+        if small_only:
+            todo = []
+
+        def landed(picture: Picture, coming: int) -> None:
+            group = [p for p in picked if sheet_of(p) == sheet_of(picture)]
+            laid = lay_sheets(study, manifest, asked, group, pairs, small)
+            made.extend(laid)
+            on_sheet([folder / path for path in laid], coming)
+
+        pictures_made, failed = _render(
+            study, manifest, first, todo, landed, progress, say, render_options
+        )
+        made += pictures_made
         if shadows:
             made += _measure_shadows(study, manifest, say)
         kept = [p.path for p in picked if p.path not in made and p.path not in failed]
-    return Outcome(folder, tuple(made), tuple(kept), failed)
+    return Outcome(folder, tuple(dict.fromkeys(made)), tuple(kept), failed)
+
+
+def _in_order(study: Study, todo: Sequence[Picture]) -> list[Picture]:
+    """All designs of a sheet one after another: the most telling hour first, then as the scene
+    has its hours, views and looks."""
+    telling = telling_sun(study.suns)
+    sheets = list(dict.fromkeys(map(sheet_of, todo)))
+    sheets.sort(key=lambda sheet: sheet[0] != telling)
+    return sorted(todo, key=lambda picture: sheets.index(sheet_of(picture)))
+
+
+def _small_first(
+    manifest: Manifest, todo: Sequence[Picture], small: Mapping[str, Picture]
+) -> list[Picture]:
+    """The small pictures to begin with: of each view the first sheet that is to come."""
+    firsts = {p.view: sheet_of(p) for p in reversed(todo) if p.look != DRAWN}
+    wanted = [small[p.path] for p in todo if p.path in small and sheet_of(p) == firsts.get(p.view)]
+    return [p for p in wanted if not manifest.stands(p.path, p.key)]
 
 
 def _render(
     study: Study,
     manifest: Manifest,
+    first: Sequence[Picture],
     todo: Sequence[Picture],
+    landed: Callable[[Picture, int], object],
     progress: Callable[[int, int, str], object],
     say: Callable[[str], object],
     options: dict[str, Any],
 ) -> tuple[list[str], dict[str, str]]:
-    """Render, design by design; the manifest is on disk after every finished picture."""
+    """Render the small pictures first, then the others, by one worker.
+
+    The manifest is on disk after every finished picture, and ``landed`` is told of the last of
+    each sheet, and how many are to come. A small picture that failed is not spoken of: it is
+    tried again large.
+    """
     made: list[str] = []
     failed: dict[str, str] = {}
     folder = manifest.folder
-    progress(0, len(todo), "")
-    for name in dict.fromkeys(p.design for p in todo):
-        mine = {folder / p.path: p for p in todo if p.design == name}
-        for path in mine:
-            path.parent.mkdir(parents=True, exist_ok=True)
+    total, done = len(first) + len(todo), 0
+    order = [*first, *todo]
+    shots = [shot_of(study, picture, folder) for picture in order]
+    of = {
+        id(shot): (i, picture) for i, (shot, picture) in enumerate(zip(shots, order, strict=True))
+    }
+    open_sheets = [
+        Counter(sheet_of(p) for p in first),
+        Counter(sheet_of(p) for p in todo),
+    ]
+    progress(0, total, "")
+    for shot in shots:
+        shot.output.parent.mkdir(parents=True, exist_ok=True)
 
-        def finished(result: ShotResult, mine: dict[Path, Picture] = mine) -> None:
-            picture = mine[result.shot.output]
-            if result.error:
-                failed[picture.path] = result.error
-            else:
-                made.append(picture.path)
-                manifest.record(_files(result.shot, folder), picture.key, result.shot.metadata)
-            progress(len(made) + len(failed), len(todo), _words(picture))
+    def finished(result: ShotResult) -> None:
+        nonlocal done
+        index, picture = of[id(result.shot)]
+        is_small = index < len(first)
+        if not result.error:
+            manifest.record(_files(result.shot, folder), picture.key, result.shot.metadata)
+            made.append(picture.path)
+        elif not is_small:
+            failed[picture.path] = result.error
+        done += 1
+        still_open = open_sheets[not is_small]
+        still_open[sheet_of(picture)] -= 1
+        if not still_open[sheet_of(picture)]:
+            landed(picture, total - done)
+        progress(done, total, _words(picture, is_small))
 
-        def started(shot: Shot, mine: dict[Path, Picture] = mine) -> None:
-            progress(len(made) + len(failed), len(todo), _words(mine[shot.output]))
+    def started(shot: Shot) -> None:
+        index, picture = of[id(shot)]
+        progress(done, total, _words(picture, index < len(first)))
 
-        shots = [shot_of(study, picture, folder) for picture in mine.values()]
-        log = folder / RENDER_LOG
-        hooks: dict[str, Any] = {"on_start": started, "on_done": finished, "on_quiet": say}
-        render_shots(study.models[name], shots, log_path=log, **hooks, **options)
+    if shots:
+        render_pictures(
+            [(study.models[p.design], shot) for p, shot in zip(order, shots, strict=True)],
+            log_path=folder / RENDER_LOG,
+            on_start=started,
+            on_done=finished,
+            on_quiet=say,
+            **options,
+        )
     return made, failed
 
 
@@ -157,8 +229,9 @@ def _files(shot: Shot, folder: Path) -> list[str]:
     return [path.relative_to(folder).as_posix() for path in (shot.output, *shot.also_files)]
 
 
-def _words(picture: Picture) -> str:
-    return f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
+def _words(picture: Picture, small: bool) -> str:
+    words = f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
+    return f"{words}, small" if small else words
 
 
 def _measure_shadows(study: Study, manifest: Manifest, say: Callable[[str], object]) -> list[str]:

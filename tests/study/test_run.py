@@ -64,13 +64,15 @@ def renderer(monkeypatch):
     """Writes a plain picture for each shot, and remembers what it was asked for."""
     asked = []
 
-    def render(model, shots, *, log_path, on_done, fail=(), stop_after=None, **_):
+    def render(pictures, *, log_path, on_done, fail=(), fail_small=False, stop_after=None, **_):
         results = []
-        for shot in shots:
+        for model, shot in pictures:
             if stop_after is not None and len(asked) >= stop_after:
                 raise KeyboardInterrupt
             asked.append((model.name, shot))
             error = "the worker crashed" if any(word in shot.output.name for word in fail) else ""
+            if fail_small and shot.camera.width_px == 320:
+                error = "the worker crashed"
             if not error:
                 colour = (40 * len(asked) % 255, 90, 90)
                 size = (shot.camera.width_px, shot.camera.height_px)
@@ -81,7 +83,7 @@ def renderer(monkeypatch):
             on_done(results[-1])
         return results
 
-    monkeypatch.setattr(run_module, "render_shots", render)
+    monkeypatch.setattr(run_module, "render_pictures", render)
     return asked
 
 
@@ -280,6 +282,84 @@ def test_only_picks_by_name_and_leaves_the_rest(write, renderer, tmp_path):
     assert [p.name for p in (folder / "sheets").iterdir()] == ["elevation_equinox-9-30_clay.png"]
 
 
+def test_all_designs_of_a_sheet_come_one_after_another_the_most_telling_hour_first(
+    write, renderer, tmp_path
+):
+    run_study(read_study(write()), tmp_path / "out", size_px=SIZE)
+    names = [shot.output.stem for _, shot in renderer]
+    assert names[::3] == list(dict.fromkeys(names))  # each three times in a row
+    assert names[::3] == [
+        f"{view}_{time}_{look}"
+        for time in ("equinox-9-30", "summer-solstice-10-00")  # 42° of profile angle, not 75°
+        for view in ("elevation", "street")
+        for look in ("clay", "materials")
+    ]
+    assert [name for name, _ in renderer[:3]] == ["as drawn", "Tuscan", "Tuscan, closer"]
+
+
+LARGE = (960, 600)
+
+
+def test_small_pictures_of_every_view_come_first_and_larger_ones_replace_them(
+    write, renderer, tmp_path
+):
+    folder, laid = tmp_path / "out", []
+
+    def on_sheet(paths, coming):
+        for path in paths:
+            with Image.open(path) as sheet:
+                laid.append((len(renderer), path.name, sheet.width))
+
+    study = read_study(write())
+    outcome = run_study(study, folder, size_px=LARGE, on_sheet=on_sheet)
+    sizes = [(shot.camera.width_px, shot.camera.height_px) for _, shot in renderer]
+    assert sizes == [(320, 200)] * 6 + [LARGE] * 24
+    small, large = laid[:2], laid[2:]
+    assert [(n, name) for n, name, _ in small] == [
+        (3, "elevation_equinox-9-30_clay.png"),
+        (6, "street_equinox-9-30_clay.png"),
+    ]
+    assert [n for n, *_ in large] == list(range(9, 31, 3))
+    assert {width for *_, width in small} == {3 * 800 + 4 * 18 + 6 * 18}
+    assert min(width for *_, width in large) > 3 * LARGE[0]
+    for design in ("as-drawn", "tuscan", "tuscan-closer"):
+        for path in (folder / design).glob("*.png"):
+            with Image.open(path) as picture:
+                assert picture.size == LARGE
+    assert len(outcome.made) == len(set(outcome.made))
+    renderer.clear()
+    assert run_study(study, folder, size_px=LARGE).made == ()
+    assert not renderer
+
+
+def test_a_run_stopped_among_the_small_pictures_goes_on_from_them(write, renderer, tmp_path):
+    study, folder = read_study(write()), tmp_path / "out"
+    with pytest.raises(KeyboardInterrupt):
+        run_study(study, folder, size_px=LARGE, stop_after=4)
+    renderer.clear()
+    run_study(study, folder, size_px=LARGE, only=["elevation", "street", "clay", "equinox"])
+    assert [shot.camera.width_px for _, shot in renderer] == [320] * 2 + [LARGE[0]] * 6
+
+
+def test_a_sheet_shows_what_stands_large_beside_what_is_new_and_small(write, renderer, tmp_path):
+    study, folder = read_study(write()), tmp_path / "out"
+    some = {"size_px": LARGE, "only": ["elevation", "clay", "equinox"]}
+    run_study(study, folder, **some)
+    renderer.clear()
+    closer = read_study(write(SCENE.replace("spacing: 7 ft", "spacing: 7'-6\"")))
+    run_study(closer, folder, small_only=True, **some)
+    assert [(name, shot.camera.width_px) for name, shot in renderer] == [("Tuscan, closer", 320)]
+    with Image.open(folder / "sheets" / "elevation_equinox-9-30_clay.png") as sheet:
+        assert 3 * 800 < sheet.width < 3 * LARGE[0]
+
+
+def test_a_small_picture_that_failed_is_made_large_all_the_same(write, renderer, tmp_path):
+    failing = read_study(write())
+    outcome = run_study(failing, tmp_path / "out", size_px=LARGE, fail_small=True)
+    assert not outcome.failed
+    assert len([p for p in outcome.made if not p.startswith("sheets/") and "png" in p]) == 24
+
+
 @pytest.mark.parametrize(
     ("word", "kind", "name"),
     [
@@ -323,7 +403,10 @@ def test_a_stopped_run_keeps_what_is_finished_and_goes_on(write, renderer, tmp_p
     with pytest.raises(KeyboardInterrupt):
         run_study(read_study(write()), folder, size_px=SIZE, stop_after=5)
     done = [n for n in files_in(folder) if n.endswith(".png")]
-    assert len(done) == 5
+    assert [n for n in done if n.startswith("sheets/")] == [
+        "sheets/elevation_equinox-9-30_clay.png"  # the one whose pictures are all there
+    ]
+    assert len(done) == 5 + 1
     assert not [n for n in files_in(folder) if Path(n).name.startswith(".")]
     for name in done:
         Image.open(folder / name).load()

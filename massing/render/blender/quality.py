@@ -35,6 +35,9 @@ def set_engine(scene: bpy.types.Scene, quality: str, *, seed: int = 0) -> None:
     scene.render.engine = "CYCLES"
     cycles = scene.cycles
     cycles.samples = sampling.samples
+    cycles.sampling_pattern = (
+        "TABULATED_SOBOL"  # as Blender's own startup file; a new scene differs
+    )
     cycles.use_adaptive_sampling = True
     cycles.adaptive_threshold = ADAPTIVE_THRESHOLD
     cycles.adaptive_min_samples = sampling.least_samples

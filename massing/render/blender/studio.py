@@ -1,8 +1,9 @@
-"""One model built once, photographed many times."""
+"""One model built once, photographed many times; several may stand beside each other."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 
@@ -34,11 +35,30 @@ THIN_M = 0.0127  # a metal roof's seam, not to be missed between two rays
 MOST_FINENESS = 4
 
 
+@dataclass
+class _Stage:
+    """One model as Blender's objects, in a scene of its own, and the look they have on."""
+
+    scene: bpy.types.Scene
+    objects: list[bpy.types.Object]
+    look: str = ""
+
+
+def empty_blender(device: str = "auto") -> str:
+    """Take everything out of Blender; the device that it will render on, in words."""
+    bpy.ops.wm.read_factory_settings(use_empty=True)
+    return set_device(bpy.context.scene, device)
+
+
 class Studio:
-    """A Blender scene holding one model, ready for any number of shots."""
+    """A Blender scene holding one model, ready for any number of shots.
+
+    Studios of several models stand side by side, each in a scene of its own; a section's cut model
+    has one too.
+    """
 
     def __init__(self, model: Model, device: str = "auto", staging: Path | None = None) -> None:
-        """Empty Blender and build the model in it.
+        """Build the model.
 
         Args:
             model: what to photograph.
@@ -48,32 +68,44 @@ class Studio:
         """
         self.model = model
         self.staging = staging
-        self.wanted_device = device
-        self._stand(None)
+        self.device = device
+        self._stages: dict[tuple[float, float, float, float] | None, _Stage] = {}
+        self._stage(None)
 
-    def _stand(self, cut: tuple[float, float, float, float] | None) -> None:
-        bpy.ops.wm.read_factory_settings(use_empty=True)
-        self.scene = bpy.context.scene
-        self.device = set_device(self.scene, self.wanted_device)
-        root = self.scene.collection
-        shown = self.model if cut is None else cut_model(self.model, cut[:3], cut[3])
-        self.objects = build_model(shown, root) + add_horizon(self.model, root)
-        self.look, self.cut = "", cut
+    def _stage(self, cut: tuple[float, float, float, float] | None) -> _Stage:
+        """The model whole or cut, built when it is first asked for."""
+        if cut not in self._stages:
+            scene = bpy.data.scenes.new("massing")
+            set_device(scene, self.device)
+            root = scene.collection
+            shown = self.model if cut is None else cut_model(self.model, cut[:3], cut[3])
+            objects = build_model(shown, root) + add_horizon(self.model, root)
+            self._stages[cut] = _Stage(scene, objects)
+        return self._stages[cut]
 
-    def compose(self, shot: Shot) -> None:
+    def leave(self) -> None:
+        """Take the model out of Blender again."""
+        for stage in self._stages.values():
+            bpy.data.batch_remove(list(stage.scene.collection.all_objects))
+            bpy.data.batch_remove(list(stage.scene.collection.children_recursive))
+            bpy.data.scenes.remove(stage.scene)
+        self._stages.clear()
+        bpy.data.orphans_purge(do_recursive=True)
+
+    def compose(self, shot: Shot) -> bpy.types.Scene:
         """Set camera, look, light and quality for a shot without rendering it."""
-        if shot.camera.cut != self.cut:
-            self._stand(shot.camera.cut)
-        if shot.look != self.look:
-            opened = self.cut is not None
-            apply_look(self.objects, shot.look, self.model.notes, opened=opened)
-            self.look = shot.look
+        cut = shot.camera.cut
+        stage = self._stage(cut)
+        if shot.look != stage.look:
+            apply_look(stage.objects, shot.look, self.model.notes, opened=cut is not None)
+            stage.look = shot.look
         line = ground_line(self.model, shot.camera) if shot.camera.is_elevation else None
-        tone = set_up(self.scene, shot, self.scene.collection, line)
-        show_slope(self.scene, self.objects, line)
-        show_before(self.objects, standing_before(self.model, shot.camera))
-        if self.cut is not None:
-            wash_cuts(self.objects, tone)
+        tone = set_up(stage.scene, shot, stage.scene.collection, line)
+        show_slope(stage.scene, stage.objects, line)
+        show_before(stage.objects, standing_before(self.model, shot.camera))
+        if cut is not None:
+            wash_cuts(stage.objects, tone)
+        return stage.scene
 
     def take(self, shot: Shot) -> None:
         """Render a shot to its files, each of which appears whole or not at all."""
@@ -102,12 +134,12 @@ class Studio:
 
     def _render(self, shot: Shot, files: Mapping[Path, Path]) -> None:
         """Render once and write every file from that."""
-        self.compose(shot)
-        self.scene.render.filepath = str(files[shot.output])
-        bpy.ops.render.render(write_still=True)
+        scene = self.compose(shot)
+        scene.render.filepath = str(files[shot.output])
+        bpy.ops.render.render(write_still=True, scene=scene.name)
         for path, bits in shot.also_files.items():
-            set_file(self.scene, path.suffix, bits, shot.metadata)
-            bpy.data.images["Render Result"].save_render(str(files[path]), scene=self.scene)
+            set_file(scene, path.suffix, bits, shot.metadata)
+            bpy.data.images["Render Result"].save_render(str(files[path]), scene=scene)
 
     def _draw(self, shot: Shot, files: Mapping[Path, Path]) -> None:
         if shot.output.suffix.lower() == ".exr" or shot.depth_bits != 8:

@@ -1,9 +1,9 @@
-"""The process that holds one model in Blender and renders its shots.
+"""The process that holds models in Blender and renders their shots.
 
-Run as ``python -m massing.render.blender.worker JOB.json``. The job names the model file, the
-shots and the log. Standard output carries one JSON object a line: ``ready``, then per shot
-``start`` and ``done`` or ``failed``, and ``alive`` every few seconds; everything Blender says
-goes to the log.
+Run as ``python -m massing.render.blender.worker JOB.json``. The job names the models' files, the
+shots, each with its model, and the log. Standard output carries one JSON object a line: ``ready``,
+then per shot ``start`` and ``done`` or ``failed``, and ``alive`` every few seconds; everything
+Blender says goes to the log.
 """
 
 from __future__ import annotations
@@ -15,12 +15,16 @@ import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from massing.files import open_to_append
 from massing.render.driver.shots import Shot
 
+if TYPE_CHECKING:
+    from massing.render.blender.studio import Studio
+
 BEAT_S = 5.0
+MOST_STANDING = 8
 
 
 def main(job_path: str) -> int:
@@ -31,19 +35,19 @@ def main(job_path: str) -> int:
     threading.Thread(target=_beat, args=(say,), daemon=True).start()
     started = time.perf_counter()
 
-    from massing.render.blender.studio import Studio
-    from massing.render.driver.modelfile import load_model
+    from massing.render.blender.studio import empty_blender
 
-    staging = Path(job["staging"])
-    studio = Studio(load_model(Path(job["model"])), job.get("device", "auto"), staging)
-    say({"event": "ready", "seconds": time.perf_counter() - started, "device": studio.device})
+    device = job.get("device", "auto")
+    found = empty_blender(device)
+    say({"event": "ready", "seconds": time.perf_counter() - started, "device": found})
+    models = _Models([Path(path) for path in job["models"]], device, Path(job["staging"]))
     failures = 0
-    for index, values in job["shots"]:
+    for index, model, values in job["shots"]:
         shot = Shot.from_json(values)
         say({"event": "start", "shot": index})
         began = time.perf_counter()
         try:
-            studio.take(shot)
+            models.studio(model).take(shot)
         except Exception as error:
             failures += 1
             say({"event": "failed", "shot": index, "error": f"{type(error).__name__}: {error}"})
@@ -51,6 +55,27 @@ def main(job_path: str) -> int:
             seconds = time.perf_counter() - began
             say({"event": "done", "shot": index, "seconds": seconds})
     return 1 if failures else 0
+
+
+class _Models:
+    """The job's models, each built when it is first asked for; a few stand at once."""
+
+    def __init__(self, files: list[Path], device: str, staging: Path) -> None:
+        self.files, self.device, self.staging = files, device, staging
+        self.standing: dict[int, Studio] = {}
+
+    def studio(self, model: int) -> Studio:
+        """The studio of a model; the one that was asked for longest ago makes room."""
+        from massing.render.blender.studio import Studio
+        from massing.render.driver.modelfile import load_model
+
+        studio = self.standing.pop(model, None)
+        if studio is None:
+            if len(self.standing) >= MOST_STANDING:
+                self.standing.pop(next(iter(self.standing))).leave()
+            studio = Studio(load_model(self.files[model]), self.device, self.staging)
+        self.standing[model] = studio
+        return studio
 
 
 def _leave_with_parent() -> None:

@@ -40,9 +40,13 @@ class ShotResult:
     attempts: int = 1
 
 
-def render_shots(
-    model: Model,
-    shots: Sequence[Shot],
+def render_shots(model: Model, shots: Sequence[Shot], **options: Any) -> list[ShotResult]:
+    """Render shots of one model; see :func:`render_pictures`."""
+    return render_pictures([(model, shot) for shot in shots], **options)
+
+
+def render_pictures(
+    pictures: Sequence[tuple[Model, Shot]],
     *,
     log_path: Path,
     on_done: Callable[[ShotResult], None] | None = None,
@@ -54,8 +58,9 @@ def render_shots(
     command: Sequence[str] = WORKER,
     environment: Mapping[str, str] | None = None,
 ) -> list[ShotResult]:
-    """Render shots of one model in a worker process, with one scene build for all.
+    """Render shots, each of its model, in their order, in one worker process for all.
 
+    A model is built there once, when it is first asked for.
     A frame whose worker crashes, is killed or takes longer than ``timeout_s`` is tried once
     more in a fresh worker, and the other frames go on; so is one whose worker shows no sign of
     life for ten minutes, of which ``on_quiet`` is told a line after one. Each finished frame is
@@ -72,6 +77,7 @@ def render_shots(
     """
     if device not in (*DEVICES, *GPU_KINDS):
         raise ValueError(f"{device!r} is not a device; allowed: {', '.join(DEVICES)}")
+    shots = [shot for _, shot in pictures]
     results: dict[int, ShotResult] = {}
     tries: Counter[int] = Counter()
 
@@ -82,12 +88,15 @@ def render_shots(
 
     claim(path for shot in shots for path in (shot.output, *shot.also_files))
     with temporary_folder(shots[0].output if shots else log_path) as folder:
-        model_path = folder / "model.npz"
-        save_model(model, model_path)
+        models = {id(model): model for model, _ in pictures}
+        files = {key: folder / f"model-{i}.npz" for i, key in enumerate(models)}
+        for key, path in files.items():
+            save_model(models[key], path)
+        file_of = {i: files[id(model)] for i, (model, _) in enumerate(pictures)}
         while waiting := {i: s for i, s in enumerate(shots) if i not in results}:
             session = _session(
                 waiting,
-                model_path,
+                file_of,
                 log_path,
                 timeout_s,
                 on_start or (lambda shot: None),
@@ -112,7 +121,7 @@ def render_shots(
 
 def _session(
     shots: dict[int, Shot],
-    model_path: Path,
+    file_of: Mapping[int, Path],
     log_path: Path,
     timeout_s: float,
     on_start: Callable[[Shot], None],
@@ -126,14 +135,19 @@ def _session(
 
     A fault of the worker itself is laid to the frame in hand, or to no shot when it had none.
     """
+    models = list(dict.fromkeys(file_of[i] for i in shots))
+    folder = models[0].parent
     job = {
-        "model": str(model_path),
+        "models": [str(path) for path in models],
         "log": str(log_path.resolve()),
         "device": device,
-        "staging": str(model_path.parent.resolve()),
-        "shots": [[i, replace(s, output=s.output.resolve()).to_json()] for i, s in shots.items()],
+        "staging": str(folder.resolve()),
+        "shots": [
+            [i, models.index(file_of[i]), replace(s, output=s.output.resolve()).to_json()]
+            for i, s in shots.items()
+        ],
     }
-    job_path = model_path.with_name("job.json")
+    job_path = folder / "job.json"
     job_path.write_text(json.dumps(job), encoding="utf-8")
     with open_to_append(log_path) as log:
         # A session of its own, so that Ctrl-C reaches this process first and not the worker.
