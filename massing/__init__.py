@@ -212,7 +212,7 @@ def figures_of(design: Design, suns: Sequence[SunTime] = ()) -> list[Figure]:
 
 
 def findings_of(design: Design) -> list[Finding]:
-    """What published canons, codes and common practice say of a design, gravest first.
+    """What published canons, codes and common practice say of a design, proportions first.
 
     Findings inform; none changes the design. Local codes and licensed practice decide.
 

@@ -25,6 +25,7 @@ def run(options: argparse.Namespace) -> int:
         figures_json,
         print_figures,
         print_findings,
+        print_in_short,
     )
     from massing.study.study import read_study
 
@@ -37,5 +38,7 @@ def run(options: argparse.Namespace) -> int:
     else:
         out = console()
         print_figures(out, designs, study.suns)
-        print_findings(out, designs)
+        print_findings(out, designs, study.designs[0])
+        if len(designs) == len(study.designs):
+            print_in_short(out, designs, study.suns)
     return FINE

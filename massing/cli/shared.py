@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,14 +32,44 @@ def say(code: int, line: str) -> int:
     return code
 
 
-def console() -> Console:
-    """Standard output; wide where it is not a terminal, so that tables keep their lines."""
+def console(quiet: bool = False) -> Console:
+    """Standard output; wide where it is not a terminal, so that tables keep their lines.
+
+    Nothing is printed where it is ``quiet``.
+    """
     from rich.console import Console
 
-    made = Console(highlight=False, markup=False)  # a name's brackets are brackets
+    made = Console(highlight=False, markup=False, quiet=quiet)  # a name's brackets are brackets
     if made.is_terminal:
         return made
-    return Console(highlight=False, markup=False, width=PIPED_WIDTH)
+    return Console(highlight=False, markup=False, quiet=quiet, width=PIPED_WIDTH)
+
+
+def takes_loudness(parser: argparse.ArgumentParser) -> None:
+    """``-q`` and ``-v``, as ``options.quiet`` and ``options.verbose``."""
+    loudness = parser.add_mutually_exclusive_group()
+    loudness.add_argument(
+        "-q", "--quiet", action="store_true", help="print nothing but what goes wrong"
+    )
+    loudness.add_argument("-v", "--verbose", action="store_true", help="print more of what is done")
+
+
+def show(path: Path, asked: bool) -> Path:
+    """Open a page in the user's browser if that was asked and there is one; hands the path on.
+
+    Nothing is opened in a terminal, where it would take the place of what is printed.
+    """
+    import os
+    import webbrowser
+
+    desktop = sys.platform in ("win32", "darwin") or any(
+        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY")
+    )
+    if asked and desktop:
+        webbrowser.open(path.resolve().as_uri())
+    elif asked:
+        say(FINE, f"no display here; open {path} in a browser")
+    return path
 
 
 def listed(words: Sequence[str], joint: str = "or") -> str:
@@ -77,6 +107,17 @@ def takes_design(parser: argparse.ArgumentParser, default: str = "as drawn") -> 
         "--design",
         metavar="NAME",
         help=f"the design as drawn or an alternative (default: {default})",
+    )
+
+
+def takes_only(parser: argparse.ArgumentParser) -> None:
+    """``--only``, which may be repeated, as the list ``options.only``."""
+    parser.add_argument(
+        "--only",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="only this time, view or look; may be repeated",
     )
 
 
@@ -208,6 +249,20 @@ def takes_device(parser: argparse.ArgumentParser) -> None:
         default="auto",
         help="what renders: the graphics card where there is one, or the processor (default: auto)",
     )
+
+
+def device_words(asked: str, tell: Callable[[str], object]) -> Callable[[str], None]:
+    """What tells a user, once, that no graphics card was found where one was asked for."""
+    told: set[str] = set()
+
+    def on_device(found: str) -> None:
+        from massing.render.driver.shots import PROCESSOR
+
+        if asked not in ("auto", PROCESSOR) and found.startswith(PROCESSOR) and not told:
+            told.add(found)
+            tell(f"--device {asked}: no graphics card found; the processor renders, more slowly")
+
+    return on_device
 
 
 def _size(text: str) -> tuple[int, int]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 import time
+from collections.abc import Sequence
 from math import prod
+from pathlib import Path
 
 from massing.cli.shared import (
     FAILED,
@@ -12,17 +14,21 @@ from massing.cli.shared import (
     Refused,
     chosen,
     console,
+    device_words,
     out_folder,
     require_blender,
     say,
+    show,
     takes_designs,
+    takes_loudness,
+    takes_only,
     takes_out_folder,
     takes_picture_options,
     takes_scene,
 )
 
 SUMMARY = "make a scene's pictures, sheets and figures"
-DOCUMENTS = ("board", "page")  # what --also makes of the whole study, not of each picture
+DOCUMENTS = ("board", "page")  # what --also makes of the whole study; the page comes anyway
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,13 +38,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     takes_scene(parser)
     takes_out_folder(parser, "renders/ and the scene's name, with -final for final quality")
     takes_designs(parser)
-    parser.add_argument(
-        "--only",
-        action="append",
-        default=[],
-        metavar="NAME",
-        help="only this time, view or look; may be repeated",
-    )
+    takes_only(parser)
     takes_picture_options(parser)
     parser.add_argument(
         "--also",
@@ -46,27 +46,35 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         choices=(*ALSO, *DOCUMENTS),
         help="write each picture as this too: PNG of 16 bits, OpenEXR, JPEG; or lay out a board "
-        "of all designs in board.pdf, or a page to open in page.html; may be repeated",
+        "of all designs in board.pdf; may be repeated (the page is always made)",
     )
     parser.add_argument(
         "--pairs",
         action="store_true",
         help="also lay each alternative beside the design as drawn, in sheets/pairs/",
     )
+    parser.add_argument(
+        "--open",
+        action="store_true",
+        help="show the study's page as soon as there is something to compare; it takes in the "
+        "pictures as they come",
+    )
+    takes_loudness(parser)
 
 
 def run(options: argparse.Namespace) -> int:
-    """Make what is new, print the figures, and say what was made."""
+    """Say what can be said at once, make what is new, end with what there is to say of it."""
     from massing.practice.cautions import CAUTION
     from massing.present.reports.progress import duration, progress_on
-    from massing.present.reports.tables import print_figures
+    from massing.present.reports.tables import print_figures, print_first, print_in_short
     from massing.study.board import check_board, make_board
     from massing.study.budget import check_pictures
-    from massing.study.page import make_page
+    from massing.study.page import PageAlongTheWay
     from massing.study.pictures import SIZES_PX, choose
     from massing.study.run import run_study
     from massing.study.study import read_study
 
+    began = time.monotonic()
     study = read_study(options.scene)
     named = [design.name for design in chosen(study, options.design)] if options.design else []
     only = [*named, *options.only]
@@ -81,10 +89,22 @@ def run(options: argparse.Namespace) -> int:
     with_board = "board" in options.also
     if with_board:
         check_board(study)
+    out = console(options.quiet)
+    print_first(out, study.designs, study.suns)
     study.build()  # a design that cannot be built is said before anything is written
     require_blender()
-    out = console()
-    began = time.monotonic()
+    page = PageAlongTheWay(study, folder)
+    opened = False
+
+    def laid(paths: Sequence[Path]) -> None:
+        nonlocal opened
+        for path in paths:
+            if not opened or options.verbose:
+                out.print(f"{path} ({duration(time.monotonic() - began)})", soft_wrap=True)
+        if not opened:
+            opened = True
+            out.print(f"to watch the pictures come: {show(page.path, options.open)}")
+
     with progress_on(out) as progress:
         outcome = run_study(
             study,
@@ -93,11 +113,14 @@ def run(options: argparse.Namespace) -> int:
             quality=options.quality,
             size_px=options.size,
             device=options.device,
+            on_device=device_words(options.device, lambda text: say(FINE, text)),
             progress=progress,
             say=lambda text: say(FINE, text),
             shadows=not only,
             also=[kind for kind in options.also if kind not in DOCUMENTS],
             pairs=options.pairs,
+            page=page,
+            on_sheet=laid,
         )
         board = None
         if with_board and not outcome.failed:
@@ -110,11 +133,8 @@ def run(options: argparse.Namespace) -> int:
                 device=options.device,
                 progress=progress,
             )
-        page = None
-        if "page" in options.also and not outcome.failed:
-            page = make_page(study, folder, folder / "page.html")
-    print_figures(out, study.designs, study.suns)
-    out.print(CAUTION, style="italic")
+    if options.verbose:
+        print_figures(out, study.designs, study.suns)
     sheets = sum(path.startswith("sheets/") for path in outcome.made)
     measured = sum(path.startswith("shadows/") for path in outcome.made)
     made = sum(path.endswith(".png") for path in outcome.made if not path.startswith("shadows/"))
@@ -127,8 +147,14 @@ def run(options: argparse.Namespace) -> int:
     )
     if board is not None and not board.failed:
         out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
-    if page is not None:
-        out.print(page.words, soft_wrap=True)
+    out.print(
+        f"every figure and finding: {folder / 'figures.txt'}, {folder / 'findings.txt'}; all on "
+        f"one page: {page.path if opened else show(page.path, options.open)}",
+        soft_wrap=True,
+    )
+    out.print()
+    print_in_short(out, study.designs, study.suns)
+    out.print(CAUTION, style="italic")
     failed = {**outcome.failed, **(board.failed if board else {})}
     for path, error in failed.items():
         say(FAILED, f"{path}: {error}")

@@ -144,7 +144,7 @@ def number_words(count: int) -> str:
     return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
-def _part(ratio: float) -> str:
+def part_words(ratio: float) -> str:
     """A share as one part of so many: ``a quarter``, ``1/15``, ``1/4.2``."""
     parts = 1.0 / ratio
     near = abs(parts - round(parts)) < 0.05
@@ -169,7 +169,7 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _members(design: Design) -> str:
+def members_words(design: Design) -> str:
     """What stands in the porch: ``piers``, ``Doric columns``."""
     order = design.porch.order
     return "piers" if order.square else f"{order.order.title()} columns"
@@ -185,7 +185,7 @@ def _differs(a: float, b: float, least: float = _SAME) -> bool:
 def _columns(a: Design, b: Design) -> Iterator[Change]:
     was, now = slenderness(a.porch.order), slenderness(b.porch.order)
     d_was, d_now = a.porch.order.diameter_m, b.porch.order.diameter_m
-    before, after = _members(a), _members(b)
+    before, after = members_words(a), members_words(b)
     if before == after and not _differs(was, now) and not _differs(d_was, d_now):
         return
     thick_was, thick_now = length_words(d_was, a.units), length_words(d_now, b.units)
@@ -229,18 +229,18 @@ def _entablature(a: Design, b: Design) -> Iterator[Change]:
     verb = "deepens" if h_now > h_was else "is reduced"
     if not _differs(was, now):
         text = (
-            f"The entablature, {_part(now)} of the column's height as before, {verb} with it from "
-            f"{length_words(h_was, a.units)} to {length_words(h_now, b.units)}"
+            f"The entablature, {part_words(now)} of the column's height as before, {verb} "
+            f"with it from {length_words(h_was, a.units)} to {length_words(h_now, b.units)}"
         )
     elif not _differs(h_was, h_now):
         text = (
-            f"The entablature stays {length_words(h_now, b.units)} deep, but is {_part(now)} of "
-            f"the column's height where it was {_part(was)}"
+            f"The entablature stays {length_words(h_now, b.units)} deep, but is {part_words(now)} "
+            f"of the column's height where it was {part_words(was)}"
         )
     else:
         text = (
-            f"The entablature {verb} from {length_words(h_was, a.units)}, {_part(was)} of the "
-            f"column's height, to {length_words(h_now, b.units)}, {_part(now)}"
+            f"The entablature {verb} from {length_words(h_was, a.units)}, {part_words(was)} of the "
+            f"column's height, to {length_words(h_now, b.units)}, {part_words(now)}"
         )
     place_was, place_now = (_place(v, least.value, most.value) for v in (was, now))
     if place_now < 0:
@@ -472,7 +472,7 @@ def _kept(b: Design, sun: SunTime | None) -> Iterator[Change]:
     stout, most = rules()["slenderness_tuscan"], rules()["entablature_most"]
     yield Change(
         "columns",
-        f"The {_members(b)} stay as drawn: 1:{slenderness(b.porch.order):.1f}, {thick} "
+        f"The {members_words(b)} stay as drawn: 1:{slenderness(b.porch.order):.1f}, {thick} "
         f"{'wide' if order.square else order.diameter_at}.",
         stout.cited,
         kept=True,
@@ -480,7 +480,7 @@ def _kept(b: Design, sun: SunTime | None) -> Iterator[Change]:
     yield Change(
         "entablature",
         f"The entablature stays {length_words(order.entablature_height_m, b.units)} high, "
-        f"{_part(entablature_ratio(b.porch.order))} of the column's height.",
+        f"{part_words(entablature_ratio(b.porch.order))} of the column's height.",
         most.cited,
         kept=True,
     )

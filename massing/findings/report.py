@@ -37,9 +37,9 @@ REMARKS: tuple[Remark, ...] = (
     *doors.remark,
     *ground.remark,
 )
-"""In reading order, but that the gravest come first."""
+"""In reading order, but that questions of proportion come first and cautions last."""
 
-_RANK = {"caution": 0, "check": 1, "note": 2}
+_RANK = {"check": 0, "note": 1, "caution": 2}
 
 
 def figures(design: Design, suns: Sequence[SunTime] = ()) -> list[Figure]:
@@ -59,7 +59,7 @@ def figures(design: Design, suns: Sequence[SunTime] = ()) -> list[Figure]:
 
 
 def findings(design: Design) -> list[Finding]:
-    """Remarks on a design, gravest first: cautions, checks, notes."""
+    """Remarks on a design: what questions its proportions, what is noted, what touches safety."""
     every = [finding for remark in REMARKS for finding in remark.on(design)]
     return sorted(every, key=lambda finding: _RANK[finding.severity])
 

@@ -31,6 +31,7 @@ from massing.render.driver.run import ShotResult, render_pictures
 from massing.render.driver.shots import DRAWN, Shot
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of, model_hash
+from massing.study.page import PAGE, PageAlongTheWay
 from massing.study.pictures import Picture, choose, pictures, shot_of, small_pictures
 from massing.study.sheets import lay_sheets, sheet_of
 from massing.study.study import Study
@@ -62,7 +63,8 @@ def run_study(
     also: Sequence[str] = (),
     pairs: bool = False,
     small_only: bool = False,
-    on_sheet: Callable[[Sequence[Path], int], object] = lambda paths, coming: None,
+    page: PageAlongTheWay | None = None,
+    on_sheet: Callable[[Sequence[Path]], object] = lambda paths: None,
     **render_options: Any,
 ) -> Outcome:
     """Make what is new: pictures, sheets, figures and findings.
@@ -78,7 +80,8 @@ def run_study(
         also: kinds of file, besides PNG, that each picture is written as.
         pairs: also lay each alternative beside the design as drawn, in ``sheets/pairs/``.
         small_only: stop after the small pictures of every view.
-        on_sheet: told of sheets as they are laid, and how many pictures are to come.
+        page: the study's page, made again as sheets are laid.
+        on_sheet: told of sheets as they are laid, and the page made.
         render_options: handed to :func:`massing.render.driver.run.render_pictures`.
 
     Raises:
@@ -114,12 +117,16 @@ def run_study(
             group = [p for p in picked if sheet_of(p) == sheet_of(picture)]
             laid = lay_sheets(study, manifest, asked, group, pairs, small)
             made.extend(laid)
-            on_sheet([folder / path for path in laid], coming)
+            if page is not None:
+                page.make_if_due(coming)
+            on_sheet([folder / path for path in laid])
 
         pictures_made, failed = _render(
             study, manifest, first, todo, landed, progress, say, render_options
         )
         made += pictures_made
+        if page is not None and page.finish(manifest):
+            made.append(PAGE)
         if shadows:
             made += _measure_shadows(study, manifest, say)
         kept = [p.path for p in picked if p.path not in made and p.path not in failed]
@@ -259,7 +266,7 @@ def _write_figures(study: Study, folder: Path) -> list[str]:
         "figures.json": figures_json(study.designs, study.suns),
         "figures.csv": figures_csv(study.designs, study.suns),
         "figures.txt": figures_text(study.designs, study.suns),
-        "findings.txt": findings_text(study.designs),
+        "findings.txt": findings_text(study.designs, study.suns),
     }
     made = []
     for name, text in contents.items():

@@ -35,19 +35,30 @@ def test_without_a_study_it_is_made_and_says_what_is_missing(run):
     assert [p.name for p in path.parent.iterdir() if not p.name.startswith(".")] == ["page.html"]
 
 
-def test_a_study_makes_it_too(run, monkeypatch):
-    folder = Path("renders/scene")
+def test_a_study_makes_it_along_the_way_and_shows_it_when_asked(run, monkeypatch):
+    folder, shown = Path("renders/scene"), []
 
     def run_study(study, to, **options):
         assert options["also"] == ["jpg"]
+        options["page"].make_if_due(3)
+        options["on_sheet"]([to / "sheets" / "one.png"])
+        options["on_sheet"]([to / "sheets" / "two.png"])
+        assert "3 pictures are still being made" in (folder / "page.html").read_text()
         return Outcome(to, (), (), {})
 
     monkeypatch.setattr("massing.study.run.run_study", run_study)
     monkeypatch.setattr("massing.cli.study.require_blender", lambda: None)
-    code, out, _ = run("study", "scene.yaml", "--also", "jpg", "--also", "page")
+    monkeypatch.setattr("webbrowser.open", shown.append)
+    monkeypatch.setenv("DISPLAY", ":0")
+    code, out, _ = run("study", "scene.yaml", "--also", "jpg", "--open")
     assert code == 0
-    assert (folder / "page.html").is_file()
-    assert f"{folder}/page.html: 0 pictures" in out
+    assert shown == [(folder / "page.html").resolve().as_uri()]
+    assert "page.html" in out
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    code, _, err = run("study", "scene.yaml", "--also", "jpg", "--open")
+    assert (code, len(shown)) == (0, 1)
+    assert err.startswith("no display here; open renders/scene/page.html")
 
 
 @pytest.mark.parametrize(

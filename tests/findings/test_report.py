@@ -272,9 +272,9 @@ def test_an_upper_order_is_judged_too():
     )
 
 
-def test_the_engineer_is_always_named_and_cautions_come_first():
+def test_the_engineer_is_always_named_and_proportions_come_first():
     rows = findings(design(floor_z_m=1.0, windows=((1.6, 1.0), (1.6, 1.0))))
-    order = ["caution", "check", "note"]
+    order = ["check", "note", "caution"]
     ranks = [order.index(f.severity) for f in rows]
     assert ranks == sorted(ranks)
     assert any("engineer" in f.text for f in rows)

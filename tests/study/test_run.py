@@ -16,6 +16,7 @@ from massing.scene.errors import SceneError
 from massing.study import run as run_module
 from massing.study import study as made_ready
 from massing.study.manifest import MANIFEST
+from massing.study.page import PageAlongTheWay
 from massing.study.pictures import choose, focus_points, pictures
 from massing.study.run import run_study
 from massing.study.study import read_study
@@ -305,7 +306,7 @@ def test_small_pictures_of_every_view_come_first_and_larger_ones_replace_them(
 ):
     folder, laid = tmp_path / "out", []
 
-    def on_sheet(paths, coming):
+    def on_sheet(paths):
         for path in paths:
             with Image.open(path) as sheet:
                 laid.append((len(renderer), path.name, sheet.width))
@@ -358,6 +359,32 @@ def test_a_small_picture_that_failed_is_made_large_all_the_same(write, renderer,
     outcome = run_study(failing, tmp_path / "out", size_px=LARGE, fail_small=True)
     assert not outcome.failed
     assert len([p for p in outcome.made if not p.startswith("sheets/") and "png" in p]) == 24
+
+
+def test_the_page_is_made_along_the_way_and_stays_while_nothing_changes(write, renderer, tmp_path):
+    folder, found = tmp_path / "out", []
+
+    def on_sheet(paths):
+        found.append(page.path.read_text(encoding="utf-8"))
+
+    study = read_study(write())
+    page = PageAlongTheWay(study, folder)
+    some = {"size_px": LARGE, "only": ["elevation", "clay", "equinox"], "page": page}
+    outcome = run_study(study, folder, on_sheet=on_sheet, **some)
+    assert "page.html" in outcome.made
+    assert 'data-coming="3"' in found[0]  # the three large pictures
+    assert "location.reload()" in found[0]
+    done = page.path.read_text(encoding="utf-8")
+    assert "data-coming" not in done
+    assert "location.reload()" not in done
+    assert done.count('<img class="picture') == found[0].count('<img class="picture') == 5
+    written = page.path.stat().st_mtime_ns
+    assert "page.html" not in run_study(study, folder, **some).made
+    assert page.path.stat().st_mtime_ns == written
+    titled = read_study(write(SCENE.replace("by the ford", "by the mill")))
+    some["page"] = PageAlongTheWay(titled, folder)
+    assert "page.html" in run_study(titled, folder, **some).made
+    assert "House by the mill" in page.path.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ import io
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from importlib import resources
 from pathlib import Path
@@ -30,7 +30,7 @@ from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
 from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json
-from massing.present.reports.tables import figure_rows, key_line
+from massing.present.reports.tables import FEW, figure_rows, key_line
 from massing.present.words import LOOK_WORDS, VIEW_WORDS, date_text, light_line, sun_text
 from massing.scene.load import LoadedScene
 from massing.scene.spec import Sheet
@@ -39,11 +39,6 @@ from massing.units import compass_point
 
 PICTURE_BUDGET = 11_000_000  # bytes of pictures in the file; finer ones are pressed harder
 _QUALITIES = (88, 80, 70, 58, 45)
-_FEW = (
-    "columns", "column_height", "diameter", "slenderness", "entablature_height",
-    "entablature_ratio", "clear_widest", "cornice_projection", "porch_depth",
-    "window_height_0", "window_height_1",
-)  # fmt: skip
 _MODEL_VIEWS = {
     "elevation": "Elevation",
     "street": "Street",
@@ -73,6 +68,9 @@ class Subject:
         bounds_m: ``(2, 3)`` box round the buildings of all designs.
         focus: what close views look at, see :func:`massing.view.cameras.camera_for`.
         pictures: none, some or all that the scene asks for.
+        packed: the models as :func:`~.viewer_data.packed_models` packs them, where that is done.
+        coming: how many pictures are still being made; while there are, an open page reloads
+            itself from its own file.
     """
 
     loaded: LoadedScene
@@ -82,6 +80,8 @@ class Subject:
     bounds_m: Floats
     focus: Mapping[str, Floats]
     pictures: tuple[Shown, ...]
+    packed: bytes | None = None
+    coming: int = 0
 
 
 def page_html(subject: Subject) -> str:
@@ -147,21 +147,21 @@ def _style() -> str:
 
 def _pressed(pictures: Sequence[Shown], budget: int = PICTURE_BUDGET) -> list[bytes]:
     """Each picture as WebP, at the best quality at which all together keep to the budget."""
-    images = []
-    for picture in pictures:
-        with Image.open(picture.file) as image:
-            images.append(image.convert("RGB"))
+    files = [(picture.file, picture.file.stat().st_mtime_ns) for picture in pictures]
     made: list[bytes] = []
     for quality in _QUALITIES:
-        made = [_webp(image, quality) for image in images]
+        made = [_webp(file, changed_ns, quality) for file, changed_ns in files]
         if sum(map(len, made)) <= budget:
             break
     return made
 
 
-def _webp(image: Image.Image, quality: int) -> bytes:
+@lru_cache(maxsize=400)
+def _webp(file: Path, changed_ns: int, quality: int) -> bytes:
+    """A picture pressed; a page that is made again as pictures come presses each once."""
     buffer = io.BytesIO()
-    image.save(buffer, "WEBP", quality=quality, method=2)
+    with Image.open(file) as image:
+        image.convert("RGB").save(buffer, "WEBP", quality=quality, method=2)
     return buffer.getvalue()
 
 
@@ -206,9 +206,21 @@ class _Page:
             '<link rel="icon" href="data:,">\n'
             f"<style>\n{_style()}</style>\n</head>\n<body>\n"
             f'<a class="skip" href="#content">To the content</a>\n{self.head()}\n'
+            f"{self.coming()}"
             f'<nav aria-label="Sheets"><ol>{contents}</ol></nav>\n'
             f'<main id="content">\n{body}\n</main>\n{self.enlarged()}\n{self.scripts()}\n'
             "</body>\n</html>\n"
+        )
+
+    def coming(self) -> str:
+        """While pictures are being made: how many are to come, on a page that reloads itself."""
+        count = self.subject.coming
+        if not count:
+            return ""
+        return (
+            f'<p class="note coming" id="coming" role="status" data-coming="{count}">'
+            f"<span>{count} pictures are still being made; this page takes them in by itself "
+            "as long as no hand is on it.</span></p>\n"
         )
 
     # --- the title block ---
@@ -405,7 +417,7 @@ class _Page:
     def figures(self) -> tuple[str, str, str]:
         title = "Figures"
         rows = figure_rows(self.designs, self.subject.suns)
-        few = [row for row in rows if _key_of(row[1]) in _FEW]
+        few = [row for row in rows if _key_of(row[1]) in FEW]
         shadow = [cornice_shadow_m(design, self.light) for design in self.designs]
         spoken = ["–" if depth is None else length_words(depth, self.units) for depth in shadow]
         last = f"Cornice shadow {time_words(self.light)}"
@@ -501,8 +513,11 @@ class _Page:
             f'<script type="text/plain" data-module="{name}">{module_source(name)}</script>\n'
             for name in MODULES
         )
-        models = packed_models([self.subject.models[d.name] for d in self.designs])
+        models = self.subject.packed or packed_models(
+            [self.subject.models[d.name] for d in self.designs]
+        )
         pictures = {"|".join(key): _b64(data) for key, data in self.webp.items()}
+        coming = f"<script>\n{_static('coming.js')}</script>\n" if self.subject.coming else ""
         lights = {
             sun.label: light_line(self.subject.loaded.scene.site.place, sun)
             for sun in self.subject.suns
@@ -510,7 +525,7 @@ class _Page:
         return (
             f'<script type="application/json" id="scene">{_json(scene)}</script>\n{modules}'
             f'<script type="text/plain" id="models">{_b64(models)}</script>\n'
-            f"<script>\n{_static('page.js')}</script>\n"
+            f"<script>\n{_static('page.js')}</script>\n{coming}"
             f'<script type="application/json" id="lights">{_json(lights)}</script>\n'
             f'<script type="application/json" id="pictures">{_json(pictures)}</script>'
         )

@@ -17,7 +17,10 @@ from rich.text import Text
 
 from massing.canon import FittedOrder, departures, plate
 from massing.design.design import Design
+from massing.findings.changes import telling_sun
+from massing.findings.comparison import compared, three_sentences
 from massing.findings.figure import Figure
+from massing.findings.finding import Finding
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
 from massing.findings.report import figures, findings
 from massing.findings.shadow import cornice_shadow_m
@@ -125,12 +128,14 @@ def figures_text(designs: Sequence[Design], suns: Sequence[SunTime]) -> str:
     return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
 
 
-def findings_text(designs: Sequence[Design]) -> str:
-    """The findings of every design as plain text."""
+def findings_text(designs: Sequence[Design], suns: Sequence[SunTime] = ()) -> str:
+    """The findings of every design as plain text; before them, with ``suns``, all in short."""
     buffer = io.StringIO()
-    print_findings(
-        Console(file=buffer, width=_TEXT_WIDTH, color_system=None, markup=False), designs
-    )
+    console = Console(file=buffer, width=_TEXT_WIDTH, color_system=None, markup=False)
+    if suns:
+        print_in_short(console, designs, suns)
+        console.print()
+    print_findings(console, designs)
     return "\n".join(line.rstrip() for line in buffer.getvalue().splitlines()) + "\n"
 
 
@@ -210,23 +215,105 @@ def _departures_json(order: FittedOrder) -> dict[str, object]:
     }
 
 
-def print_findings(console: Console, designs: Sequence[Design]) -> None:
-    """What the canons and common practice say of each design, with the source.
+MARKS = {"check": "?", "note": "·", "caution": "!"}
+MARKS_WORDS = "? questions a proportion, · informs, ! touches safety"
 
-    ``!`` touches safety, ``?`` questions a proportion, ``·`` informs.
+
+def print_findings(
+    console: Console, designs: Sequence[Design], drawn: Design | None = None
+) -> None:
+    """What the canons, codes and common practice say of each design, with the source.
+
+    Proportions come first, with what is better and worse than as drawn; cautions last, those that
+    several designs share once.
+
+    Args:
+        drawn: the design as drawn, where it is not the first of ``designs``.
     """
+    said = {design.name: findings(design) for design in designs}
+    console.print(Text(MARKS_WORDS, style="italic"))
+    console.print()
     for design in designs:
         console.print(Text(design.name, style="bold"))
-        said = findings(design)
-        if not said:
-            console.print(Text("  nothing to remark"))
-        for finding in said:
-            mark = {"caution": "!", "check": "?"}.get(finding.severity, "·")
-            line = Text(f"{mark} {finding.text} ")
-            line.append(f"[{finding.source}]", style="dim")
-            console.print(Padding(line, (0, 0, 0, 2)))
+        for line in _comparison_lines(drawn or designs[0], design):
+            console.print(Padding(Text(line), (0, 0, 0, 2)))
+        own = [f for f in said[design.name] if f.severity != "caution"]
+        if not own:
+            console.print(Text("  nothing to remark on its proportions"))
+        for finding in own:
+            _print_finding(console, finding)
+        console.print()
+    shared: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in dict.fromkeys(f for each in said.values() for f in each):
+        if finding.severity == "caution":
+            of = tuple(name for name, each in said.items() if finding in each)
+            shared.setdefault(of, []).append(finding)
+    for of in sorted(shared, key=lambda names: -len(names)):
+        whose = "every design" if 1 < len(of) == len(designs) else "; ".join(of)
+        console.print(Text(f"Cautions for {whose}", style="bold"))
+        for finding in shared[of]:
+            _print_finding(console, finding)
         console.print()
     console.print(Text(CAUTION, style="italic"))
+
+
+def _print_finding(console: Console, finding: Finding) -> None:
+    line = Text(f"{MARKS[finding.severity]} {finding.text} ")
+    line.append(f"[{finding.source}]", style="dim")
+    console.print(Padding(line, (0, 0, 0, 2)))
+
+
+def _comparison_lines(drawn: Design, design: Design) -> list[str]:
+    if design is drawn:
+        return []
+    against = compared(drawn, design)
+    lines = {"better than as drawn": against.better, "worse than as drawn": against.worse}
+    return [f"{lead}: {', '.join(subjects)}" for lead, subjects in lines.items() if subjects]
+
+
+def print_in_short(console: Console, designs: Sequence[Design], suns: Sequence[SunTime]) -> None:
+    """The three sentences that a designer would say to a client."""
+    console.print(Text("In short", style="bold"))
+    for sentence in three_sentences(designs, suns):
+        console.print(Padding(Text(sentence), (0, 0, 0, 2)))
+
+
+FEW = (
+    "columns", "column_height", "diameter", "slenderness", "entablature_height",
+    "entablature_ratio", "clear_widest", "cornice_projection", "porch_depth",
+    "window_height_0", "window_height_1",
+)  # fmt: skip
+"""The figures that explain the difference of designs; the page shows the same."""
+
+
+def print_first(console: Console, designs: Sequence[Design], suns: Sequence[SunTime]) -> None:
+    """What there is to see before any picture: the figures that explain the difference, the
+    shadow in the most telling light, what is questioned as drawn and what of it is answered."""
+    sun = telling_sun(suns)
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    table.add_column("")
+    for design in designs:
+        table.add_column(Text(design.name))
+    for name, values in figure_rows(designs, [sun] if sun else []):
+        key = next(f.key for f in values if f)
+        if key in FEW or key.startswith("cornice_shadow"):
+            cells = (f.written(d.units) if f else "–" for f, d in zip(values, designs, strict=True))
+            table.add_row(Text(name), *map(Text, cells))
+    console.print(table)
+    console.print()
+    drawn = designs[0]
+    console.print(Text(drawn.name, style="bold"))
+    questions = [f for f in findings(drawn) if f.severity == "check"]
+    for finding in questions:
+        _print_finding(console, finding)
+    if not questions:
+        console.print(Text("  nothing questions its proportions"))
+    for design in designs[1:]:
+        console.print(Text(design.name, style="bold"))
+        lines = _comparison_lines(drawn, design) or ["in its proportions as drawn"]
+        for line in lines:
+            console.print(Padding(Text(line), (0, 0, 0, 2)))
+    console.print()
 
 
 def print_origins(console: Console, design: Design, given: Sequence[tuple[str, str, str]]) -> None:
