@@ -517,7 +517,7 @@ class _Page:
             [self.subject.models[d.name] for d in self.designs]
         )
         pictures = {"|".join(key): _b64(data) for key, data in self.webp.items()}
-        coming = f"<script>\n{_static('coming.js')}</script>\n" if self.subject.coming else ""
+        coming = f"\n<script>\n{_static('coming.js')}</script>" if self.subject.coming else ""
         lights = {
             sun.label: light_line(self.subject.loaded.scene.site.place, sun)
             for sun in self.subject.suns
@@ -525,9 +525,10 @@ class _Page:
         return (
             f'<script type="application/json" id="scene">{_json(scene)}</script>\n{modules}'
             f'<script type="text/plain" id="models">{_b64(models)}</script>\n'
-            f"<script>\n{_static('page.js')}</script>\n{coming}"
+            f"<script>\n{_static('page.js')}</script>\n"
             f'<script type="application/json" id="lights">{_json(lights)}</script>\n'
             f'<script type="application/json" id="pictures">{_json(pictures)}</script>'
+            f"{coming}"
         )
 
     def _start(self) -> dict[str, int]:

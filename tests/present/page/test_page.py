@@ -15,7 +15,7 @@ from massing.present.page.page import MODULES, _pressed, module_source, page_htm
 from massing.present.page.sun_table import sun_table
 from massing.study.study import read_study
 from massing.sun.position import site_positions, to_house_frame
-from tests.helpers.browser import AXE
+from tests.helpers.browser import AXE, browser
 from tests.present.page.conftest import LIGHT_SCENE, MARSH, settle
 
 MOST_BYTES = 20_000_000
@@ -343,3 +343,26 @@ def test_the_page_s_sun_is_the_site_s_sun(opened, study):
 
 def test_the_table_of_suns_is_small(study):
     assert sum(len(str(value)) for value in sun_table(study.designs[0].site).values()) < 250_000
+
+
+def test_while_pictures_come_it_takes_them_in_from_its_own_file_and_keeps_what_was_chosen(
+    subject, tmp_path
+):
+    path = tmp_path / "page.html"
+    some = replace(subject, pictures=subject.pictures[:8], coming=4)
+    path.write_text(page_html(some), encoding="utf-8")
+    with browser() as running:
+        page = running.new_page()
+        said, asked = [], []
+        page.on("pageerror", lambda fault: said.append(str(fault)))
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(path.as_uri())
+        assert page.text_content("#coming").startswith("4 pictures are still being made")
+        page.locator("#choices input[name=look][value=clay]").dispatch_event("click")
+        path.write_text(page_html(replace(some, coming=2)), encoding="utf-8")
+        page.wait_for_selector('[data-coming="2"]', timeout=60_000)
+        assert page.locator("#choices input[name=look][value=clay]").is_checked()
+        assert said == []
+        assert set(asked) - {path.as_uri()} == {
+            a for a in asked if a.startswith(("data:", "blob:"))
+        }
