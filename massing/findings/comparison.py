@@ -45,6 +45,10 @@ SUBJECTS = {
     "masonry heads": "the openings' heads",
     "shutters under an arch": "the shutters",
     "wide shutters": "the shutters",
+    "shutters that do not close": "the shutters",
+    "shutters on fixed glass": "the shutters",
+    "hold-backs beside the leaf": "the shutters",
+    "picture windows": "the windows' lights",
     "slender": "how slender the columns are",
     "stout": "how slender the columns are",
     "off canon": "how slender the columns are",
@@ -72,6 +76,10 @@ SUBJECTS = {
 """What each question or note on proportion is about, by its key."""
 
 
+def _subject(key: str) -> str:
+    return SUBJECTS.get(key, key)
+
+
 @dataclass(frozen=True)
 class Compared:
     """A design against the one as drawn: subjects that are better, worse, and still in question."""
@@ -96,7 +104,7 @@ def _in_question(said: Iterable[Finding]) -> dict[str, int]:
     grave: dict[str, int] = {}
     for finding in said:
         if finding.severity in _GRAVITY:
-            subject = SUBJECTS[finding.key]
+            subject = _subject(finding.key)
             grave[subject] = max(grave.get(subject, 0), _GRAVITY[finding.severity])
     return grave
 
@@ -130,7 +138,7 @@ def _as_drawn(drawn: Design) -> str:
     said = [words for key, words in of_members.items() if key in keys]
     said = [f"the {members} {_listed(said)}"] if said else []
     said += [words for key, words in of_others.items() if key in keys]
-    rest = dict.fromkeys(SUBJECTS[key] for key in keys - of_members.keys() - of_others.keys())
+    rest = dict.fromkeys(_subject(key) for key in keys - of_members.keys() - of_others.keys())
     if said:
         return f"As drawn {'; '.join(said)}."
     questions = f"; to look at again: {_listed(sorted(rest))}" if rest else ""
@@ -179,7 +187,7 @@ def _answered(designs: Sequence[Design]) -> str:
 
 def _questions(design: Design) -> list[str]:
     said = [f for f in findings(design) if f.severity == "check"]
-    return list(dict.fromkeys(SUBJECTS[finding.key] for finding in said))
+    return list(dict.fromkeys(_subject(finding.key) for finding in said))
 
 
 def _in_the_light(designs: Sequence[Design], sun: SunTime | None) -> str:
