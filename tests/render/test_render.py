@@ -30,7 +30,7 @@ from massing.render.driver.camera_exposure import (
 from massing.render.driver.labels import write_metadata
 from massing.render.driver.modelfile import load_model, save_model
 from massing.render.driver.requirements import check_blender
-from massing.render.driver.run import render_shots
+from massing.render.driver.run import render_pictures, render_shots
 from massing.render.driver.shots import Shot
 from massing.render.driver.sky_table import beam_rgb, clear_sky_w_m2, sky_rgb
 from massing.view.cameras import Camera, box_corners, camera_for
@@ -407,6 +407,36 @@ def test_every_kind_of_file_is_written_with_its_depth_and_its_words(tmp_path: Pa
     assert _exr_pixels(tmp_path / "a.exr") == _exr_pixels(tmp_path / "d.exr")
 
 
+@pytest.mark.render
+@needs_blender
+def test_models_that_share_a_worker_are_the_pictures_that_each_alone_would_be(
+    tmp_path: Path,
+) -> None:
+    slab, box = slab_over_wall(), box_house()
+    base = Shot(elevation(48, 32), tmp_path / "x.png", sun_towards(40.0, 20.0), 40.0)
+    names = ("slab", "box", "slab-materials", "box-materials", "slab-again")
+    shots = {
+        name: replace(
+            base,
+            output=tmp_path / f"{name}.png",
+            look="materials" if "materials" in name else "clay",
+        )
+        for name in names
+    }
+    of = [(slab if name.startswith("slab") else box, shots[name]) for name in names]
+    assert not any(r.error for r in render_pictures(of, log_path=tmp_path / "log"))
+    alone = replace(shots["box-materials"], output=tmp_path / "alone.png")
+    (result,) = render_shots(box, [alone], log_path=tmp_path / "log")
+    assert not result.error
+
+    def pixels(name: str) -> bytes:
+        return colour(tmp_path / f"{name}.png").tobytes()
+
+    assert pixels("alone") == pixels("box-materials")
+    assert pixels("slab-again") == pixels("slab")
+    assert len({pixels(name) for name in names[:4]}) == 4
+
+
 def _exr_pixels(path: Path) -> bytes:
     """The scan lines of an OpenEXR file, past the header's attributes and the offset table."""
     data = path.read_bytes()
@@ -432,7 +462,7 @@ from pathlib import Path
 job = json.loads(Path(sys.argv[-1]).read_text())
 def say(**m): print(json.dumps(m), flush=True)
 say(event="ready", seconds=0)
-for index, shot in job["shots"]:
+for index, _, shot in job["shots"]:
     say(event="start", shot=index)
     output = Path(shot["output"])
     mark = output.with_suffix(".seen")
