@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import groupby
 
 import numpy as np
@@ -12,12 +12,18 @@ from massing.canon.mouldings import stack, without_repeats
 from massing.geometry.booleans import cut_copies
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import lathe, square_lathe
-from massing.parts.orders.capitals import CARVED, ionic_angular
+from massing.parts.orders.capitals import ionic, ionic_angular
 from massing.parts.orders.fluting import channel_outlines, fluted_round
+from massing.parts.orders.leafed_capitals import composite, corinthian
 from massing.parts.part import Part
 
 ROUND_SEGMENTS = 64
 _SHAFT_STEPS = 24
+CARVED: dict[str, Callable[[FittedOrder, bool], list[Part]]] = {
+    "ionic": ionic,
+    "corinthian": corinthian,
+    "composite": composite,
+}
 
 
 def column(

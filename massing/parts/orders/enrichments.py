@@ -16,7 +16,8 @@ from numpy.typing import ArrayLike
 from massing.canon import Member, Ornament
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, offset_directions
-from massing.parts.orders.ornament import HOUSED_M, gutta, modillion, triglyph
+from massing.parts.orders.modillions import modillion
+from massing.parts.orders.ornament import HOUSED_M, gutta, triglyph
 from massing.parts.part import Part, Path
 
 _SMOOTH = np.tan(np.radians(7.5))  # half turns under this belong to a curve, not a corner

@@ -1,0 +1,179 @@
+"""Cauliculi: the stalks between the upper leaves, and what springs from them.
+
+From each rise two scrolls, the volute to the abacus's horn and the helix to its middle, out of
+a calyx of two leaves, the larger to the corner and the smaller to the middle (W. R. Ware, The
+American Vignola, p. 20). The curves between are common practice.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.solids import lathe, loft
+from massing.parts.orders.acanthus import Surface, bezier, leaf
+
+
+def scroll(
+    start: ArrayLike,
+    lift_m: float,
+    end: ArrayLike,
+    radius_m: float,
+    width_m: float,
+    turns: float = 2.25,
+    detail: float = 1.0,
+) -> Mesh:
+    """A stem that rises and rolls into a spiral, in the upright plane of two points.
+
+    Its two sides are sunk between fillets, its coils drawn together about a round eye.
+
+    Args:
+        start, end: ``(3,)`` the stem's foot and the spiral's centre.
+        lift_m: how high the stem climbs upright before it bends.
+        radius_m: the spiral's outer radius.
+        width_m: the band's breadth across the plane, at the spiral; half as much at the foot.
+        turns: how often the spiral winds.
+        detail: share of the full fineness.
+    """
+    start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
+    run, along, side, rise = _plane(start, end)
+    thick_m = 0.36 * radius_m
+    top = radius_m - thick_m / 2.0
+    stem = bezier(
+        [(0.0, 0.0), (0.02 * run, lift_m), (0.5 * run, rise + top), (run, rise + top)],
+        np.linspace(0.0, 1.0, round(12 * detail)),
+    )
+    turn = np.linspace(0.0, 2.0 * np.pi * turns, int(18 * detail * turns))
+    shrink = 0.2 ** (turn / turn[-1])
+    coil = np.column_stack([run + top * shrink * np.sin(turn), rise + top * shrink * np.cos(turn)])
+    line = np.concatenate([stem[:-1], coil])
+    share = np.concatenate([np.linspace(0.0, 0.4, len(stem) - 1), 0.4 + 0.6 * turn / turn[-1]])
+    tangent = np.gradient(line, axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+    normal = np.column_stack([-tangent[:, 1], tangent[:, 0]])
+    breadth = width_m * np.interp(share, [0.0, 0.4, 1.0], [0.5, 0.95, 1.0])
+    thick = np.concatenate([np.full(len(stem) - 1, thick_m), thick_m * shrink])
+    half = np.array([(0.5, 0.5), (0.5, 0.28), (0.36, 0.2), (0.36, -0.2), (0.5, -0.28), (0.5, -0.5)])
+    section = np.concatenate([half, -half])
+    plane = line[:, None, :] + section[None, :, 1:] * (thick[:, None] * normal)[:, None, :]
+    sideways = section[None, :, 0] * breadth[:, None]
+    band = loft(_in_plane(start, along, side, plane[..., 0], sideways, plane[..., 1]))
+    bulge = np.linspace(0.0, np.pi / 2.0, 4)
+    dome = np.column_stack([0.24 * np.cos(bulge), 0.5 + 0.06 * np.sin(bulge)]) * [radius_m, width_m]
+    dome[-1, 0] = 0.0
+    eye = lathe(np.concatenate([(dome * [1.0, -1.0])[::-1], dome]), round(14 * detail))
+    axes = np.eye(4)
+    axes[:3, 0], axes[:3, 1], axes[:3, 2] = along, [0.0, 0.0, 1.0], np.cross(along, [0.0, 0.0, 1.0])
+    axes[:3, 3] = end
+    return merged([band, eye.moved(axes)])
+
+
+def _plane(start: Floats, end: Floats) -> tuple[float, Floats, Floats, float]:
+    """The upright plane of two points: run, unit vectors along and to its left, and rise."""
+    flat = (end - start) * [1.0, 1.0, 0.0]
+    run = float(np.linalg.norm(flat))
+    along = flat / run
+    return run, along, np.array([-along[1], along[0], 0.0]), float(end[2] - start[2])
+
+
+def _in_plane(
+    start: Floats, along: Floats, side: Floats, u: Floats, s: Floats, z: Floats
+) -> Floats:
+    return start + u[..., None] * along + s[..., None] * side + z[..., None] * [0.0, 0.0, 1.0]
+
+
+def calyx_leaf(
+    start: ArrayLike, end: ArrayLike, spine: ArrayLike, half_m: float, detail: float = 0.7
+) -> Mesh:
+    """A leaf folded about its midrib that sheathes a stem and turns over beneath its scroll.
+
+    Args:
+        start, end: ``(3,)`` of the stem: the plane it lies in.
+        spine: seven control points ``(7, 2)`` of two cubics, along and up in that plane, metres.
+        half_m: half its width laid flat.
+        detail: share of the full fineness of its grids.
+    """
+    start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
+    points = np.asarray(spine, dtype=float)
+    _, along, side, _ = _plane(start, end)
+    t = np.linspace(0.0, 1.0, 60)
+    line = np.concatenate([bezier(points[:4], t), bezier(points[3:], t)[1:]])
+    length = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    tangent = np.gradient(line, axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+    fold = np.interp(length / length[-1], [0.0, 0.5, 0.8, 1.0], [1.0, 0.8, 0.25, 0.1])
+
+    def surface(across: Floats, run: Floats, lift: Floats) -> Floats:
+        u, z, tu, tz, bend = (
+            np.interp(run, length, a)
+            for a in (line[:, 0], line[:, 1], tangent[:, 0], tangent[:, 1], fold)
+        )
+        angle = bend * np.pi / 4.0
+        up = np.abs(across) * np.sin(angle) - lift * np.cos(angle)
+        out = across * np.cos(angle) + np.sign(across) * lift * np.sin(angle)
+        return _in_plane(start, along, side, u - up * tz, out, z + up * tu)
+
+    return leaf(surface, half_m, float(length[-1]), detail)
+
+
+def stalk(foot: ArrayLike, head: ArrayLike, radius_m: float) -> Mesh:
+    """A fluted stalk that widens upwards, twisted a little, under a button of beads."""
+    foot, head = np.asarray(foot, dtype=float), np.asarray(head, dtype=float)
+    axis = head - foot
+    length = float(np.linalg.norm(axis))
+    axis = axis / length
+    across = np.cross(axis, [0.0, 0.0, 1.0] if abs(axis[2]) < 0.9 else [0.0, 1.0, 0.0])
+    across /= np.linalg.norm(across)
+    other = np.cross(axis, across)
+    turn = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)
+    # radius, rise, depth of the flutes: the stalk, a beaded ring, the cup that opens above it
+    rings = [
+        (0.62, 0.0, 0.1), (0.7, 0.4, 0.1), (0.84, 0.78, 0.1), (0.86, 0.8, 0.0), (1.14, 0.82, 0.0),
+        (1.26, 0.88, 0.0), (1.14, 0.95, 0.0), (0.86, 0.97, 0.0), (0.9, 1.0, 0.1),
+        (1.15, 1.16, 0.16), (1.2, 1.3, 0.2), (0.5, 1.4, 0.0),
+    ]  # fmt: skip
+    sections = []
+    for size, rise, flute in rings:
+        ripple = 1.0 + flute * np.cos(6.0 * (turn + 0.7 * rise))
+        radius = size * radius_m * ripple
+        plan = np.cos(turn)[:, None] * across + np.sin(turn)[:, None] * other
+        sections.append(foot + axis * (rise * length) + plan * radius[:, None])
+    return loft(np.array(sections))
+
+
+def cauliculus(
+    foot: ArrayLike,
+    head: ArrayLike,
+    corner: ArrayLike,
+    middle: ArrayLike,
+    part: float,
+    detail: float = 1.0,
+) -> Mesh:
+    """One stalk with its calyx, its volute and its helix.
+
+    Args:
+        foot, head: ``(3,)`` of the stalk.
+        corner, middle: ``(3,)`` centres of the volute and of the helix.
+        part: a thirty-sixth of the lower diameter, metres, by which the rest is drawn.
+        detail: share of the full fineness.
+    """
+    foot, head, corner, middle = (np.asarray(p, dtype=float) for p in (foot, head, corner, middle))
+    volute = scroll(head, 7.0 * part, corner, VOLUTE * part, 2.9 * part, detail=detail)
+    helix = scroll(head, 6.0 * part, middle, HELIX * part, 2.2 * part, 2.0, detail=detail)
+    bodies = [stalk(foot, head, 1.45 * part), volute, helix]
+    for end, radius, half in ((corner, VOLUTE, 4.6), (middle, HELIX, 3.9)):
+        run, _, _, rise = _plane(head, end)
+        bottom = rise - radius * part
+        tip = run - 0.55 * radius * part if end is corner else run - 0.1 * radius * part
+        spine = [
+            (-0.3 * part, -0.8 * part), (0.1 * tip, 0.45 * bottom), (0.3 * tip, 0.98 * bottom),
+            (0.68 * tip, 1.0 * bottom),
+            (0.9 * tip, 1.02 * bottom), (1.05 * tip, bottom - 0.4 * part),
+            (tip, bottom - 2.2 * part),
+        ]  # fmt: skip
+        bodies.append(calyx_leaf(head, end, spine, half * part, 0.55 * detail))
+    return merged(bodies)
+
+
+VOLUTE, HELIX = 4.2, 3.0  # outer radii, parts
