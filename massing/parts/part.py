@@ -16,6 +16,8 @@ from massing.geometry.mesh import Floats, Mesh, in_world
 Path = tuple[str, ...]
 """A part's name as words, coarse to fine: ``("porch", "entablature", "cornice")``."""
 
+_CARVED = ("lower leaves", "upper leaves", "calyx leaves", "leaves", "rosettes")
+
 
 @dataclass(frozen=True, eq=False)
 class Part:
@@ -60,6 +62,11 @@ class Part:
     def key(self) -> str:
         """A name that no other part of its model has: ``setting/hedge #2`` is the second hedge."""
         return self.name if self.twin == 1 else f"{self.name} #{self.twin}"
+
+    @property
+    def carved(self) -> bool:
+        """Leaves and flowers, of which a drawing shows the outlines and not every crease."""
+        return self.path[-1] in _CARVED
 
     @property
     def count(self) -> int:

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from massing.geometry.mesh import Floats, Mesh
+from massing.geometry.mesh import Floats, Ints, Mesh
 from massing.geometry.rays import Caster
 from massing.parts.part import Part
 
 _CLEARANCE = 2e-4  # of the parts' size: what lies nearer than this hides nothing
 _FINE = (2e-5, 5e-4)  # of turned mouldings, whose curves meet at a tangent: aside, and nearer
+
+_LEAF_FALL = 1.2e-3  # what lies beside an outline of carved leaves falls back so far, at least
 
 
 def front_lines(
@@ -39,15 +41,22 @@ def front_lines(
     high = np.max([m.bounds[1] for m in meshes], axis=0)
     size = float(np.max(high - low))
     finest = finest_m or size / 1000.0
-    edges = np.concatenate([_edges(mesh, sharp_deg) for mesh in meshes])
+    found = [
+        _edges(m, 180.0 if p.carved else sharp_deg) for p, m in zip(parts, meshes, strict=True)
+    ]
+    edges = np.concatenate(found)
+    carved = np.repeat([p.carved for p in parts], [len(e) for e in found])
     if len(drawn):
         more = [np.stack([line[:-1], line[1:]], axis=1) for line in drawn]
         edges = np.concatenate([edges, *more])
+        carved = np.concatenate([carved, np.zeros(sum(map(len, more)), dtype=bool)])
     seen = (edges[:, 1] - edges[:, 0])[:, [0, 2]]
-    edges = edges[np.linalg.norm(seen, axis=1) > 1e-3 * finest]
+    long = np.linalg.norm(seen, axis=1) > 1e-3 * finest
+    edges, carved = edges[long], carved[long]
     if not len(edges):
         return np.zeros((0, 2, 2))
-    edges = _nearest_of_those_in_line(edges, 1e-6 * size)
+    kept = _nearest_of_those_in_line(edges, 1e-6 * size)
+    edges, carved = edges[kept], carved[kept]
     counts = np.maximum(1, np.ceil(_length(edges) / finest)).astype(int)
     owner = np.repeat(np.arange(len(edges)), counts)
     step = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
@@ -58,12 +67,14 @@ def front_lines(
     # graze the very faces that meet there.
     beside, nearer = _FINE if turned else (_CLEARANCE, _CLEARANCE)
     aside = beside * size * np.array([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)])
-    visible = np.zeros(len(middle), dtype=bool)
+    visible, fall = np.zeros(len(middle), dtype=bool), np.zeros(len(middle))
     for x, z in aside:
         origins = middle + [x, 0.0, z]
         origins[:, 1] = low[1] - size
         hits = caster.first_hit(origins, [0.0, 1.0, 0.0]).points[:, 1]
         visible |= ~(hits < middle[:, 1] - nearer * size)  # NaN: nothing in the way
+        fall = np.fmax(fall, np.where(np.isnan(hits), np.inf, hits - middle[:, 1]))
+    visible &= ~carved[owner] | (fall > _LEAF_FALL * size)
 
     new = visible.copy()
     new[1:] &= ~(visible[:-1] & (owner[1:] == owner[:-1]))
@@ -75,16 +86,17 @@ def front_lines(
     return np.stack([a, b], axis=1)[..., [0, 2]]
 
 
-def _nearest_of_those_in_line(edges: Floats, tolerance_m: float) -> Floats:
-    """Of edges that fall on the very same segment of the drawing, only the foremost."""
-    edges = edges[np.argsort(edges[..., 1].min(axis=1), kind="stable")]
+def _nearest_of_those_in_line(edges: Floats, tolerance_m: float) -> Ints:
+    """Of edges that fall on the very same segment of the drawing, the indices of the foremost."""
+    rank = np.argsort(edges[..., 1].min(axis=1), kind="stable")
+    edges = edges[rank]
     ends = np.round(edges[..., [0, 2]] / tolerance_m).astype(np.int64)
     swap = (ends[:, 0, 0] > ends[:, 1, 0]) | (
         (ends[:, 0, 0] == ends[:, 1, 0]) & (ends[:, 0, 1] > ends[:, 1, 1])
     )
     ends[swap] = ends[swap][:, ::-1]
     _, first = np.unique(ends.reshape(-1, 4), axis=0, return_index=True)
-    return edges[np.sort(first)]
+    return rank[np.sort(first)]
 
 
 def _length(edges: Floats) -> Floats:

@@ -8,7 +8,7 @@ where its tip hangs and how far it reaches the plates say.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -124,16 +124,38 @@ def leaf(
         detail: share of the full fineness of its grids.
         stem: share of the length that has pipes alone, before the first raffle.
     """
-    marks = np.array([[0.0, 0.0], [0.08, stem + 0.08 * (1.0 - stem)], [1.0, 1.0]]) * length_m
     bodies = []
+    for sign, (across, along, lift, thick) in _lobes(half_m, length_m, detail, stem):
+        front = surface(sign * across, along, lift + thick / 2.0)
+        back = surface(sign * across, along, lift - thick / 2.0)
+        bodies.append(slab(front, back))
+    return merged(bodies)
+
+
+def leaf_lines(
+    surface: Surface, half_m: float, length_m: float, detail: float = 1.0, stem: float = 0.0
+) -> list[Floats]:
+    """What an engraver draws of a :func:`leaf`: the edges and veins of its raffles, ``(n, 3)``."""
+    lines = []
+    for sign, (across, along, lift, thick) in _lobes(half_m, length_m, detail, stem):
+        middle = across.shape[1] // 2
+        for side in (0.52, -0.52):  # just clear of its two faces
+            points = surface(sign * across, along, lift + side * thick)
+            edge = np.concatenate([points[:, 0], points[-1, 1:-1], points[::-1, -1]])
+            lines += [edge, points[: 2 * len(points) // 3, middle]]
+    return lines
+
+
+def _lobes(
+    half_m: float, length_m: float, detail: float, stem: float
+) -> Iterator[tuple[float, tuple[Floats, ...]]]:
+    """The raffles of a flat leaf, each with the side it lies on, and its tongue."""
+    marks = np.array([[0.0, 0.0], [0.08, stem + 0.08 * (1.0 - stem)], [1.0, 1.0]]) * length_m
     for raffle in (*_SIDES, _TONGUE):
         across, along, lift, thick = _raffle(raffle, half_m, length_m, detail)
         along = np.interp(along, *marks.T)
         for sign in (1.0, -1.0) if raffle is not _TONGUE else (1.0,):
-            front = surface(sign * across, along, lift + thick / 2.0)
-            back = surface(sign * across, along, lift - thick / 2.0)
-            bodies.append(slab(front, back))
-    return merged(bodies)
+            yield sign, (across, along, lift, thick)
 
 
 # --- on a bell -----------------------------------------------------------------------------
@@ -176,32 +198,42 @@ def on_bell(line: Floats, bell_radius_m: float) -> tuple[Surface, float]:
         )
         reach = bell_radius_m + out + lift * t_up
         angle = across / (bell_radius_m + 0.55 * out)
-        return np.stack(
-            [reach * np.sin(angle), -reach * np.cos(angle), up - lift * t_out], axis=-1
-        )
+        return np.stack([reach * np.sin(angle), -reach * np.cos(angle), up - lift * t_out], axis=-1)
 
     return surface, float(run[-1])
 
 
-def acanthus(
-    height_m: float,
-    width_m: float,
-    out_m: float,
-    drop_m: float,
-    bell_radius_m: float,
-    detail: float = 1.0,
-    stem: float = 0.0,
-) -> Mesh:
+@dataclass(frozen=True)
+class BellLeaf:
     """An acanthus leaf on a bell, its root on z = 0, facing -Y; the axis is at the origin.
 
-    Args:
+    Attributes:
         height_m: root to the top of the turn-over.
         width_m: across its widest raffles.
-        out_m: the spine's reach beyond the bell where it turns over.
+        out_m: the midrib's reach beyond the bell where it turns over.
         drop_m: how far the tip hangs below the top.
         bell_radius_m: radius of the bell at the root.
         detail: share of the full fineness of its grid.
         stem: share of its length that has pipes alone, as where other leaves stand before it.
     """
-    surface, length = on_bell(_spine(height_m, drop_m, out_m), bell_radius_m)
-    return leaf(surface, width_m / 2.0, length, detail, stem)
+
+    height_m: float
+    width_m: float
+    out_m: float
+    drop_m: float
+    bell_radius_m: float
+    detail: float = 1.0
+    stem: float = 0.0
+
+    def _laid(self) -> tuple[Surface, float, float, float, float]:
+        line = _spine(self.height_m, self.drop_m, self.out_m)
+        surface, length = on_bell(line, self.bell_radius_m)
+        return surface, self.width_m / 2.0, length, self.detail, self.stem
+
+    def mesh(self) -> Mesh:
+        """The leaf as closed bodies, one a raffle."""
+        return leaf(*self._laid())
+
+    def lines(self) -> list[Floats]:
+        """Its :func:`leaf_lines`."""
+        return leaf_lines(*self._laid())

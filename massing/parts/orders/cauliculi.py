@@ -7,12 +7,18 @@ American Vignola, p. 20). The curves between are common practice.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import lathe, loft
-from massing.parts.orders.acanthus import Surface, bezier, leaf
+from massing.parts.orders.acanthus import Surface, bezier, leaf, leaf_lines
+
+Point = tuple[float, float, float]
+_CALYX_DETAIL = 0.55
 
 
 def scroll(
@@ -83,18 +89,15 @@ def _in_plane(
     return start + u[..., None] * along + s[..., None] * side + z[..., None] * [0.0, 0.0, 1.0]
 
 
-def calyx_leaf(
-    start: ArrayLike, end: ArrayLike, spine: ArrayLike, half_m: float, detail: float = 0.7
-) -> Mesh:
-    """A leaf folded about its midrib that sheathes a stem and turns over beneath its scroll.
+def folded_round(
+    start: Floats, end: Floats, spine: Sequence[tuple[float, float]]
+) -> tuple[Surface, float]:
+    """A surface folded about a line that sheathes a stem, and the line's length.
 
     Args:
         start, end: ``(3,)`` of the stem: the plane it lies in.
-        spine: seven control points ``(7, 2)`` of two cubics, along and up in that plane, metres.
-        half_m: half its width laid flat.
-        detail: share of the full fineness of its grids.
+        spine: seven control points of two cubics, along and up in that plane, metres.
     """
-    start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
     points = np.asarray(spine, dtype=float)
     _, along, side, _ = _plane(start, end)
     t = np.linspace(0.0, 1.0, 60)
@@ -114,7 +117,7 @@ def calyx_leaf(
         out = across * np.cos(angle) + np.sign(across) * lift * np.sin(angle)
         return _in_plane(start, along, side, u - up * tz, out, z + up * tu)
 
-    return leaf(surface, half_m, float(length[-1]), detail)
+    return surface, float(length[-1])
 
 
 def stalk(foot: ArrayLike, head: ArrayLike, radius_m: float) -> Mesh:
@@ -142,38 +145,53 @@ def stalk(foot: ArrayLike, head: ArrayLike, radius_m: float) -> Mesh:
     return loft(np.array(sections))
 
 
-def cauliculus(
-    foot: ArrayLike,
-    head: ArrayLike,
-    corner: ArrayLike,
-    middle: ArrayLike,
-    part: float,
-    detail: float = 1.0,
-) -> Mesh:
+VOLUTE, HELIX = 4.2, 3.0  # outer radii, parts
+
+
+@dataclass(frozen=True)
+class Cauliculus:
     """One stalk with its calyx, its volute and its helix.
 
-    Args:
-        foot, head: ``(3,)`` of the stalk.
-        corner, middle: ``(3,)`` centres of the volute and of the helix.
+    Attributes:
+        foot, head: of the stalk.
+        corner, middle: centres of the volute and of the helix.
         part: a thirty-sixth of the lower diameter, metres, by which the rest is drawn.
-        detail: share of the full fineness.
     """
-    foot, head, corner, middle = (np.asarray(p, dtype=float) for p in (foot, head, corner, middle))
-    volute = scroll(head, 7.0 * part, corner, VOLUTE * part, 2.9 * part, detail=detail)
-    helix = scroll(head, 6.0 * part, middle, HELIX * part, 2.2 * part, 2.0, detail=detail)
-    bodies = [stalk(foot, head, 1.45 * part), volute, helix]
-    for end, radius, half in ((corner, VOLUTE, 4.6), (middle, HELIX, 3.9)):
-        run, _, _, rise = _plane(head, end)
-        bottom = rise - radius * part
-        tip = run - 0.55 * radius * part if end is corner else run - 0.1 * radius * part
-        spine = [
-            (-0.3 * part, -0.8 * part), (0.1 * tip, 0.45 * bottom), (0.3 * tip, 0.98 * bottom),
-            (0.68 * tip, 1.0 * bottom),
-            (0.9 * tip, 1.02 * bottom), (1.05 * tip, bottom - 0.4 * part),
-            (tip, bottom - 2.2 * part),
-        ]  # fmt: skip
-        bodies.append(calyx_leaf(head, end, spine, half * part, 0.55 * detail))
-    return merged(bodies)
 
+    foot: Point
+    head: Point
+    corner: Point
+    middle: Point
+    part: float
 
-VOLUTE, HELIX = 4.2, 3.0  # outer radii, parts
+    def scrolls(self) -> Mesh:
+        """The stalk, the volute and the helix."""
+        head, part = self.head, self.part
+        volute = scroll(head, 7.0 * part, self.corner, VOLUTE * part, 2.9 * part)
+        helix = scroll(head, 6.0 * part, self.middle, HELIX * part, 2.2 * part, 2.0)
+        return merged([stalk(self.foot, head, 1.45 * part), volute, helix])
+
+    def _calyx(self) -> list[tuple[Surface, float, float, float]]:
+        """The two leaves: surface, half width, length and fineness."""
+        start, part = np.array(self.head), self.part
+        found = []
+        for end, radius, half in ((self.corner, VOLUTE, 4.6), (self.middle, HELIX, 3.9)):
+            run, _, _, rise = _plane(start, np.array(end))
+            low = rise - radius * part
+            tip = run - (0.55 if end is self.corner else 0.1) * radius * part
+            spine = [
+                (-0.3 * part, -0.8 * part), (0.1 * tip, 0.45 * low), (0.3 * tip, 0.98 * low),
+                (0.68 * tip, low),
+                (0.9 * tip, 1.02 * low), (1.05 * tip, low - 0.4 * part), (tip, low - 2.2 * part),
+            ]  # fmt: skip
+            surface, length = folded_round(start, np.array(end), spine)
+            found.append((surface, half * part, length, _CALYX_DETAIL))
+        return found
+
+    def calyx(self) -> Mesh:
+        """Its two leaves, the larger to the corner."""
+        return merged([leaf(*one) for one in self._calyx()])
+
+    def lines(self) -> list[Floats]:
+        """The lines of those leaves."""
+        return [line for one in self._calyx() for line in leaf_lines(*one)]

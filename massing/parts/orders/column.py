@@ -14,7 +14,7 @@ from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import lathe, square_lathe
 from massing.parts.orders.capitals import ionic, ionic_angular
 from massing.parts.orders.fluting import channel_outlines, fluted_round
-from massing.parts.orders.leafed_capitals import composite, corinthian
+from massing.parts.orders.leafed_capitals import carving_lines, composite, corinthian
 from massing.parts.part import Part
 
 ROUND_SEGMENTS = 64
@@ -145,6 +145,12 @@ def flute_lines(order: FittedOrder) -> list[Floats]:
     radius, kind = order.diameter_m / 2.0, order.flute_kind
     lines = channel_outlines(shaft_profile(order), radius, order.flutes, kind, low, high)
     return [line + [0.0, 0.0, order.base_height_m] for line in lines]
+
+
+def carved_lines(order: FittedOrder) -> list[Floats]:
+    """The edges and veins of its capital's leaves ``(n, 3)``, for a drawing of the column."""
+    neck = order.base_height_m + order.shaft_height_m
+    return [line + [0.0, 0.0, neck] for line in carving_lines(order)]
 
 
 def _shaft(order: FittedOrder) -> Mesh:

@@ -7,6 +7,7 @@ and leaves come with the fitted order; what is drawn freely between them is comm
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -14,11 +15,10 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
 from massing.geometry.mesh import Floats, Mesh, merged
-from massing.geometry.solids import box_between, lathe, loft, turned_about_z
-from massing.parts.orders.acanthus import acanthus
+from massing.geometry.solids import lathe, loft, turned_about_z
+from massing.parts.orders.acanthus import BellLeaf
 from massing.parts.orders.capitals import (
     MIRROR_X,
-    MIRROR_Y,
     height_of,
     hollow_reach,
     horned,
@@ -26,8 +26,8 @@ from massing.parts.orders.capitals import (
     shift,
     turned_echinus,
 )
-from massing.parts.orders.cauliculi import HELIX, VOLUTE, cauliculus
-from massing.parts.orders.ornament import rosette, volute_face
+from massing.parts.orders.cauliculi import HELIX, VOLUTE, Cauliculus, stalk
+from massing.parts.orders.ornament import bead_and_reel, rosette, slab, volute_face
 from massing.parts.part import Part
 
 _SEGMENTS = 64
@@ -49,40 +49,47 @@ def tip_line_m(order: FittedOrder, z_m: Floats | float) -> Floats:
 
 
 @lru_cache(maxsize=16)
-def leaf_to_line(
-    height_m: float,
-    width_m: float,
-    drop_m: float,
-    bell_m: float,
-    line: tuple[float, float],
-    stem: float = 0.0,
-) -> Mesh:
-    """A leaf on the bell whose farthest point touches a line, (radius at z = 0, its gain per z)."""
-    out = line[0] + line[1] * height_m - bell_m
+def _to_line(leaf: BellLeaf, line: tuple[float, float]) -> BellLeaf:
+    """The leaf whose farthest point touches a line, (radius at z = 0, its gain for each z)."""
     for _ in range(4):
-        mesh = acanthus(height_m, width_m, out, drop_m, bell_m, stem=stem)
-        reach = np.hypot(mesh.vertices[:, 0], mesh.vertices[:, 1])
-        gap = float((reach - line[0] - line[1] * mesh.vertices[:, 2]).max())
-        if abs(gap) < 1e-3 * height_m:
+        x, y, z = leaf.mesh().vertices.T
+        gap = float((np.hypot(x, y) - line[0] - line[1] * z).max())
+        if abs(gap) < 1e-3 * leaf.height_m:
             break
-        out -= gap
-    return mesh
+        leaf = replace(leaf, out_m=leaf.out_m - gap)
+    return leaf
+
+
+def _ranks(order: FittedOrder) -> list[tuple[str, BellLeaf, Floats]]:
+    """The lower and the upper eight: name, leaf, and ``(8, 4, 4)`` where they stand."""
+    sizes = dict(order.capital_sizes)
+    low, high = order.capital[0].height, order.capital[0].height + order.capital[1].height
+    bell, drop = sizes["bell"], sizes["leaf_drop"]
+    pitch = bell * _EIGHTH
+    base = float(tip_line_m(order, 0.0))
+    line = (base, float(tip_line_m(order, 1.0)) - base)
+    lower = BellLeaf(low, 0.98 * pitch, 0.4 * low, drop, bell + 0.05 * low)
+    upper = BellLeaf(high, 1.12 * pitch, 0.3 * high, drop, bell - 0.03 * low, stem=0.36)
+    turns = [np.array([turned_about_z(_EIGHTH * (i + 0.5 * k)) for i in range(8)]) for k in (1, 0)]
+    return [
+        ("lower leaves", _to_line(lower, line), turns[0]),
+        ("upper leaves", _to_line(upper, line), turns[1]),
+    ]
+
+
+def flat_leaves(order: FittedOrder, bell_radius_m: float) -> tuple[BellLeaf, BellLeaf]:
+    """The lower and the upper leaf on a bell so wide that it is flat, as a pilaster's."""
+    lower, upper = (
+        replace(leaf, bell_radius_m=bell_radius_m, out_m=leaf.out_m) for _, leaf, _ in _ranks(order)
+    )
+    return lower, upper
 
 
 def leaves(order: FittedOrder) -> list[Part]:
     """Two rows of eight; the upper leaves stand behind the lower, on faces and corners."""
-    sizes = dict(order.capital_sizes)
-    low, high = order.capital[0].height, order.capital[0].height + order.capital[1].height
-    foot, drop = sizes["bell"], sizes["leaf_drop"]
-    pitch = foot * _EIGHTH
-    base, top = tip_line_m(order, 0.0), tip_line_m(order, 1.0)
-    line = (float(base), float(top - base))
-    lower = leaf_to_line(low, 0.98 * pitch, drop, foot + 0.05 * low, line)
-    upper = leaf_to_line(high, 1.12 * pitch, drop, foot - 0.03 * low, line, 0.36)
-    turns = [np.array([turned_about_z(_EIGHTH * (i + 0.5 * k)) for i in range(8)]) for k in (1, 0)]
     return [
-        Part(("column", "capital", "lower leaves"), "order", lower, turns[0]),
-        Part(("column", "capital", "upper leaves"), "order", upper, turns[1]),
+        Part(("column", "capital", name), "order", leaf.mesh(), turns)
+        for name, leaf, turns in _ranks(order)
     ]
 
 
@@ -147,9 +154,9 @@ def _stem(order: FittedOrder, top: float) -> Mesh:
 # --- Corinthian ----------------------------------------------------------------------------
 
 
-def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
-    """Bell, two rows of leaves, stalks with their volutes and helices, and horned abacus."""
-    *under, abacus = order.capital
+def _cauliculus(order: FittedOrder) -> Cauliculus:
+    """The stalk to the right of a face, its volute under the horn, its helix in the middle."""
+    *under, _ = order.capital
     sizes = dict(order.capital_sizes)
     top, leaf = height_of(under), height_of(under[:2])
     part = top / 36.0
@@ -162,16 +169,44 @@ def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
     beside = half / out
     corner = _polar(out, _EIGHTH - beside, centre_z)
     middle = (1.05 * HELIX * part, -(sizes["lip"] + 0.6 * part), top - (HELIX + 0.3) * part)
-    one = cauliculus(foot, head, corner, middle, part)
-    turns = [turned_about_z(i * np.pi / 2.0) for i in range(4)]
-    placed = np.array([t @ m for t in turns for m in (np.eye(4), MIRROR_X)])
+    return Cauliculus(foot, head, corner, middle, part)
+
+
+def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
+    """Bell, two rows of leaves, stalks with their volutes and helices, and horned abacus."""
+    *under, abacus = order.capital
+    top = height_of(under)
+    one = _cauliculus(order)
+    turns, placed = _quarters()
     return [
         Part(("column", "capital"), "order", _bell(order, top)),
         *leaves(order),
-        Part(("column", "capital", "volutes"), "order", one, placed),
-        Part(("column", "capital", "stems"), "order", _stem(order, top), np.array(turns)),
+        Part(("column", "capital", "volutes"), "order", one.scrolls(), placed),
+        Part(("column", "capital", "calyx leaves"), "order", one.calyx(), placed),
+        Part(("column", "capital", "stems"), "order", _stem(order, top), turns),
         _fleurons(order, top + 0.5 * abacus.height),
         Part(("column", "abacus"), "order", _abacus(order, top)),
+    ]
+
+
+def _quarters() -> tuple[Floats, Floats]:
+    """Where what stands once or, mirrored, twice on each of the four faces stands."""
+    turns = [turned_about_z(i * np.pi / 2.0) for i in range(4)]
+    return np.array(turns), np.array([t @ m for t in turns for m in (np.eye(4), MIRROR_X)])
+
+
+def carving_lines(order: FittedOrder) -> list[Floats]:
+    """Edges and veins of a capital's leaves as lines ``(n, 3)``, on its neck at z = 0."""
+    if order.capital_kind not in ("corinthian", "composite"):
+        return []
+    groups = [(leaf.lines(), turns) for _, leaf, turns in _ranks(order)]
+    if order.capital_kind == "corinthian":
+        groups.append((_cauliculus(order).lines(), _quarters()[1]))
+    return [
+        line @ turn[:3, :3].T + turn[:3, 3]
+        for lines, turns in groups
+        for turn in turns
+        for line in lines
     ]
 
 
@@ -190,30 +225,93 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
         _SEGMENTS,
     )
     ring = lathe(stack([astragal], leaf), _SEGMENTS)
+    if enriched:
+        middle = leaf + astragal.height / 2.0
+        core = lathe(np.array([[astragal.reach - 0.7 * astragal.height, leaf - 0.1 * part],
+                               [astragal.reach - 0.7 * astragal.height, leaf + astragal.height]]),
+                     _SEGMENTS)  # fmt: skip
+        beads = order.flutes or 24
+        ring = merged([core, bead_and_reel(astragal.reach, astragal.height, middle, 2 * beads)])
     round_ = turned_echinus(order, echinus, leaf + astragal.height, enriched)
-    outline = horned_outline(0.9 * sizes["abacus"], 0.9 * sizes["horn"])
+    outline = horned_outline(sizes["abacus"] - 2.0 * part, sizes["horn"] - 2.0 * part)
     t = np.linspace(0.0, 1.0, 7)
     z = top - channel.height
     hollow = np.column_stack([0.9 * part * np.sin(np.pi * t), z + channel.height * t])
     band = horned(hollow, outline)
-
-    eye = (0.47 * 36.0 * part) / 16.0  # the scrolls nearly half a diameter high
-    centre_z = top + 0.5 * abacus.height - 9.0 * eye
-    reach = sizes["abacus"] * 1.2 - 8.0 * eye
-    thick = 2.6 * part
-    plate = volute_face(eye, thick)
-    half = [plate.moved(shift(reach, -thick, centre_z))]
-    half += [m.moved(MIRROR_Y) for m in half]
-    diagonal = merged(half)
-    turns = np.array([turned_about_z(np.pi / 4.0 + i * np.pi / 2.0) for i in range(4)])
-    neck = box_between(
-        (0.3 * reach, -thick * 0.8, top - channel.height * 0.9),
-        (reach, thick * 0.8, top + 0.2 * abacus.height),
-    )
+    scroll = _composite_scroll(order, top)
+    stalk_, bud = _stunted(order, leaf, part)
+    turns, placed = _quarters()
     return [
         Part(("column", "capital"), "order", merged([bell, ring, round_, band])),
         *leaves(order),
-        Part(("column", "capital", "scrolls"), "order", merged([diagonal, neck]), turns),
+        Part(("column", "capital", "stalks"), "order", stalk_, placed),
+        Part(("column", "capital", "calyx leaves"), "order", bud.mesh(), placed @ _bud_place(leaf)),
+        Part(("column", "capital", "scrolls"), "order", scroll, placed),
         _fleurons(order, top + 0.5 * abacus.height),
         Part(("column", "abacus"), "order", _abacus(order, top)),
     ]
+
+
+def _stunted(order: FittedOrder, leaf: float, part: float) -> tuple[Mesh, BellLeaf]:
+    """A cauliculus of the Composite, which carries only a bud (Ware, p. 22), and that bud."""
+    bell = dict(order.capital_sizes)["bell"]
+    foot = _polar(bell + 0.8 * part, _EIGHTH / 2.0, 0.5 * leaf)
+    head = _polar(bell + 1.5 * part, _EIGHTH / 2.0, 0.74 * leaf)
+    return stalk(foot, head, 1.3 * part), BellLeaf(
+        0.3 * leaf, 6.0 * part, 2.6 * part, 1.4 * part, bell + 1.6 * part, 0.5
+    )
+
+
+def _bud_place(leaf: float) -> Floats:
+    return turned_about_z(_EIGHTH / 2.0) @ shift(0.0, 0.0, 0.74 * leaf)
+
+
+def _composite_scroll(order: FittedOrder, top: float) -> Mesh:
+    """The scroll at the right of the front, on the abacus's hollow, and what leads to it.
+
+    Nearly half a diameter high, from half the abacus down to the upper leaves; with its
+    neighbour's, nine sixths of a diameter over all (W. R. Ware, The American Vignola, p. 22).
+    It stands as far back as the plane of the diagonal, where its neighbour meets it.
+    """
+    sizes = dict(order.capital_sizes)
+    part = top / 36.0
+    eye = sizes["scroll"] / 16.0
+    centre_z = top + 0.5 * order.capital[-1].height - 9.0 * eye
+    radius = 2.0 * (sizes["horn"] * np.sqrt(2.0) - sizes["abacus"])
+    from_axis = hollow_reach(sizes["abacus"], sizes["horn"]) + radius
+    radius += 0.2 * part
+    volute = volute_face(eye, part)
+    x = volute.vertices[:, 0]
+    reach = 0.0
+    for _ in range(8):  # until its farthest point stands half their width from the axis
+        turn = (reach + x) / radius
+        farthest = max((radius * np.sin(turn)).max(), (from_axis - radius * np.cos(turn)).max())
+        reach += sizes["scrolls"] / 2.0 - farthest
+    flat = merged([volute, _lead(eye, reach, order.capital[-1].height, part)])
+    turn, back = (reach + flat.vertices[:, 0]) / radius, flat.vertices[:, 1] > 0.999 * part
+    toward = (from_axis - radius * (np.cos(turn) + np.sin(turn))) / (np.cos(turn) + np.sin(turn))
+    deep = np.where(back, np.clip(toward, 0.4 * part, 7.0 * part), flat.vertices[:, 1])
+    plan = np.column_stack([np.sin(turn), np.cos(turn)]) * (radius + deep)[:, None]
+    return Mesh(
+        np.column_stack([plan - [0.0, from_axis], flat.vertices[:, 2] + centre_z]), flat.faces
+    )
+
+
+def _lead(eye: float, length: float, drop: float, thick: float) -> Mesh:
+    """The band that rises from the middle of a side to the top of a scroll, laid flat."""
+    t = np.linspace(0.0, 1.0, 9)
+    x = -t * length
+    top = 9.0 * eye - 0.5 * drop * (3.0 * t**2 - 2.0 * t**3)
+    wide = 4.3 * eye * (1.0 - 0.3 * t)
+    across = np.concatenate([[0.0], np.linspace(0.0, 1.0, 7)])  # of the channel, within a fillet
+    share = (1.0 + 3.3 * across) / 4.3
+    share[0] = 0.0
+    depth = np.where(share > 0.0, 0.05 + 0.17 * np.sin(np.pi * across), 0.0)
+    depth[1] = 0.0
+    front = np.empty((len(t), len(share), 3))
+    front[..., 0] = x[:, None]
+    front[..., 1] = depth * wide[:, None]
+    front[..., 2] = top[:, None] - share * wide[:, None]
+    back = front.copy()
+    back[..., 1] = thick
+    return slab(front, back)

@@ -6,7 +6,7 @@ import numpy as np
 
 from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import frame, lathe, prism
-from massing.parts.orders.acanthus import acanthus, bezier
+from massing.parts.orders.acanthus import BellLeaf, bezier
 from massing.parts.orders.ornament import HOUSED_M
 
 
@@ -37,7 +37,8 @@ def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
     ]
     # the leaf lies along the underside: it grows outwards and faces down
     flat = 40.0 * width_m
-    leaf = acanthus(0.84 * length_m, 0.84 * width_m, 0.5 * front, 0.3 * front, flat, detail=0.5)
+    size = (0.84 * length_m, 0.84 * width_m, 0.5 * front, 0.3 * front)
+    leaf = BellLeaf(*size, flat, detail=0.5).mesh()
     fall = np.arctan2(back - front, 0.86 * length_m)
     c, s = np.cos(fall), np.sin(fall)
     lay = frame(

@@ -107,6 +107,33 @@ def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
     return loft(rings)
 
 
+def bead_and_reel(radius_m: float, height_m: float, middle_z_m: float, beads: int) -> Mesh:
+    """A turned astragal carved as a string of long beads with two reels between each two.
+
+    A bead stands on the axis at the front; its proportions are common practice.
+
+    Args:
+        radius_m: the string's farthest reach from the axis.
+        height_m: of the astragal; the beads are as thick.
+        middle_z_m: height of the string's own axis.
+        beads: round the ring.
+    """
+    stations = np.array([0.0, 0.1, 0.2, 0.27, 0.3, 0.33, 0.36, 0.4, 0.44, 0.47])
+    half = [1.0, 0.95, 0.77, 0.5, 0.25, 0.62, 0.8, 0.8, 0.62, 0.25]
+    phase = np.concatenate([stations, [0.5], 1.0 - stations[:0:-1]])
+    size = np.concatenate([half, [0.25], half[:0:-1]])
+    angle = 2.0 * np.pi * (np.arange(beads)[:, None] + phase).ravel() / beads - np.pi / 2.0
+    thick = np.tile(size, beads) * height_m / 2.0
+    turn = np.linspace(0.0, 2.0 * np.pi, 8, endpoint=False)
+    ring = radius_m - height_m / 2.0
+    reach = ring + thick[:, None] * np.cos(turn)
+    z = middle_z_m + thick[:, None] * np.sin(turn)
+    return loft(
+        np.stack([reach * np.cos(angle)[:, None], reach * np.sin(angle)[:, None], z], -1),
+        closed=True,
+    )
+
+
 # --- the volute ----------------------------------------------------------------------------
 
 

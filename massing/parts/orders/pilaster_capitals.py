@@ -15,11 +15,13 @@ from massing.parts.orders.capitals import (
     MIRROR_X,
     MIRROR_Y,
     height_of,
+    hollow_reach,
     horned_outline,
     shift,
-    stalk,
 )
-from massing.parts.orders.ornament import acanthus, rosette, scroll, volute_face, volute_outline
+from massing.parts.orders.cauliculi import HELIX, VOLUTE, Cauliculus
+from massing.parts.orders.leafed_capitals import abacus_members, flat_leaves
+from massing.parts.orders.ornament import rosette, volute_face, volute_outline
 from massing.parts.part import Part
 
 
@@ -75,10 +77,7 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
     bell = wall_block(edge, half - 0.5 * part, out - 0.2 * part)
     low, high = order.capital[0].height, order.capital[0].height + order.capital[1].height
     flat = 40.0 * half
-    pitch = sizes["bell"] * np.pi / 4.0
-    drop = sizes["leaf_drop"]
-    lower = acanthus(low, 0.98 * pitch, 0.42 * low, drop, flat)
-    upper = acanthus(high, 1.04 * pitch, 0.31 * high, 1.1 * drop, flat)
+    lower, upper = (leaf.mesh() for leaf in flat_leaves(order, flat))
     back = shift(y=flat)
     fronts = [shift(x, -out) @ back for x in (-0.5 * half, 0.5 * half)]
     uppers = [shift(0.0, -out + 0.4 * part) @ back]
@@ -92,29 +91,28 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
     ]
 
 
+def _hollow(order: FittedOrder) -> float:
+    """How far the middle of a Corinthian abacus stands before the shaft's upper face."""
+    sizes = dict(order.capital_sizes)
+    return hollow_reach(sizes["abacus"], sizes["horn"]) - order.upper_diameter_m / 2.0
+
+
 def _walled_abacus(order: FittedOrder, half: float, out: float, foot: float) -> list[Part]:
     """An abacus hollow in front and straight at the sides, with its flower."""
     sizes, height = dict(order.capital_sizes), order.capital[-1].height
     radius = order.upper_diameter_m / 2.0
-    reach, hollow = sizes["abacus"] - radius, sizes["hollow"] - radius
-    whole = horned_outline(sizes["abacus"], sizes["hollow"])
+    reach, hollow = sizes["abacus"] - radius, _hollow(order)
+    whole = horned_outline(sizes["abacus"], sizes["horn"])
     front = whole[: len(whole) // 4] * [(half + reach) / sizes["abacus"], 1.0]
     front = front + [0.0, radius - out]
     side = half + hollow
     ring = np.concatenate([[(-side, 0.0)], front, [(side, 0.0)]])
-    deep = 0.42 * height
-    members = [
-        Member("fascia", "fillet", 0.16 * height, -deep, -deep),
-        Member("hollow", "cavetto", 0.36 * height, -deep, -0.2 * height),
-        Member("fillet", "fillet", 0.1 * height, -0.16 * height, -0.16 * height),
-        Member("ovolo", "ovolo", 0.38 * height, -0.16 * height, 0.0),
-    ]
-    profile = stack(members, foot) * [-1.0, 1.0]
+    profile = stack(abacus_members(height), foot) * [-1.0, 1.0]
     across = offset_directions(ring, closed=True)
     across[[0, -1], 1] = 0.0  # the back stays on the wall
     plan = ring[None] - profile[:, None, :1] * across[None]
     rise = np.broadcast_to(profile[:, None, 1:], (len(profile), len(ring), 1))
-    flower = rosette(0.5 * height, 0.42 * height).moved(
+    flower = rosette(0.56 * height, 0.5 * height).moved(
         shift(0.0, -(out + hollow - 0.3 * height), foot + 0.5 * height)
     )
     return [
@@ -130,17 +128,18 @@ def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part
     top, leaf = height_of(under), height_of(under[:2])
     part = top / 36.0
     radius = order.upper_diameter_m / 2.0
-    foot = (0.5 * half, -(out + 0.9 * part), 0.62 * leaf)
+    foot = (0.5 * half, -(out + 0.8 * part), 0.5 * leaf)
+    head = (0.5 * half, -(out + 2.2 * part), 0.84 * leaf)
     reach = sizes["abacus"] - radius
-    corner = (half + 0.62 * reach, -(out + 0.62 * reach), top - 4.4 * part)
-    middle = (2.9 * part, -(out + sizes["hollow"] - radius - 0.6 * part), top - 4.3 * part)
-    outer = scroll(foot, 0.32 * leaf, corner, 4.3 * part, 3.2 * part)
-    inner = scroll(foot, 0.30 * leaf, middle, 2.9 * part, 2.4 * part, 1.5)
-    rising = stalk(0.0, part, leaf, 0.0).moved(shift(0.5 * half, -out))
-    one = merged([outer, inner, rising])
+    corner = (half + 0.62 * reach, -(out + 0.62 * reach), top - VOLUTE * part)
+    middle = (1.05 * HELIX * part, -(out + sizes["lip"] - radius + 0.6 * part),
+              top - (HELIX + 0.3) * part)  # fmt: skip
+    one = Cauliculus(foot, head, corner, middle, part)
+    both = np.array([np.eye(4), MIRROR_X])
     return [
         *_walled_bell(order, half, out, top),
-        Part(("pilaster", "capital", "volutes"), "order", one, np.array([np.eye(4), MIRROR_X])),
+        Part(("pilaster", "capital", "volutes"), "order", one.scrolls(), both),
+        Part(("pilaster", "capital", "calyx leaves"), "order", one.calyx(), both),
         *_walled_abacus(order, half, out, top),
     ]
 
@@ -154,7 +153,7 @@ def _walled_composite(order: FittedOrder, half: float, out: float) -> list[Part]
     belly = wall_block(stack(beyond_face(under[2:4], radius), leaf), half, out)
     z = top - under[4].height
     band = wall_block(
-        np.array([(0.8 * (sizes["hollow"] - radius), z), (0.8 * (sizes["hollow"] - radius), top)]),
+        np.array([(0.8 * _hollow(order), z), (0.8 * _hollow(order), top)]),
         half,
         out,
     )

@@ -20,7 +20,7 @@ from massing.canon.tables import scaled
 from massing.design.design import Design
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import square_lathe
-from massing.parts.orders.column import column, flute_lines, shaft_profile
+from massing.parts.orders.column import carved_lines, column, flute_lines, shaft_profile
 from massing.parts.orders.entablature import entablature
 from massing.parts.part import Part
 from massing.practice.cautions import CAUTION
@@ -157,7 +157,7 @@ def _in_units(order: FittedOrder, unit_m: float) -> FittedOrder:
 def _draw(sheet: _Sheet) -> Figure:
     fitted, table = sheet.fitted, sheet.table
     shaft = column(with_shaft(fitted, fluted=None if fitted.square else False))
-    flutes = flute_lines(fitted)
+    flutes = [*flute_lines(fitted), *carved_lines(fitted)]
     span = 0.95 * table.diameter
     half = fitted.upper_diameter_m / 2.0
     path = [(-half, span), (-half, -half), (span, -half)]
