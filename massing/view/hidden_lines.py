@@ -104,7 +104,12 @@ def visible_lines(
     caster = caster or Caster(parts)
     axes = view.axes
     near = min(float((part.world_mesh().vertices @ axes[2]).min()) for part in parts)
-    found = [(i, _edges(p, axes, sharp_deg)) for i, p in enumerate(parts) if not undrawn(p)]
+    found = [
+        (i, _edges(p, axes, 180.0 if p.carved else sharp_deg))
+        for i, p in enumerate(parts)
+        if not undrawn(p)
+    ]
+    carved = np.array([p.carved for p in parts])
     owner = np.concatenate([np.full(len(e), i) for i, e in found] or [np.zeros(0, dtype=int)])
     edges = np.concatenate([e for _, e in found] or [np.zeros((0, 2, 3))])
     long = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1) > 2e-4
@@ -131,7 +136,8 @@ def visible_lines(
         with np.errstate(invalid="ignore"):
             fall = np.where(np.isinf(np.minimum(*behind)), np.inf, np.maximum(*behind) - nearest)
         heavy = np.where(fall > falls_m[1], PROFILE, np.where(fall > falls_m[0], EDGE, FINE))
-        return np.where(seen, heavy, 0)
+        fine = (heavy == FINE) & carved[owner[edge]]  # of leaves only what stands clear
+        return np.where(seen & ~fine, heavy, 0)
 
     length = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1)
     counts = np.where(length < step_m, 1, np.ceil(length / step_m).astype(int) + 1)

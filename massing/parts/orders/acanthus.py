@@ -89,7 +89,7 @@ def _raffle(raffle: _Raffle, half_m: float, length_m: float, detail: float) -> t
     q = np.linspace(-1.0, 1.0, columns)[None, :] * (1.0 - raffle.cut * (1.0 - digit**0.6))
     side = np.abs(q)
     width = np.interp(t, *np.array(raffle.half).T)
-    swept = t + raffle.sweep * side**1.3 * width * (1.0 - t**4)
+    swept = t + raffle.sweep * side**1.3 * width * (1.0 - t**4) * np.minimum(8.0 * t, 1.0)
     dense = np.linspace(0.0, 1.0 + raffle.sweep, 400)
     line = bezier(raffle.vein, dense) * [half_m, length_m]
     tangent = np.gradient(line, axis=0)
@@ -226,7 +226,9 @@ class BellLeaf:
     stem: float = 0.0
 
     def _laid(self) -> tuple[Surface, float, float, float, float]:
-        line = _spine(self.height_m, self.drop_m, self.out_m)
+        # the tongue stands a little above its midrib, and its sides hang lower
+        height = self.height_m - 0.03 * self.width_m
+        line = _spine(height, 0.87 * self.drop_m, self.out_m)
         surface, length = on_bell(line, self.bell_radius_m)
         return surface, self.width_m / 2.0, length, self.detail, self.stem
 

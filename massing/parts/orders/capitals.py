@@ -142,19 +142,23 @@ def _cushion(eye: float, half_length: float) -> Mesh:
 
 
 def horned_outline(reach: float, horn: float, steps: int = 12) -> Floats:
-    """Plan of an abacus ``(4 (steps + 1), 2)``: hollow sides of 60 degrees, corners cut at 45.
+    """Plan of an abacus ``(4 (steps + 1), 2)``: hollow sides, corners cut at 45 degrees.
 
-    ``reach`` is half its width over all, ``horn`` from the axis to the face of a horn along
-    the diagonal: the square whose diagonal is 4 modules, hollowed by the arcs of equilateral
-    triangles (J. Moxon, Vignola, XXIII); corners cut at 45 degrees (W. R. Ware, The American
-    Vignola, p. 20).
+    Each side is an arc about the tip of an equilateral triangle on the side of a square whose
+    corners are the horns' faces, for the Corinthian 4 modules from horn to horn (J. Moxon,
+    Vignola, XXIII); it ends where the cut makes the whole as wide as it is to be.
+
+    Args:
+        reach: half its width over all.
+        horn: from the axis to the face of a horn, along the diagonal.
+        steps: of each side.
     """
     half_chord = horn * np.sqrt(2.0) - reach
-    turn = np.linspace(-np.pi / 6.0, np.pi / 6.0, steps + 1)
-    radius = 2.0 * half_chord
-    side = np.column_stack(
-        [radius * np.sin(turn), -(reach - radius * (np.cos(turn) - np.cos(np.pi / 6.0)))]
-    )
+    tip = triangle_tip(horn)
+    half_arc = np.arctan2(half_chord, tip - reach)
+    turn = np.linspace(-half_arc, half_arc, steps + 1)
+    radius = np.hypot(half_chord, tip - reach)
+    side = np.column_stack([radius * np.sin(turn), radius * np.cos(turn) - tip])
     quarter = np.array([[0.0, -1.0], [1.0, 0.0]])
     sides = [side]
     for _ in range(3):
@@ -162,9 +166,15 @@ def horned_outline(reach: float, horn: float, steps: int = 12) -> Floats:
     return np.concatenate(sides)
 
 
+def triangle_tip(horn: float) -> float:
+    """From the axis to the tip of an equilateral triangle on a square ``2 horn`` in diagonal."""
+    return horn / np.sqrt(2.0) * (1.0 + np.sqrt(3.0))
+
+
 def hollow_reach(reach: float, horn: float) -> float:
     """From the axis to the middle of a side of :func:`horned_outline`."""
-    return reach - (horn * np.sqrt(2.0) - reach) * 2.0 * (1.0 - np.cos(np.pi / 6.0))
+    tip = triangle_tip(horn)
+    return float(tip - np.hypot(horn * np.sqrt(2.0) - reach, tip - reach))
 
 
 def horned(profile: Floats, outline: Floats) -> Mesh:

@@ -25,32 +25,39 @@ def scroll(
     start: ArrayLike,
     lift_m: float,
     end: ArrayLike,
+    heading: ArrayLike,
     radius_m: float,
     width_m: float,
     turns: float = 2.25,
-    detail: float = 1.0,
 ) -> Mesh:
-    """A stem that rises and rolls into a spiral, in the upright plane of two points.
+    """A stem that rises and rolls into an upright spiral.
 
     Its two sides are sunk between fillets, its coils drawn together about a round eye.
 
     Args:
         start, end: ``(3,)`` the stem's foot and the spiral's centre.
         lift_m: how high the stem climbs upright before it bends.
+        heading: ``(2,)`` direction in plan in which it runs out, the plane of the spiral.
         radius_m: the spiral's outer radius.
         width_m: the band's breadth across the plane, at the spiral; half as much at the foot.
         turns: how often the spiral winds.
-        detail: share of the full fineness.
     """
     start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
-    run, along, side, rise = _plane(start, end)
+    along = np.array([*np.asarray(heading, dtype=float) / np.linalg.norm(heading), 0.0])
+    bend = end[:2] - radius_m * along[:2]  # where the path in plan has come straight
+    knee = bend - 0.6 * np.linalg.norm(bend - start[:2]) * along[:2]
+    share = np.linspace(0.0, 1.0, 40)
+    plan = bezier([start[:2], start[:2] + (knee - start[:2]) * 2 / 3,
+                   bend + (knee - bend) * 2 / 3, bend], share)  # fmt: skip
+    gone = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(plan, axis=0), axis=1))])
+    run, rise = float(gone[-1]) + radius_m, float(end[2] - start[2])
     thick_m = 0.36 * radius_m
     top = radius_m - thick_m / 2.0
     stem = bezier(
         [(0.0, 0.0), (0.02 * run, lift_m), (0.5 * run, rise + top), (run, rise + top)],
-        np.linspace(0.0, 1.0, round(12 * detail)),
+        np.linspace(0.0, 1.0, 12),
     )
-    turn = np.linspace(0.0, 2.0 * np.pi * turns, int(18 * detail * turns))
+    turn = np.linspace(0.0, 2.0 * np.pi * turns, int(18 * turns))
     shrink = 0.2 ** (turn / turn[-1])
     coil = np.column_stack([run + top * shrink * np.sin(turn), rise + top * shrink * np.cos(turn)])
     line = np.concatenate([stem[:-1], coil])
@@ -64,11 +71,18 @@ def scroll(
     section = np.concatenate([half, -half])
     plane = line[:, None, :] + section[None, :, 1:] * (thick[:, None] * normal)[:, None, :]
     sideways = section[None, :, 0] * breadth[:, None]
-    band = loft(_in_plane(start, along, side, plane[..., 0], sideways, plane[..., 1]))
+    u = plane[..., 0]
+    at = np.stack([np.interp(np.minimum(u, gone[-1]), gone, plan[:, k]) for k in (0, 1)], -1)
+    at += np.maximum(u - gone[-1], 0.0)[..., None] * along[:2]
+    steer = np.gradient(plan, axis=0)
+    steer /= np.linalg.norm(steer, axis=1)[:, None]
+    head = np.stack([np.interp(u, gone, steer[:, k]) for k in (0, 1)], -1)
+    at += sideways[..., None] * np.stack([-head[..., 1], head[..., 0]], -1)
+    band = loft(np.concatenate([at, start[2] + plane[..., 1:]], axis=-1))
     bulge = np.linspace(0.0, np.pi / 2.0, 4)
     dome = np.column_stack([0.24 * np.cos(bulge), 0.5 + 0.06 * np.sin(bulge)]) * [radius_m, width_m]
     dome[-1, 0] = 0.0
-    eye = lathe(np.concatenate([(dome * [1.0, -1.0])[::-1], dome]), round(14 * detail))
+    eye = lathe(np.concatenate([(dome * [1.0, -1.0])[::-1], dome]), 14)
     axes = np.eye(4)
     axes[:3, 0], axes[:3, 1], axes[:3, 2] = along, [0.0, 0.0, 1.0], np.cross(along, [0.0, 0.0, 1.0])
     axes[:3, 3] = end
@@ -146,6 +160,7 @@ def stalk(foot: ArrayLike, head: ArrayLike, radius_m: float) -> Mesh:
 
 
 VOLUTE, HELIX = 4.2, 3.0  # outer radii, parts
+INWARD = (-0.95, -0.3)  # a helix of the right-hand stalk turns a little out from the face
 
 
 @dataclass(frozen=True)
@@ -155,6 +170,7 @@ class Cauliculus:
     Attributes:
         foot, head: of the stalk.
         corner, middle: centres of the volute and of the helix.
+        out, inward: directions in plan in which the two roll up.
         part: a thirty-sixth of the lower diameter, metres, by which the rest is drawn.
     """
 
@@ -162,13 +178,15 @@ class Cauliculus:
     head: Point
     corner: Point
     middle: Point
+    out: tuple[float, float]
+    inward: tuple[float, float]
     part: float
 
     def scrolls(self) -> Mesh:
         """The stalk, the volute and the helix."""
         head, part = self.head, self.part
-        volute = scroll(head, 7.0 * part, self.corner, VOLUTE * part, 2.9 * part)
-        helix = scroll(head, 6.0 * part, self.middle, HELIX * part, 2.2 * part, 2.0)
+        volute = scroll(head, 7.0 * part, self.corner, self.out, VOLUTE * part, 2.9 * part)
+        helix = scroll(head, 6.0 * part, self.middle, self.inward, HELIX * part, 2.2 * part, 2.0)
         return merged([stalk(self.foot, head, 1.45 * part), volute, helix])
 
     def _calyx(self) -> list[tuple[Surface, float, float, float]]:

@@ -24,9 +24,10 @@ from massing.parts.orders.capitals import (
     horned,
     horned_outline,
     shift,
+    triangle_tip,
     turned_echinus,
 )
-from massing.parts.orders.cauliculi import HELIX, VOLUTE, Cauliculus, stalk
+from massing.parts.orders.cauliculi import HELIX, INWARD, VOLUTE, Cauliculus, stalk
 from massing.parts.orders.ornament import bead_and_reel, rosette, slab, volute_face
 from massing.parts.part import Part
 
@@ -128,7 +129,7 @@ def _polar(radius: float, angle: float, z: float) -> tuple[float, float, float]:
 
 def _fleurons(order: FittedOrder, middle_z: float) -> Part:
     sizes, height = dict(order.capital_sizes), order.capital[-1].height
-    flower = rosette(0.56 * height, 0.5 * height)
+    flower = rosette(0.5 * height, 0.5 * height)
     inset = hollow_reach(sizes["abacus"], sizes["horn"]) - 0.3 * height
     turns = np.array(
         [turned_about_z(i * np.pi / 2.0) @ shift(0.0, -inset, middle_z) for i in range(4)]
@@ -168,8 +169,8 @@ def _cauliculus(order: FittedOrder) -> Cauliculus:
     out = float(tip_line_m(order, centre_z)) * np.sqrt(2.0) - 2.0 * half - VOLUTE * part
     beside = half / out
     corner = _polar(out, _EIGHTH - beside, centre_z)
-    middle = (1.05 * HELIX * part, -(sizes["lip"] + 0.6 * part), top - (HELIX + 0.3) * part)
-    return Cauliculus(foot, head, corner, middle, part)
+    middle = (0.97 * HELIX * part, -(sizes["lip"] + 0.6 * part), top - (HELIX + 0.3) * part)
+    return Cauliculus(foot, head, corner, middle, (1.0, -1.0), INWARD, part)
 
 
 def corinthian(order: FittedOrder, enriched: bool = False) -> list[Part]:
@@ -231,7 +232,7 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
                                [astragal.reach - 0.7 * astragal.height, leaf + astragal.height]]),
                      _SEGMENTS)  # fmt: skip
         beads = order.flutes or 24
-        ring = merged([core, bead_and_reel(astragal.reach, astragal.height, middle, 2 * beads)])
+        ring = merged([core, bead_and_reel(astragal.reach, astragal.height, middle, beads)])
     round_ = turned_echinus(order, echinus, leaf + astragal.height, enriched)
     outline = horned_outline(sizes["abacus"] - 2.0 * part, sizes["horn"] - 2.0 * part)
     t = np.linspace(0.0, 1.0, 7)
@@ -277,8 +278,9 @@ def _composite_scroll(order: FittedOrder, top: float) -> Mesh:
     part = top / 36.0
     eye = sizes["scroll"] / 16.0
     centre_z = top + 0.5 * order.capital[-1].height - 9.0 * eye
-    radius = 2.0 * (sizes["horn"] * np.sqrt(2.0) - sizes["abacus"])
-    from_axis = hollow_reach(sizes["abacus"], sizes["horn"]) + radius
+    side = horned_outline(sizes["abacus"], sizes["horn"], 2)[:3]
+    from_axis = triangle_tip(sizes["horn"])
+    radius = from_axis + side[1, 1]
     radius += 0.2 * part
     volute = volute_face(eye, part)
     x = volute.vertices[:, 0]

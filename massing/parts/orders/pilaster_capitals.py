@@ -19,7 +19,7 @@ from massing.parts.orders.capitals import (
     horned_outline,
     shift,
 )
-from massing.parts.orders.cauliculi import HELIX, VOLUTE, Cauliculus
+from massing.parts.orders.cauliculi import HELIX, INWARD, VOLUTE, Cauliculus
 from massing.parts.orders.leafed_capitals import abacus_members, flat_leaves
 from massing.parts.orders.ornament import rosette, volute_face, volute_outline
 from massing.parts.part import Part
@@ -75,7 +75,6 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
         ]
     )
     bell = wall_block(edge, half - 0.5 * part, out - 0.2 * part)
-    low, high = order.capital[0].height, order.capital[0].height + order.capital[1].height
     flat = 40.0 * half
     lower, upper = (leaf.mesh() for leaf in flat_leaves(order, flat))
     back = shift(y=flat)
@@ -83,7 +82,7 @@ def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> lis
     uppers = [shift(0.0, -out + 0.4 * part) @ back]
     for sign in (-1.0, 1.0):
         turn = turned_about_z(sign * np.pi / 4.0)
-        uppers.append(shift(sign * (half - 1.6 * part), 1.6 * part - out) @ turn @ back)
+        uppers.append(shift(sign * (half - 1.4 * part), 1.4 * part - out) @ turn @ back)
     return [
         Part(("pilaster", "capital"), "order", bell),
         Part(("pilaster", "capital", "lower leaves"), "order", lower, np.array(fronts)),
@@ -112,7 +111,7 @@ def _walled_abacus(order: FittedOrder, half: float, out: float, foot: float) -> 
     across[[0, -1], 1] = 0.0  # the back stays on the wall
     plan = ring[None] - profile[:, None, :1] * across[None]
     rise = np.broadcast_to(profile[:, None, 1:], (len(profile), len(ring), 1))
-    flower = rosette(0.56 * height, 0.5 * height).moved(
+    flower = rosette(0.5 * height, 0.5 * height).moved(
         shift(0.0, -(out + hollow - 0.3 * height), foot + 0.5 * height)
     )
     return [
@@ -132,9 +131,9 @@ def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part
     head = (0.5 * half, -(out + 2.2 * part), 0.84 * leaf)
     reach = sizes["abacus"] - radius
     corner = (half + 0.62 * reach, -(out + 0.62 * reach), top - VOLUTE * part)
-    middle = (1.05 * HELIX * part, -(out + sizes["lip"] - radius + 0.6 * part),
+    middle = (0.97 * HELIX * part, -(out + sizes["lip"] - radius + 0.6 * part),
               top - (HELIX + 0.3) * part)  # fmt: skip
-    one = Cauliculus(foot, head, corner, middle, part)
+    one = Cauliculus(foot, head, corner, middle, (1.0, -1.0), INWARD, part)
     both = np.array([np.eye(4), MIRROR_X])
     return [
         *_walled_bell(order, half, out, top),
