@@ -56,7 +56,7 @@ def test_leaves_touch_the_line_from_abacus_to_astragal(order: str, canon: str) -
 def test_the_ranks_are_a_third_and_two_thirds_of_the_bell() -> None:
     """Leaves to 12 and 24 of the bell's 36 parts, tips bent down 3 (W. R. Ware, The American
     Vignola, p. 20, read); they stand out 6 and 9 fortieths of a diameter from the shaft
-    (Cyclopedia of Architecture, on the Corinthian capital, read), here within six tenths of a part."""
+    (Cyclopedia of Architecture, on the Corinthian capital, read), within six tenths of a part."""
     capital, _ = _capital("corinthian")
     for rank, top, out in (("lower leaves", 12.0, 6.0), ("upper leaves", 24.0, 9.0)):
         leaf = capital[rank].mesh.vertices
