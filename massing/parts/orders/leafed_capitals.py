@@ -241,7 +241,7 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     band = horned(hollow, outline)
     scroll = _composite_scroll(order, top)
     stalk_, bud = _stunted(order, leaf, part)
-    turns, placed = _quarters()
+    _, placed = _quarters()
     return [
         Part(("column", "capital"), "order", merged([bell, ring, round_, band])),
         *leaves(order),
