@@ -49,7 +49,7 @@ class KnownHeight(Strict):
 
     foot: Pixel = Field(description=PIXEL_FORMS)
     top: Pixel = Field(description=PIXEL_FORMS)
-    length: PositiveLength
+    length: PositiveLength = Field(description="From foot to top")
     along: Length = Field(
         default="0 m", validate_default=True, description="Right of the front's middle"
     )

@@ -24,7 +24,7 @@ class Chimney(Strict):
     along: Length = Field(description="Its middle, right of the front's middle")
     back: PositiveLength = Field(description="Its middle, behind the front wall's face")
     width: PositiveLength | None = Field(default=None, description="Along the front")
-    depth: PositiveLength | None = None
+    depth: PositiveLength | None = Field(default=None, description="Front to back; by rule as wide")
     height: PositiveLength | None = Field(default=None, description="Top above the ridge")
 
 
@@ -34,9 +34,13 @@ class WingRoof(Strict):
     form: Literal["hip", "gable"] | None = Field(
         default=None, description="Of its outer end; the ridge runs into the main wall"
     )
-    pitch: Pitch | None = None
+    pitch: Pitch | None = Field(
+        default=None, description="Of the wing's roof; else the main roof's"
+    )
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
-    covering: Covering | None = None
+    covering: Covering | None = Field(
+        default=None, description="What the wing's roof is laid with; else the main roof's"
+    )
 
 
 class Wing(Strict):
@@ -44,7 +48,7 @@ class Wing(Strict):
 
     side: Literal["left", "right", "both"] = Field(description="Both: the left mirrors the right")
     width: PositiveLength | None = Field(default=None, description="Along the front")
-    depth: PositiveLength | None = None
+    depth: PositiveLength | None = Field(default=None, description="Front to back")
     set_back: PositiveLength | None = Field(
         default=None, description="Its front wall behind the main front"
     )
@@ -52,13 +56,15 @@ class Wing(Strict):
         default=None, min_length=1, max_length=3, description="Floor to floor, from the main floor"
     )
     bays: int | None = Field(default=None, ge=1, le=15, description="Windows along its front")
-    bay_spacing: PositiveLength | None = None
+    bay_spacing: PositiveLength | None = Field(
+        default=None, description="Of its windows, centre to centre"
+    )
     side_bays: int | None = Field(default=None, ge=0, le=15, description="At its outer end")
     windows: list[Window] | None = Field(
         default=None, max_length=3, description="Default: as on the main block"
     )
     cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
-    roof: WingRoof = Field(default_factory=WingRoof)
+    roof: WingRoof = Field(default_factory=WingRoof, description="The wing's own roof")
     chimneys: list[Chimney] = Field(
         default_factory=list, max_length=2, description="Measured from the wing's own front"
     )
@@ -67,16 +73,18 @@ class Wing(Strict):
 class House(Strict):
     """The body of the house."""
 
-    width: PositiveLength
-    depth: PositiveLength
+    width: PositiveLength = Field(description="Of the main block, along the front")
+    depth: PositiveLength = Field(description="Of the main block, front to back")
     storeys: list[PositiveLength] = Field(
         min_length=1, max_length=3, description="Floor to floor; the top one floor to wall top"
     )
     floor: PositiveLength | None = Field(
         default=None, description="The lowest floor above the ground"
     )
-    walls: WallMaterial = "stucco"
-    wall_thickness: PositiveLength | None = None
+    walls: WallMaterial = Field(default="stucco", description="What the outer walls are faced with")
+    wall_thickness: PositiveLength | None = Field(
+        default=None, description="Of the outer walls, face to face"
+    )
     reveal: PositiveLength | None = Field(default=None, description="Wall face back to the sash")
     bays: int = Field(default=5, ge=1, le=15, description="Openings across the front")
     side_bays: int = Field(default=3, ge=0, le=15, description="Openings along each side")
@@ -97,7 +105,7 @@ class House(Strict):
     windows: list[Window] = Field(
         default_factory=list, max_length=3, description="One per storey; the last serves the rest"
     )
-    door: Door = Field(default_factory=Door)
+    door: Door = Field(default_factory=Door, description="The entrance")
     side_door: SideDoor | None = Field(default=None, description="A second door, with steps")
     cornice: PositiveLength | None = Field(default=None, description="Height of the eaves cornice")
     relief: bool = Field(default=False, description="Boards, bricks or stones as built")
@@ -121,5 +129,9 @@ class House(Strict):
         )
     )
     belt_courses: bool = Field(default=False, description="A band at each upper floor")
-    chimneys: list[Chimney] = Field(default_factory=list, max_length=6)
-    wings: list[Wing] = Field(default_factory=list, max_length=2)
+    chimneys: list[Chimney] = Field(
+        default_factory=list, max_length=6, description="Stacks through the main roof"
+    )
+    wings: list[Wing] = Field(
+        default_factory=list, max_length=2, description="Lower blocks against the side walls"
+    )

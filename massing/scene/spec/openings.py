@@ -48,8 +48,12 @@ class Window(Strict):
     rise: PositiveLength | None = Field(
         default=None, description="Of a segmental or elliptical head"
     )
-    shutters: ShutterKind = "none"
-    shutters_closed: bool = False
+    shutters: ShutterKind = Field(
+        default="none", description="Beside each window, by their filling"
+    )
+    shutters_closed: bool = Field(
+        default=False, description="Closed over the window instead of open on the wall"
+    )
     shutter_width: PositiveLength | None = Field(
         default=None, description="Of a leaf; default: half the opening, so that a pair closes it"
     )
@@ -67,9 +71,11 @@ class Window(Strict):
 class Surround(Strict):
     """An order about a doorway, engaged on the wall, its entablature over the opening."""
 
-    order: OrderName = "tuscan"
+    order: OrderName = Field(default="tuscan", description="Which order the surround has")
     canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
-    engaged: Engaged = "pilasters"
+    engaged: Engaged = Field(
+        default="pilasters", description="What stands on the wall beside the doorway"
+    )
     pediment: bool = Field(default=False, description="In place of the level cornice")
     diameter: PositiveLength | None = Field(
         default=None, description="Of the shaft: at its foot, or at a third where widest there"
@@ -82,9 +88,11 @@ class Door(Strict):
 
     width: PositiveLength | None = Field(default=None, description="Leaf, or both of a pair")
     height: PositiveLength | None = Field(default=None, description="Leaf height")
-    leaves: Literal[1, 2] = 1
+    leaves: Literal[1, 2] = Field(default=1, description="One leaf, or a pair")
     panels: PanelPattern = Field(default="six", description="Panels of a leaf, or of a pair")
-    panelling: Literal["raised", "flat"] = "raised"
+    panelling: Literal["raised", "flat"] = Field(
+        default="raised", description="How the panels are worked"
+    )
     glazed: bool = Field(default=False, description="Glass for the panels over the lock rail")
     sidelights: bool = Field(default=False, description="A glazed light each side of the leaf")
     transom: bool = Field(default=True, description="A light over the leaf, to the window heads")
@@ -101,13 +109,15 @@ class Door(Strict):
     )
     fanlight_lights: int | None = Field(default=None, ge=2, le=21, description="Side to side")
     fanlight_ring: FanlightRing = Field(default="none", description="Between the hub and the rim")
-    surround: Surround | None = None
+    surround: Surround | None = Field(default=None, description="An order about the doorway")
 
 
 class SideDoor(Door):
     """A door elsewhere, with steps of its own, in the place of a ground-floor window."""
 
-    wall: Literal["left", "right", "back"]
+    wall: Literal["left", "right", "back"] = Field(
+        description="Which wall it is in, seen from the front"
+    )
     bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
     transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
     landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
@@ -120,5 +130,9 @@ class Steps(Strict):
     width: PositiveLength | None = Field(
         default=None, description="Default: the middle bay of a porch, or a doorway's width"
     )
-    riser: PositiveLength | None = None
-    tread: PositiveLength | None = None
+    riser: PositiveLength | None = Field(
+        default=None, description="Height of a step, about; the flight is divided evenly"
+    )
+    tread: PositiveLength | None = Field(
+        default=None, description="Depth of a step, nosing to nosing"
+    )

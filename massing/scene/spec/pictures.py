@@ -37,7 +37,7 @@ class Spot(Strict):
 class OwnCamera(Strict):
     """A view of one's own, in perspective and level, so that upright lines stay upright."""
 
-    name: str = Field(min_length=1)
+    name: str = Field(min_length=1, description="What the view is called")
     stand: Spot = Field(description="Where the eye is")
     look_at: Spot = Field(description="What comes to the middle of the picture")
     lens: PositiveLength = Field(

@@ -26,11 +26,15 @@ EntasisName = Literal[
 class Balustrade(Strict):
     """A run of balusters between pedestals, over the entablature or between the columns."""
 
-    height: PositiveLength | None = None
+    height: PositiveLength | None = Field(
+        default=None, description="Foot of the plinth to top of the rail"
+    )
     baluster_spacing: PositiveLength | None = Field(default=None, description="Axis to axis")
     panelled: bool = Field(default=False, description="A sunk panel in each pedestal's faces")
     half_balusters: bool = Field(default=False, description="A half baluster at each pedestal")
-    filling: BalustradeFilling = "balusters"
+    filling: BalustradeFilling = Field(
+        default="balusters", description="What stands between the pedestals"
+    )
 
 
 class PorchSteps(Steps):
@@ -59,12 +63,14 @@ class UpperPorch(Strict):
 class Porch(Strict):
     """The porch and its order."""
 
-    order: OrderName = "tuscan"
+    order: OrderName = Field(
+        default="tuscan", description="Which of the orders, or plain square piers"
+    )
     canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
     shape: PorchShape = Field(
         default="straight", description="Recessed: in antis, within the house"
     )
-    columns: int = Field(default=4, ge=2, le=16)
+    columns: int = Field(default=4, ge=2, le=16, description="Across the front")
     pedestals: bool = Field(default=False, description="Each column on a pedestal")
     entasis: EntasisName | None = Field(
         default=None, description="The shaft's outline; default: the canon's"
@@ -101,9 +107,9 @@ class Porch(Strict):
         default=0, ge=0, le=8, description="On each return, between corner column and wall"
     )
     floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
-    steps: PorchSteps = Field(default_factory=PorchSteps)
+    steps: PorchSteps = Field(default_factory=PorchSteps, description="The flight up to the porch")
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
-    roof: PorchRoof = "flat"
-    roof_pitch: Pitch | None = None
+    roof: PorchRoof = Field(default="flat", description="What covers the porch")
+    roof_pitch: Pitch | None = Field(default=None, description="Of a hipped roof or a pediment")

@@ -25,8 +25,10 @@ from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, Pitch, Posi
 class Dormers(Strict):
     """A row of dormer windows on the main roof."""
 
-    kind: DormerKind = "gabled"
-    slope: Literal["front", "back", "both"] = "front"
+    kind: DormerKind = Field(default="gabled", description="Shape of the dormers' own roofs")
+    slope: Literal["front", "back", "both"] = Field(
+        default="front", description="Which slope of the main roof they stand on"
+    )
     count: int | None = Field(
         default=None, ge=1, le=15, description="Default: as many over the bays as the slope holds"
     )
@@ -42,7 +44,7 @@ class Dormers(Strict):
     pitch: Pitch | None = Field(default=None, description="Of its own roof, gabled or shed")
     rise: PositiveLength | None = Field(default=None, description="Of a segmental roof's arc")
     cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
-    cheeks: CheekKind = "boards"
+    cheeks: CheekKind = Field(default="boards", description="What their sides are faced with")
 
 
 class Roof(Strict):
@@ -58,16 +60,22 @@ class Roof(Strict):
         default=None, description="Of a gambrel, where its slopes meet, above the eaves"
     )
     deck_width: PositiveLength | None = Field(default=None, description="The flat's shorter side")
-    deck_surface: DeckSurface = "metal"
-    deck_balustrade: Balustrade | None = None
-    gutter: GutterKind = "none"
+    deck_surface: DeckSurface = Field(default="metal", description="What the flat is laid with")
+    deck_balustrade: Balustrade | None = Field(
+        default=None, description="About the flat, with pedestals at its corners"
+    )
+    gutter: GutterKind = Field(
+        default="none", description="At the eaves, by its section, with brackets and downspouts"
+    )
     gutter_width: PositiveLength | None = Field(default=None, description="At its rim")
-    gutter_metal: GutterMetal = "copper"
-    gable: GableKind = "barge boards"
+    gutter_metal: GutterMetal = Field(
+        default="copper", description="Bare copper, or painted with the trim"
+    )
+    gable: GableKind = Field(default="barge boards", description="What closes a gable's slopes")
     gable_foot: GableFoot = Field(
         default="across", description="Where the level cornice goes under a raking one"
     )
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
-    covering: Covering = "barrel tile"
-    colour: RoofColour = "terracotta"
-    dormers: Dormers | None = None
+    covering: Covering = Field(default="barrel tile", description="What the roof is laid with")
+    colour: RoofColour = Field(default="terracotta", description="Of tiles and plain roofs")
+    dormers: Dormers | None = Field(default=None, description="Windows standing on the main roof")

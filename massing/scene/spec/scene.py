@@ -21,26 +21,32 @@ from massing.scene.spec.written import PositiveLength, Strict
 class Alterable(Strict):
     """The parts of a scene that an alternative may change."""
 
-    house: House
-    porch: Porch = Field(default_factory=Porch)
-    roof: Roof = Field(default_factory=Roof)
-    setting: Setting = Field(default_factory=Setting)
+    house: House = Field(description="The body of the house")
+    porch: Porch = Field(default_factory=Porch, description="The porch and its order")
+    roof: Roof = Field(default_factory=Roof, description="The main roof")
+    setting: Setting = Field(default_factory=Setting, description="What stands about the house")
 
 
 class Scene(Alterable):
     """A whole scene file, before its alternatives are laid over it."""
 
-    title: str
+    title: str = Field(description="What the scene is called on sheets and pages")
     units: Units = Field(default="feet", description="For what is written out")
     rounding: PositiveLength | None = Field(
         default=None,
         description="Of the builder's sizes, such as 1/8 in or 5 mm; default: 1/16 in, or 1 mm",
     )
-    site: Site
+    site: Site = Field(description="Where the house stands")
     times: list[str] = Field(min_length=1, description="Such as: summer solstice 10:00")
-    views: list[ViewName] = Field(default=["elevation", "street", "close-up"], min_length=1)
+    views: list[ViewName] = Field(
+        default=["elevation", "street", "close-up"],
+        min_length=1,
+        description="From where the pictures are taken",
+    )
     cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
-    looks: list[LookName] = Field(default=["clay", "materials"], min_length=1)
+    looks: list[LookName] = Field(
+        default=["clay", "materials"], min_length=1, description="How the pictures look"
+    )
     scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
     drawing: Drawing | None = Field(
         default=None, description="The builder's elevation, for massing overlay"
@@ -49,7 +55,9 @@ class Scene(Alterable):
     as_drawn: str = Field(
         default="as drawn", min_length=1, description="What to call the design before changes"
     )
-    alternatives: dict[str, dict[str, Any]] = Field(default_factory=dict)
+    alternatives: dict[str, dict[str, Any]] = Field(
+        default_factory=dict, description="A name for each alternative, and only what it changes"
+    )
 
     @field_validator("cameras")
     @classmethod
