@@ -17,6 +17,7 @@ from massing.parts.roofs.gutter import downspout, gutters, outlet
 from massing.parts.walls.wall import wall_frame
 from massing.practice.coverings import covering
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
+from massing.settingout.main_roof import deck_sinks_m
 from massing.settingout.porch import FRIEZE_BOARD_M
 
 # Common practice, no source.
@@ -32,41 +33,39 @@ def drainage(house: HouseDesign, roof: RoofDesign, gable: Hole | None = None) ->
     Raises:
         ValueError: a pipe does not fit under the cornice.
     """
-    if roof.gutter == "none":
+    hung = roof.gutter
+    if hung is None:
         return []
-    slope = roof.lower_slope if roof.form == "gambrel" else roof.slope
     drip = 0.0 if roof.covering == "plain" else covering(roof.covering).overhang_m
-    rim_z = house.wall_top_z_m + EAVES_EDGE_M - slope * drip - _UNDER_DRIP_M
-    if roof.gable == "raking cornice":
-        rim_z -= roof.slope * roof.overhang_m
+    rim_z = house.wall_top_z_m + EAVES_EDGE_M - roof.eaves_slope * drip - _UNDER_DRIP_M
+    rim_z -= deck_sinks_m(roof)
     reach = eaves_reach(house, roof)
-    hipped = roof.form in ("hip", "deck")
     parts = gutters(
-        roof.gutter,
-        _runs(house_outline(house, reach), hipped, gable),
-        closed=hipped and gable is None,
+        hung.kind,
+        _runs(house_outline(house, reach), roof.hipped, gable),
+        closed=roof.hipped and gable is None,
         rim_z_m=rim_z,
-        width_m=roof.gutter_width_m,
-        spacing_m=roof.bracket_spacing_m,
-        role=_ROLES[roof.gutter_metal],
+        width_m=hung.width_m,
+        spacing_m=hung.bracket_spacing_m,
+        role=_ROLES[hung.metal],
     )
-    out, deep = outlet(roof.gutter, roof.gutter_width_m)
-    radius = roof.downspout_m / 2.0
+    out, deep = outlet(hung.kind, hung.width_m)
+    radius = hung.downspout_m / 2.0
     foot_z = house.wall_top_z_m - house.cornice.height_m
     line = stack(house.cornice.members, foot_z) + [FRIEZE_BOARD_M, 0.0]
-    grounds = roof.downspout_feet_m or (0.0,) * len(roof.downspouts)
+    grounds = hung.downspout_feet_m
     for ground_z in dict.fromkeys(grounds):
         pipes = downspout(
             (reach + out, rim_z - deep),
             BEFORE_WALL_M + radius,
             line,
             radius,
-            _ROLES[roof.gutter_metal],
+            _ROLES[hung.metal],
             ground_z,
         )
         frames = [
             wall_frame(house, wall) @ translations([(along, 0.0, 0.0)])[0]
-            for (wall, along), z in zip(roof.downspouts, grounds, strict=True)
+            for (wall, along), z in zip(hung.downspouts, grounds, strict=True)
             if z == ground_z
         ]
         down = [p.placed(np.array(frames)) for p in pipes]

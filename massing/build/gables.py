@@ -12,7 +12,7 @@ from massing.canon import Member
 from massing.canon.mouldings import stack
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import GableRoof, GambrelRoof, RoofDesign
 from massing.parts.orders.pediment import return_length_m, weathering, without_crown
 from massing.parts.roofs.deck import gambrel_underside
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
@@ -29,9 +29,9 @@ def gables(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> d
         porch: whose cornice the house's carries on, if any.
         roof: its roof.
     """
-    if roof.form not in ("gable", "gambrel"):
+    if roof.hipped:
         return {}
-    if roof.form == "gable" and roof.gable == "raking cornice" and not house.open_side:
+    if isinstance(roof, GableRoof) and roof.raked and not house.open_side:
         gable = _raked(house, porch, roof)
     else:
         gable = _boarded(house, roof)
@@ -63,14 +63,14 @@ def _boarded(house: HouseDesign, roof: RoofDesign) -> Gable:
     reach, z = eaves_reach(house, roof), house.wall_top_z_m
     half = house.depth_m / 2.0 + reach
     edge = [(half, 0.0), (0.0, roof.slope * half)]
-    if roof.form == "gambrel":
+    if isinstance(roof, GambrelRoof):
         slopes = (roof.lower_slope, roof.slope)
         under = gambrel_underside(half, slopes, roof.break_run_m, nose_m(roof), EAVES_EDGE_M)
         edge = [(half - run, up) for run, up in under]
     return Gable(half, z, z + edge[-1][1], tuple(rakes([(x, z + up) for x, up in edge])))
 
 
-def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> Gable:
+def _raked(house: HouseDesign, porch: PorchDesign | None, roof: GableRoof) -> Gable:
     """Under the raking cornices, over the level one or between its returns."""
     frieze, members = raked_members(house, porch)
     under_z = house.wall_top_z_m - sum(m.height for m in (*frieze, *members))

@@ -15,7 +15,7 @@ from massing.build.wings import eaves_path, wing_roof
 from massing.canon import FittedCornice
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign, RecessedPorch
-from massing.design.roof import RoofDesign
+from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.geometry.solids import translations, union
@@ -53,7 +53,7 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
     corners = house_outline(house, FRIEZE_BOARD_M)
     if house.open_side:
         runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
-    elif roof.gable == "raking cornice":
+    elif isinstance(roof, GableRoof) and roof.raked:
         return raised(_raked(house, porch, roof), foot_z)
     elif (
         porch is not None and house.cornice_continues_porch and not isinstance(porch, RecessedPorch)
@@ -67,7 +67,7 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
     return raised(runs, foot_z)
 
 
-def _raked(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
+def _raked(house: HouseDesign, porch: PorchDesign | None, roof: GableRoof) -> list[Part]:
     """The cornice along the eaves and up both gables; a frieze below it runs round level."""
     frieze, members = raked_members(house, porch)
     foot_m = sum(m.height for m in frieze)
@@ -124,10 +124,10 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
         body, planes = wing_roof(house, roof)
         fields = [planes]
     else:
-        body, fields = _FORMS[roof.form](low, high, house, roof)
+        body, fields = _of_form(low, high, house, roof)
     stacks = []
     solid = body[0].mesh
-    if house.chimneys and roof.form == "deck":
+    if house.chimneys and isinstance(roof, DeckRoof):
         solid = union([p.mesh for p in body if p.path in _FLAT])
     for i, stack in enumerate(house.chimneys):
         made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
@@ -156,14 +156,24 @@ def _holes(house: HouseDesign, roof: RoofDesign) -> list[Hole]:
 _Form = tuple[list[Part], list[RoofPlanes]]  # what is to be built, and the slopes to cover
 
 
+def _of_form(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+    match roof:
+        case GableRoof():
+            return _gable(low, high, house, roof)
+        case GambrelRoof():
+            return _gambrel(low, high, house, roof)
+        case DeckRoof():
+            return _deck(low, high, house, roof)
+    return _hip(low, high, house, roof)
+
+
 def _hip(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
     body = hip_roof(low, high, house.wall_top_z_m, roof.slope, EAVES_EDGE_M)
     return body, main_planes(house, roof)
 
 
-def _gable(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+def _gable(low: Floats, high: Floats, house: HouseDesign, roof: GableRoof) -> _Form:
     half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
-    raked = roof.gable == "raking cornice"
     sill_m = deck_sinks_m(roof)
     eaves_z -= sill_m
     body = gable_roof(
@@ -175,12 +185,12 @@ def _gable(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _
         house.wall_thickness_m,
         EAVES_EDGE_M,
         sill_m=sill_m,
-        boards=not raked,
+        boards=not roof.raked,
     )
     return body, main_planes(house, roof)
 
 
-def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: GambrelRoof) -> _Form:
     half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
     slopes, run, nose = (roof.lower_slope, roof.slope), roof.break_run_m, nose_m(roof)
     body = gambrel_roof(
@@ -189,7 +199,7 @@ def _gambrel(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) ->
     return body, main_planes(house, roof)
 
 
-def _deck(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Form:
+def _deck(low: Floats, high: Floats, house: HouseDesign, roof: DeckRoof) -> _Form:
     planes, flat = decked(house, roof)
     body = decked_roof(planes, flat, EAVES_EDGE_M)
     body += roof_flat(flat, curb_m(roof), roof.deck_surface)
@@ -202,10 +212,9 @@ _FLAT = (
     ("flat", "metal"),
     ("flat", "base"),
 )  # what a chimney stands on
-_FORMS = {"hip": _hip, "gable": _gable, "gambrel": _gambrel, "deck": _deck}
 
 
-def _deck_balustrade(flat: Floats, roof: RoofDesign) -> list[Part]:
+def _deck_balustrade(flat: Floats, roof: DeckRoof) -> list[Part]:
     """A balustrade round the flat: a pedestal at each corner, equal bays between."""
     rail = roof.deck_balustrade
     if rail is None:

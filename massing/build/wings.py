@@ -101,9 +101,9 @@ def wing_roof(house: HouseDesign, roof: RoofDesign) -> tuple[list[Part], RoofPla
     turn = turned_about_z(sign * np.pi / 2.0)
     ends = np.array([low, high]) @ np.round(turn[:2, :2])
     near, far = ends.min(axis=0), ends.max(axis=0)
-    make = porch_gable_planes if roof.form == "gable" else lean_to_planes
+    make = lean_to_planes if roof.hipped else porch_gable_planes
     planes = turned(make(near, far, eaves_z + EAVES_EDGE_M, roof.slope), np.round(turn))
-    if roof.form != "gable":
+    if roof.hipped:
         return [Part(("deck",), "trim", deck(planes, EAVES_EDGE_M))], planes
     half = house.width_m / 2.0
     body = gable_roof(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from abc import ABC, abstractmethod
+from dataclasses import KW_ONLY, dataclass
+from typing import ClassVar
 
 from massing.canon import FittedCornice
 from massing.design.kinds import (
@@ -13,8 +15,8 @@ from massing.design.kinds import (
     DormerSlope,
     GableFoot,
     GableKind,
-    GutterKind,
     GutterMetal,
+    HungGutter,
     RoofColour,
     RoofForm,
     Wall,
@@ -44,26 +46,114 @@ class DormerDesign:
 
 
 @dataclass(frozen=True)
-class RoofDesign:
-    """The main roof."""
+class GutterDesign:
+    """Gutters along the eaves, and the pipes that take them down."""
 
-    form: RoofForm
-    slope: float  # rise over run
+    kind: HungGutter
+    metal: GutterMetal
+    width_m: float
+    bracket_spacing_m: float
+    downspout_m: float  # diameter
+    downspouts: tuple[tuple[Wall, float], ...]  # wall, and place along it
+    downspout_feet_m: tuple[float, ...]  # the ground's height at each
+
+
+@dataclass(frozen=True)
+class RoofDesign(ABC):
+    """The main roof, of any form."""
+
+    form: ClassVar[RoofForm]
+
+    slope: float  # rise over run; of a gambrel its upper slope's
     overhang_m: float  # beyond the cornice's outermost face
     covering: Covering
     colour: RoofColour
-    lower_slope: float = 0.0  # of a gambrel, whose upper slope is ``slope``
-    break_run_m: float = 0.0  # of a gambrel: eaves' edge in to the lower slope's head
-    deck_run_m: float = 0.0  # of a roof with a flat on top: eaves' edge in to its curb
+    _: KW_ONLY
+    gutter: GutterDesign | None = None
+    dormers: tuple[DormerDesign, ...] = ()
+
+    @property
+    @abstractmethod
+    def hipped(self) -> bool:
+        """Whether it slopes to all sides, its eaves all round."""
+
+    @property
+    def eaves_slope(self) -> float:
+        """Rise over run of the slope at the eaves."""
+        return self.slope
+
+    @property
+    def raked(self) -> bool:
+        """Whether its cornice goes up its gables."""
+        return False
+
+
+@dataclass(frozen=True)
+class HipRoof(RoofDesign):
+    """A slope to every side."""
+
+    form: ClassVar[RoofForm] = "hip"
+
+    @property
+    def hipped(self) -> bool:
+        """It slopes to all sides."""
+        return True
+
+
+@dataclass(frozen=True)
+class GableRoof(RoofDesign):
+    """Two slopes, front and back, between gables."""
+
+    form: ClassVar[RoofForm] = "gable"
+
+    _: KW_ONLY
+    gable: GableKind = "barge boards"
+    gable_foot: GableFoot = "across"  # a raking cornice's level one: across the gable, or returns
+
+    @property
+    def hipped(self) -> bool:
+        """It has gables."""
+        return False
+
+    @property
+    def raked(self) -> bool:
+        """Whether the cornice goes up the gables."""
+        return self.gable == "raking cornice"
+
+
+@dataclass(frozen=True)
+class GambrelRoof(RoofDesign):
+    """Two slopes to a side, the lower one steep, between gables."""
+
+    form: ClassVar[RoofForm] = "gambrel"
+
+    _: KW_ONLY
+    lower_slope: float  # rise over run
+    break_run_m: float  # eaves' edge in to the lower slope's head
+
+    @property
+    def hipped(self) -> bool:
+        """It has gables."""
+        return False
+
+    @property
+    def eaves_slope(self) -> float:
+        """The lower slope."""
+        return self.lower_slope
+
+
+@dataclass(frozen=True)
+class DeckRoof(RoofDesign):
+    """A hip cut off level, with a flat on top."""
+
+    form: ClassVar[RoofForm] = "deck"
+
+    _: KW_ONLY
+    deck_run_m: float  # eaves' edge in to the flat's curb
     deck_surface: DeckSurface = "metal"
     deck_balustrade: BalustradeDesign | None = None
-    gable: GableKind = "barge boards"
-    gutter: GutterKind = "none"
-    gutter_metal: GutterMetal = "copper"
-    gutter_width_m: float = 0.0
-    bracket_spacing_m: float = 0.0
-    downspout_m: float = 0.0  # diameter
-    downspouts: tuple[tuple[Wall, float], ...] = ()  # wall, and place along it
-    downspout_feet_m: tuple[float, ...] = ()  # the ground at each; none where it is level
-    gable_foot: GableFoot = "across"  # a raking cornice's level one: across the gable, or returns
-    dormers: tuple[DormerDesign, ...] = ()
+
+    @property
+    def hipped(self) -> bool:
+        """It slopes to all sides."""
+        return True

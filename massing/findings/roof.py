@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from massing.canon.sources import cited
 from massing.design.design import Design
+from massing.design.roof import GambrelRoof
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
@@ -40,7 +41,7 @@ def _in_twelve(fall: float) -> str:
 def _slopes(design: Design) -> dict[str, float]:
     """The covered slopes by the words for them."""
     slopes = {"main roof": design.roof.slope}
-    if design.roof.form == "gambrel":
+    if isinstance(design.roof, GambrelRoof):
         slopes = {
             "main roof's upper slope": design.roof.slope,
             "main roof's lower slope": design.roof.lower_slope,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from massing.design.design import Design
 from massing.design.opening import DoorDesign, Opening, StepsDesign
 from massing.design.porch import PorchDesign
+from massing.design.roof import DeckRoof
 from massing.findings.figure import Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import clear_gap_m, landing_drop_m, lowest_by_porch_m
@@ -132,7 +133,7 @@ def guard_gaps(design: Design, sphere: Rule) -> Iterator[Saying]:
 @remark("roof flat open", "caution", "guard_height", "guard_sphere")
 def roof_flat_open(design: Design, tall: Rule, _: Rule) -> Iterator[Saying]:
     """A flat on top of the roof without a balustrade."""
-    if design.roof.form == "deck" and design.roof.deck_balustrade is None:
+    if isinstance(design.roof, DeckRoof) and design.roof.deck_balustrade is None:
         yield (
             "The flat on the roof has an open edge: if people may walk on it, it needs a guard "
             f"of {tall.said(design.units)} or more and a safe way up"
@@ -142,8 +143,8 @@ def roof_flat_open(design: Design, tall: Rule, _: Rule) -> Iterator[Saying]:
 @remark("roof balustrade no guard", "caution", "guard_height", "guard_sphere")
 def roof_balustrade_no_guard(design: Design, tall: Rule, sphere: Rule) -> Iterator[Saying]:
     """A balustrade round the roof's flat that is no guard."""
-    rail = design.roof.deck_balustrade
-    if design.roof.form != "deck" or rail is None:
+    rail = design.roof.deck_balustrade if isinstance(design.roof, DeckRoof) else None
+    if rail is None:
         return
     gap = clear_gap_m(rail) if rail.filling == "balusters" else 0.0
     if rail.height_m < tall.value - HAIR_M or gap >= sphere.value:

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import atan, degrees, pi, sin, tan
+from typing import NamedTuple
 
 from massing.design.house import HouseDesign
-from massing.design.kinds import Wall
+from massing.design.kinds import Covering, RoofColour, Wall
 from massing.design.porch import BalustradeDesign, PorchDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import (
+    DeckRoof,
+    GableRoof,
+    GambrelRoof,
+    GutterDesign,
+    HipRoof,
+    RoofDesign,
+)
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
@@ -22,7 +30,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade, Roof
 from massing.settingout.corner_pilasters import block_leg
-from massing.settingout.eaves import eaves_reach
+from massing.settingout.eaves import eaves_reach, reach_m
 from massing.settingout.roof_heights import nose_m
 from massing.units import format_length
 
@@ -55,25 +63,33 @@ def roof_design(spec: Roof, house: HouseDesign, origins: Origins) -> RoofDesign:
     _check_form(spec, house)
     upper = PITCH if spec.form != "gambrel" else tan(GAMBREL_UPPER_RAD)
     why = "common practice" if spec.form != "gambrel" else "half an octagon, as carpenters set out"
-    base = RoofDesign(
-        form=spec.form,
-        slope=_pitch("pitch", spec.pitch, upper, why, origins),
-        overhang_m=origins.choose(
-            ("roof", "overhang"), spec.overhang, BEYOND_CORNICE_M, "common practice"
-        ),
-        covering=spec.covering,
-        colour=spec.colour,
-        gable=spec.gable,
-        gable_foot=spec.gable_foot,
+    common = _Common(
+        _pitch("pitch", spec.pitch, upper, why, origins),
+        origins.choose(("roof", "overhang"), spec.overhang, BEYOND_CORNICE_M, "common practice"),
+        spec.covering,
+        spec.colour,
     )
-    if base.gable == "raking cornice":
-        _check_rakes(base, house, origins)
     match spec.form:
+        case "hip":
+            return HipRoof(*common)
+        case "gable":
+            roof = GableRoof(*common, gable=spec.gable, gable_foot=spec.gable_foot)
+            if roof.raked:
+                _check_rakes(roof, house, origins)
+            return roof
         case "gambrel":
-            return _gambrel(spec, base, house, origins)
+            return _gambrel(spec, common, house, origins)
         case "deck":
-            return _decked(spec, base, house, origins)
-    return base
+            return _decked(spec, common, house, origins)
+
+
+class _Common(NamedTuple):
+    """What roofs of all forms have."""
+
+    slope: float
+    overhang_m: float
+    covering: Covering
+    colour: RoofColour
 
 
 def _check_form(spec: Roof, house: HouseDesign) -> None:
@@ -118,9 +134,9 @@ def _pitch(field: str, given: float | None, rule: float, why: str, origins: Orig
     return slope
 
 
-def _gambrel(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) -> RoofDesign:
+def _gambrel(spec: Roof, base: _Common, house: HouseDesign, origins: Origins) -> GambrelRoof:
     """Both slopes in a semicircle over the eaves, where the scene does not say otherwise."""
-    radius = house.depth_m / 2.0 + eaves_reach(house, base)
+    radius = house.depth_m / 2.0 + reach_m(house, base.overhang_m)
     steep = atan(base.slope) + _INSCRIBED_RAD
     if spec.lower_pitch is None and steep > 0.48 * pi:
         raise DesignError(
@@ -153,7 +169,7 @@ def _gambrel(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins)
         "on a semicircle over the eaves, as carpenters set out",
     )
     run = rise / lower
-    design = replace(base, lower_slope=lower, break_run_m=run)
+    design = GambrelRoof(*base, lower_slope=lower, break_run_m=run)
     # What is left of the upper slope must hold a few courses.
     most = radius - max(nose_m(design), 0.6)
     if rise < 0.3 or run > most:
@@ -165,9 +181,9 @@ def _gambrel(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins)
     return design
 
 
-def _decked(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) -> RoofDesign:
+def _decked(spec: Roof, base: _Common, house: HouseDesign, origins: Origins) -> DeckRoof:
     """A hip cut off level at a share of its run."""
-    half = min(house.width_m, house.depth_m) / 2.0 + eaves_reach(house, base)
+    half = min(house.width_m, house.depth_m) / 2.0 + reach_m(house, base.overhang_m)
     width = origins.choose(
         ("roof", "deck_width"),
         spec.deck_width,
@@ -181,8 +197,8 @@ def _decked(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) 
             format_length(width, origins.units),
             f"{format_length(LEAST_DECK_M, origins.units)} to {format_length(most, origins.units)}",
         )
-    return replace(
-        base,
+    return DeckRoof(
+        *base,
         deck_run_m=half - width / 2.0,
         deck_surface=spec.deck_surface,
         deck_balustrade=_balustrade(spec.deck_balustrade, width, origins),
@@ -191,7 +207,7 @@ def _decked(spec: Roof, base: RoofDesign, house: HouseDesign, origins: Origins) 
 
 def check_chimneys(house: HouseDesign, roof: RoofDesign, origins: Origins) -> None:
     """Raise DesignError where a stack would cut the curb round a flat, or its balustrade."""
-    if roof.form != "deck":
+    if not isinstance(roof, DeckRoof):
         return
     x = house.width_m / 2.0 + eaves_reach(house, roof) - roof.deck_run_m
     y = house.depth_m / 2.0 + eaves_reach(house, roof) - roof.deck_run_m
@@ -250,25 +266,25 @@ def drained(
     origins.note(
         "roof.downspout", pipe, f"{of_pipe} of pipe to {of_roof} of roof ({pipe_row.cited})"
     )
-    return replace(
-        roof,
-        gutter=spec.gutter,
-        gutter_metal=spec.gutter_metal,
-        gutter_width_m=width,
+    gutter = GutterDesign(
+        kind=spec.gutter,
+        metal=spec.gutter_metal,
+        width_m=width,
         bracket_spacing_m=BRACKET_M,
         downspout_m=pipe,
         downspouts=tuple(places),
-        downspout_feet_m=()
-        if ground.level
-        else tuple(ground_before_wall(house, *place, ground)(0.0) for place in places),
+        downspout_feet_m=tuple(
+            0.0 if ground.level else ground_before_wall(house, *place, ground)(0.0)
+            for place in places
+        ),
     )
+    return replace(roof, gutter=gutter)
 
 
 def _downspouts(
     spec: Roof, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
 ) -> list[tuple[Wall, float]]:
     """A place by each corner, on front or back, else round the corner where a hip allows."""
-    hipped = roof.form in ("hip", "deck")
     order = house.corner_pilasters
     from_corner = PIPE_FROM_CORNER_M + (block_leg(order) if order else 0.0)
     placed: list[tuple[Wall, float]] = []
@@ -279,7 +295,7 @@ def _downspouts(
         for side in (-1.0, 1.0):
             x = side * (house.width_m / 2.0 - from_corner)
             choices: list[tuple[Wall, float]] = [(wall, x)]
-            if hipped:
+            if roof.hipped:
                 # A wall is seen from outside: the back's right end is the house's left.
                 right = (side > 0.0) == (wall == "front")
                 y = house.depth_m / 2.0 - from_corner

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
 from massing.design.kinds import RoofForm, Side
 from massing.design.opening import Opening
-from massing.design.roof import RoofDesign
+from massing.design.roof import GableRoof, HipRoof, RoofDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.house import chimney_designs, floor_levels, house_design
@@ -25,10 +26,13 @@ LEAST_DEPTH_OF_MAIN = default("wings.least_depth")
 SET_BACK_OF_DEPTH = default("wings.set_back")
 LOWER_STOREY = default("wings.lower_storey")
 LEAST_SET_BACK_M = default("wings.least_set_back")
-FORM_BESIDE: dict[RoofForm, RoofForm] = {
+FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
+    "hip": "hip",
+    "gable": "gable",
     "gambrel": "gable",
     "deck": "hip",
 }  # of a wing's roof, by the main roof's
+_ROOFS: dict[str, type[HipRoof] | type[GableRoof]] = {"hip": HipRoof, "gable": GableRoof}
 LEAST_STOREY_M = default("wings.least_storey")
 CLEAR_M = 0.1
 
@@ -81,8 +85,7 @@ def _wing(
 ) -> WingDesign:
     at = ("house", "wings", i)
     given = wing.roof
-    roof = RoofDesign(
-        form=given.form or FORM_BESIDE.get(main_roof.form, main_roof.form),
+    roof = _ROOFS[given.form or FORM_BESIDE[main_roof.form]](
         slope=given.pitch or main_roof.slope,
         overhang_m=given.overhang or main_roof.overhang_m,
         covering=given.covering or main_roof.covering,

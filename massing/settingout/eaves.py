@@ -13,9 +13,14 @@ EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
 FLASHING_M = 0.16  # a roof's flashing above its covering, on the wall it runs against
 
 
+def reach_m(house: HouseDesign, overhang_m: float) -> float:
+    """The wall's face to the edge of a roof that hangs so far over its cornice."""
+    return FRIEZE_BOARD_M + house.cornice.projection_m + overhang_m
+
+
 def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
     """The wall's face to the roof's edge."""
-    return FRIEZE_BOARD_M + house.cornice.projection_m + roof.overhang_m
+    return reach_m(house, roof.overhang_m)
 
 
 def flashing_top(roof: RoofDesign) -> float:
@@ -28,7 +33,7 @@ def wing_run(house: HouseDesign, roof: RoofDesign) -> float:
     """How far a wing's roof runs in from its front eaves to where it is highest."""
     reach = eaves_reach(house, roof)
     half = house.depth_m / 2.0 + reach
-    return half if roof.form == "gable" else min(half, house.width_m + reach)
+    return min(half, house.width_m + reach) if roof.hipped else half
 
 
 def wing_top(house: HouseDesign, roof: RoofDesign) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from massing.design.house import HouseDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import DeckRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.roof_heights import nose_m
@@ -20,26 +20,25 @@ _Plan = tuple[tuple[float, float], tuple[float, float]]
 
 def deck_sinks_m(roof: RoofDesign) -> float:
     """How far the deck's eaves lie below the cornice, where it is carried on raking cornices."""
-    raked = roof.form == "gable" and roof.gable == "raking cornice"
-    return roof.slope * roof.overhang_m if raked else 0.0
+    return roof.slope * roof.overhang_m if roof.raked else 0.0
 
 
 def main_planes(house: HouseDesign, roof: RoofDesign) -> list[RoofPlanes]:
     """The main roof's slopes, the lowest first, before anything comes through them."""
     low, high = _eaves(house, roof)
     z = house.wall_top_z_m + EAVES_EDGE_M - deck_sinks_m(roof)
-    if roof.form == "deck":
+    if isinstance(roof, DeckRoof):
         return [decked(house, roof)[0]]
-    if roof.form == "gambrel":
+    if isinstance(roof, GambrelRoof):
         slopes, run = (roof.lower_slope, roof.slope), roof.break_run_m
         rise = roof.lower_slope * run
         made = gambrel_planes(low, high, z, slopes, (run, rise), nose_m(roof), EAVES_EDGE_M)
         return list(made)
-    make = gable_planes if roof.form == "gable" else hip_planes
+    make = hip_planes if roof.hipped else gable_planes
     return [make(low, high, z, roof.slope)]
 
 
-def decked(house: HouseDesign, roof: RoofDesign) -> tuple[RoofPlanes, Floats]:
+def decked(house: HouseDesign, roof: DeckRoof) -> tuple[RoofPlanes, Floats]:
     """The slopes of a hip that is cut off level, and the corners ``(4, 3)`` of its flat."""
     low, high = _eaves(house, roof)
     z = house.wall_top_z_m + EAVES_EDGE_M

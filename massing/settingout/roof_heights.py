@@ -7,7 +7,7 @@ from math import atan, sin
 import numpy as np
 
 from massing.design.porch import BalustradeDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.practice.coverings import covering
 from massing.units import INCH_M
@@ -24,7 +24,7 @@ def covering_rise_m(roof: RoofDesign) -> float:
     return 0.0 if roof.covering == "plain" else covering(roof.covering).rise_m
 
 
-def nose_m(roof: RoofDesign) -> float:
+def nose_m(roof: GambrelRoof) -> float:
     """How far a gambrel's upper slope begins before the lower one's head, to lap it."""
     return covering_rise_m(roof) / sin(atan(roof.lower_slope)) + _NOSE_CLEAR_M
 
@@ -51,12 +51,12 @@ def roof_rise_m(roof: RoofDesign, width_m: float, depth_m: float, reach_m: float
         reach_m: the wall's face to the roof's edge.
     """
     run = depth_m / 2.0 + reach_m
-    match roof.form:
-        case "gable":
+    match roof:
+        case GableRoof():
             return roof.slope * run
-        case "gambrel":
+        case GambrelRoof():
             upper = run - roof.break_run_m + nose_m(roof)
             return roof.lower_slope * roof.break_run_m + roof.slope * upper
-        case "deck":
+        case DeckRoof():
             return roof.slope * roof.deck_run_m + curb_m(roof)
     return roof.slope * (min(width_m, depth_m) / 2.0 + reach_m)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.build.placing import covered
-from massing.design.roof import RoofDesign
+from massing.design.roof import DeckRoof, GambrelRoof
 from massing.findings.report import findings
 from massing.parts.roofs.deck import decked_roof, gambrel_roof, roof_flat
 from massing.practice.coverings import covering, coverings
@@ -27,7 +27,7 @@ EDGE_M = 0.05
 
 
 def gambrel(name, depth=3.0, upper=0.45, lower=2.2, run=0.45):
-    roof = RoofDesign("gambrel", upper, 0.05, name, "terracotta", lower_slope=lower)
+    roof = GambrelRoof(upper, 0.05, name, "terracotta", lower_slope=lower, break_run_m=run)
     low, high = (-0.9, 0.0), (0.9, depth)
     nose = nose_m(roof)
     planes = gambrel_planes(low, high, 3.0, (lower, upper), (run, lower * run), nose, EDGE_M)
@@ -38,7 +38,7 @@ def gambrel(name, depth=3.0, upper=0.45, lower=2.2, run=0.45):
 
 
 def decked(name, size=(2.6, 2.2), slope=0.6, run=0.7):
-    roof = RoofDesign("deck", slope, 0.05, name, "terracotta", deck_run_m=run)
+    roof = DeckRoof(slope, 0.05, name, "terracotta", deck_run_m=run)
     planes, flat = decked_planes((0.0, 0.0), size, 3.0, slope, run)
     return roof, planes, flat
 
@@ -118,7 +118,7 @@ def test_any_flat_on_a_hip_is_closed_and_drains(size, slope, share, surface, cur
 )
 def test_any_gambrel_is_closed_and_each_slope_has_its_pitch(depth, upper, steeper, share, name):
     lower = upper + steeper
-    roof = RoofDesign("gambrel", upper, 0.05, name, "terracotta", lower_slope=lower)
+    roof = GambrelRoof(upper, 0.05, name, "terracotta", lower_slope=lower, break_run_m=0.0)
     nose, half = nose_m(roof), depth / 2.0
     run = min(share * half, half - nose - 0.3)
     knee = run + (EDGE_M + upper * nose) / steeper

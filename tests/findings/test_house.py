@@ -4,7 +4,7 @@ import pytest
 
 from massing.design.design import Design
 from massing.design.house import ChimneyDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import HipRoof
 from massing.design.site import SiteDesign
 from massing.findings.measures import sash_sizes
 from massing.findings.report import findings
@@ -20,7 +20,7 @@ def design(openings=(), **changes):
         site=SiteDesign("Natchez", 31.56, -91.4, 60.0, "America/Chicago", 180.0, 2026),
         house=house(tuple(openings), **changes),
         porch=porch(),
-        roof=RoofDesign("hip", 0.5, 0.05, "barrel tile", "terracotta"),
+        roof=HipRoof(0.5, 0.05, "barrel tile", "terracotta"),
     )
 
 

@@ -14,7 +14,7 @@ from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening, StepsDesign
 from massing.design.porch import BalustradeDesign, SemicircularPorch, StraightPorch
-from massing.design.roof import RoofDesign
+from massing.design.roof import HipRoof
 from massing.design.site import SiteDesign
 from massing.findings.measures import (
     clear_gap_m,
@@ -62,7 +62,7 @@ def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1
             openings, fit_cornice(0.4), False,
         ),
         porch=(SemicircularPorch if "radius_m" in porch else StraightPorch)(**fields),
-        roof=RoofDesign("hip", 0.5, 0.05, "barrel tile", "terracotta"),
+        roof=HipRoof(0.5, 0.05, "barrel tile", "terracotta"),
     )  # fmt: skip
 
 

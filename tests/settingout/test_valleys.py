@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.build.placing import covered
-from massing.design.roof import RoofDesign
+from massing.design.roof import GableRoof
 from massing.geometry.mesh import merged
 from massing.geometry.plan_polygons import (
     INSETS_M,
@@ -37,7 +37,7 @@ def main(slope=0.75, half=6.0):
 
 
 def lay(planes, name):
-    return covered([], planes, RoofDesign("gable", 0.75, 0.05, name, "terracotta"))
+    return covered([], planes, GableRoof(0.75, 0.05, name, "terracotta"))
 
 
 def off_plane(ring, points):

@@ -78,7 +78,7 @@ def _mouldings(design: Design) -> list[Quantity]:
     around = 2.0 * (house.width_m + house.depth_m)
     members = house.cornice.members
     how = "round the house at each member's outer edge, the porch's breadth not taken off"
-    if design.roof.form in ("hip", "deck"):
+    if design.roof.hipped:
         made += [
             Quantity("House cornice", m.name, around + 8.0 * m.reach, "m", how) for m in members
         ]

@@ -20,6 +20,7 @@ from massing.canon import rounded as rounded_order
 from massing.design.design import Design
 from massing.design.opening import STOREYS, Opening, StepsDesign, SurroundDesign
 from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
+from massing.design.roof import DeckRoof, GambrelRoof
 from massing.parts.orders.column import shaft_profile
 from massing.practice.cautions import comment
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M, head_reach, hood_cornice
@@ -568,11 +569,11 @@ def _wings(design: Design, step: float) -> list[Size]:
 def _roof(design: Design, step: float) -> list[Size]:
     """Setting out of a roof that breaks or is cut off, and the balustrade on it."""
     roof, group = design.roof, "House: roof"
-    if roof.form == "gambrel":
+    if isinstance(roof, GambrelRoof):
         rise = rounded(roof.lower_slope * roof.break_run_m, step)
         run = rounded(roof.break_run_m, step)
         return [Size(group, "Break of the slopes", 2, rise, rise, "the eaves", run, "from eaves")]
-    if roof.form == "deck":
+    if isinstance(roof, DeckRoof):
         run = rounded(roof.deck_run_m, step)
         rise = rounded(roof.slope * roof.deck_run_m, step)
         flat = Size(group, "Curb of the flat", 1, rise, rise, "the eaves", run, "from eaves")

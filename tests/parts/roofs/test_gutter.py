@@ -100,18 +100,21 @@ def test_downspouts_by_published_sizes():
     """City of Irving, Gutters and downspouts (read): gutters 5 in wide or more, hangers at 3 ft
     or less, a square inch of pipe to 100 square feet of roof."""
     roof = design(roof={"gutter": "half round"}).roof
-    assert roof.gutter_width_m >= 5 * INCH_M - 1e-9
-    assert roof.bracket_spacing_m <= 36 * INCH_M
-    assert len(roof.downspouts) == 4
+    assert roof.gutter.width_m >= 5 * INCH_M - 1e-9
+    assert roof.gutter.bracket_spacing_m <= 36 * INCH_M
+    assert len(roof.gutter.downspouts) == 4
     area_ft2 = 52 * 34 / 4.0
-    assert np.pi * (roof.downspout_m / INCH_M) ** 2 / 4.0 >= area_ft2 / 100.0
+    assert np.pi * (roof.gutter.downspout_m / INCH_M) ** 2 / 4.0 >= area_ft2 / 100.0
 
 
 def test_a_downspout_in_the_way_goes_round_the_corner_or_is_refused():
     window = {"width": "1.2 m", "shutters": "louvred"}
     wide = {"walls": "clapboard", "bay_spacing": "3.25 m", "windows": [window]}
     roof = design(wide, {"gutter": "half round"}).roof
-    assert {wall for wall, _ in roof.downspouts if wall in ("left", "right")} == {"left", "right"}
+    assert {wall for wall, _ in roof.gutter.downspouts if wall in ("left", "right")} == {
+        "left",
+        "right",
+    }
     with pytest.raises(DesignError) as refusal:
         design(wide, {"form": "gable", "gutter": "half round"})
     assert refusal.value.field == "roof.gutter"
@@ -171,7 +174,7 @@ def test_a_gutter_is_stopped_where_the_porch_gable_cuts_it(form, kind):
     for side in (-1.0, 1.0):  # a look along the trough from before the gable meets a plate
         end = np.abs(front[front[:, 0] * side > 0.0, 0]).min()
         assert 1.0 < end < made.house.width_m / 2.0 - 1.0
-        width, top = made.roof.gutter_width_m, front[:, 2].max()
+        width, top = made.roof.gutter.width_m, front[:, 2].max()
         start = (0.0, front[:, 1].max() - 0.35 * width, top - 0.25 * width)
         hit = Caster([trough]).first_hit([start], (side, 0.0, 0.0))
         assert hit.owner[0] == 0
