@@ -57,7 +57,7 @@ def doorway(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[
     if work.steps is not None:
         flight, floor_z = work.steps, work.steps.top_z_m
         wide = flight.width_m + 2.0 * CHEEK_WIDTH_M
-        own = landing(wide, work.landing_m, floor_z) + steps(flight, floor_z, -work.landing_m)
+        own = landing(wide, flight.landing_m, floor_z) + steps(flight, floor_z, -flight.landing_m)
         parts += raised(own, -opening.sill_z_m)
     return parts
 
@@ -82,7 +82,7 @@ def _over(design: SurroundDesign, out: float) -> list[Part]:
     back = 0.5 * out
     axes = np.array([(s * design.axis_m, order.upper_diameter_m / 2.0 - out) for s in (-1, 1)])
     high = order.entablature_height_m
-    if design.pediment_slope:
+    if design.pediment_slope is not None:
         parts = pedimented(
             order, path, design.pediment_slope, back_m=back, front_back_m=out, column_axes=axes
         )
@@ -151,7 +151,7 @@ def surround_cut(opening: Opening) -> list[Cut]:
 
     cuts: list[Cut] = [(x - side, opening.sill_z_m, x + side, soffit)]
     cuts.append(CutShape(x, soffit, top + _LEAD_M, half))
-    if design.pediment_slope:
+    if design.pediment_slope is not None:
         wide = design.frieze_half_m + order.cornice_projection_m
         slope, apex = design.pediment_slope, opening.sill_z_m + design.top_m
         cuts.append(CutShape(x, top, apex, lambda z: wide - max(z - top, 0.0) / slope))

@@ -59,6 +59,13 @@ class StepsDesign:
         return self.foot_z_m + self.risers * self.riser_m
 
 
+@dataclass(frozen=True, kw_only=True)
+class LandingDesign(StepsDesign):
+    """A landing before a door, and the flight to it."""
+
+    landing_m: float  # its depth
+
+
 @dataclass(frozen=True)
 class SurroundDesign:
     """An order about a doorway: engaged on the wall at each side, its entablature over both."""
@@ -67,7 +74,7 @@ class SurroundDesign:
     engaged: Engaged
     axis_m: float  # middle of the doorway to the middle of a pilaster
     drop_m: float  # its foot below the opening's
-    pediment_slope: float = 0.0  # rise over run; 0 for a level cornice
+    pediment_slope: float | None = None  # rise over run; None under a level cornice
 
     @property
     def out_m(self) -> float:
@@ -91,7 +98,7 @@ class SurroundDesign:
     def top_m(self) -> float:
         """Its top above the opening's foot."""
         level = self.order.order_height_m - self.drop_m
-        if not self.pediment_slope:
+        if self.pediment_slope is None:
             return level
         out = self.order.cornice_projection_m
         return level + self.pediment_slope * (self.frieze_half_m + out)
@@ -99,10 +106,7 @@ class SurroundDesign:
 
 @dataclass(frozen=True)
 class DoorDesign:
-    """What fills and frames a doorway, beyond the sizes of its opening.
-
-    ``landing_m`` is the depth of the landing before a door that has steps of its own.
-    """
+    """What fills and frames a doorway, beyond the sizes of its opening."""
 
     leaves: int = 1
     panels: PanelPattern = "six"
@@ -112,8 +116,7 @@ class DoorDesign:
     fanlight_lights: int = 0  # panes from side to side
     fanlight_ring: FanlightRing = "none"
     surround: SurroundDesign | None = None
-    steps: StepsDesign | None = None
-    landing_m: float = 0.0
+    steps: LandingDesign | None = None  # where it has steps of its own
 
 
 @dataclass(frozen=True)

@@ -151,7 +151,7 @@ def landing_drop_m(design: Design) -> float:
     for opening in design.house.openings:
         steps = opening.door.steps if opening.door else None
         if opening.door and steps:
-            half, out = steps.width_m / 2.0, opening.door.landing_m
+            half, out = steps.width_m / 2.0, steps.landing_m
             at = [
                 ground_before_wall(
                     design.house, opening.wall, opening.along_m + x, design.site.ground

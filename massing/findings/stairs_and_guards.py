@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.design.design import Design
-from massing.design.opening import DoorDesign, Opening, StepsDesign
+from massing.design.opening import DoorDesign, LandingDesign, Opening, StepsDesign
 from massing.design.porch import PorchDesign
 from massing.design.roof import DeckRoof
 from massing.findings.figure import Row
@@ -159,7 +159,7 @@ def roof_balustrade_no_guard(design: Design, tall: Rule, sphere: Rule) -> Iterat
 # --- flights -------------------------------------------------------------------------------
 
 
-def _side_doors(design: Design) -> Iterator[tuple[Opening, DoorDesign, StepsDesign]]:
+def _side_doors(design: Design) -> Iterator[tuple[Opening, DoorDesign, LandingDesign]]:
     for opening in design.house.openings:
         if opening.door and opening.door.steps:
             yield opening, opening.door, opening.door.steps
@@ -247,10 +247,10 @@ def side_door_handrail(design: Design, least: Rule) -> Iterator[Saying]:
 @remark("landing", "caution", "landing_depth")
 def landing(design: Design, least: Rule) -> Iterator[Saying]:
     """A side door's shallow landing; the entrance's is the porch."""
-    for _, door, _ in _side_doors(design):
-        if door.landing_m < least.value - HAIR_M:
+    for _, _, steps in _side_doors(design):
+        if steps.landing_m < least.value - HAIR_M:
             yield (
-                f"The side door's landing is {format_length(door.landing_m, design.units)} deep, "
+                f"The side door's landing is {format_length(steps.landing_m, design.units)} deep, "
                 f"under the model code's {least.said(design.units)}"
             )
 

@@ -62,7 +62,7 @@ def surround_of(asked: Surround, wide_m: float, height_m: float, place: Place) -
         engaged=asked.engaged,
         axis_m=wide_m / 2.0 + face + BESIDE_CASING_M + beside,
         drop_m=drop,
-        pediment_slope=PEDIMENT_SLOPE if asked.pediment else 0.0,
+        pediment_slope=PEDIMENT_SLOPE if asked.pediment else None,
     )
 
 

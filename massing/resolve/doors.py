@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from massing.design.house import HouseDesign
-from massing.design.opening import DoorDesign, Opening, StepsDesign
+from massing.design.opening import DoorDesign, LandingDesign, Opening
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
@@ -269,8 +269,10 @@ def _with_steps(
         f"{default_rule('steps.landing_down').said(origins.units)} below the floor "
         "(common practice)",
     )
-    steps = StepsDesign(width, count, rise, tread, foot_z_m=foot_z)
-    return replace(made, door=replace(work, steps=steps, landing_m=depth))
+    steps = LandingDesign(
+        width_m=width, risers=count, riser_m=rise, tread_m=tread, foot_z_m=foot_z, landing_m=depth
+    )
+    return replace(made, door=replace(work, steps=steps))
 
 
 def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
@@ -279,7 +281,7 @@ def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
         if door.door and door.door.steps:
             steps = door.door.steps
             half = steps.width_m / 2.0 + CHEEK_WIDTH_M
-            out = door.door.landing_m + steps.run_m
+            out = steps.landing_m + steps.run_m
             x, side, depth = door.along_m, house.width_m / 2.0, house.depth_m
             match door.wall:
                 case "right":

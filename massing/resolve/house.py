@@ -25,6 +25,8 @@ WALL_THICKNESS_M = {walls: default(f"house.{walls}") for walls in ("stucco", "cl
 MASONRY_THICKNESS_M = default("house.masonry")
 REVEAL_M = {"clapboard": default("house.clapboard_reveal")}
 MASONRY_REVEAL_M = default("house.masonry_reveal")
+LEAST_BEHIND_REVEAL_M = 0.1
+LEAST_WITHIN_M = 1.0  # of a plan, beyond four times its wall
 CORNICE_OF_WALL = default("house.cornice")
 CHIMNEY_M = tuple(default(f"house.chimney_{size}") for size in ("width", "depth", "height"))
 CHIMNEY_GAP_M = default("house.chimney_gap")
@@ -54,69 +56,23 @@ def house_design(
     porch: PorchDesign | None,
     origins: Origins,
 ) -> HouseDesign:
-    """The walls, openings and cornice of a house; without a porch, of a wing."""
-    wall = origins.choose(
-        ("house", "wall_thickness"),
-        house.wall_thickness,
-        WALL_THICKNESS_M.get(house.walls, MASONRY_THICKNESS_M),
-        f"common practice for {house.walls}",
-    )
-    reveal = origins.choose(
-        ("house", "reveal"),
-        house.reveal,
-        REVEAL_M.get(house.walls, MASONRY_REVEAL_M),
-        f"common practice for {house.walls}",
-    )
-    if reveal > wall - 0.1:
-        raise DesignError(
-            "house.reveal",
-            format_length(reveal, origins.units),
-            f"at most {format_length(wall - 0.1, origins.units)} in a wall of "
-            f"{format_length(wall, origins.units)}, to leave room for the sash",
-        )
-    for field, size in (("width", house.width), ("depth", house.depth)):
-        if size < 4 * wall + 1.0:
-            raise DesignError(
-                f"house.{field}",
-                format_length(size, origins.units),
-                f"at least {format_length(4 * wall + 1.0, origins.units)} with these walls",
-            )
-    highest = porch.highest if porch else None
-    continues = highest is not None and abs(highest.top_z_m - levels[-1]) < 1e-6
-    if highest is not None and continues:
-        cornice = FittedCornice((*highest.order.frieze, *highest.order.cornice))
-        origins.note(
-            "house.cornice", cornice.height_m, "the porch's frieze and cornice carried round"
-        )
-    else:
-        cornice = fit_cornice(
-            origins.choose(
-                ("house", "cornice"),
-                house.cornice,
-                CORNICE_OF_WALL * levels[-1],
-                "an eighteenth of the wall (common practice)",
-            )
-        )
-    ceilings = window_ceilings(levels, levels[-1] - cornice.height_m, porch)
-    if house.belt_courses:
-        ceilings = (
-            *(min(c, z - BELT_M) for c, z in zip(ceilings[:-1], levels[1:-1], strict=True)),
-            ceilings[-1],
-        )
-    if house.quoins and house.walls == "clapboard":
-        raise DesignError("house.quoins", "quoins", "only with walls of masonry or stucco")
-    if house.relief and house.walls == "stucco":
-        raise DesignError("house.relief", "relief", "only with walls: clapboard, brick, limestone")
-    if house.rustication != "none" and house.walls not in ("limestone", "stucco"):
-        raise DesignError(
-            "house.rustication", house.rustication, "only with walls: limestone or stucco"
-        )
-    if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
-        raise DesignError(
-            "house.clapboard_exposure",
-            format_length(house.clapboard_exposure, origins.units),
-            "2 in to 12 in",
-        )
+    """The walls, openings and cornice of a house; without a porch, of a wing.
+
+    Args:
+        house: what is asked.
+        levels: heights of the floors and, last, of the walls' top, metres.
+        bays: the centres of the front's bays, metres.
+        porch: what stands before it, if anything does.
+        origins: takes a note of where each number comes from.
+
+    Raises:
+        DesignError: the house cannot be built as asked.
+    """
+    wall, reveal = _wall(house, origins)
+    _check_plan(house, wall, origins)
+    cornice, continues = _cornice(house, levels, porch.highest if porch else None, origins)
+    ceilings = _ceilings(house, levels, cornice, porch)
+    _check_facing(house, origins)
     porch_half = porch.axes_m[-1] if porch else None
     openings = openings_of(house, levels, ceilings, bays, wall, porch_half, origins)
     return HouseDesign(
@@ -146,6 +102,105 @@ def house_design(
         foundation=house.foundation,
         belt_courses_z_m=levels[1:-1] if house.belt_courses else (),
     )
+
+
+def _wall(house: House, origins: Origins) -> tuple[float, float]:
+    """Thickness of the walls, and of that their face before the windows' frames."""
+    wall = origins.choose(
+        ("house", "wall_thickness"),
+        house.wall_thickness,
+        WALL_THICKNESS_M.get(house.walls, MASONRY_THICKNESS_M),
+        f"common practice for {house.walls}",
+    )
+    reveal = origins.choose(
+        ("house", "reveal"),
+        house.reveal,
+        REVEAL_M.get(house.walls, MASONRY_REVEAL_M),
+        f"common practice for {house.walls}",
+    )
+    most = wall - LEAST_BEHIND_REVEAL_M
+    if reveal > most:
+        raise DesignError(
+            "house.reveal",
+            format_length(reveal, origins.units),
+            f"at most {format_length(most, origins.units)} in a wall of "
+            f"{format_length(wall, origins.units)}, to leave room for the sash",
+        )
+    return wall, reveal
+
+
+def _check_plan(house: House, wall_m: float, origins: Origins) -> None:
+    """Raise DesignError where the walls leave no room between them."""
+    least = 4 * wall_m + LEAST_WITHIN_M
+    for field, size in (("width", house.width), ("depth", house.depth)):
+        if size < least:
+            raise DesignError(
+                f"house.{field}",
+                format_length(size, origins.units),
+                f"at least {format_length(least, origins.units)} with these walls",
+            )
+
+
+def _cornice(
+    house: House, levels: tuple[float, ...], highest: PorchDesign | None, origins: Origins
+) -> tuple[FittedCornice, bool]:
+    """The eaves' cornice, and whether it is the porch's carried round."""
+    if highest is not None and abs(highest.top_z_m - levels[-1]) < 1e-6:
+        carried = FittedCornice((*highest.order.frieze, *highest.order.cornice))
+        origins.note(
+            "house.cornice", carried.height_m, "the porch's frieze and cornice carried round"
+        )
+        return carried, True
+    height = origins.choose(
+        ("house", "cornice"),
+        house.cornice,
+        CORNICE_OF_WALL * levels[-1],
+        "an eighteenth of the wall (common practice)",
+    )
+    return fit_cornice(height), False
+
+
+def _ceilings(
+    house: House, levels: tuple[float, ...], cornice: FittedCornice, porch: PorchDesign | None
+) -> tuple[float, ...]:
+    """What the windows of each storey stay under: floor, belt course, porch, cornice."""
+    found = window_ceilings(levels, levels[-1] - cornice.height_m, porch)
+    if not house.belt_courses:
+        return found
+    belted = (min(c, z - BELT_M) for c, z in zip(found[:-1], levels[1:-1], strict=True))
+    return (*belted, found[-1])
+
+
+def _check_facing(house: House, origins: Origins) -> None:
+    """Raise DesignError where a facing is asked of walls that cannot have it."""
+    for field, given, fits, allowed in (
+        (
+            "quoins",
+            house.quoins,
+            house.walls != "clapboard",
+            "only with walls of masonry or stucco",
+        ),
+        (
+            "relief",
+            house.relief,
+            house.walls != "stucco",
+            "only with walls: clapboard, brick, limestone",
+        ),
+        (
+            "rustication",
+            house.rustication != "none" and house.rustication,
+            house.walls in ("limestone", "stucco"),
+            "only with walls: limestone or stucco",
+        ),
+    ):
+        if given and not fits:
+            raise DesignError(f"house.{field}", field if given is True else given, allowed)
+    if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
+        raise DesignError(
+            "house.clapboard_exposure",
+            format_length(house.clapboard_exposure, origins.units),
+            "2 in to 12 in",
+        )
 
 
 def chimney_designs(

@@ -83,22 +83,57 @@ def _wing(
     main_roof: RoofDesign,
     origins: Origins,
 ) -> WingDesign:
-    at = ("house", "wings", i)
+    """The wing on one side: its plan by the main block's, a house of its own, checked against it.
+
+    Args:
+        spec: the whole house, as asked.
+        wing: what is asked of the wing, the ``i``-th in the scene.
+        side: the side wall that it stands against.
+        house: the main block.
+        main_roof: its roof.
+        origins: takes a note of where each number comes from.
+
+    Raises:
+        DesignError: the wing cannot be built as asked, or not beside this house.
+    """
+    roof = _roof(wing, main_roof)
+    width, depth, set_back = _plan(spec, wing, i, house, roof, origins)
+    whole = _as_house(spec, wing, house, width, depth)
+    body = _body(whole, wing, i, side, house, roof, origins)
+    made = WingDesign(
+        side=side,
+        x_m=(1.0 if side == "right" else -1.0) * (house.width_m + width) / 2.0,
+        set_back_m=set_back,
+        house=body,
+        roof=roof,
+    )
+    _check(made, house, main_roof, i, spec, origins)
+    return made
+
+
+def _roof(wing: Wing, main_roof: RoofDesign) -> RoofDesign:
+    """The wing's roof, like the main one where the scene does not say otherwise."""
     given = wing.roof
-    roof = _ROOFS[given.form or FORM_BESIDE[main_roof.form]](
+    return _ROOFS[given.form or FORM_BESIDE[main_roof.form]](
         slope=given.pitch or main_roof.slope,
         overhang_m=given.overhang or main_roof.overhang_m,
         covering=given.covering or main_roof.covering,
         colour=main_roof.colour,
     )
-    reach = eaves_reach(house, roof)
+
+
+def _plan(
+    spec: House, wing: Wing, i: int, house: HouseDesign, roof: RoofDesign, origins: Origins
+) -> tuple[float, float, float]:
+    """Width and depth of the wing, and its front behind the main front."""
+    at = ("house", "wings", i)
     depth = origins.choose(
         (*at, "depth"),
         wing.depth,
         house.depth_m * _depth_share(wing.storeys or _fewer(spec), house, roof),
         "seven tenths of the main depth, or less for its roof to stay below the main cornice",
     )
-    least = max(reach + CLEAR_M, LEAST_SET_BACK_M)
+    least = max(eaves_reach(house, roof) + CLEAR_M, LEAST_SET_BACK_M)
     behind = max(min(SET_BACK_OF_DEPTH * depth, house.depth_m - depth - least), least)
     set_back = origins.choose(
         (*at, "set_back"), wing.set_back, behind, "a fifth of the wing's depth, its eaves clear"
@@ -106,56 +141,65 @@ def _wing(
     width = origins.choose(
         (*at, "width"), wing.width, WIDTH_OF_MAIN * house.width_m, "four tenths of the main width"
     )
-    whole = spec.model_copy(
+    return width, depth, set_back
+
+
+def _as_house(spec: House, wing: Wing, house: HouseDesign, width_m: float, depth_m: float) -> House:
+    """The wing as a scene would ask for it as a house: its bays at the main block's spacing."""
+    side_bays = wing.side_bays
+    if side_bays is None:
+        side_bays = _alike(depth_m, house.depth_m, spec.side_bays, min(spec.side_bays, 1))
+    return spec.model_copy(
         update={
-            "width": width,
-            "depth": depth,
+            "width": width_m,
+            "depth": depth_m,
             "floor": house.floor_z_m,
-            "bays": wing.bays or _alike(width, house.width_m, spec.bays, 1),
+            "bays": wing.bays or _alike(width_m, house.width_m, spec.bays, 1),
             "bay_spacing": wing.bay_spacing,
             "rhythm": "equal",
             "centre_bay": None,
             "pair_spacing": None,
             "bay_centres": None,
-            "side_bays": wing.side_bays
-            if wing.side_bays is not None
-            else _alike(depth, house.depth_m, spec.side_bays, min(spec.side_bays, 1)),
+            "side_bays": side_bays,
             "cornice": wing.cornice,
             "chimneys": wing.chimneys,
             "door": Door(),
             "wings": [],
         }
     )
+
+
+def _body(
+    whole: House,
+    wing: Wing,
+    i: int,
+    side: Side,
+    house: HouseDesign,
+    roof: RoofDesign,
+    origins: Origins,
+) -> HouseDesign:
+    """The wing's house with its chimneys, open to the main block.
+
+    Its notes and faults name the wing's fields, as the scene has them.
+    """
+    at = ("house", "wings", i)
+    inner: Side = "left" if side == "right" else "right"
     own = Origins(
         {("house", *path[3:]): line for path, line in origins.lines.items() if path[:3] == at},
         origins.units,
     )
     try:
-        design = _first_that_stands(whole, wing, house, roof, own)
-        design = replace(design, open_side="left" if side == "right" else "right")
-        design = replace(design, chimneys=chimney_designs(whole, design, roof, own))
+        body = replace(_first_that_stands(whole, wing, house, roof, own), open_side=inner)
+        stacks = chimney_designs(whole, body, roof, own)
     except DesignError as refusal:
         field = refusal.field.replace("house.", f"house.wings.{i}.", 1)
         raise DesignError(field, refusal.given, refusal.allowed) from None
     for name, origin in own.notes.items():
         origins.notes.setdefault(name.replace("house.", f"house.wings.{i}.", 1), origin)
-    sign = 1.0 if side == "right" else -1.0
-    chimneys = tuple(
-        _mirrored(c) if sign < 0 and wing.side == "both" else c for c in design.chimneys
-    )
-    made = WingDesign(
-        side=side,
-        x_m=sign * (house.width_m + width) / 2.0,
-        set_back_m=set_back,
-        house=replace(
-            design,
-            chimneys=chimneys,
-            openings=tuple(o for o in design.openings if o.wall != design.open_side),
-        ),
-        roof=roof,
-    )
-    _check(made, house, main_roof, i, spec, origins)
-    return made
+    if side == "left" and wing.side == "both":
+        stacks = tuple(_mirrored(stack) for stack in stacks)
+    openings = tuple(o for o in body.openings if o.wall != inner)
+    return replace(body, chimneys=stacks, openings=openings)
 
 
 def _alike(length_m: float, main_m: float, bays: int, least: int) -> int:

@@ -18,7 +18,7 @@ import numpy as np
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design
-from massing.design.opening import STOREYS, Opening, StepsDesign, SurroundDesign
+from massing.design.opening import STOREYS, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
 from massing.design.roof import DeckRoof, GambrelRoof
 from massing.parts.orders.column import shaft_profile
@@ -461,7 +461,7 @@ def _doors(design: Design, step: float) -> list[Size]:
             ]
         rows += _surround(door, work.surround, step) if work.surround else []
         if work.steps:
-            rows += _flight(f"{door}: landing and steps", work.steps, work.landing_m, step)
+            rows += _flight(f"{door}: landing and steps", work.steps, step)
     return rows
 
 
@@ -500,10 +500,10 @@ def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
     return rows
 
 
-def _flight(group: str, steps: StepsDesign, landing_m: float, step: float) -> list[Size]:
+def _flight(group: str, steps: LandingDesign, step: float) -> list[Size]:
     floor = rounded(steps.top_z_m, step)
     riser, tread = rounded(steps.riser_m, step), rounded(steps.tread_m, step)
-    deep, width = rounded(landing_m, step), rounded(steps.width_m, step)
+    deep, width = rounded(steps.landing_m, step), rounded(steps.width_m, step)
     return [
         Size(group, "Landing", 1, floor, floor, "the ground", deep, "wall to edge"),
         Size(group, "Step", steps.risers, riser, across_m=tread, across_of="tread"),
