@@ -218,3 +218,11 @@ class FittedOrder:
 def beyond_face(members: Sequence[Member], radius: float) -> tuple[Member, ...]:
     """Members with their reach from the shaft's face instead of its axis."""
     return tuple(replace(m, foot=m.foot - radius, head=m.head - radius) for m in members)
+
+
+def corona_index(cornice: Sequence[Member]) -> int:
+    """Which member is the corona: that of the name, or else the boldest upright face."""
+    named = [i for i, m in enumerate(cornice) if m.name == "corona"]
+    upright = [i for i, m in enumerate(cornice) if m.kind == "fillet"] or range(len(cornice))
+    steps = [cornice[i].foot - (cornice[i - 1].head if i else 0.0) for i in upright]
+    return named[0] if named else upright[int(np.argmax(steps))]

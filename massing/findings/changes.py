@@ -21,7 +21,7 @@ from massing.findings.measures import (
     slenderness,
     windows_by_storey,
 )
-from massing.findings.shadow import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.practice.rules import rules
 from massing.sun.position import SunTime
 from massing.units import INCH_M, format_feet_inches
@@ -303,6 +303,12 @@ def _shadow(a: Design, b: Design, sun: SunTime | None) -> Iterator[Change]:
             f": the cornice stands out {length_words(out_now, b.units)} instead of "
             f"{length_words(out_was, a.units)}"
         )
+    eye_was, eye_now = (shadow_under_corona(d, sun) for d in (a, b))
+    if eye_was is not None and eye_now is not None:
+        text += (
+            f". From the corona's edge down it is {length_words(eye_now.depth_m, b.units)} deep "
+            f"where it was {length_words(eye_was.depth_m, a.units)}"
+        )
     yield Change("shadow", f"{text}.", _RULE_OF_SHADOW)
 
 
@@ -463,6 +469,13 @@ def _width(a: Design, b: Design) -> Iterator[Change]:
         yield Change("width", text, _OWN)
 
 
+def _eye(design: Design, sun: SunTime) -> str:
+    under = shadow_under_corona(design, sun)
+    if under is None:
+        return ""
+    return f", {length_words(under.depth_m, design.units)} from the corona's edge down"
+
+
 # --- what stayed ---------------------------------------------------------------------------
 
 
@@ -496,7 +509,7 @@ def _kept(b: Design, sun: SunTime | None) -> Iterator[Change]:
         yield Change(
             "shadow",
             f"{_capital(time_words(sun))} the cornice's shadow stays "
-            f"{length_words(depth_m, b.units)} deep.",
+            f"{length_words(depth_m, b.units)} deep{_eye(b, sun)}.",
             _RULE_OF_SHADOW,
             kept=True,
         )

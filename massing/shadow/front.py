@@ -4,8 +4,10 @@ A front is made ready once for a design: its parts for the rays, points over eac
 surface, and lines down the faces that the cornice shades. Every sun is then measured on the
 same points, so that times and alternatives compare.
 
-Points stand at equal spacing over what is seen of each surface, so a share of points is a
-share of area. The scale figure casts no shadow here.
+Points are spread evenly over what is seen of each surface, so a share of points is a share of
+its area as an elevation shows it. They are a sequence of which every beginning is as evenly
+spread: a measure takes as many as it needs until it is as close as it states. The scale figure
+casts no shadow here.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.canon.order import corona_index
 from massing.design.design import Design
 from massing.design.opening import Opening
 from massing.geometry.mesh import Floats, Ints
@@ -24,10 +27,16 @@ from massing.geometry.rays import Bools, Caster, Hits
 from massing.parts.part import Model, Part
 from massing.units import floor_name
 
-SPACING_M = 0.1  # of points over surfaces
+RAYS = 4096  # that look for points on one surface, at the most
+FIRST_POINTS = 512  # of a surface that are asked first, then twice as many, ...
+SHARE_WITHIN = 0.01  # of a surface's area: how close a share in sun is, nineteen times of twenty
+HOURS_WITHIN = 0.05  # hours a day: how close a surface's mean hours of sun are, likewise
+_BLOCKS = 8  # of a sequence, whose spread tells how close its mean is
 LINE_STEP_M = 0.01  # of points down a line, thrice as much down a long one; between two points
+FINE_STEP_M = 0.002  # of those over small mouldings
 LONG_LINE_M = 2.0  # a shadow's edge is then closed in on
-STATION_M = 0.15  # between lines
+STATION_M = 0.15  # between lines down walls and floors
+FINE_STATION_M = 0.05  # between lines down an entablature, whose ornaments are small
 _HALVINGS = 15  # of a step: to a thousandth of a millimetre
 _BEFORE_WALL_M = 0.2  # clear of casings and sills, behind the columns
 _CASING_M = 0.2  # kept clear of beside an opening
@@ -38,7 +47,10 @@ _DOWN = np.array([0.0, 0.0, -1.0])
 
 @dataclass(frozen=True, eq=False)
 class Surface:
-    """A named surface as points at equal spacing: ``points`` and ``normals`` ``(n, 3)``."""
+    """A named surface as evenly spread points: ``points`` and ``normals`` ``(n, 3)``.
+
+    Every beginning of the sequence is spread evenly too.
+    """
 
     name: str
     points: Floats
@@ -55,6 +67,7 @@ class Lines:
         valid: ``(s, k)``, the points that lie on the face.
         along_m: ``(k,)`` distance from the start.
         length_m: the whole line.
+        see: what stands at given distances along given lines, and whether it is of the face.
     """
 
     name: str
@@ -63,6 +76,7 @@ class Lines:
     valid: Bools
     along_m: Floats
     length_m: float
+    see: Callable[[Ints, Floats], tuple[Hits, Bools]]
 
 
 @dataclass(frozen=True)
@@ -99,7 +113,8 @@ class Front:
 
 FRIEZE = "frieze, from the cornice down"
 ARCHITRAVE = "architrave, from the frieze down"
-COLUMNS = "columns, from the soffit down"
+UNDER_CORONA = "under the corona, on what stands there"
+SHAFTS = "shafts, from the capital down"
 WALL_UNDER_EAVES = "wall, from the eaves cornice down"
 WALL_IN_PORCH = "wall in the porch, from the ceiling down"
 FLOOR = "porch floor, from the wall out"
@@ -124,6 +139,7 @@ def ready_front(design: Design, model: Model) -> Front:
         *_entablature_lines(design, caster),
         _column_lines(design, caster),
         *_wall_lines(design, caster),
+        _corona_lines(design, caster),
     ]
     return Front(
         design,
@@ -140,13 +156,7 @@ def thinned(front: Front, most: int = 300) -> Front:
 
 
 def _thin(surface: Surface, most: int) -> Surface:
-    # a golden-ratio walk through the points keeps the choice even over rows and columns
-    count = len(surface.points)
-    if count <= most:
-        return surface
-    rank = np.argsort((np.arange(count) * (np.sqrt(5.0) - 1.0) / 2.0) % 1.0)
-    chosen = np.sort(rank[:most])
-    return Surface(surface.name, surface.points[chosen], surface.normals[chosen])
+    return Surface(surface.name, surface.points[:most], surface.normals[:most])
 
 
 # --- points on the model -------------------------------------------------------------------
@@ -162,15 +172,54 @@ def spaced(low: float, high: float, step: float) -> Floats:
     return low + (np.arange(count) + 0.5) * (high - low) / count
 
 
+def spread(count: int = RAYS) -> Floats:
+    """Points ``(count, 2)`` of the unit square, every beginning of them evenly spread.
+
+    The additive sequence of the plastic number g, whose steps are 1/g and 1/g^2 (the two-
+    dimensional kin of the golden section; derived).
+
+    >>> spread(2).round(3).tolist()
+    [[0.255, 0.07], [0.01, 0.64]]
+    """
+    steps = np.array([1.0 / _PLASTIC, 1.0 / _PLASTIC**2])
+    placed: Floats = (0.5 + np.arange(1, count + 1)[:, None] * steps) % 1.0
+    return placed
+
+
+_PLASTIC = 1.3247179572447460  # the real root of g^3 = g + 1
+
+
+def _seen_at(
+    caster: Caster[Part], x: Floats, z: Floats, from_y: float, owned: Callable[[Part], bool]
+) -> tuple[Hits, Bools]:
+    """What rays into the house from a plane meet, and whether it is met from outside and belongs
+    to parts that pass ``owned``."""
+    origins = np.column_stack([x, np.full(x.size, from_y), z])
+    hits = caster.first_hit(origins, _INTO_HOUSE)
+    return hits, hits.outside & _owned(caster, hits.owner, owned)
+
+
 def _seen(
     caster: Caster[Part], xs: Floats, zs: Floats, from_y: float, owned: Callable[[Part], bool]
 ) -> tuple[Hits, Bools]:
-    """What a grid of rays into the house from a plane meets, ``(x, z)`` order, and whether it is
-    met from outside and belongs to parts that pass ``owned``."""
+    """The same of a grid of rays, ``(x, z)`` order."""
     x, z = np.meshgrid(xs, zs, indexing="ij")
-    origins = np.column_stack([x.ravel(), np.full(x.size, from_y), z.ravel()])
-    hits = caster.first_hit(origins, _INTO_HOUSE)
-    return hits, hits.outside & _owned(caster, hits.owner, owned)
+    return _seen_at(caster, x.ravel(), z.ravel(), from_y, owned)
+
+
+def _scattered(
+    caster: Caster[Part],
+    across: Sequence[tuple[float, float]],
+    levels: tuple[float, float],
+    from_y: float,
+    owned: Callable[[Part], bool],
+) -> tuple[Hits, Bools]:
+    """The same of rays scattered over upright strips of one width, between two levels."""
+    u, v = spread().T
+    strip = np.minimum((u * len(across)).astype(int), len(across) - 1)
+    low, high = np.array(across).T
+    x = low[strip] + (u * len(across) - strip) * (high - low)[strip]
+    return _seen_at(caster, x, levels[0] + v * (levels[1] - levels[0]), from_y, owned)
 
 
 def _owned(caster: Caster[Part], owner: Ints, passes: Callable[[Part], bool]) -> Bools:
@@ -212,14 +261,9 @@ def _entablature_faces(design: Design) -> list[tuple[str, str, float, float]]:
 
 
 def _entablature_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]:
-    xs = spaced(-_half_width(design), _half_width(design), SPACING_M)
+    across = [(-_half_width(design), _half_width(design))]
     return [
-        _surface(
-            name,
-            _seen(
-                caster, xs, spaced(low, high, 0.2 * SPACING_M), _porch_front_y(design), _anything
-            ),
-        )
+        _surface(name, _scattered(caster, across, (low, high), _porch_front_y(design), _anything))
         for name, _, low, high in _entablature_faces(design)
     ]
 
@@ -227,18 +271,19 @@ def _entablature_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]
 def _columns_surface(design: Design, caster: Caster[Part]) -> Surface:
     porch = design.porch
     half = max(porch.order.plinth_width_m, porch.order.abacus_width_m) / 2.0
-    xs = np.concatenate([spaced(x - half, x + half, 0.2 * SPACING_M) for x in porch.axes_m])
-    zs = spaced(porch.floor_z_m, porch.column_top_z_m, SPACING_M)
-    return _surface("columns", _seen(caster, xs, zs, _porch_front_y(design), _has("column")))
+    across = [(x - half, x + half) for x in porch.axes_m]
+    levels = (porch.floor_z_m, porch.column_top_z_m)
+    seen = _scattered(caster, across, levels, _porch_front_y(design), _has("column"))
+    return _surface("columns", seen)
 
 
 def _wall_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]:
     house = design.house
-    xs = spaced(-house.width_m / 2.0, house.width_m / 2.0, SPACING_M)
+    across = [(-house.width_m / 2.0, house.width_m / 2.0)]
     levels = [*house.storey_floors_z_m, house.wall_top_z_m]
     found = []
     for storey, (low, high) in enumerate(itertools.pairwise(levels)):
-        seen = _seen(caster, xs, spaced(low, high, SPACING_M), -_BEFORE_WALL_M, _has("wall"))
+        seen = _scattered(caster, across, (low, high), -_BEFORE_WALL_M, _has("wall"))
         found.append(_surface(f"wall, {floor_name(storey, design.units)}", seen))
     return found
 
@@ -267,24 +312,23 @@ def surface_group(name: str) -> str:
 def _opening_surface(opening: Opening, units: str, caster: Caster[Part]) -> Surface:
     """Sash, glass, leaf and lights as seen through the opening, without its reveals."""
     half = opening.width_m / 2.0
-    xs = spaced(opening.along_m - half, opening.along_m + half, SPACING_M)
-    zs = spaced(opening.sill_z_m, opening.head_z_m, SPACING_M)
-    return _surface(
-        opening_label(opening, units), _seen(caster, xs, zs, opening.back_m - _INSET_M, _anything)
-    )
+    across = [(opening.along_m - half, opening.along_m + half)]
+    levels = (opening.sill_z_m, opening.head_z_m)
+    seen = _scattered(caster, across, levels, opening.back_m - _INSET_M, _anything)
+    return _surface(opening_label(opening, units), seen)
 
 
 def _floor_surface(design: Design, caster: Caster[Part]) -> Surface:
-    x, y = np.meshgrid(*_floor_extent(design, SPACING_M), indexing="ij")
-    hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
+    (left, right), (edge, back) = _floor_extent(design)
+    u, v = spread().T
+    hits, kept = _floor_hits(design, caster, left + u * (right - left), edge + v * (back - edge))
     return Surface("porch floor", hits.points[kept], hits.normals[kept])
 
 
-def _floor_extent(design: Design, step: float) -> tuple[Floats, Floats]:
+def _floor_extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:
     porch = design.porch
     x = porch.axes_m[-1] + porch.floor_edge_m
-    edge_y = porch.column_y_m - porch.floor_edge_m
-    return spaced(-x, x, step), spaced(edge_y, porch.back_y_m, step)
+    return (-x, x), (porch.column_y_m - porch.floor_edge_m, porch.back_y_m)
 
 
 def _floor_hits(design: Design, caster: Caster[Part], x: Floats, y: Floats) -> tuple[Hits, Bools]:
@@ -305,17 +349,29 @@ def _down_lines(
     foot_z: float,
     from_y: float,
     owned: Callable[[Part], bool] = _anything,
+    step_m: float = LINE_STEP_M,
 ) -> Lines:
     """Upright lines at ``xs`` over whatever faces the street, from the top down."""
     xs = np.asarray(xs, dtype=float)
     length = top_z - foot_z
-    along = _along(length)
-    hits, kept = _seen(caster, xs, top_z - along, from_y, owned)
-    return _lines(name, hits, kept, along, length)
+    along = _along(length, step_m)
+
+    def see(rows: Ints, down: Floats) -> tuple[Hits, Bools]:
+        return _seen_at(caster, xs[rows], top_z - down, from_y, owned)
+
+    return _lines(name, len(xs), along, length, see)
 
 
-def _lines(name: str, hits: Hits, kept: Bools, along: Floats, length_m: float) -> Lines:
-    """Hits that run line by line, as lines."""
+def _lines(
+    name: str,
+    count: int,
+    along: Floats,
+    length_m: float,
+    see: Callable[[Ints, Floats], tuple[Hits, Bools]],
+) -> Lines:
+    """Lines by what is seen along them."""
+    rows, down = np.meshgrid(np.arange(count), along, indexing="ij")
+    hits, kept = see(rows.ravel(), down.ravel())
     shape = (-1, len(along))
     return Lines(
         name,
@@ -324,32 +380,52 @@ def _lines(name: str, hits: Hits, kept: Bools, along: Floats, length_m: float) -
         kept.reshape(shape),
         along,
         length_m,
+        see,
     )
 
 
-def _along(length_m: float) -> Floats:
-    step = LINE_STEP_M * float(np.clip(length_m / LONG_LINE_M, 1.0, 3.0))
+def _along(length_m: float, step_m: float = LINE_STEP_M) -> Floats:
+    step = step_m * float(np.clip(length_m / LONG_LINE_M, 1.0, 3.0))
     count = max(2, int(np.ceil(length_m / step)) + 1)
     return np.linspace(_INSET_M, length_m - _INSET_M, count)
 
 
 def _entablature_lines(design: Design, caster: Caster[Part]) -> list[Lines]:
-    xs = spaced(-_half_width(design), _half_width(design), STATION_M)
+    xs = spaced(-_half_width(design), _half_width(design), FINE_STATION_M)
     return [
         _down_lines(label, caster, xs, high, low, _porch_front_y(design))
         for _, label, low, high in _entablature_faces(design)
     ]
 
 
-def _column_lines(design: Design, caster: Caster[Part]) -> Lines:
-    """Down the front of each shaft; base and capital, which catch light of their own, aside."""
+def _corona_lines(design: Design, caster: Caster[Part]) -> Lines:
+    """From the corona's lower edge down over bed mouldings, frieze and architrave."""
     porch = design.porch
+    foot = porch.column_top_z_m + porch.order.architrave_height_m + porch.order.frieze_height_m
+    below = porch.order.cornice[: corona_index(porch.order.cornice)]
+    edge_z = foot + sum(m.height for m in below)
+    xs = spaced(-_half_width(design), _half_width(design), 2.0 * FINE_STATION_M)
     return _down_lines(
-        COLUMNS,
+        UNDER_CORONA,
+        caster,
+        xs,
+        edge_z,
+        porch.column_top_z_m,
+        _porch_front_y(design),
+        step_m=FINE_STEP_M,
+    )
+
+
+def _column_lines(design: Design, caster: Caster[Part]) -> Lines:
+    """Down the front of each shaft, from its own head to its foot."""
+    porch, order = design.porch, design.porch.order
+    head = porch.column_top_z_m - order.capital_height_m
+    return _down_lines(
+        SHAFTS,
         caster,
         porch.axes_m,
-        porch.column_top_z_m,
-        porch.floor_z_m,
+        head,
+        head - order.shaft_height_m,
         _porch_front_y(design),
         _has("shaft"),
     )
@@ -395,19 +471,68 @@ def _between_openings(design: Design, xs: Floats, low_z: float, high_z: float) -
 def _floor_lines(design: Design, caster: Caster[Part]) -> Lines:
     """Over the porch floor from the wall out to its edge."""
     porch = design.porch
-    xs, _ = _floor_extent(design, STATION_M)
+    xs = spaced(*_floor_extent(design)[0], STATION_M)
     length = porch.back_y_m - porch.column_y_m + porch.floor_edge_m
-    along = _along(length)
-    x, y = np.meshgrid(xs, porch.back_y_m - along, indexing="ij")
-    hits, kept = _floor_hits(design, caster, x.ravel(), y.ravel())
-    return _lines(FLOOR, hits, kept, along, length)
+
+    def see(rows: Ints, out: Floats) -> tuple[Hits, Bools]:
+        return _floor_hits(design, caster, xs[rows], porch.back_y_m - out)
+
+    return _lines(FLOOR, len(xs), _along(length), length, see)
 
 
 # --- measuring -----------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, eq=False)
+class Measured:
+    """Means over a surface, and how close they are, nineteen times of twenty."""
+
+    mean: Floats
+    within: Floats
+
+
+def _measured(samples: Callable[[int, int], Floats], count: int, wanted: float) -> Measured:
+    """The mean of a surface's samples, as many as it takes to be ``wanted`` close.
+
+    ``samples(a, b)`` gives those of points a to b, ``(b - a, g)``. The blocks of an evenly spread
+    sequence are each evenly spread, so twice the spread of their means over the root of their
+    number is more than the whole's own error; where the points run out it is what was reached.
+    """
+    done, more = 0, min(FIRST_POINTS, count)
+    found: list[Floats] = []
+    while True:
+        found.append(samples(done, more))
+        done = more
+        every = np.concatenate(found)
+        blocks = np.array_split(every, min(_BLOCKS, done))
+        means = np.array([block.mean(axis=0) for block in blocks])
+        spread_ = means.std(axis=0, ddof=1) if len(means) > 1 else np.ones(means.shape[1])
+        within = 2.0 * spread_ / np.sqrt(len(means))
+        if done >= count or (within <= wanted).all():
+            return Measured(every.mean(axis=0), within)
+        more = min(2 * done, count)
+
+
+def shares_in_sun(
+    front: Front, to_suns: ArrayLike, wanted: float = SHARE_WITHIN
+) -> dict[str, Measured]:
+    """Share of each surface in direct sun at ``(k, 3)`` suns, by surface name.
+
+    Points are asked until the share is within ``wanted`` of the surface's area, or none are left.
+    """
+    found = {}
+    for surface in front.surfaces:
+
+        def samples(a: int, b: int, surface: Surface = surface) -> Floats:
+            points, normals = surface.points[a:b], surface.normals[a:b]
+            return front.caster.lit_by_each(points, normals, to_suns).T.astype(float)
+
+        found[surface.name] = _measured(samples, len(surface.points), wanted)
+    return found
+
+
 def in_sun(front: Front, to_suns: ArrayLike) -> dict[str, Floats]:
-    """Share of each surface in direct sun, ``(k,)`` for ``(k, 3)`` suns, by surface name."""
+    """Share of each surface in direct sun, ``(k,)``, by name, of all the points it has."""
     points = np.concatenate([s.points for s in front.surfaces])
     normals = np.concatenate([s.normals for s in front.surfaces])
     lit = front.caster.lit_by_each(points, normals, to_suns)
@@ -420,7 +545,8 @@ def shade_from_start(caster: Caster[Part], lines: Lines, to_sun: ArrayLike) -> F
     """How far along each line the first sunlit point of the face lies, metres, ``(s,)``.
 
     Zero where the face begins in the sun, the length of the line where none of it is. Between
-    two points the edge is closed in on by halving, taking the face as flat there.
+    two points the edge is closed in on by halving, each middle looked for on whatever stands
+    there.
     """
     lit = np.zeros(lines.valid.shape, dtype=bool)
     lit[lines.valid] = caster.lit(lines.points[lines.valid], lines.normals[lines.valid], to_sun)
@@ -430,16 +556,6 @@ def shade_from_start(caster: Caster[Part], lines: Lines, to_sun: ArrayLike) -> F
     at_start = found & (first == lines.valid.argmax(axis=1))
     depth[at_start] = 0.0
     rows = np.flatnonzero(found & ~at_start)
-    # where the face steps, the sunlit point begins its own face: there is nothing to halve
-    before = first[rows] - 1
-    level = np.abs(
-        np.einsum(
-            "sj,sj->s",
-            lines.points[rows, first[rows]] - lines.points[rows, before],
-            lines.normals[rows, first[rows]],
-        )
-    )
-    rows = rows[lines.valid[rows, before] & (level < 0.1 * LINE_STEP_M)]
     depth[rows] = _closed_in(caster, lines, rows, first[rows], to_sun)
     return depth
 
@@ -447,16 +563,15 @@ def shade_from_start(caster: Caster[Part], lines: Lines, to_sun: ArrayLike) -> F
 def _closed_in(
     caster: Caster[Part], lines: Lines, rows: Ints, first: Ints, to_sun: ArrayLike
 ) -> Floats:
-    dark, bright = lines.points[rows, first - 1], lines.points[rows, first]
     from_m, to_m = lines.along_m[first - 1].copy(), lines.along_m[first].copy()
-    normals = lines.normals[rows, first]
-    for _ in range(_HALVINGS):
-        middle = (dark + bright) / 2.0
-        lit = caster.lit(middle, normals, to_sun)
+    for _ in range(_HALVINGS if len(rows) else 0):
         half = (from_m + to_m) / 2.0
-        bright, dark = np.where(lit[:, None], middle, bright), np.where(lit[:, None], dark, middle)
+        hits, kept = lines.see(rows, half)
+        lit = kept.copy()
+        lit[kept] = caster.lit(hits.points[kept], hits.normals[kept], to_sun)
         to_m, from_m = np.where(lit, half, to_m), np.where(lit, from_m, half)
-    return (from_m + to_m) / 2.0
+    closed: Floats = (from_m + to_m) / 2.0
+    return closed
 
 
 def shade_depths(front: Front, to_sun: ArrayLike) -> tuple[Depth, ...]:
@@ -568,11 +683,19 @@ def sun_hours(
     return out
 
 
-def surface_hours(front: Front, to_suns: ArrayLike, hours: ArrayLike) -> dict[str, Floats]:
-    """Mean hours of direct sun on each surface, ``(g,)`` by name; see :func:`sun_hours`."""
-    points = np.concatenate([s.points for s in front.surfaces])
-    normals = np.concatenate([s.normals for s in front.surfaces])
-    sums = front.caster.lit_sums(points, normals, to_suns, hours)
-    ends = np.cumsum([len(s.points) for s in front.surfaces])[:-1]
-    pieces: Sequence[Floats] = np.split(sums, ends, axis=0)
-    return {s.name: p.mean(axis=0) for s, p in zip(front.surfaces, pieces, strict=True)}
+def surface_hours(
+    front: Front, to_suns: ArrayLike, hours: ArrayLike, wanted_h: float = 0.0
+) -> dict[str, Measured]:
+    """Mean hours of direct sun on each surface, ``(g,)`` by name; see :func:`sun_hours`.
+
+    Points are asked until the mean is within ``wanted_h`` hours, or none are left.
+    """
+    found = {}
+    for surface in front.surfaces:
+
+        def samples(a: int, b: int, surface: Surface = surface) -> Floats:
+            points, normals = surface.points[a:b], surface.normals[a:b]
+            return front.caster.lit_sums(points, normals, to_suns, hours)
+
+        found[surface.name] = _measured(samples, len(surface.points), wanted_h)
+    return found

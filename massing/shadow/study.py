@@ -12,10 +12,16 @@ import numpy as np
 
 from massing.design.design import Design
 from massing.design.site import SiteDesign
-from massing.findings.shadow import cornice_shadow_m
+from massing.findings.shadow import (
+    UnderCorona,
+    cornice_shadow_m,
+    cornice_shadow_most_m,
+    shadow_under_corona,
+)
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import threads
 from massing.shadow.front import (
+    HOURS_WITHIN,
     Depth,
     Elevation,
     Front,
@@ -23,6 +29,7 @@ from massing.shadow.front import (
     in_sun,
     see_elevation,
     shade_depths,
+    shares_in_sun,
     sun_hours,
     sun_reaches,
     surface_group,
@@ -44,7 +51,9 @@ from massing.sun.position import (
 from massing.sun.times import season_instant
 
 DAY_STEP_MIN = 10
-YEAR_STEP_MIN = 60
+# No part of a day: a step of an hour would always ask at the same minutes of the clock, and miss
+# or give a part of the last hour before shade, day after day.
+YEAR_STEP_MIN = 53
 FACADE_POINTS = 20_000
 SEASONS = ("summer half", "winter half")
 
@@ -64,7 +73,10 @@ class Moment:
         soft_edge_m: height of that shadow's soft edge, from the sun's disc; None likewise.
         shade: depths of shade measured on the model; empty when the sun is not on the front.
         reach: how far in the sun reaches over the porch floor; empty when the sun is down.
-        in_sun: share of each named surface in direct sun.
+        in_sun: share of each named surface in direct sun; ``within`` how close each is, nineteen
+            times of twenty.
+        cornice_rule_most_m: as ``cornice_rule_m``, under mutules, modillions and dentils.
+        under_corona: the shadow under the corona on the faces it falls on, by the same angle.
     """
 
     design: str
@@ -74,13 +86,16 @@ class Moment:
     shade: tuple[Depth, ...]
     reach: tuple[Depth, ...]
     in_sun: dict[str, float]
+    within: dict[str, float]
+    cornice_rule_most_m: float | None
+    under_corona: UnderCorona | None
 
 
 def measure(front: Front, suns: Sequence[SunTime]) -> list[Moment]:
     """One front at each of the suns."""
     if not suns:
         return []
-    shares = in_sun(front, [sun.direction for sun in suns])
+    shares = shares_in_sun(front, [sun.direction for sun in suns])
 
     def one(i: int) -> Moment:
         sun = suns[i]
@@ -92,7 +107,10 @@ def measure(front: Front, suns: Sequence[SunTime]) -> list[Moment]:
             None if rule is None else soft_edge_m(rule, sun),
             shade_depths(front, sun.direction) if sun.on_front else (),
             sun_reaches(front, sun.direction) if sun.is_up else (),
-            {name: float(share[i]) for name, share in shares.items()},
+            {name: float(share.mean[i]) for name, share in shares.items()},
+            {name: float(share.within[i]) for name, share in shares.items()},
+            cornice_shadow_most_m(front.design, sun),
+            shadow_under_corona(front.design, sun),
         )
 
     with ThreadPoolExecutor(threads()) as pool:
@@ -178,7 +196,8 @@ class Year:
 
     Attributes:
         design: its name.
-        surfaces: mean hours on each named surface, ``(2,)``, summer and winter half.
+        surfaces: mean hours on each named surface, ``(2,)``, summer and winter half; ``within``
+            how close they are, nineteen times of twenty.
         elevation: the façade's points.
         map_h: ``(2, h, w)`` hours on the elevation, NaN off the façade.
     """
@@ -187,6 +206,7 @@ class Year:
     surfaces: dict[str, Floats]
     elevation: Elevation
     map_h: Floats
+    within: dict[str, Floats]
 
 
 def facade_grid(design: Design, points: int = FACADE_POINTS) -> tuple[Floats, Floats]:
@@ -205,11 +225,14 @@ def facade_grid(design: Design, points: int = FACADE_POINTS) -> tuple[Floats, Fl
 def year_of(front: Front, suns: YearSuns, points: int = FACADE_POINTS) -> Year:
     """Hours of sun over a year on every surface of a front and all over its elevation."""
     elevation = see_elevation(front.caster, *facade_grid(front.design, points))
+    wanted_h = HOURS_WITHIN * min(suns.days)
+    found = surface_hours(front, suns.to_sun, suns.hours, wanted_h)
     return Year(
         front.design.name,
-        surface_hours(thinned(front), suns.to_sun, suns.hours),
+        {name: hours.mean for name, hours in found.items()},
         elevation,
         sun_hours(front.caster, elevation, suns.to_sun, suns.hours, facade_only),
+        {name: hours.within for name, hours in found.items()},
     )
 
 

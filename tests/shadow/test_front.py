@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from massing.build.house import build
 from massing.canon.mouldings import stack
+from massing.findings.shadow import (
+    cornice_shadow_m,
+    cornice_shadow_most_m,
+    shadow_under_corona,
+)
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
 from massing.shadow.front import (
     ARCHITRAVE,
-    COLUMNS,
     FRIEZE,
+    RAYS,
+    SHAFTS,
+    SHARE_WITHIN,
+    UNDER_CORONA,
     WALL_IN_PORCH,
     WALL_UNDER_EAVES,
     Depth,
@@ -24,13 +34,14 @@ from massing.shadow.front import (
     see_elevation,
     shade_depths,
     shade_from_start,
+    shares_in_sun,
     spaced,
     sun_hours,
     sun_reaches,
     surface_hours,
 )
 from massing.sun.angles import CONVENTIONAL_LIGHT, shadow_depth, stepped_depth
-from massing.sun.position import to_house_frame
+from massing.sun.position import sun_time, to_house_frame
 
 SCENE = """\
 title: Measured porch
@@ -47,12 +58,16 @@ roof: {covering: plain}
 """
 
 
-@pytest.fixture(scope="module")
-def front() -> Front:
-    loaded = load_scene("porch.yaml", SCENE)
+def front_of(text: str) -> Front:
+    loaded = load_scene("porch.yaml", text)
     (name, spec), *_ = loaded.designs.items()
     found = resolve(spec, name, loaded.lines[name])
     return ready_front(found, build(found))
+
+
+@pytest.fixture(scope="module")
+def front() -> Front:
+    return front_of(SCENE)
 
 
 def depth_of(front: Front, name: str, sun: np.ndarray) -> Depth:
@@ -91,7 +106,7 @@ def test_depths_are_in_order(front: Front) -> None:
 
 
 def test_a_higher_sun_shades_deeper(front: Front) -> None:
-    names = (FRIEZE, ARCHITRAVE, COLUMNS, WALL_IN_PORCH, WALL_UNDER_EAVES)
+    names = (FRIEZE, ARCHITRAVE, SHAFTS, UNDER_CORONA, WALL_IN_PORCH, WALL_UNDER_EAVES)
     for name in names:
         depths = [depth_of(front, name, to_house_frame(a, 180.0, 180.0)) for a in (10, 40, 60, 78)]
         assert (np.diff([d.mean_m for d in depths]) >= -1e-6).all()
@@ -154,14 +169,97 @@ def test_shares_in_sun(front: Front) -> None:
     assert shares["wall, second floor"][0] > 0.7
 
 
+@pytest.mark.parametrize("altitude", [5.0, 12.0, 20.0, 26.0])
+def test_the_share_of_the_frieze_in_sun_is_its_sections(front: Front, altitude: float) -> None:
+    # square on, where no end of the cornice matters, what the section leaves of its height
+    sun = to_house_frame(altitude, 180.0, 180.0)
+    height = front.design.porch.order.frieze_height_m
+    expected = 1.0 - min(section_depth(front, sun) / height, 1.0)
+    measured = shares_in_sun(front, [sun])["frieze"]
+    assert measured.within[0] <= SHARE_WITHIN
+    assert measured.mean[0] == pytest.approx(expected, abs=max(measured.within[0], 2e-3))
+
+
+def test_more_points_are_asked_until_a_share_is_as_close_as_is_said(front: Front) -> None:
+    suns = [to_house_frame(a, d, 180.0) for a, d in ((20, 150), (35, 200), (50, 230))]
+    fine, coarse = (shares_in_sun(front, suns, wanted) for wanted in (0.0, 0.05))
+    for name, whole in fine.items():
+        close = coarse[name]
+        assert (np.abs(close.mean - whole.mean) <= close.within + whole.within + 1e-9).all()
+        assert (close.within <= 0.05).all()
+    assert any((coarse[n].within > 2 * fine[n].within).any() for n in fine)  # fewer were asked
+
+
+def test_hours_on_a_window_are_those_of_a_fine_grid(front: Front) -> None:
+    opening = next(o for o in front.design.house.openings if o.wall == "front" and o.storey == 0)
+    suns = np.array([to_house_frame(a, 180 + d, 180.0) for a, d in ((15, -50), (25, -30), (35, 0))])
+    half = opening.width_m / 2.0
+    xs = spaced(opening.along_m - half, opening.along_m + half, 0.004)
+    zs = spaced(opening.sill_z_m, opening.head_z_m, 0.004)
+    x, z = (a.ravel() for a in np.meshgrid(xs, zs))
+    origins = np.column_stack([x, np.full(x.size, opening.back_m - 1e-3), z])
+    hits = front.caster.first_hit(origins, np.array([0.0, 1.0, 0.0]))
+    lit = front.caster.lit_by_each(hits.points[hits.outside], hits.normals[hits.outside], suns)
+    found = surface_hours(front, suns, np.ones((3, 1)))[opening_label(opening, "feet")]
+    assert found.mean[0] == pytest.approx(lit.mean(axis=1).sum(), abs=found.within[0] + 0.005)
+    assert 0.3 < found.mean[0] < 2.9
+
+
+def test_the_shadow_under_the_corona_is_the_sections(front: Front) -> None:
+    """By rays on the built model, and in closed form, also over dentils."""
+    met = set()
+    for made in (front, front_of(SCENE.replace("order: tuscan", "order: ionic"))):
+        for altitude in (3.0, 8.0, 14.0, 22.0, 30.0, 40.0):
+            sun = replace(
+                sun_time("conventional light", made.design.site),
+                direction=tuple(to_house_frame(altitude, 180.0, 180.0)),
+            )
+            said = shadow_under_corona(made.design, sun)
+            assert said is not None
+            met.add(said.on)
+            measured = depth_of(made, UNDER_CORONA, np.array(sun.direction))
+            if said.on != "shaft":
+                assert measured.middle_m == pytest.approx(said.depth_m, abs=2e-3), said
+    assert met >= {"bed mould", "dentil band", "frieze"}
+
+
+def test_the_shade_of_shafts_is_measured_on_the_shaft(front: Front) -> None:
+    order, porch = front.design.porch.order, front.design.porch
+    lines = next(line for line in front.shade if line.name == SHAFTS)
+    head = porch.column_top_z_m - order.capital_height_m
+    z = lines.points[..., 2][lines.valid]
+    assert z.max() == pytest.approx(head, abs=2e-3)
+    assert z.min() == pytest.approx(head - order.shaft_height_m, abs=2e-3)
+    assert lines.length_m == pytest.approx(order.shaft_height_m)
+
+
+def test_the_closed_form_takes_mutules_into_account() -> None:
+    """Between mutules the shadow is the straight mouldings', under them that of their edges."""
+    made = front_of(SCENE.replace("order: tuscan", "order: mutular doric"))
+    sun = replace(
+        sun_time("conventional light", made.design.site),
+        direction=tuple(to_house_frame(22.0, 180.0, 180.0)),
+    )
+    least, most = cornice_shadow_m(made.design, sun), cornice_shadow_most_m(made.design, sun)
+    assert least is not None
+    assert most is not None
+    assert most > least + 0.02
+    measured = depth_of(made, FRIEZE, np.array(sun.direction))
+    triglyph = next(m.row for m in made.design.porch.order.frieze if m.row).reach
+    slack = triglyph * np.tan(np.radians(22.0)) + 2e-3  # its face stands before the frieze's
+    assert least - slack <= measured.least_m <= least + 2e-3
+    assert most - slack <= measured.most_m <= most + 2e-3
+
+
 def test_windows_are_seen_as_glass_and_sash_and_walls_without_them(front: Front) -> None:
     surfaces = {s.name: s for s in front.surfaces}
     reveal = front.design.house.reveal_m
     for opening in front.design.house.openings:
         if opening.wall == "front":
             seen = surfaces[opening_label(opening, "feet")]
-            assert (seen.points[:, 1] > 0.2 * reveal).all()
-            assert len(seen.points) * 0.01 > 0.6 * opening.width_m * opening.height_m
+            over_the_sill = seen.points[:, 2] > opening.sill_z_m + 0.02
+            assert (seen.points[over_the_sill, 1] > 0.2 * reveal).all()
+            assert len(seen.points) > 0.6 * RAYS
     for name in ("wall, first floor", "wall, second floor"):
         wall = surfaces[name]
         assert (np.abs(wall.points[:, 1]) < 1e-3).all()
@@ -186,7 +284,7 @@ def test_hours_add_up_over_the_elevation(front: Front) -> None:
     means = surface_hours(front, suns, hours)
     shares = in_sun(front, suns)
     for name, mean in means.items():
-        assert mean == pytest.approx(shares[name] @ hours)
+        assert mean.mean == pytest.approx(hours.T @ shares[name])
 
 
 def test_conventional_light_is_the_drawn_one(front: Front) -> None:

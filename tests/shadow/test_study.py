@@ -166,6 +166,16 @@ def test_a_years_daylight_is_the_sum_of_its_days(site: SiteDesign) -> None:
     assert (suns.on_front_h < suns.daylight_h).all()
 
 
+@pytest.mark.parametrize("faces", [90.0, 145.0, 265.0])
+def test_hours_on_a_front_do_not_hang_on_the_minutes_that_are_asked(
+    site: SiteDesign, faces: float
+) -> None:
+    turned = replace(site, front_azimuth_deg=faces)
+    usual, dense = (year_suns(turned, *step) for step in ((), (4,)))
+    a_day = [suns.on_front_h / np.array(suns.days) for suns in (usual, dense)]
+    assert a_day[0] == pytest.approx(a_day[1], abs=0.02)
+
+
 def test_the_summer_half_is_the_hemispheres_own(site: SiteDesign) -> None:
     south = replace(site, latitude_deg=-41.0)
     suns = year_suns(south)
@@ -287,7 +297,7 @@ def test_csv_and_json_say_the_same(moments: list, site: SiteDesign) -> None:
     assert row["clock"] == first["sun"]["when"]
     share = next(r for r in rows if r["figure"] == "in sun" and r["where"] == "frieze")
     assert float(share["share"]) == pytest.approx(first["in_sun"]["frieze"], abs=1e-4)
-    assert all(len(row) == 14 and None not in row for row in rows)
+    assert all(len(row) == 15 and None not in row for row in rows)
 
 
 def test_year_and_raking_tables(fronts: list[Front], site: SiteDesign) -> None:

@@ -27,7 +27,7 @@ from massing.files import slug
 from massing.findings.changes import Change, changes, time_words
 from massing.findings.figure import Figure
 from massing.findings.report import findings
-from massing.findings.shadow import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
@@ -521,7 +521,14 @@ class _Maker:
         if depth_m is None:
             return "no sun on the front"
         words = format_length(depth_m, self.subject.units)
-        return f"{words} deep {time_words(self.subject.light)}"
+        return f"{words} deep {time_words(self.subject.light)}{self._from_corona(design)}"
+
+    def _from_corona(self, design: Design) -> str:
+        """The shadow as the eye takes it, over the bed mouldings too."""
+        under = shadow_under_corona(design, self.subject.light)
+        if under is None:
+            return ""
+        return f", {format_length(under.depth_m, self.subject.units)} from the corona's edge"
 
     def year(self) -> list[dict[str, Any]]:
         """The porch's cornice at one hour in four seasons, a row for each design."""
@@ -574,9 +581,11 @@ class _Maker:
         self, design: Design, window: Window, scale: Scale, season: str, sun: SunTime
     ) -> dict[str, Any]:
         depth_m = cornice_shadow_m(design, sun) if sun.is_up else None
+        under = shadow_under_corona(design, sun) if sun.is_up else None
         words = (
-            f"shadow {format_length(depth_m, self.subject.units)}"
-            if depth_m is not None
+            f"shadow {format_length(depth_m, self.subject.units)}, from the corona "
+            f"{format_length(under.depth_m, self.subject.units)}"
+            if depth_m is not None and under is not None
             else "no sun on the front"
             if sun.is_up
             else "the sun is down"

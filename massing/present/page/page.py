@@ -24,7 +24,7 @@ from massing.design.design import Design
 from massing.findings.changes import changes, length_words, telling_sun, time_words
 from massing.findings.figure import Figure
 from massing.findings.report import findings
-from massing.findings.shadow import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
@@ -421,7 +421,10 @@ class _Page:
         shadow = [cornice_shadow_m(design, self.light) for design in self.designs]
         spoken = ["–" if depth is None else length_words(depth, self.units) for depth in shadow]
         last = f"Cornice shadow {time_words(self.light)}"
-        short = [(name, self._cells(values)) for name, values in few] + [(last, spoken)]
+        under = [shadow_under_corona(design, self.light) for design in self.designs]
+        eye = ["–" if u is None else length_words(u.depth_m, self.units) for u in under]
+        short = [(name, self._cells(values)) for name, values in few]
+        short += [(last, spoken), ("… from the corona's lower edge", eye)]
         whole = [(name, self._cells(values)) for name, values in rows]
         return (
             "figures",

@@ -38,6 +38,9 @@ from massing.present.plots.style import (
 from massing.present.reports.shadow_tables import site_line
 from massing.settingout.roof_heights import roof_rise_m
 from massing.shadow.front import (
+    ARCHITRAVE,
+    FRIEZE,
+    SHAFTS,
     Elevation,
     Front,
     facade_only,
@@ -90,19 +93,20 @@ def _length_axis(axes: Axes, units: str, label: str) -> None:
 def below_cornice_m(moment: Moment, design: Design) -> float:
     """How far the shade reaches down from the cornice's foot over frieze, architrave and shaft.
 
-    Measured face by face: the next is asked when most of the one above is in shade.
+    Measured face by face: the next is asked when most of the one above is in shade. Where the
+    whole entablature is, what is in shade of the shafts counts, with the capitals over it.
     """
-    order = design.porch.order
+    order, depths = design.porch.order, {d.name: d for d in moment.shade}
     start = 0.0
-    for depth, height in zip(
-        moment.shade[:3],
-        (order.frieze_height_m, order.architrave_height_m, np.inf),
-        strict=True,
+    for name, height in (
+        (FRIEZE, order.frieze_height_m),
+        (ARCHITRAVE, order.architrave_height_m),
     ):
-        if depth.whole <= 0.5 or np.isinf(height):
-            return start + depth.middle_m
+        if depths[name].whole <= 0.5:
+            return start + depths[name].middle_m
         start += height
-    return start
+    shaft = depths[SHAFTS].middle_m
+    return start + (order.capital_height_m + shaft if shaft > 0.0 else 0.0)
 
 
 def depth_plot(

@@ -20,7 +20,15 @@ from massing.design.site import SiteDesign
 from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.words import sun_text
-from massing.shadow.front import Depth, surface_group
+from massing.shadow.front import (
+    FINE_STATION_M,
+    HOURS_WITHIN,
+    LINE_STEP_M,
+    SHARE_WITHIN,
+    STATION_M,
+    Depth,
+    surface_group,
+)
 from massing.shadow.study import SEASONS, Moment, Raking, Year, YearSuns
 from massing.sun.position import SunTime, front_light
 from massing.sun.times import clock_text
@@ -53,14 +61,35 @@ def print_moments(console: Console, moments: Sequence[Moment], units: str) -> No
     """For each sun a table: what is in shade and in sun, the designs side by side."""
     for sun, group in groupby(moments, key=lambda moment: moment.sun):
         _print_sun(console, sun, list(group), units)
-    console.print(Text(LEGEND, style="italic"))
+    console.print(Text(f"{legend(units)} {within_text(moments)}", style="italic"))
     console.print()
 
 
 LEGEND = (
-    "Depths are measured on the built model: mean (least to most) over the face; all, where it is "
-    "wholly in shade. The profile angle's is that of a long straight cornice, without the roof."
+    "Depths are measured on the built model, edges to a tenth of a millimetre, streaks of light "
+    "lower than {step} passed over, at stations {fine} apart on frieze and architrave and {wide} "
+    "on walls and floors: mean (least to most) over the face; all, where it is wholly in shade. "
+    "Those under the corona run from its lower edge down over whatever faces "
+    "stand there, those of the shafts from their own heads. The profile angle's are those of a "
+    "long straight cornice, without the roof and whatever stands beside; where there are mutules, "
+    "modillions or dentils, between and under them."
 )
+
+
+def legend(units: str) -> str:
+    """How the depths were measured."""
+    step, fine, wide = (format_length(m, units) for m in (LINE_STEP_M, FINE_STATION_M, STATION_M))
+    return LEGEND.format(step=step, fine=fine, wide=wide)
+
+
+def within_text(moments: Sequence[Moment]) -> str:
+    """How close the shares in sun are: what was asked, or what was reached where it was less."""
+    most = max((w for m in moments for w in m.within.values()), default=0.0)
+    close = max(SHARE_WITHIN, most)
+    return (
+        f"Shares in sun are of the area as the elevation shows it, within {100 * close:.1f} % of "
+        "it, nineteen times of twenty."
+    )
 
 
 def light_text(sun: SunTime) -> str:
@@ -105,6 +134,17 @@ def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str
                 for i, d in enumerate(depths)
             ),
         )
+        if any(_differs(m) for m in moments):
+            table.add_row("… between and under its brackets", *_under(moments, units))
+        table.add_row(
+            "shadow under the corona, by the profile angle",
+            *(
+                f"{format_length(m.under_corona.depth_m, units)}, on the {m.under_corona.on}"
+                if m.under_corona
+                else "–"
+                for m in moments
+            ),
+        )
         edges = [m.soft_edge_m for m in moments]
         table.add_row(
             "its soft edge, from the sun's disc",
@@ -130,6 +170,21 @@ def _with_change(depth_m: float, base_m: float | None, units: str) -> str:
     change = depth_m - base_m
     sign = "+" if change >= 0 else "−"
     return f"{text} ({sign}{format_length(abs(change), units)})"
+
+
+def _differs(moment: Moment) -> bool:
+    least, most = moment.cornice_rule_m, moment.cornice_rule_most_m
+    return least is not None and most is not None and most > least + 5e-4
+
+
+def _under(moments: Sequence[Moment], units: str) -> list[str]:
+    """The cornice's shadow between its brackets, and under them."""
+    return [
+        f"{format_length(m.cornice_rule_m, units)} to {format_length(m.cornice_rule_most_m, units)}"
+        if _differs(m) and m.cornice_rule_m is not None and m.cornice_rule_most_m is not None
+        else "–"
+        for m in moments
+    ]
 
 
 def _is_reach(moments: Sequence[Moment], name: str) -> bool:
@@ -185,7 +240,19 @@ def print_year(console: Console, years: Sequence[Year], suns: YearSuns, site: Si
         )
         table.add_row(name, *cells)
     console.print(table)
+    console.print(Text(hours_within_text(years, suns), style="italic"))
     console.print()
+
+
+def hours_within_text(years: Sequence[Year], suns: YearSuns) -> str:
+    """How close the hours are: what was asked, or what was reached where it was less."""
+    days = np.array(suns.days)
+    reached = [float((w / days).max()) for year in years for w in year.within.values()]
+    close = max([HOURS_WITHIN, *reached])
+    return (
+        f"Mean over each surface's area as the elevation shows it, within {close:.2f} h a day, "
+        "nineteen times of twenty; a clear sky throughout."
+    )
 
 
 def _halves(hours: Iterable[float]) -> str:
@@ -227,7 +294,7 @@ def moments_csv(moments: Sequence[Moment]) -> str:
     table = CsvTable(buffer)
     table.writerow(
         "design time clock altitude_deg azimuth_deg profile_angle_deg figure where "
-        "least_m mean_m most_m middle_m whole share".split()
+        "least_m mean_m most_m middle_m whole share within".split()
     )
     for moment in moments:
         sun = moment.sun
@@ -240,18 +307,25 @@ def moments_csv(moments: Sequence[Moment]) -> str:
             f"{sun.azimuth_deg:.4f}",
             profile,
         ]
+        under = moment.under_corona
+        if under is not None:
+            name = "shadow under the corona by the profile angle"
+            row = [name, under.on, "", f"{under.depth_m:.4f}", "", "", "", "", ""]
+            table.writerow([*start, *row])
         for figure, length in (
             ("cornice shadow by the profile angle", moment.cornice_rule_m),
+            ("the same under mutules and dentils", moment.cornice_rule_most_m),
             ("its soft edge", moment.soft_edge_m),
         ):
             if length is not None:
-                table.writerow([*start, figure, "", "", f"{length:.4f}", "", "", "", ""])
+                table.writerow([*start, figure, "", "", f"{length:.4f}", "", "", "", "", ""])
         for figure, depths in (("shade", moment.shade), ("sun reaches in", moment.reach)):
             for d in depths:
                 sizes = [f"{v:.4f}" for v in (d.least_m, d.mean_m, d.most_m, d.middle_m, d.whole)]
-                table.writerow([*start, figure, d.name, *sizes, ""])
+                table.writerow([*start, figure, d.name, *sizes, "", ""])
         for name, share in moment.in_sun.items():
-            table.writerow([*start, "in sun", name, "", "", "", "", "", f"{share:.4f}"])
+            close = f"{moment.within[name]:.4f}"
+            table.writerow([*start, "in sun", name, "", "", "", "", "", f"{share:.4f}", close])
     return buffer.getvalue()
 
 
@@ -260,14 +334,15 @@ def year_csv(years: Sequence[Year], suns: YearSuns) -> str:
     buffer = io.StringIO()
     buffer.write(comment())
     table = CsvTable(buffer)
-    table.writerow(["design", "where", "half", "hours", "hours_a_day", "days"])
+    table.writerow(["design", "where", "half", "hours", "hours_a_day", "days", "within_a_day"])
     for year in years:
         rows = {"plane of the front": suns.on_front_h, **year.surfaces}
         for name, hours in rows.items():
             for half, total, days in zip(SEASONS, hours, suns.days, strict=True):
-                table.writerow(
-                    [year.design, name, half, f"{total:.1f}", f"{total / days:.3f}", f"{days:.2f}"]
-                )
+                spread = year.within.get(name)
+                close = "" if spread is None else f"{spread[SEASONS.index(half)] / days:.3f}"
+                row = [year.design, name, half, f"{total:.1f}", f"{total / days:.3f}"]
+                table.writerow([*row, f"{days:.2f}", close])
     return buffer.getvalue()
 
 
@@ -306,10 +381,13 @@ def _moment_values(moment: Moment) -> dict[str, Any]:
         "design": moment.design,
         "sun": _sun_values(moment.sun),
         "cornice_rule_m": moment.cornice_rule_m,
+        "cornice_rule_most_m": moment.cornice_rule_most_m,
+        "under_corona": asdict(moment.under_corona) if moment.under_corona else None,
         "soft_edge_m": moment.soft_edge_m,
         "shade": [asdict(d) for d in moment.shade],
         "sun_reaches_in": [asdict(d) for d in moment.reach],
         "in_sun": moment.in_sun,
+        "in_sun_within": moment.within,
     }
 
 

@@ -23,7 +23,7 @@ from massing.findings.figure import Figure
 from massing.findings.finding import Finding
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
 from massing.findings.report import figures, findings
-from massing.findings.shadow import cornice_shadow_m
+from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.reports.schedule import text_rows
@@ -364,12 +364,11 @@ def key_line(design: Design, sun: SunTime) -> str:
     spread = f"{min(clear):.1f}"
     if max(clear) - min(clear) > 0.05:
         spread += f" to {max(clear):.1f}"
-    depth_m = cornice_shadow_m(design, sun)
-    shadow = (
-        "no sun on the front"
-        if depth_m is None
-        else f"cornice shadow {format_length(depth_m, design.units)}"
-    )
+    depth_m, under = cornice_shadow_m(design, sun), shadow_under_corona(design, sun)
+    shadow = "no sun on the front"
+    if depth_m is not None and under is not None:
+        whole, below = (format_length(x, design.units) for x in (under.depth_m, depth_m))
+        shadow = f"shadow {whole} from the corona down, {below} below the cornice"
     part = 1.0 / entablature_ratio(design.porch.order)
     slender = slenderness(design.porch.order)
     return f"1:{slender:.1f} · entablature 1/{part:.1f} · spacing {spread} D · {shadow}"
