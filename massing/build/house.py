@@ -33,16 +33,13 @@ from massing.parts.site.planting import hedge, neighbour, tree
 from massing.parts.walls.ashlar import Band, ashlar
 from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
-from massing.practice.coverings import covering
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.cross_roofs import runs_back
-from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
-from massing.settingout.porch import frieze_path
+from massing.settingout.porch_roofs import on_wall
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it
-VERGE_M = 0.08  # its covering beyond its deck
 
 
 def build(design: Design) -> Model:
@@ -239,7 +236,7 @@ def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
         for low, high in _boxes(part):
             if high[1] > -FACING_M and high[2] > foot_z:
                 found.append((float(low[0]), float(low[2]), float(high[0]), float(high[2])))
-    return found + _roof_on_wall(design)
+    return [*found, *on_wall(design.porch.highest, design.house, design.roof)]
 
 
 def _boxes(part: Part) -> Floats:
@@ -251,25 +248,6 @@ def _boxes(part: Part) -> Floats:
     world = np.einsum("kij,nj->kni", part.placements[:, :3, :3], corners)
     world += part.placements[:, None, :3, 3]
     return np.stack([world.min(axis=1), world.max(axis=1)], axis=1)
-
-
-def _roof_on_wall(design: Design) -> list[Cut]:
-    """What the porch's roof and its flashing take of the wall."""
-    porch = design.porch.highest
-    if porch.roof == "flat" or design.house.cornice_continues_porch:
-        return []
-    half = -frieze_path(porch, -porch.order.cornice_projection_m)[0, 0] + design.roof.overhang_m
-    run = (
-        half if porch.roof == "pediment" else min(half, half - porch.axes_m[-1] - porch.column_y_m)
-    )
-    slope, eaves_z = porch.roof_slope, porch.top_z_m
-    name = design.roof.covering
-    lift = EAVES_EDGE_M + FLASHING_M + (0.0 if name == "plain" else covering(name).rise_m)
-
-    def reach(z: float) -> float:
-        return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
-
-    return [CutShape(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
 
 
 # --- the setting -------------------------------------------------------------------------

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from massing.build.dormers import deck_of, on_deck
-from massing.build.placing import covered, house_outline, pedimented, raised
+from massing.build.placing import house_outline, pedimented, raised
+from massing.build.porch_roofs import gabled, porch_roof
 from massing.build.recess import antae, recess_ceiling, recess_entablature
 from massing.design.design import Design
 from massing.design.house import HouseDesign
@@ -20,11 +20,10 @@ from massing.design.porch import (
     RecessedPorch,
     SemicircularPorch,
 )
-from massing.design.roof import RoofDesign
 from massing.geometry.booleans import less
-from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.mesh import Floats, merged
 from massing.geometry.solids import box_between, extrude, prism, translations
-from massing.parts.floors.ceiling import ceiling
+from massing.parts.floors.ceiling import ceiling, coffers
 from massing.parts.floors.handrail import handrail
 from massing.parts.floors.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.floors.steps import round_steps, steps
@@ -34,20 +33,17 @@ from massing.parts.orders.column import column, engaged_column, engaged_pedestal
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster, pilaster_pedestal
 from massing.parts.part import Part, under
-from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
+from massing.parts.roofs.deck import FLAT_SLAB_M
 from massing.parts.walls.wall import water_table
+from massing.practice.defaults import default
 from massing.practice.joinery_sizes import PILASTER_OF_WIDTH
-from massing.settingout.cross_roofs import porch_gable
-from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
-from massing.settingout.main_roof import main_slope_of
+from massing.settingout.eaves import eaves_reach
 from massing.settingout.porch import (
     FRIEZE_BOARD_M,
     entablature_path,
-    flat_fall,
     frieze_path,
     path_before,
 )
-from massing.settingout.roof_planes import lean_to_planes, porch_gable_planes
 
 _CEILING_M = 0.02
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
@@ -71,7 +67,7 @@ def porch_parts(design: Design) -> list[Part]:
         parts += under("upper", _storey(highest, design.house, carried=True))
     else:
         parts += _storey(porch, design.house, carried=True)
-    parts += _roof(highest, design) + _blocking_course(highest, design)
+    parts += porch_roof(highest, design) + _blocking_course(highest, design)
     return parts + _crowning(highest, design)
 
 
@@ -198,11 +194,15 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
             parts += pedimented(
                 order, meeting, porch.roof_slope, groups=("frieze",), **ends, **kept
             )
+        elif porch.roof == "gable":
+            parts += gabled(order, meeting, groups=("frieze",), **ends, **kept)
         else:
             parts += entablature(order, meeting, groups=("frieze", "cornice"), **ends, **kept)
     elif porch.roof == "pediment":
         returned = _with_returns(porch, path, house)
         parts = _off_the_wall(pedimented(order, returned, porch.roof_slope, **kept), house)
+    elif porch.roof == "gable":
+        parts = _off_the_wall(gabled(order, _with_returns(porch, path, house), **kept), house)
     else:
         parts = entablature(order, _with_returns(porch, path, house), **kept)
         parts = _off_the_wall(parts, house)
@@ -248,6 +248,8 @@ def _ceiling(porch: PorchDesign) -> list[Part]:
     if isinstance(porch, SemicircularPorch):
         board = extrude(inner, _CEILING_M).shifted(z_m=porch.ceiling_z_m)
         return [Part(("ceiling",), "ceiling", board)]
+    if porch.ceiling == "coffered":
+        return coffers(inner[1], (inner[2, 0], 0.0), porch.ceiling_z_m, default("porch.coffer"))
     return ceiling(inner[1], (inner[2, 0], 0.0), porch.ceiling_z_m)
 
 
@@ -321,17 +323,6 @@ def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
         weathered=porch.balustrade is None,
     )
     return raised(course, porch.top_z_m)
-
-
-def _gable_into_main_roof(porch: PorchDesign, design: Design) -> list[Part]:
-    """The same, run back into the main roof's front slope, with valleys."""
-    house, roof = design.house, design.roof
-    planes = porch_gable(porch, house, roof)
-    # The raking cornices carry it, which have come down under the overhang.
-    foot_z = porch.top_z_m - porch.roof_slope * roof.overhang_m
-    boards = deck_of(planes, float(planes.slopes[0][0, 2]) - foot_z)
-    main = main_slope_of(house, roof)
-    return covered(on_deck([boards], main, EAVES_EDGE_M + 1.0), planes, roof)
 
 
 def _crowning(porch: PorchDesign, design: Design) -> list[Part]:

@@ -55,7 +55,9 @@ Engaged = Literal["pilasters", "half columns"]
 # --- the porch -----------------------------------------------------------------------------
 
 PorchShape = Literal["straight", "semicircular", "recessed"]
-PorchRoof = Literal["flat", "hipped", "pediment"]
+PorchRoof = Literal["flat", "hipped", "pediment", "gable", "lean-to", "main slope"]
+"""A main slope is carried down over the porch from the main eaves."""
+PorchCeiling = Literal["boards", "coffered"]
 RespondKind = Literal["none", "pilasters", "half columns"]
 BalustradeFilling = Literal["balusters", "parapet"]
 RailKind = Literal["none", "iron", "wood"]

@@ -9,7 +9,14 @@ from itertools import pairwise
 from typing import ClassVar
 
 from massing.canon import FittedOrder
-from massing.design.kinds import BalustradeFilling, PorchRoof, PorchShape, RespondKind
+from massing.design.kinds import (
+    BalustradeFilling,
+    Covering,
+    PorchCeiling,
+    PorchRoof,
+    PorchShape,
+    RespondKind,
+)
 from massing.design.opening import StepsDesign
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 
@@ -55,6 +62,9 @@ class PorchDesign(ABC):
     breaks_forward_m: float | None = None  # of the entablature, over columns and responds
     couple_axis_m: float | None = None  # axis to axis of coupled columns
     blocking_course_m: float | None = None  # height of a plain course over the cornice
+    roof_covering: Covering | None = None  # as the main roof's where it has none of its own
+    ceiling: PorchCeiling = "boards"
+    ceiling_up_m: float | None = None  # over the architrave's soffit; else the architrave's height
 
     # --- what each shape answers for itself ---
 
@@ -160,8 +170,9 @@ class PorchDesign(ABC):
 
     @property
     def ceiling_z_m(self) -> float:
-        """Underside of the porch ceiling: level with the top of the architrave."""
-        return self.column_top_z_m + self.order.architrave_height_m
+        """Underside of the porch ceiling: as given, or level with the top of the architrave."""
+        up = self.ceiling_up_m
+        return self.column_top_z_m + (self.order.architrave_height_m if up is None else up)
 
     @property
     def frieze_half_depth_m(self) -> float:

@@ -90,7 +90,11 @@ APPLIES: Mapping[str, Condition] = {
     "roof.gutter_metal": ("roof.gutter", ("half round", "moulded")),
     "roof.dormers.rise": ("roof.dormers.kind", ("segmental",)),
     "roof.dormers.pitch": ("roof.dormers.kind", ("gabled", "shed")),
-    "porch.roof_pitch": ("porch.roof", ("hipped", "pediment")),
+    "porch.roof_pitch": ("porch.roof", ("hipped", "pediment", "gable", "lean-to", "main slope")),
+    "porch.roof_covering": (
+        "porch.roof",
+        ("hipped", "pediment", "gable", "lean-to", "main slope"),
+    ),
     "house.centre_bay": ("house.rhythm", ("wide centre",)),
     "house.pair_spacing": ("house.rhythm", ("paired",)),
     "house.bond": ("house.walls", ("brick",)),

@@ -378,7 +378,14 @@ def _masked(a: Design, b: Design) -> Iterator[Change]:
     yield Change("masked", text, "common practice, no source")
 
 
-_ROOFS = {"flat": "a flat roof", "hipped": "a hipped roof", "pediment": "a pediment"}
+_ROOFS = {
+    "flat": "a flat roof",
+    "hipped": "a hipped roof",
+    "pediment": "a pediment",
+    "gable": "a plain gable",
+    "lean-to": "a lean-to roof",
+    "main slope": "the main slope carried down over it",
+}
 
 
 def _crowning(a: Design, b: Design) -> Iterator[Change]:

@@ -39,14 +39,14 @@ def _in_twelve(fall: float) -> str:
 
 
 def _slopes(design: Design) -> dict[str, float]:
-    """The covered slopes by the words for them."""
+    """The slopes laid in the main roof's covering, by the words for them."""
     slopes = {"main roof": design.roof.slope}
     if isinstance(design.roof, GambrelRoof):
         slopes = {
             "main roof's upper slope": design.roof.slope,
             "main roof's lower slope": design.roof.lower_slope,
         }
-    if design.porch.highest.roof in ("hipped", "pediment"):
+    if design.porch.highest.roof != "flat" and design.porch.highest.roof_covering is None:
         slopes["porch roof"] = design.porch.highest.roof_slope
     for row in design.roof.dormers:
         if row.kind != "segmental":
@@ -71,18 +71,23 @@ def steep_pediment(design: Design, most: Rule, least: Rule) -> Iterator[Saying]:
 @remark("roof pitch", "caution")
 def roof_pitch(design: Design) -> Iterator[Saying]:
     """A slope too flat for what is laid on it, by the code held for the place."""
-    covering, code = design.roof.covering, code_for(design.site.time_zone)
-    tiled = "tile" in covering
-    name, key = ("clay tile", "tile_slope") if tiled else (covering, _LEAST_SLOPES.get(covering))
-    least = code.limits.get(key) if code and key else None
-    if least is None:
-        return
-    for roof, slope in _slopes(design).items():
-        if slope < least.value - 1e-9:
-            yield (
-                f"The {roof} is {_twelfths(slope)}, too flat for {name} ({least.written} at least)",
-                cited(least.source),
-            )
+    code = code_for(design.site.time_zone)
+    porch = design.porch.highest
+    laid = [(design.roof.covering, _slopes(design))]
+    if porch.roof != "flat" and porch.roof_covering is not None:
+        laid.append((porch.roof_covering, {"porch roof": porch.roof_slope}))
+    for covering, slopes in laid:
+        tiled = "tile" in covering
+        key = "tile_slope" if tiled else _LEAST_SLOPES.get(covering)
+        name = "clay tile" if tiled else covering
+        least = code.limits.get(key) if code and key else None
+        for roof, slope in slopes.items():
+            if least is not None and slope < least.value - 1e-9:
+                yield (
+                    f"The {roof} is {_twelfths(slope)}, too flat for {name} ({least.written} at "
+                    "least)",
+                    cited(least.source),
+                )
 
 
 @remark("tile underlayment", "note", "tile_double_layer", "tile_slope")

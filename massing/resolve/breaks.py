@@ -124,9 +124,9 @@ def break_forward_m(
     """
     if not porch.breaking_forward:
         return None
-    if porch.roof == "pediment":
+    if porch.roof in ("pediment", "gable"):
         raise DesignError(
-            "porch.roof", "pediment", "flat or hipped, over an entablature that breaks"
+            "porch.roof", porch.roof, "flat or hipped, over an entablature that breaks"
         )
     least, most = BREAK_LIMITS[0], BREAK_LIMITS[1] * order.upper_diameter_m
     forward = origins.choose(

@@ -14,6 +14,7 @@ from massing.canon import rounded
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
 from massing.design.site import SiteDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
@@ -23,6 +24,7 @@ from massing.resolve.dormers import check_porch_gable, dormer_designs
 from massing.resolve.ground import check_ground, ground_design
 from massing.resolve.house import chimney_designs, floor_levels, house_design
 from massing.resolve.porch import porch_design
+from massing.resolve.porch_roofs import check_under_eaves, roof_on_wall_m, with_roof
 from massing.resolve.recess import with_recess
 from massing.resolve.roof import check_chimneys, drained, roof_design
 from massing.resolve.setting import setting_design
@@ -40,7 +42,6 @@ ROUNDINGS_M = {
     "metric": (0.001, 0.002, 0.005, 0.01),
 }
 DECK_M = default("porch.flooring")
-PORCH_ROOF_THICKNESS_M = default("porch.roof_thickness")
 
 
 def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None) -> Design:
@@ -64,6 +65,9 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     _check_porch_against_house(porch, house, scene)
     house = with_recess(house, porch, origins)
     roof = roof_design(scene.roof, house, origins)
+    porch = with_roof(porch, scene, house, roof, origins)
+    check_under_eaves(porch, house, roof, scene.units)
+    _check_upper_openings(porch, house, roof, scene)
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     check_chimneys(house, roof, origins)
@@ -148,28 +152,22 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
             f"{length(highest.floor_z_m)}",
             f"a top at or below the wall's {length(house.wall_top_z_m)}",
         )
-    if house.cornice_continues_porch and porch.roof == "hipped":
-        raise DesignError(
-            "porch.roof",
-            porch.roof,
-            "flat or pediment, where the porch's cornice is carried round",
-        )
+
+
+def _check_upper_openings(
+    porch: PorchDesign, house: HouseDesign, roof: RoofDesign, scene: Scene
+) -> None:
+    """Raise DesignError where ceiling, beam, floor or roof of the porch cross an opening."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, scene.units)
+
     if porch.upper is not None:
         _check_openings(porch, porch.top_z_m + DECK_M, "porch.height", house, length)
-    if not house.cornice_continues_porch:
+    roof_z = roof_on_wall_m(porch, house, roof)
+    if roof_z is not None:
         field = "porch.height" if porch.upper is None else "porch.upper.height"
-        runs = {"flat": 0.0, "hipped": highest.depth_m, "pediment": highest.axes_m[-1]}
-        out = highest.frieze_half_depth_m + highest.order.cornice_projection_m
-        rise = porch.roof_slope * (runs[porch.roof] + out)
-        roof_z = highest.top_z_m + rise + PORCH_ROOF_THICKNESS_M
-        limit_z = house.wall_top_z_m - house.cornice.height_m
-        if roof_z > limit_z:
-            raise DesignError(
-                field,
-                f"a porch whose roof meets the wall at {length(roof_z)}",
-                f"at most {length(limit_z)}, under the house's cornice, or height: eaves",
-            )
-        _check_openings(highest, roof_z, field, house, length)
+        _check_openings(porch.highest, roof_z, field, house, length)
 
 
 def _check_openings(

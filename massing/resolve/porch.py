@@ -16,6 +16,7 @@ from massing.resolve.breaks import (
     check_couples,
     open_return_m,
 )
+from massing.resolve.porch_ceilings import ceiling_up_m, wanted_over
 from massing.resolve.porch_columns import (
     Spacing,
     check_semicircular,
@@ -25,6 +26,7 @@ from massing.resolve.porch_columns import (
 )
 from massing.resolve.porch_guards import crowning_balustrade, guard_between
 from massing.resolve.porch_order import PORCH_STEP_DOWN_M, porch_order
+from massing.resolve.porch_roofs import height_with_room
 from massing.resolve.porch_steps import check_rail, porch_steps
 from massing.resolve.recess import check_recessed, recess_depth_m
 from massing.scene.errors import DesignError
@@ -36,6 +38,7 @@ from massing.units import format_length
 FLOOR_BEYOND_PLINTH_M = default("porch.floor_beyond_plinth")
 LEAST_DEPTH_OF_DIAMETER = 1.5
 CLEAR_OF_PLINTHS_M = 0.1
+_ROUNDS = 8  # till the height that leaves its roof room no longer moves
 # Orders are superposed from the heaviest to the lightest (Vitruvius V.1.3, from memory).
 NEXT_LIGHTER = {
     "pier": "pier",
@@ -45,12 +48,6 @@ NEXT_LIGHTER = {
     "ionic": "corinthian",
     "corinthian": "composite",
     "composite": "composite",
-}
-# A pediment's tympanum is a ninth of its front high (Vitruvius III.5.12).
-PORCH_ROOF_SLOPES = {
-    "flat": 0.0,
-    "hipped": default("porch.hipped"),
-    "pediment": default("porch.pediment"),
 }
 
 
@@ -63,6 +60,8 @@ def porch_design(
 ) -> PorchDesign:
     """The porch: its floor, its order, where columns stand, what stands over and before them.
 
+    An order whose height the scene leaves out is as high as leaves its roof room under the eaves.
+
     Args:
         scene: what is asked.
         levels: heights of the floors and, last, of the walls' top, metres.
@@ -73,9 +72,27 @@ def porch_design(
     Raises:
         DesignError: the porch cannot be built as asked.
     """
+    made = _porch(scene, levels, bays, ground, origins)
+    for _ in range(_ROUNDS):
+        height = height_with_room(scene, levels, made)
+        if height is None or abs(height - (made.top_z_m - made.floor_z_m)) < 1e-6:
+            break
+        made = _porch(scene, levels, bays, ground, origins, height)
+    return made
+
+
+def _porch(
+    scene: Scene,
+    levels: tuple[float, ...],
+    bays: tuple[float, ...],
+    ground: GroundDesign,
+    origins: Origins,
+    roomy_m: float | None = None,
+) -> PorchDesign:
+    """The porch with its order by rule, or as high as ``roomy_m`` where that is left out."""
     porch = scene.porch
     floor_z = _floor_z(porch, levels[0], origins)
-    order = porch_order(porch, floor_z, levels, ("porch",), origins)
+    order = porch_order(porch, floor_z, levels, ("porch",), origins, roomy_m)
     spacing = column_spacing(porch, order, bays, scene.house.width, origins)
     bare = _standing(porch, order, spacing, floor_z, levels[0], origins)
     closest = _closest_m(bare, spacing.open_gaps_m)
@@ -89,6 +106,8 @@ def porch_design(
         guard=guard_between(porch.guard, order, origins),
         breaks_forward_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
+        ceiling=porch.ceiling,
+        ceiling_up_m=ceiling_up_m(porch, order, origins),
     )
     check_rail(whole, scene.units)
     if porch.upper is None:
@@ -132,7 +151,7 @@ def _standing(
         "floor_edge_m": order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
         "flight": None,
         "roof": porch.roof,
-        "roof_slope": porch.roof_pitch or PORCH_ROOF_SLOPES[porch.roof],
+        "roof_slope": porch.roof_pitch or 0.0,  # its rule looks at the house: see porch_roofs
         "responds": porch.responds,
         "responds_fluted": bool(porch.fluted),
         "couple_axis_m": spacing.couple_m,
@@ -188,9 +207,7 @@ def _check_spacing(order: FittedOrder, closest_m: float, units: str) -> None:
 
 
 def _check_roof(porch: Porch, order: FittedOrder) -> None:
-    """Raise DesignError for a pitch over a flat, or a pediment that the order cannot carry."""
-    if porch.roof_pitch is not None and porch.roof == "flat":
-        raise DesignError("porch.roof_pitch", "a pitch", "only with a hipped roof or a pediment")
+    """Raise DesignError for a pediment that the order cannot carry."""
     if porch.roof != "pediment":
         return
     if not any(m.name == "cymatium" for m in order.cornice):
@@ -242,4 +259,5 @@ def _upper(
         blocking_course_m=blocking_course_m(porch, order, origins),
         flight=None,
         guard=guard_between(upper.guard, order, origins),
+        ceiling_up_m=None,
     )

@@ -12,6 +12,7 @@ from massing.units import format_length
 # Common practice, no source.
 PORCH_STEP_DOWN_M = default("porch.step_down")
 UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
+_ROOMY = "what its roof leaves under the eaves (common practice)"
 
 
 def porch_order(
@@ -20,6 +21,7 @@ def porch_order(
     levels: tuple[float, ...],
     where: tuple[str, ...],
     origins: Origins,
+    roomy_m: float | None = None,
 ) -> FittedOrder:
     """The order scaled to what the scene pins; else to the height there is to fill.
 
@@ -29,11 +31,12 @@ def porch_order(
         levels: heights of the house's floors and, last, of the walls' top, metres.
         where: the porch's place in the scene.
         origins: takes a note of where each number comes from.
+        roomy_m: the height that leaves the roof room, where that is not the rule's.
 
     Raises:
         DesignError: no order comes of the sizes given, or a pier is asked for a shaft's finish.
     """
-    height = _height_m(porch, floor_z, levels)
+    height = roomy_m or _height_m(porch, floor_z, levels)
     dotted = ".".join(where)
     try:
         order = fit_order(
@@ -53,7 +56,8 @@ def porch_order(
             " ".join(str(error).split()),
         ) from None
     _check_pier(porch, order, dotted)
-    _note(porch, order, where, origins)
+    rule = _height_rule(porch) if roomy_m is None else _ROOMY
+    _note(porch, order, where, rule, origins)
     return with_shaft(order, entasis=porch.entasis, fluted=porch.fluted)
 
 
@@ -90,13 +94,15 @@ def _check_pier(porch: Porch, order: FittedOrder, dotted: str) -> None:
         raise DesignError(f"{dotted}.{field}", asked, "neither entasis nor flutes on a square pier")
 
 
-def _note(porch: Porch, order: FittedOrder, where: tuple[str, ...], origins: Origins) -> None:
+def _note(
+    porch: Porch, order: FittedOrder, where: tuple[str, ...], rule: str, origins: Origins
+) -> None:
     """Write down of each size of the order where it came from."""
     for key, text in order.origins:
         field = "height" if key == "order_height_m" else key.removesuffix("_m")
         if text == "given":
             text = origins.given((*where, field))
             if field == "height" and not isinstance(porch.height, float):
-                text = _height_rule(porch)
+                text = rule
         value_m = getattr(order, key.replace("entablature_m", "entablature_height_m"))
         origins.note(f"{'.'.join(where)}.{field}", value_m, text)

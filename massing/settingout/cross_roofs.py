@@ -195,8 +195,8 @@ def dormer_frame(dormer: DormerDesign, along_m: float, house_depth_m: float) -> 
 
 
 def runs_back(porch: PorchDesign, house: HouseDesign) -> bool:
-    """Whether the porch has a pediment at the eaves, whose roof runs back into the main one."""
-    return house.cornice_continues_porch and porch.highest.roof == "pediment"
+    """Whether the porch has a gable at the eaves, whose roof runs back into the main one."""
+    return house.cornice_continues_porch and porch.highest.roof in ("pediment", "gable")
 
 
 def porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> RoofPlanes:

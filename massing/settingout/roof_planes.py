@@ -29,6 +29,8 @@ class RoofPlanes:
         heads: ``(k, 2, 3)`` level top edges that stop under the eave of a slope above.
         holes: what comes through the roof.
         valleys: where its slopes run into those of another roof, and shed water together.
+        wall_x_m: of a roof against the front wall, from and to where there is wall, if it is not
+            everywhere behind it.
     """
 
     slopes: tuple[Floats, ...]
@@ -38,6 +40,7 @@ class RoofPlanes:
     heads: Floats = field(default_factory=lambda: np.empty((0, 2, 3)))
     holes: tuple[Hole, ...] = ()
     valleys: tuple[Valley, ...] = ()
+    wall_x_m: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -201,6 +204,30 @@ def lean_to_planes(low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: flo
     deep = (x1 - x0) / 2.0 < y1 - y0 - _POINT_M
     ridges = np.array([[left, wall_left]]) if deep else np.empty((0, 2, 3))
     return RoofPlanes(slopes, np.array([[a, left], [b, right]]), ridges)
+
+
+def shed_planes(
+    low: ArrayLike, high: ArrayLike, eaves_z_m: float, slope: float, *, under_eave: bool = False
+) -> RoofPlanes:
+    """One slope up from the rectangle's front edge to its back, against a wall there.
+
+    ``under_eave`` where its head passes under the eave of a slope above instead.
+
+    Raises:
+        ValueError: the rectangle has no area or the slope is not positive.
+    """
+    (x0, y0), (x1, y1) = rectangle(low, high, slope)
+    top = eaves_z_m + slope * (y1 - y0)
+    a, b = np.array([x0, y0, eaves_z_m]), np.array([x1, y0, eaves_z_m])
+    c, d = np.array([x1, y1, top]), np.array([x0, y1, top])
+    none = np.empty((0, 2, 3))
+    return RoofPlanes(
+        slopes=(np.array([a, b, c, d]),),
+        hips=none,
+        ridges=none,
+        verges=np.array([[a, d], [b, c]]),
+        heads=np.array([[d, c]]) if under_eave else none,
+    )
 
 
 def porch_gable_planes(

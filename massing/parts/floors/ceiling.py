@@ -1,10 +1,11 @@
-"""The porch's ceiling: matched boards with V joints."""
+"""The porch's ceiling: matched boards with V joints, or coffers."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.geometry.mesh import merged
 from massing.geometry.solids import prism
 from massing.parts.part import Part
 from massing.units import INCH_M
@@ -12,6 +13,10 @@ from massing.units import INCH_M
 _BOARD_M = 3.25 * INCH_M  # face of a matched ceiling board: practice
 _THICKNESS_M = 0.625 * INCH_M  # practice
 _JOINT_M = 0.1875 * INCH_M
+# Common practice, no source.
+_COFFER_M = 36.0 * INCH_M  # about, beam to beam
+_BEAM_M = 6.0 * INCH_M
+_LEDGE_M = 1.25 * INCH_M
 
 
 def ceiling(low: ArrayLike, high: ArrayLike, z_m: float) -> list[Part]:
@@ -42,3 +47,46 @@ def ceiling(low: ArrayLike, high: ArrayLike, z_m: float) -> list[Part]:
     outline = np.concatenate([[(y0, 0.0)], notches, [(y1, 0.0), (y1, top), (y0, top)]])
     mesh = prism(outline, (x0, 0.0, z_m), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
     return [Part(("ceiling",), "ceiling", mesh)]
+
+
+def coffers(low: ArrayLike, high: ArrayLike, z_m: float, deep_m: float) -> list[Part]:
+    """Coffers between beams that fill a plan rectangle, a ledge within each, boards over them.
+
+    The coffers are about square, as many as go into the shorter side, at least one.
+
+    Args:
+        low, high: corners ``(2,)`` (x, y), metres.
+        z_m: the beams' underside above the ground.
+        deep_m: their depth.
+
+    Raises:
+        ValueError: the rectangle has no area.
+    """
+    (x0, y0), (x1, y1) = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    if x1 <= x0 or y1 <= y0:
+        raise ValueError("a ceiling needs a rectangle with an area")
+    deep = max(1, round((y1 - y0) / _COFFER_M))
+    wide = max(1, round((x1 - x0) / ((y1 - y0) / deep)))
+    ledge = 0.3 * deep_m
+    made = []
+    for inset, foot, height in ((0.0, 0.0, deep_m - ledge), (_LEDGE_M, deep_m - ledge, ledge)):
+        edges = [
+            _clear(a, b, count, _BEAM_M / 2.0 + inset)
+            for a, b, count in ((x0, x1, wide), (y0, y1, deep))
+        ]
+        holes = [
+            np.array([(a, c), (b, c), (b, d), (a, d)]) for a, b in edges[0] for c, d in edges[1]
+        ]
+        rim = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+        plate = prism(rim, (0.0, 0.0, z_m + foot), (1.0, 0, 0), (0, 1.0, 0), height, holes)
+        made.append(plate)
+    return [
+        Part(("ceiling", "coffers"), "ceiling", merged(made)),
+        *ceiling(low, high, z_m + deep_m),
+    ]
+
+
+def _clear(start: float, end: float, count: int, half_m: float) -> list[tuple[float, float]]:
+    """From and to of the spaces between beams of a half breadth, one beam against each end."""
+    step = (end - start) / count
+    return [(start + step * k + half_m, start + step * (k + 1) - half_m) for k in range(count)]

@@ -336,7 +336,7 @@ class _Maker:
             rail = porch.balustrade.height_m if porch.balustrade else 0.0
             slope = porch.roof_slope if porch.roof != "flat" else 0.0
             rise = slope * (
-                porch.half_width_m if porch.roof == "pediment" else design.porch.depth_m
+                porch.half_width_m if porch.roof in ("pediment", "gable") else design.porch.depth_m
             )
             half.append(porch.half_width_m + porch.order.cornice_projection_m)
             top.append(porch.stands_on_z_m + max(rail, rise))

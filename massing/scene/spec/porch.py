@@ -6,7 +6,14 @@ from typing import Literal
 
 from pydantic import Field
 
-from massing.design.kinds import BalustradeFilling, PorchRoof, PorchShape, RespondKind
+from massing.design.kinds import (
+    BalustradeFilling,
+    Covering,
+    PorchCeiling,
+    PorchRoof,
+    PorchShape,
+    RespondKind,
+)
 from massing.scene.spec.openings import OrderName, Steps
 from massing.scene.spec.written import (
     CanonName,
@@ -111,5 +118,17 @@ class Porch(Strict):
     balustrade: Balustrade | None = Field(default=None, description="Over the entablature")
     guard: Balustrade | None = Field(default=None, description="Between the columns, on the floor")
     upper: UpperPorch | None = Field(default=None, description="A second order on the first")
-    roof: PorchRoof = Field(default="flat", description="What covers the porch")
-    roof_pitch: Pitch | None = Field(default=None, description="Of a hipped roof or a pediment")
+    ceiling: PorchCeiling = Field(default="boards", description="Matched boards, or coffers")
+    ceiling_height: PositiveLength | None = Field(
+        default=None,
+        description="Its underside above the porch floor; default: level with the architrave's top",
+    )
+    roof: PorchRoof = Field(
+        default="flat",
+        description="Against the wall below the eaves; or the main slope carried down over it",
+    )
+    roof_pitch: Pitch | None = Field(default=None, description="Default: as flat as it must be")
+    roof_covering: Covering | None = Field(
+        default=None,
+        description="Default: as on the main roof; metal where that is too flat for it",
+    )

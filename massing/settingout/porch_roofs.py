@@ -1,0 +1,153 @@
+"""The porch's roof: its slopes, where it meets the house, how high it comes on the wall.
+
+A porch that is not at the eaves stands its roof against the front wall, below the cornice; or
+the main slope is carried down over it, from the main eaves.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from massing.design.house import HouseDesign
+from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
+from massing.practice.coverings import covering
+from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
+from massing.settingout.main_roof import main_slope_of
+from massing.settingout.porch import frieze_path
+from massing.settingout.roof_planes import (
+    RoofPlanes,
+    lean_to_planes,
+    porch_gable_planes,
+    shed_planes,
+)
+from massing.settingout.wall_faces import CutShape
+
+VERGE_M = 0.08  # a covering beyond its deck
+UNDER_EAVES_M = 0.006  # the covering of a slope carried down, to the main covering over it
+
+
+def own_roof(porch: PorchDesign, roof: RoofDesign) -> RoofDesign:
+    """The main roof's design with the porch's own covering."""
+    return replace(roof, covering=porch.roof_covering or roof.covering)
+
+
+def covering_top_m(porch: PorchDesign, roof: RoofDesign) -> float:
+    """The porch's covering over its deck, upright; none where it is plain."""
+    name = porch.roof_covering or roof.covering
+    rise = 0.0 if name == "plain" else covering(name).rise_m
+    return rise * math.hypot(1.0, porch.roof_slope)
+
+
+def porch_edge(porch: PorchDesign, roof: RoofDesign) -> tuple[float, float]:
+    """The deck's edge: half its width, and its front's y."""
+    path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
+    return float(path[2, 0]), float(path[1, 1])
+
+
+def main_eave(house: HouseDesign, roof: RoofDesign) -> tuple[float, float, float]:
+    """The main deck's front eave: half its length, its y, and its upper edge's z."""
+    ring = main_slope_of(house, roof)
+    return float(np.abs(ring[:2, 0]).max()), float(ring[0, 1]), float(ring[0, 2])
+
+
+def carried_slope(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> float:
+    """Rise over run of the main slope carried down from its eaves over the porch.
+
+    Its covering passes under the main one's.
+    """
+    _, front_y = porch_edge(porch, roof)
+    _, eave_y, eave_z = main_eave(house, roof)
+    name = porch.roof_covering or roof.covering
+    rise = 0.0 if name == "plain" else covering(name).rise_m
+    run = eave_y - front_y
+    slope = 0.0
+    for _ in range(4):
+        head_z = eave_z - rise * math.hypot(1.0, slope) - UNDER_EAVES_M
+        slope = (head_z - porch.top_z_m - EAVES_EDGE_M) / (run - roof.overhang_m)
+    return slope
+
+
+def porch_planes(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> RoofPlanes:
+    """The slopes of a pitched porch roof against the wall, or under the main eaves.
+
+    Raises:
+        ValueError: the roof is flat, or has no area.
+    """
+    half, front_y = porch_edge(porch, roof)
+    slope = porch.roof_slope
+    eaves_z = porch.top_z_m + EAVES_EDGE_M
+    sunk_z = eaves_z - slope * roof.overhang_m  # carried on the cornice's outer edge
+    match porch.roof:
+        case "hipped":
+            made = lean_to_planes((-half, front_y), (half, 0.0), eaves_z, slope)
+        case "pediment" | "gable":
+            made = porch_gable_planes((-half, front_y), (half, 0.0), sunk_z, slope)
+        case "lean-to":
+            made = shed_planes((-half, front_y), (half, 0.0), sunk_z, slope)
+        case "main slope":
+            most, eave_y, _ = main_eave(house, roof)
+            half = min(half, most)
+            made = shed_planes((-half, front_y), (half, eave_y), sunk_z, slope, under_eave=True)
+        case _:
+            raise ValueError(f"a {porch.roof} roof has no slopes")
+    return made if porch.roof == "main slope" else replace(made, wall_x_m=wall_side(house))
+
+
+def slab_z(porch: PorchDesign, roof: RoofDesign, y_m: float) -> float:
+    """Underside of a lean-to's deck at a distance along y."""
+    _, front_y = porch_edge(porch, roof)
+    return porch.top_z_m + porch.roof_slope * (y_m - front_y - roof.overhang_m)
+
+
+def rise_run_m(porch: PorchDesign, roof: RoofDesign) -> float:
+    """Over how much run the deck rises from the cornice's top to where it is highest.
+
+    A hipped one rises from its own edge, others are carried on the cornice's outer edge.
+    """
+    half, front_y = porch_edge(porch, roof)
+    match porch.roof:
+        case "hipped":
+            return min(half, -front_y)
+        case "lean-to":
+            return -front_y - roof.overhang_m
+        case "pediment" | "gable":
+            return half - roof.overhang_m
+    return 0.0
+
+
+def top_on_wall_m(porch: PorchDesign, roof: RoofDesign) -> float:
+    """How high a roof below the eaves comes on the front wall, covering, flashing and all."""
+    deck_z = porch.top_z_m + EAVES_EDGE_M + porch.roof_slope * rise_run_m(porch, roof)
+    covered = 0.0 if porch.roof == "flat" else covering_top_m(porch, roof)
+    return deck_z + covered + FLASHING_M
+
+
+def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[CutShape]:
+    """What the roof and its flashing take of the front wall."""
+    if porch.roof in ("flat", "main slope") or house.cornice_continues_porch:
+        return []
+    half, _ = porch_edge(porch, roof)
+    slope, eaves_z = porch.roof_slope, porch.top_z_m
+    name = porch.roof_covering or roof.covering
+    lift = EAVES_EDGE_M + FLASHING_M + (0.0 if name == "plain" else covering(name).rise_m)
+    if porch.roof == "lean-to":
+        foot_z = slab_z(porch, roof, 0.0)
+        wide = half + VERGE_M
+        return [CutShape(0.0, foot_z - 0.01, foot_z + lift, lambda _: wide)]
+    steep = porch.roof in ("pediment", "gable")
+    run = half if steep else min(half, porch.depth_m + half - porch.axes_m[-1])
+
+    def reach(z: float) -> float:
+        return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
+
+    return [CutShape(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
+
+
+def wall_side(house: HouseDesign) -> tuple[float, float]:
+    """From and to, in x, where there is a front wall for a porch roof to stand against."""
+    half = house.width_m / 2.0
+    return -half, half
