@@ -260,55 +260,6 @@ def _deck(porch: PorchDesign) -> list[Part]:
     return [Part(("deck",), "floor", floor)]
 
 
-def _roof(porch: PorchDesign, design: Design) -> list[Part]:
-    roof, house = design.roof, design.house
-    if porch.roof == "hipped":
-        path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
-        low, high, eaves_z = path[1], np.array([path[2, 0], 0.0]), porch.top_z_m
-        planes = lean_to_planes(low, high, eaves_z + EAVES_EDGE_M, porch.roof_slope)
-        body = lean_to_hip(low, high, eaves_z, porch.roof_slope, EAVES_EDGE_M)
-        return under("roof", covered(body, planes, roof))
-    if porch.roof == "pediment":
-        if house.cornice_continues_porch:
-            return under("roof", _gable_into_main_roof(porch, design))
-        return under("roof", _gable_behind_pediment(porch, roof))
-    back_y = -eaves_reach(house, roof) if house.cornice_continues_porch else 0.0
-    outline = path_before(porch, back_y, FRIEZE_BOARD_M)
-    foot_z = porch.top_z_m - FLAT_SLAB_M
-    fall = flat_fall(porch, under_eaves=house.cornice_continues_porch)
-    if isinstance(porch, SemicircularPorch):
-        flat = [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
-    elif porch.breaks_forward_m:
-        flat = [Part(("flat",), "metal", _falling(outline, foot_z, fall))]
-    else:
-        flat = flat_roof(outline[1], (outline[2, 0], back_y), foot_z, fall)
-    return under("roof", flat)
-
-
-def _falling(outline: Floats, foot_z: float, fall: float) -> Mesh:
-    """A flat over any outline, falling to the front as :func:`flat_roof` does."""
-    slab = extrude(outline, FLAT_SLAB_M)
-    x, y, z = slab.vertices.T
-    top = fall * (y - y.min())
-    return Mesh(np.column_stack([x, y, z + foot_z + np.where(z > 0.0, top, 0.0)]), slab.faces)
-
-
-def _gable_behind_pediment(porch: PorchDesign, roof: RoofDesign) -> list[Part]:
-    """Boarding on the raking cornices' backs, run to the wall, and the covering on it."""
-    slope, edge = porch.roof_slope, EAVES_EDGE_M
-    top = frieze_path(porch, -porch.order.cornice_projection_m)
-    half = top[2, 0] + roof.overhang_m
-    front_y = top[1, 1] - roof.overhang_m
-    eaves_z = porch.top_z_m - slope * roof.overhang_m
-    peak_z = eaves_z + slope * half
-    section = [(-half, eaves_z), (0.0, peak_z), (half, eaves_z)]
-    section += [(half, eaves_z + edge), (0.0, peak_z + edge), (-half, eaves_z + edge)]
-    boards = prism(section, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
-    low, high = (-half, front_y), (half, 0.0)
-    planes = porch_gable_planes(low, high, eaves_z + edge, slope)
-    return covered([Part(("deck",), "trim", boards)], planes, roof)
-
-
 def _blocking_course(porch: PorchDesign, design: Design) -> list[Part]:
     """The plain course over the cornice, back to the house or short of its eaves."""
     if not porch.blocking_course_m:

@@ -12,7 +12,7 @@ from massing.build.placing import covered
 from massing.canon import FittedOrder
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, SemicircularPorch
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import extrude, prism
 from massing.parts.orders.entablature import entablature
@@ -84,7 +84,7 @@ def _flat(porch: PorchDesign, design: Design) -> list[Part]:
     outline = path_before(porch, back_y, FRIEZE_BOARD_M)
     foot_z = porch.top_z_m - FLAT_SLAB_M
     fall = flat_fall(porch, under_eaves=house.cornice_continues_porch)
-    if porch.shape == "semicircular":
+    if isinstance(porch, SemicircularPorch):
         return [Part(("flat",), "metal", extrude(outline, FLAT_SLAB_M).shifted(z_m=foot_z))]
     if porch.breaks_forward_m:
         return [Part(("flat",), "metal", _falling(outline, foot_z, fall))]

@@ -107,7 +107,9 @@ def _porch(
         breaks_forward_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
         ceiling=porch.ceiling,
-        ceiling_up_m=ceiling_up_m(porch, order, origins),
+        ceiling_up_m=ceiling_up_m(
+            porch, order, wanted_over(scene.house, levels[0]) - floor_z, origins
+        ),
     )
     check_rail(whole, scene.units)
     if porch.upper is None:
