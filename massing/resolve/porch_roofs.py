@@ -113,7 +113,7 @@ def with_roof(
         )
     limit_z = house.wall_top_z_m - house.cornice.height_m
     if asked.roof == "main slope":
-        slope, why = _carried(asked, highest, house, roof, origins)
+        slope, why = _carried(scene, highest, house, roof, origins)
     elif house.cornice_continues_porch:
         slope, why = asked.roof_pitch or PITCHES["pediment"], "common practice"
         if asked.roof == "gable" and asked.roof_pitch is None:
@@ -251,10 +251,10 @@ def _pitched(
 
 
 def _carried(
-    asked: Porch, porch: PorchDesign, house: HouseDesign, roof: RoofDesign, origins: Origins
+    scene: Scene, porch: PorchDesign, house: HouseDesign, roof: RoofDesign, origins: Origins
 ) -> tuple[float, str]:
     """Pitch of the main slope where it goes on over the porch, which follows from the heights."""
-    units = origins.units
+    units, asked = origins.units, scene.porch
     half, front_y = porch_edge(porch, roof)
     most_half, eave_y, eave_z = main_eave(house, roof)
     if front_y > eave_y - 0.3:
@@ -269,8 +269,8 @@ def _carried(
             f"a roof {format_length(2.0 * half, units)} wide over the porch",
             f"at most the main eaves' {format_length(2.0 * most_half, units)}",
         )
-    if roof.gutter != "none":
-        raise DesignError("roof.gutter", roof.gutter, "none, under porch.roof: main slope")
+    if scene.roof.gutter != "none":
+        raise DesignError("roof.gutter", scene.roof.gutter, "none, under porch.roof: main slope")
     name = asked.roof_covering or roof.covering
     slope = carried_slope(replace(porch, roof_covering=name), house, roof)
     if asked.roof_covering is None and _covering(asked, roof, slope) != name:
