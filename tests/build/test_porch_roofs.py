@@ -111,7 +111,7 @@ def test_the_ceiling_lies_where_it_is_asked_for_within_the_beam(tmp_path):
 
 
 def test_a_deep_entablature_does_not_bring_the_ceiling_down_on_the_windows(tmp_path):
-    windows = "windows: [{height: 6 ft, sill: 2 ft, width: 3 ft}]\n"
+    windows = "windows: [{height: 6 ft, sill: 2 ft, width: 3 ft}, {height: 4 ft}]\n"
     made = design_of(tmp_path, TWO + windows, "entablature: 36 in\ncolumn_height: 7'-4\"")
     porch = made.porch
     assert porch.ceiling_z_m > porch.column_top_z_m + porch.order.architrave_height_m
