@@ -14,7 +14,7 @@ from massing.design.house import HouseDesign
 from massing.design.kinds import Covering
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
-from massing.design.roof import RoofDesign
+from massing.design.roof import HipRoof, RoofDesign
 from massing.practice.coverings import covering
 from massing.practice.defaults import default, default_rule
 from massing.practice.joinery_sizes import SILL_HEIGHT_M
@@ -194,8 +194,7 @@ def _eaves(scene: Scene, levels: tuple[float, ...]) -> tuple[float, float, RoofD
     """The walls' top, the height of the house's cornice, and what the roof is known to be."""
     cornice_m = scene.house.cornice or default("house.cornice") * levels[-1]
     spec = scene.roof
-    roof = RoofDesign(
-        form=spec.form,
+    roof = HipRoof(  # as far as its edge goes, all forms are alike
         slope=spec.pitch or default("roof.pitch"),
         overhang_m=default("roof.beyond_cornice") if spec.overhang is None else spec.overhang,
         covering=spec.covering,
@@ -275,7 +274,7 @@ def _carried(
     slope = carried_slope(replace(porch, roof_covering=name), house, roof)
     if asked.roof_covering is None and _covering(asked, roof, slope) != name:
         slope = carried_slope(replace(porch, roof_covering=METAL), house, roof)
-    main = roof.lower_slope if roof.form == "gambrel" else roof.slope
+    main = roof.eaves_slope
     run = eave_y - front_y - roof.overhang_m
     low_z, high_z = (eave_z - EAVES_EDGE_M - s * run for s in (main, LEAST_PITCH))
     if not LEAST_PITCH - 1e-6 <= slope <= main + 1e-6:
