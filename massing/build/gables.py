@@ -11,10 +11,13 @@ import numpy as np
 from massing.canon import Member
 from massing.canon.mouldings import stack
 from massing.design.house import HouseDesign
+from massing.design.kinds import Side
 from massing.design.porch import PorchDesign
 from massing.design.roof import GableRoof, GambrelRoof, RoofDesign
+from massing.geometry.mesh import Floats
 from massing.parts.orders.pediment import return_length_m, weathering, without_crown
-from massing.parts.roofs.deck import gambrel_underside
+from massing.parts.part import Part
+from massing.parts.roofs.deck import gable_roof, gambrel_underside
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.settingout.roof_heights import nose_m
@@ -38,6 +41,41 @@ def gables(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> d
     if gable.top_z_m < gable.foot_z_m + 0.05:
         return {}
     return {wall: gable for wall in ("right", "left") if wall != house.open_side}
+
+
+def gabled(
+    eaves: tuple[Floats, Floats],
+    house: HouseDesign,
+    roof: RoofDesign,
+    *,
+    sill_m: float = 0.0,
+    boards: bool = True,
+    against: Side | None = None,
+) -> list[Part]:
+    """A gable roof's deck and gable walls over a house or a wing.
+
+    Args:
+        eaves: low and high plan corners of the eaves' outer edges.
+        house: the house, or a wing.
+        roof: its roof.
+        sill_m: how far its eaves lie below the walls' top.
+        boards: whether barge boards close its ends.
+        against: the side that stands against another wall, without a gable.
+    """
+    low, high = eaves
+    half = house.width_m / 2.0
+    return gable_roof(
+        low,
+        high,
+        house.wall_top_z_m - sill_m,
+        roof.slope,
+        (-half, half),
+        house.wall_thickness_m,
+        EAVES_EDGE_M,
+        sill_m=sill_m,
+        boards=boards,
+        against=against,
+    )
 
 
 def plain(members: tuple[Member, ...]) -> tuple[Member, ...]:

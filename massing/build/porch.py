@@ -291,7 +291,7 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         pedestals = [(x, y) for x, y in axes if y < room_y]
         path = path_before(porch, back_y, porch.frieze_half_depth_m)
         pedestals = [tuple(path[0]), *pedestals, tuple(path[-1])]
-        parts = round_balustrade(rail, path, np.array(pedestals), panelled=rail.panelled)
+        parts = round_balustrade(rail, path, np.array(pedestals))
         return raised(parts, porch.stands_on_z_m)
     pedestals = [(x, y) for x, y in axes if y == porch.column_y_m or y < room_y]
     if porch.column_y_m < room_y:
@@ -303,9 +303,6 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         rail,
         np.array(pedestals),
         runs,
-        panelled=rail.panelled,
-        half_balusters=rail.half_balusters,
-        filling=rail.filling,
         joined=[
             i for i, m in enumerate(apart) if porch.couple_axis_m and m < porch.couple_axis_m + 1e-6
         ],

@@ -9,7 +9,7 @@ import numpy as np
 
 from massing.build.dormers import dormer_parts, holes_for, with_rooms
 from massing.build.drainage import drainage
-from massing.build.gables import plain, raked_members
+from massing.build.gables import gabled, plain, raked_members
 from massing.build.placing import covered, house_outline, raised
 from massing.build.wings import eaves_path, wing_roof
 from massing.canon import FittedCornice
@@ -26,7 +26,6 @@ from massing.parts.part import Part, under
 from massing.parts.roofs.deck import (
     FLAT_EDGE_M,
     decked_roof,
-    gable_roof,
     gambrel_roof,
     hip_roof,
     roof_flat,
@@ -173,20 +172,7 @@ def _hip(low: Floats, high: Floats, house: HouseDesign, roof: RoofDesign) -> _Fo
 
 
 def _gable(low: Floats, high: Floats, house: HouseDesign, roof: GableRoof) -> _Form:
-    half, eaves_z = house.width_m / 2.0, house.wall_top_z_m
-    sill_m = deck_sinks_m(roof)
-    eaves_z -= sill_m
-    body = gable_roof(
-        low,
-        high,
-        eaves_z,
-        roof.slope,
-        (-half, half),
-        house.wall_thickness_m,
-        EAVES_EDGE_M,
-        sill_m=sill_m,
-        boards=not roof.raked,
-    )
+    body = gabled((low, high), house, roof, sill_m=deck_sinks_m(roof), boards=not roof.raked)
     return body, main_planes(house, roof)
 
 
@@ -225,12 +211,5 @@ def _deck_balustrade(flat: Floats, roof: DeckRoof) -> list[Part]:
         bays = max(1, round(float(np.linalg.norm(end - start)) / BALUSTRADE_BAY_M))
         posts += list(start + (end - start) * np.arange(bays)[:, None] / bays)
     runs = [(k, (k + 1) % len(posts)) for k in range(len(posts))]
-    made = balustrade(
-        rail,
-        np.array(posts),
-        runs,
-        panelled=rail.panelled,
-        half_balusters=rail.half_balusters,
-        filling=rail.filling,
-    )
+    made = balustrade(rail, np.array(posts), runs)
     return raised(under("flat", made), float(flat[0, 2]) + curb_m(roof) + FLAT_EDGE_M)

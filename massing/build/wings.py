@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from massing.build.gables import gabled
 from massing.build.placing import house_outline
 from massing.canon.mouldings import stack
 from massing.design.house import HouseDesign, WingDesign
@@ -14,7 +15,7 @@ from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import prism, translations, turned_about_z
 from massing.parts.part import Part
-from massing.parts.roofs.deck import deck, gable_roof
+from massing.parts.roofs.deck import deck
 from massing.parts.walls.facing import CORNER_THICK_M, belt_section
 from massing.parts.walls.wall import wall_frame, water_table
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach, flashing_top, wing_run
@@ -105,18 +106,7 @@ def wing_roof(house: HouseDesign, roof: RoofDesign) -> tuple[list[Part], RoofPla
     planes = turned(make(near, far, eaves_z + EAVES_EDGE_M, roof.slope), np.round(turn))
     if roof.hipped:
         return [Part(("deck",), "trim", deck(planes, EAVES_EDGE_M))], planes
-    half = house.width_m / 2.0
-    body = gable_roof(
-        low,
-        high,
-        eaves_z,
-        roof.slope,
-        (-half, half),
-        house.wall_thickness_m,
-        EAVES_EDGE_M,
-        against=house.open_side,
-    )
-    return body, planes
+    return gabled((low, high), house, roof, against=house.open_side), planes
 
 
 def _roof_plan(house: HouseDesign, roof: RoofDesign) -> tuple[Floats, Floats]:

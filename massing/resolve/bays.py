@@ -25,36 +25,14 @@ def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
     """
     if house.bay_centres is not None:
         return _free(house, origins)
-    n, kind = house.bays, house.rhythm
-    for field, belongs in (("centre_bay", "wide centre"), ("pair_spacing", "paired")):
-        if getattr(house, field) is not None and kind != belongs:
-            raise DesignError(f"house.{field}", "a length", f"only with rhythm: {belongs}")
-    centre = house.centre_bay if kind == "wide centre" else None
-    shares = n - 1 + WIDE_CENTRE_OF_BAY if kind == "wide centre" and n > 1 else n
-    rule = house.width / shares if centre is None else (house.width - centre) / max(n - 1, 1)
-    spacing = origins.choose(
-        ("house", "bay_spacing"),
-        house.bay_spacing,
-        rule,
-        "width over the number of bays" if shares == n else "what the wide centre leaves",
-    )
+    _check_rhythm(house)
+    n, wide = house.bays, house.rhythm == "wide centre"
+    spacing = _spacing(house, origins)
     centres = tuple((i - (n - 1) / 2.0) * spacing for i in range(n))
-    if kind == "wide centre" and n > 1:
-        centre = origins.choose(
-            ("house", "centre_bay"),
-            house.centre_bay,
-            WIDE_CENTRE_OF_BAY * spacing,
-            "a third wider than the others (common practice)",
-        )
-        if centre < spacing - SAME_M:
-            raise DesignError(
-                "house.centre_bay",
-                format_length(centre, origins.units),
-                f"at least the other bays' {format_length(spacing, origins.units)}",
-            )
-        more = (centre - spacing) / 2.0
+    if wide and n > 1:
+        more = (_wide_centre(house, spacing, origins) - spacing) / 2.0
         centres = tuple(c + _side(c) * more for c in centres)
-    if kind == "paired":
+    if house.rhythm == "paired":
         centres = _in_pairs(house, spacing, origins)
     if max(map(abs, centres)) + LEAST_BESIDE_M > house.width / 2.0:
         raise DesignError(
@@ -63,6 +41,44 @@ def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
             f"{n} bays inside a width of {format_length(house.width, origins.units)}",
         )
     return centres
+
+
+def _check_rhythm(house: House) -> None:
+    """Raise DesignError where a length belongs to another rhythm."""
+    for field, belongs in (("centre_bay", "wide centre"), ("pair_spacing", "paired")):
+        if getattr(house, field) is not None and house.rhythm != belongs:
+            raise DesignError(f"house.{field}", "a length", f"only with rhythm: {belongs}")
+
+
+def _spacing(house: House, origins: Origins) -> float:
+    """Centre to centre of the bays: the width shared out, a wide centre's share the larger."""
+    n, wide = house.bays, house.rhythm == "wide centre"
+    centre = house.centre_bay if wide else None
+    shares = n - 1 + WIDE_CENTRE_OF_BAY if wide and n > 1 else n
+    rule = house.width / shares if centre is None else (house.width - centre) / max(n - 1, 1)
+    return origins.choose(
+        ("house", "bay_spacing"),
+        house.bay_spacing,
+        rule,
+        "width over the number of bays" if shares == n else "what the wide centre leaves",
+    )
+
+
+def _wide_centre(house: House, spacing: float, origins: Origins) -> float:
+    """Width of the middle bay, wider than the others."""
+    centre = origins.choose(
+        ("house", "centre_bay"),
+        house.centre_bay,
+        WIDE_CENTRE_OF_BAY * spacing,
+        "a third wider than the others (common practice)",
+    )
+    if centre < spacing - SAME_M:
+        raise DesignError(
+            "house.centre_bay",
+            format_length(centre, origins.units),
+            f"at least the other bays' {format_length(spacing, origins.units)}",
+        )
+    return centre
 
 
 def _side(value: float) -> float:

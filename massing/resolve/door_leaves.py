@@ -29,45 +29,19 @@ UNDER_CEILING_M = default("doors.under_ceiling")
 
 
 def doorway(door: Door, place: Place, origins: Origins) -> Opening:
-    """The doorway: as high as the windows' heads, or as its fanlight and surround leave."""
-    at, pair = place.field, door.leaves == 2
-    width = origins.choose(
-        (*at, "width"),
-        door.width,
-        PAIR_WIDTH_M if pair else LEAF_WIDTH_M,
-        said_default("doors.pair" if pair else "doors.leaf", origins.units),
-    )
-    wide = width + 2 * FRAME_M + (2 * SIDELIGHT_M if door.sidelights else 0.0)
-    if wide > place.bay_m:
-        raise DesignError(
-            f"{place.dotted}.width",
-            format_length(width, origins.units),
-            f"a doorway within its bay of {format_length(place.bay_m, origins.units)}",
-        )
+    """The doorway: as high as the windows' heads, or as its fanlight and surround leave.
+
+    Raises:
+        DesignError: it does not fit its place, or its fields do not go together.
+    """
+    width, wide = _widths(door, place, origins)
     rise = _rise(door, wide, place, origins)
     head = door_head(door, place.walls, place.dotted, origins)
     arch = segment_rise_m(head, wide)
     most = _most(door, wide, place, head)
     room = most if door.fanlight != "none" else min(place.heads_z_m - place.floor_z_m, most)
-    over = FRAME_M if door.surround or head != "casing" else 0.0
-    if rise:
-        over = OVER_LEAF_M + rise
-    elif door.transom:
-        over = TRANSOM_M
-    over += arch
-    leaf = origins.choose(
-        (*at, "height"),
-        door.height,
-        min(LEAF_HEIGHT_M, room - over),
-        f"{said_default('doors.leaf_height', origins.units)}, under the window heads",
-    )
-    if leaf < LEAST_LEAF_M and door.height is None and (rise or door.surround or door.head):
-        _too_low(door, place, leaf, origins)
-    height = leaf + FRAME_M + arch
-    if rise:
-        height = OVER_LEAF_M + leaf + rise
-    elif door.transom:
-        height = max(room, leaf + LEAST_TRANSOM_M + arch)
+    leaf = _leaf_height(door, place, room - _over_leaf(door, head, rise, arch), rise, origins)
+    height = _height(door, leaf, room, rise, arch)
     work = DoorDesign(
         leaves=door.leaves,
         panels=door.panels,
@@ -101,6 +75,56 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
     if work.surround:
         note_surround(work.surround, place, origins)
     return made
+
+
+def _widths(door: Door, place: Place, origins: Origins) -> tuple[float, float]:
+    """Width of the leaf, or the pair of them, and of the doorway with frame and sidelights."""
+    pair = door.leaves == 2
+    width = origins.choose(
+        (*place.field, "width"),
+        door.width,
+        PAIR_WIDTH_M if pair else LEAF_WIDTH_M,
+        said_default("doors.pair" if pair else "doors.leaf", origins.units),
+    )
+    wide = width + 2 * FRAME_M + (2 * SIDELIGHT_M if door.sidelights else 0.0)
+    if wide > place.bay_m:
+        raise DesignError(
+            f"{place.dotted}.width",
+            format_length(width, origins.units),
+            f"a doorway within its bay of {format_length(place.bay_m, origins.units)}",
+        )
+    return width, wide
+
+
+def _over_leaf(door: Door, head: str, rise_m: float, arch_m: float) -> float:
+    """What frame, fanlight or transom and a curved head take of the height above the leaf."""
+    if rise_m:
+        return OVER_LEAF_M + rise_m + arch_m
+    if door.transom:
+        return TRANSOM_M + arch_m
+    return (FRAME_M if door.surround or head != "casing" else 0.0) + arch_m
+
+
+def _leaf_height(door: Door, place: Place, room_m: float, rise_m: float, origins: Origins) -> float:
+    """The leaf's height as asked; else the usual one, or what there is room for."""
+    leaf = origins.choose(
+        (*place.field, "height"),
+        door.height,
+        min(LEAF_HEIGHT_M, room_m),
+        f"{said_default('doors.leaf_height', origins.units)}, under the window heads",
+    )
+    if leaf < LEAST_LEAF_M and door.height is None and (rise_m or door.surround or door.head):
+        _too_low(door, place, leaf, origins)
+    return leaf
+
+
+def _height(door: Door, leaf_m: float, room_m: float, rise_m: float, arch_m: float) -> float:
+    """The opening's height: leaf, frame and what stands over them; a transom fills the room."""
+    if rise_m:
+        return OVER_LEAF_M + leaf_m + rise_m
+    if door.transom:
+        return max(room_m, leaf_m + LEAST_TRANSOM_M + arch_m)
+    return leaf_m + FRAME_M + arch_m
 
 
 def _rise(door: Door, wide_m: float, place: Place, origins: Origins) -> float:

@@ -17,7 +17,7 @@ class Place:
     along_m: float
     bay_m: float
     floor_z_m: float
-    stand_z_m: float  # of what is before it: the porch's floor, or a landing
+    stand_z_m: float | None  # the porch's floor or a landing before it; None: the ground
     heads_z_m: float  # of the windows beside it
     ceiling_z_m: float
     walls: str  # what the wall is built of

@@ -30,7 +30,7 @@ def surround_of(asked: Surround, wide_m: float, height_m: float, place: Place) -
     Raises:
         DesignError: the sizes asked for make no column, or a pediment has no cymatium.
     """
-    drop = place.floor_z_m - place.stand_z_m
+    drop = place.floor_z_m - (place.stand_z_m or 0.0)
     face = casing_width(wide_m)
     column = drop + height_m + face + SURROUND_BAND_M
     dotted = f"{place.dotted}.surround"

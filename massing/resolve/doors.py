@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from massing.design.house import HouseDesign
-from massing.design.opening import DoorDesign, LandingDesign, Opening
+from massing.design.opening import DoorDesign, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
@@ -80,6 +80,37 @@ def _with_entrance(
 def _with_side_door(
     house: HouseDesign, spec: SideDoor, ground: GroundDesign, origins: Origins
 ) -> HouseDesign:
+    """The house with a door in place of a ground window of one of its other walls.
+
+    Raises:
+        DesignError: no window is there, the ground rises over its landing, or it has no room.
+    """
+    there = _window_for(house, spec)
+    sides = sorted(o.along_m for o in house.openings if o.wall == spec.wall)
+    gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
+    run = house.width_m if spec.wall == "back" else house.depth_m
+    before = ground_before_wall(house, spec.wall, there.along_m, ground)
+    place = Place(
+        ("house", "side_door"),
+        SIDE_DOOR,
+        spec.wall,
+        there.along_m,
+        min(gaps, default=run),
+        house.floor_z_m,
+        _landing_z(house, spec, ground, before, origins),
+        _heads(house),
+        _ceiling(house, None),
+        house.walls,
+    )
+    door = _with_steps(doorway(spec, place, origins), spec, place, before, origins)
+    openings = tuple(door if o is there else o for o in house.openings)
+    _check_apart(door, openings, f"{place.dotted}.bay", origins)
+    _check_corner(door, run, place, origins)
+    return replace(house, openings=openings)
+
+
+def _window_for(house: HouseDesign, spec: SideDoor) -> Opening:
+    """The ground window whose place a side door takes."""
     wanted = (spec.wall, f"window {spec.bay}")
     on_ground = [o for o in house.openings if _on_ground(o)]
     there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
@@ -92,37 +123,29 @@ def _with_side_door(
             if known
             else f"a wall with a ground window, which the {spec.wall} wall has not",
         )
-    sides = sorted(o.along_m for o in house.openings if o.wall == spec.wall)
-    gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
-    run = house.width_m if spec.wall == "back" else house.depth_m
+    return there
+
+
+def _landing_z(
+    house: HouseDesign,
+    spec: SideDoor,
+    ground: GroundDesign,
+    before: Callable[[float], float],
+    origins: Origins,
+) -> float | None:
+    """Height of a side door's landing; None on level ground so high that it needs none."""
     landing_z = house.floor_z_m - STEP_DOWN_M
-    before = ground_before_wall(house, spec.wall, there.along_m, ground)
-    high = landing_z - max(before(0.0), before(LANDING_M)) > 2.0 * PAVING_M
-    if not (high or ground.level):
+    ground_z = max(before(0.0), before(LANDING_M))
+    if landing_z - ground_z > 2.0 * PAVING_M:
+        return landing_z
+    if not ground.level:
         raise DesignError(
             "house.side_door.wall",
-            f"{spec.wall}, where the ground rises to "
-            f"{format_length(max(before(0.0), before(LANDING_M)), origins.units)}",
+            f"{spec.wall}, where the ground rises to {format_length(ground_z, origins.units)}",
             f"a landing {format_length(2.0 * PAVING_M, origins.units)} or more above the ground: "
             "a higher floor, another wall, or a gentler site.ground_slope",
         )
-    place = Place(
-        ("house", "side_door"),
-        SIDE_DOOR,
-        spec.wall,
-        there.along_m,
-        min(gaps, default=run),
-        house.floor_z_m,
-        landing_z if high else 0.0,
-        _heads(house),
-        _ceiling(house, None),
-        house.walls,
-    )
-    door = _with_steps(doorway(spec, place, origins), spec, place, before, origins)
-    openings = tuple(door if o is there else o for o in house.openings)
-    _check_apart(door, openings, f"{place.dotted}.bay", origins)
-    _check_corner(door, run, place, origins)
-    return replace(house, openings=openings)
+    return None
 
 
 def _on_ground(opening: Opening) -> bool:
@@ -216,43 +239,16 @@ def _with_steps(
     origins: Origins,
 ) -> Opening:
     """The door with a landing before it and a flight to the ground, where it stands above it."""
-    work = made.door or DoorDesign()
-    if not place.stand_z_m:
+    if place.stand_z_m is None:
         return made
-    least = made.width_m + 2.0 * casing_width(made.width_m)
-    if work.surround:
-        order = work.surround.order
-        least = max(least, 2.0 * work.surround.axis_m + order.foot_width_m - 2.0 * CHEEK_WIDTH_M)
-    at = (*place.field, "steps")
+    work = made.door or DoorDesign()
     riser = origins.choose(
-        (*at, "riser"), spec.steps.riser, RISER_M, said_default("steps.riser", origins.units)
+        (*place.field, "steps", "riser"),
+        spec.steps.riser,
+        RISER_M,
+        said_default("steps.riser", origins.units),
     )
-    width = origins.choose(
-        (*at, "width"), spec.steps.width, least, "the doorway over its casing (common practice)"
-    )
-    tread = origins.choose(
-        (*at, "tread"), spec.steps.tread, TREAD_M, said_default("steps.tread", origins.units)
-    )
-    out = 0.0
-    if work.surround:
-        out = work.surround.out_m + work.surround.order.foot_width_m / 2.0
-    depth = origins.choose(
-        (*place.field, "landing"),
-        spec.landing,
-        LANDING_M + out,
-        f"{said_default('steps.landing', origins.units)} clear",
-    )
-    if width < made.leaf_width_m or depth < out + 2 * FOOT_M:
-        small, least_m = (
-            ("steps.width", made.leaf_width_m)
-            if width < made.leaf_width_m
-            else ("landing", out + 2 * FOOT_M)
-        )
-        raise DesignError(
-            f"{place.dotted}.{small}",
-            format_length(min(width, depth), origins.units),
-            f"at least {format_length(least_m, origins.units)}",
-        )
+    width, tread, depth = _landing(made, work.surround, spec, place, origins)
     count, foot_z = flight(
         f"{place.dotted}.steps.riser",
         place.stand_z_m,
@@ -273,6 +269,49 @@ def _with_steps(
         width_m=width, risers=count, riser_m=rise, tread_m=tread, foot_z_m=foot_z, landing_m=depth
     )
     return replace(made, door=replace(work, steps=steps))
+
+
+def _landing(
+    made: Opening,
+    surround: SurroundDesign | None,
+    spec: SideDoor,
+    place: Place,
+    origins: Origins,
+) -> tuple[float, float, float]:
+    """Width of the flight, depth of its treads, and depth of the landing, clear of a surround.
+
+    Raises:
+        DesignError: a flight narrower than the leaf, or a landing that the surround fills.
+    """
+    wide, out = made.width_m + 2.0 * casing_width(made.width_m), 0.0
+    if surround:
+        foot = surround.order.foot_width_m
+        wide = max(wide, 2.0 * surround.axis_m + foot - 2.0 * CHEEK_WIDTH_M)
+        out = surround.out_m + foot / 2.0
+    at = (*place.field, "steps")
+    width = origins.choose(
+        (*at, "width"), spec.steps.width, wide, "the doorway over its casing (common practice)"
+    )
+    tread = origins.choose(
+        (*at, "tread"), spec.steps.tread, TREAD_M, said_default("steps.tread", origins.units)
+    )
+    depth = origins.choose(
+        (*place.field, "landing"),
+        spec.landing,
+        LANDING_M + out,
+        f"{said_default('steps.landing', origins.units)} clear",
+    )
+    for field, given, least in (
+        ("steps.width", width, made.leaf_width_m),
+        ("landing", depth, out + 2 * FOOT_M),
+    ):
+        if given < least:
+            raise DesignError(
+                f"{place.dotted}.{field}",
+                format_length(given, origins.units),
+                f"at least {format_length(least, origins.units)}",
+            )
+    return width, tread, depth
 
 
 def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:

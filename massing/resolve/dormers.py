@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from massing.canon import fit_cornice
 from massing.design.house import HouseDesign
 from massing.design.kinds import DormerSlope
+from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
 from massing.design.roof import DormerDesign, RoofDesign
 from massing.geometry.mesh import Floats
@@ -100,26 +101,19 @@ def _pattern(
     origins: Origins,
 ) -> DormerDesign:
     """A dormer's sizes, before its places are known."""
-
-    def size(field: str, given: float | None, rule_m: float, why: str) -> float:
-        return origins.choose(("roof", "dormers", field), given, rule_m, why)
-
-    def length(value_m: float) -> str:
-        return format_length(value_m, origins.units)
-
     below = [o for o in house.openings if o.kind == "window" and o.wall == "front"]
     highest = max(below, key=lambda o: o.sill_z_m, default=None)
     low, high = WIDTH_LIMITS_M
     rule = OF_WINDOW_BELOW * highest.width_m if highest else low
-    width = size("width", spec.width, min(max(rule, low), high), "3/4 of the windows below")
-    lights = ((3, 2), (3, 2)) if highest is None else (highest.upper_lights, highest.lower_lights)
-    upper, lower = spec.lights or lights
-    if not upper[1]:  # only so many lights wide: rows follow from the height
-        pane_m = width / upper[0] * PANE_M[1] / PANE_M[0]
-        sash_m = (spec.height or HEIGHT_OF_WIDTH * width) / 2.0
-        upper = lower = (upper[0], max(1, round(sash_m / pane_m)))
+    at = ("roof", "dormers")
+    width = origins.choose(
+        (*at, "width"), spec.width, min(max(rule, low), high), "3/4 of the windows below"
+    )
+    upper, lower = _lights(spec, highest, width)
     main = _pitch_of(slope)
-    cornice_m = size("cornice", spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width")
+    cornice_m = origins.choose(
+        (*at, "cornice"), spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width"
+    )
     one = DormerDesign(
         kind=spec.kind,
         side=side,
@@ -138,23 +132,59 @@ def _pattern(
         cornice=fit_cornice(cornice_m),
     )
     one = replace(one, rise_m=_rise(spec, one, origins))
-    _check_roof(spec, one, length)
+    _check_roof(spec, one, origins.units)
+    one = _at_its_sill(spec, one, house, roof, slope, origins)
+    return replace(one, height_m=_height(spec, one, slope, origins))
+
+
+def _lights(
+    spec: Dormers, highest: Opening | None, width_m: float
+) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Lights of the upper and the lower sash: as asked, or as in the windows below."""
+    lights = ((3, 2), (3, 2)) if highest is None else (highest.upper_lights, highest.lower_lights)
+    upper, lower = spec.lights or lights
+    if not upper[1]:  # only so many lights wide: rows follow from the height
+        pane_m = width_m / upper[0] * PANE_M[1] / PANE_M[0]
+        sash_m = (spec.height or HEIGHT_OF_WIDTH * width_m) / 2.0
+        upper = lower = (upper[0], max(1, round(sash_m / pane_m)))
+    return upper, lower
+
+
+def _at_its_sill(
+    spec: Dormers,
+    one: DormerDesign,
+    house: HouseDesign,
+    roof: RoofDesign,
+    slope: Floats,
+    origins: Origins,
+) -> DormerDesign:
+    """The dormer at the height of its sill, its face where the slope passes under that."""
     foot_z, out = float(slope[0, 2]), eaves_reach(house, roof)
-    over_wall = foot_z + main * out + one.drop_m - house.wall_top_z_m
-    sill = size(
-        "sill",
+    over_wall = foot_z + one.main_slope * out + one.drop_m - house.wall_top_z_m
+    sill = origins.choose(
+        ("roof", "dormers", "sill"),
         spec.sill,
         max(SILL_M, over_wall),
         f"{default_rule('dormers.sill').said(origins.units)} over the walls' top, or what "
         "keeps the face off the eaves (common practice)",
     )
     sill_z = house.wall_top_z_m + sill
-    one = replace(one, sill_z_m=sill_z, face_y_m=(sill_z - one.drop_m - foot_z) / main - out)
-    room = float(slope[:, 2].max()) - main * (FROM_EDGE_M + 3.0 * INSETS_M["valley"]) - sill_z
+    face_y = (sill_z - one.drop_m - foot_z) / one.main_slope - out
+    return replace(one, sill_z_m=sill_z, face_y_m=face_y)
+
+
+def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -> float:
+    """The window's height, as asked or by its width, where its slope leaves so much."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, origins.units)
+
+    main, top_z = one.main_slope, float(slope[:, 2].max())
+    room = top_z - main * (FROM_EDGE_M + 3.0 * INSETS_M["valley"]) - one.sill_z_m
     grows = main / (main - one.roof_slope) if spec.kind == "shed" else 1.0
     most = one.height_m + (room - top_m(one)) / grows
-    height = size(
-        "height",
+    height = origins.choose(
+        ("roof", "dormers", "height"),
         spec.height,
         min(one.height_m, most),
         "1 1/2 times its width" if one.height_m <= most else "what the slope leaves",
@@ -169,7 +199,7 @@ def _pattern(
             else f"a steeper or deeper main roof: this slope leaves {length(max(most, 0.0))} "
             f"below its head, and a window wants {length(LEAST_HEIGHT_M)}",
         )
-    return replace(one, height_m=height)
+    return height
 
 
 def _pitch_of(ring: Floats) -> float:
@@ -198,7 +228,7 @@ def _rise(spec: Dormers, one: DormerDesign, origins: Origins) -> float:
     return origins.choose(path, spec.rise, ARC_OF_CHORD * chord, "a sixth of the arc's chord")
 
 
-def _check_roof(spec: Dormers, one: DormerDesign, length: Callable[[float], str]) -> None:
+def _check_roof(spec: Dormers, one: DormerDesign, units: str) -> None:
     """Raise DesignError where a dormer's roof cannot stand over its cornice or on its slope."""
     half = half_m(one) + cornice_out_m(one)
     if spec.kind == "shed" and one.roof_slope > one.main_slope - 1.0 / 12.0:
@@ -216,8 +246,9 @@ def _check_roof(spec: Dormers, one: DormerDesign, length: Callable[[float], str]
     if spec.kind == "segmental" and not 1.2 * one.cornice.height_m <= one.rise_m <= 0.9 * half:
         raise DesignError(
             f"{_FIELD}.rise",
-            length(one.rise_m),
-            f"{length(1.2 * one.cornice.height_m)} to {length(0.9 * half)}",
+            format_length(one.rise_m, units),
+            f"{format_length(1.2 * one.cornice.height_m, units)} to "
+            f"{format_length(0.9 * half, units)}",
         )
 
 
@@ -260,21 +291,8 @@ def _faults(
         f"dormer {i + 1} of the {row.side} at {format_length(x, units)}"
         for i, x in enumerate(row.centres_m)
     ]
-    bounds = slope[:, :2]
     for name, rings in zip(names, taken, strict=True):
-        if all(inside(bounds, ring, FROM_EDGE_M) for ring in rings):
-            continue
-        if inside(_without_eave(bounds), rings[0], FROM_EDGE_M) and not inside(
-            bounds, rings[0], FROM_EDGE_M
-        ):
-            yield "sill", name, f"{format_length(FROM_EDGE_M, units)} or more clear of the eaves"
-        else:
-            yield (
-                "centres",
-                name,
-                f"on its slope, {format_length(FROM_EDGE_M, units)} or more clear of the ridge, "
-                "of hips and of verges",
-            )
+        yield from _off_its_slope(name, rings, slope[:, :2], units)
     for i, one in enumerate(taken):
         for j in range(i + 1, len(taken)):
             if not _clear(one, taken[j]):
@@ -287,6 +305,20 @@ def _faults(
         for name, one in zip(names, taken, strict=True):
             if not _clear(one, opened([gable])):
                 yield "centres", name, "clear of the porch's gable"
+
+
+def _off_its_slope(
+    name: str, rings: list[Floats], bounds: Floats, units: str
+) -> Iterator[tuple[str, str, str]]:
+    """Where a dormer's holes leave the plan of their slope, or come too near its edge."""
+    if all(inside(bounds, ring, FROM_EDGE_M) for ring in rings):
+        return
+    clear = f"{format_length(FROM_EDGE_M, units)} or more clear of"
+    past_eave_only = inside(_without_eave(bounds), rings[0], FROM_EDGE_M)
+    if past_eave_only and not inside(bounds, rings[0], FROM_EDGE_M):
+        yield "sill", name, f"{clear} the eaves"
+    else:
+        yield "centres", name, f"on its slope, {clear} the ridge, of hips and of verges"
 
 
 def _clear(some: list[Floats], others: list[Floats]) -> bool:

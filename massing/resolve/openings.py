@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -59,25 +60,34 @@ def openings_of(
     )
     for i, floor_z in enumerate(levels[:-1]):
         window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
-        pattern = storey_window(
+        below = storey_window(
             window, i, len(house.windows), floor_z, ceilings[i], spacing, below, origins
         )
-        below = pattern
         for wall, centres in walls:
-            row: list[Opening] = []
-            for j, along in enumerate(centres):
-                if wall == "front" and i == 0 and j == middle:
-                    continue  # for the entrance: see resolve_doors
-                place = f"window {j + 1}"
-                made = replace(pattern, place=place, wall=wall, along_m=along, storey=i)
-                on_porch = wall == "front" and abs(along) + pattern.reach_m < (porch_half_m or 0.0)
-                if window.kind == "french" and i == 0 and on_porch:
-                    made = _french(made, floor_z)
-                row.append(made)
+            left_out = middle if wall == "front" and i == 0 else None  # for the entrance
+            row = _row(below, wall, centres, i, left_out)
+            if wall == "front" and i == 0 and window.kind == "french":
+                row = [_french(o, floor_z) if _on_porch(o, porch_half_m) else o for o in row]
             length = house.width if wall in ("front", "back") else house.depth
             _check_row(row, house, length / 2.0 - wall_m, origins)
             openings += row
     return tuple(openings)
+
+
+def _row(
+    pattern: Opening, wall: Wall, centres: Sequence[float], storey: int, left_out: int | None
+) -> list[Opening]:
+    """A storey's windows along one wall, numbered as seen from outside."""
+    return [
+        replace(pattern, place=f"window {j + 1}", wall=wall, along_m=along, storey=storey)
+        for j, along in enumerate(centres)
+        if j != left_out
+    ]
+
+
+def _on_porch(opening: Opening, half_m: float | None) -> bool:
+    """Whether a window of the front stands wholly between the porch's outermost columns."""
+    return abs(opening.along_m) + opening.reach_m < (half_m or 0.0)
 
 
 def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origins) -> None:

@@ -17,6 +17,10 @@ from massing.units import FOOT_M, format_length
 SETTING_GAP_M = default("setting.gap")
 CHEEK_M = default("setting.cheek")
 WALK_M = default("setting.walk")
+LEAST_HEDGE_M = 0.3  # each way
+LEAST_TREE_M = 6.0 * FOOT_M
+TRUNK_OF_TREE = 0.12  # of its height, the breadth at its foot that must stand clear
+NEIGHBOUR_EAVES_M = 0.4
 
 
 Plan = tuple[float, float, float, float]  # low x, low y, high x, high y
@@ -34,7 +38,21 @@ def plans_meet(one: Plan, other: Plan, gap_m: float = 0.0) -> bool:
 def setting_design(
     scene: Scene, house: HouseDesign, porch: PorchDesign, ground: GroundDesign
 ) -> SettingDesign:
-    """Hedges, trees and neighbours, clear of the house, the porch and the way to it."""
+    """Hedges, trees and neighbours, clear of the house, the porch and the way to it.
+
+    Raises:
+        DesignError: one stands in the way, or is too small to be what it is called.
+    """
+    taken, given, units = _taken(house, porch), scene.setting, scene.units
+    return SettingDesign(
+        tuple(_hedge(bush, i, taken, units) for i, bush in enumerate(given.hedges)),
+        tuple(_tree(wood, i, taken, units) for i, wood in enumerate(given.trees)),
+        tuple(_neighbour(near, i, taken, ground, units) for i, near in enumerate(given.neighbours)),
+    )
+
+
+def _taken(house: HouseDesign, porch: PorchDesign) -> dict[str, Plan]:
+    """Plans where nothing else may stand, by the name of what stands there."""
     half = house.width_m / 2.0 + SETTING_GAP_M
     wings = {
         f"{wing.side} wing": (
@@ -58,61 +76,77 @@ def setting_design(
     side_steps = steps_plan(house)
     if side_steps is not None:
         taken["side door's steps"] = side_steps
+    return taken
 
-    def plan(kind: str, i: int, item: Hedge | Tree | Neighbour, x: float, y: float) -> Plan:
-        box = (
-            item.along - x / 2.0,
-            -item.before - y / 2.0,
-            item.along + x / 2.0,
-            -item.before + y / 2.0,
-        )
-        for name, other in taken.items():
-            if plans_meet(box, other):
-                raise DesignError(
-                    f"setting.{kind}.{i}.along",
-                    format_length(item.along, scene.units),
-                    f"a place clear of the {name}",
-                )
-        return box
 
-    hedges, trees, neighbours = [], [], []
-    for i, bush in enumerate(scene.setting.hedges):
-        box = plan("hedges", i, bush, bush.length, bush.width)
-        if min(bush.length, bush.width) < 0.3 or bush.height < 0.3:
+def _plan(
+    item: Hedge | Tree | Neighbour,
+    size_m: tuple[float, float],
+    field: str,
+    taken: dict[str, Plan],
+    units: str,
+) -> Plan:
+    """The plan of what is ``size_m`` along the front and back, where it is asked for.
+
+    Raises:
+        DesignError: something stands there already.
+    """
+    x, y = size_m
+    box = (
+        item.along - x / 2.0,
+        -item.before - y / 2.0,
+        item.along + x / 2.0,
+        -item.before + y / 2.0,
+    )
+    for name, other in taken.items():
+        if plans_meet(box, other):
             raise DesignError(
-                f"setting.hedges.{i}.width",
-                format_length(min(bush.length, bush.width, bush.height), scene.units),
-                "1 ft each way at least",
+                f"{field}.along", format_length(item.along, units), f"a place clear of the {name}"
             )
-        hedges.append(HedgeDesign(box[:2], box[2:], bush.height))
-    for i, wood in enumerate(scene.setting.trees):
-        plan("trees", i, wood, 0.12 * wood.height, 0.12 * wood.height)
-        if wood.height < 6 * FOOT_M or wood.spread > 2 * wood.height:
-            raise DesignError(
-                f"setting.trees.{i}.height",
-                format_length(wood.height, scene.units),
-                "6 ft at least, and a spread of at most twice the height",
-            )
-        trees.append(TreeDesign(wood.along, -wood.before, wood.height, wood.spread))
-    for i, near in enumerate(scene.setting.neighbours):
-        box = plan("neighbours", i, near, near.width + 0.8, near.depth + 0.8)
-        if near.ridge <= near.eaves:
-            raise DesignError(
-                f"setting.neighbours.{i}.ridge",
-                format_length(near.ridge, scene.units),
-                f"above its eaves at {format_length(near.eaves, scene.units)}",
-            )
-        middle = ground.z_m((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
-        over = highest_over(ground, box) - float(middle)
-        if near.eaves <= over:
-            raise DesignError(
-                f"setting.neighbours.{i}.eaves",
-                format_length(near.eaves, scene.units),
-                f"over {format_length(over, scene.units)}: the ground rises so far beside it",
-            )
-        neighbours.append(
-            NeighbourDesign(
-                (box[0] + 0.4, box[1] + 0.4), (box[2] - 0.4, box[3] - 0.4), near.eaves, near.ridge
-            )
+    return box
+
+
+def _hedge(bush: Hedge, i: int, taken: dict[str, Plan], units: str) -> HedgeDesign:
+    field = f"setting.hedges.{i}"
+    box = _plan(bush, (bush.length, bush.width), field, taken, units)
+    least = min(bush.length, bush.width, bush.height)
+    if least < LEAST_HEDGE_M:
+        raise DesignError(f"{field}.width", format_length(least, units), "1 ft each way at least")
+    return HedgeDesign(box[:2], box[2:], bush.height)
+
+
+def _tree(wood: Tree, i: int, taken: dict[str, Plan], units: str) -> TreeDesign:
+    field = f"setting.trees.{i}"
+    _plan(wood, (TRUNK_OF_TREE * wood.height,) * 2, field, taken, units)
+    if wood.height < LEAST_TREE_M or wood.spread > 2 * wood.height:
+        raise DesignError(
+            f"{field}.height",
+            format_length(wood.height, units),
+            "6 ft at least, and a spread of at most twice the height",
         )
-    return SettingDesign(tuple(hedges), tuple(trees), tuple(neighbours))
+    return TreeDesign(wood.along, -wood.before, wood.height, wood.spread)
+
+
+def _neighbour(
+    near: Neighbour, i: int, taken: dict[str, Plan], ground: GroundDesign, units: str
+) -> NeighbourDesign:
+    """A neighbour's walls; its plan is as large as its eaves."""
+    field, out = f"setting.neighbours.{i}", NEIGHBOUR_EAVES_M
+    size = near.width + 2.0 * out, near.depth + 2.0 * out
+    box = _plan(near, size, field, taken, units)
+    if near.ridge <= near.eaves:
+        raise DesignError(
+            f"{field}.ridge",
+            format_length(near.ridge, units),
+            f"above its eaves at {format_length(near.eaves, units)}",
+        )
+    middle = ground.z_m((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
+    over = highest_over(ground, box) - float(middle)
+    if near.eaves <= over:
+        raise DesignError(
+            f"{field}.eaves",
+            format_length(near.eaves, units),
+            f"over {format_length(over, units)}: the ground rises so far beside it",
+        )
+    low, high = (box[0] + out, box[1] + out), (box[2] - out, box[3] - out)
+    return NeighbourDesign(low, high, near.eaves, near.ridge)

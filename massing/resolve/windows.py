@@ -218,36 +218,55 @@ def _check(
     def length(value_m: float) -> str:
         return format_length(value_m, origins.units)
 
-    sill = pattern.sill_z_m - floor_z
-    line = HEADS[window.head].line
-    width, rise = pattern.width_m, pattern.rise_m
-    if sill < SILL_HEIGHT_M - 1e-9 and not pattern.to_floor:
+    _check_sill(pattern, pattern.sill_z_m - floor_z, storey, named, length)
+    _check_head(window, pattern, named, length)
+    _check_kind(window, storey, named)
+    _check_shutters(window, pattern, named, length)
+
+
+def _check_sill(
+    pattern: Opening, sill_m: float, storey: int, named: str, length: Callable[[float], str]
+) -> None:
+    """Raise DesignError where the stone, or a panel under it, has no room over the floor."""
+    if sill_m < SILL_HEIGHT_M - 1e-9 and not pattern.to_floor:
         down = "; or 0 ft, down to the floor" if storey == 0 else ""
         raise DesignError(
             f"{named}.sill",
-            length(sill),
+            length(sill_m),
             f"at least {length(SILL_HEIGHT_M)}, the depth of its stone{down}",
         )
-    low = 0.0 if pattern.to_floor else sill - SILL_HEIGHT_M
+    low = 0.0 if pattern.to_floor else sill_m - SILL_HEIGHT_M
     if pattern.panel_below_m > low + 1e-9:
         raise DesignError(
             f"{named}.panel_below",
             length(pattern.panel_below_m),
             f"at most {length(max(low, 0.0))}, from the sill to the floor",
         )
+
+
+def _check_head(
+    window: Window, pattern: Opening, named: str, length: Callable[[float], str]
+) -> None:
+    """Raise DesignError for a rise that its head does not have, or that is out of reason."""
+    line, width = HEADS[window.head].line, pattern.width_m
     if window.rise is not None and line not in ("segmental", "elliptical"):
         raise DesignError(f"{named}.rise", "a rise", "only with a segmental or an elliptical head")
     most = width / 2.0
     if line == "segmental":
         most = min(most, SEGMENT_OF_HEIGHT * pattern.height_m)
     least = max(LEAST_RISE_OF_WIDTH * width, LEAST_RISE_M) if line == "elliptical" else 0.0
-    if not least - 1e-9 <= rise <= most + 1e-9:
+    if not least - 1e-9 <= pattern.rise_m <= most + 1e-9:
         raise DesignError(
             f"{named}.rise",
-            length(rise),
+            length(pattern.rise_m),
             f"{length(least)} to {length(most)}: at most half the window's width"
             + (" and three tenths of its height" if line == "segmental" else ""),
         )
+
+
+def _check_kind(window: Window, storey: int, named: str) -> None:
+    """Raise DesignError for what goes with another kind of window, or another storey."""
+    line = HEADS[window.head].line
     if window.kind == "french" and storey > 0:
         raise DesignError(
             f"{named}.kind", "french", "sash: only the lowest storey opens on a porch"
@@ -262,7 +281,6 @@ def _check(
         raise DesignError(
             f"{named}.shutters", window.shutters, "none where consoles hang beside the casing"
         )
-    _check_shutters(window, pattern, named, length)
 
 
 def _check_shutters(

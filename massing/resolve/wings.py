@@ -44,13 +44,7 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
         DesignError: two wings on one side, or one that is too high, too deep, or that cannot
             stand by itself.
     """
-    wings: list[WingDesign] = []
-    both: tuple[Side, ...] = ("right", "left")
-    for i, wing in enumerate(spec.wings):
-        for side in both if wing.side == "both" else (wing.side,):
-            if any(side == other.side for other in wings):
-                raise DesignError(f"house.wings.{i}.side", wing.side, f"one wing on the {side}")
-            wings.append(_wing(spec, wing, i, side, house, roof, origins))
+    wings = _each_side(spec, house, roof, origins)
     if not wings:
         return house
     met = [o for w in wings for o in house.openings if _meets(o, w, house)]
@@ -62,6 +56,20 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
         origins.say("house.wings.windows", f"left out behind a wing: {left_out}")
     kept = tuple(o for o in house.openings if o not in met)
     return replace(house, wings=tuple(wings), openings=kept)
+
+
+def _each_side(
+    spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins
+) -> list[WingDesign]:
+    """The wings, one to a side at most; one asked for on both is two."""
+    wings: list[WingDesign] = []
+    both: tuple[Side, ...] = ("right", "left")
+    for i, wing in enumerate(spec.wings):
+        for side in both if wing.side == "both" else (wing.side,):
+            if any(side == other.side for other in wings):
+                raise DesignError(f"house.wings.{i}.side", wing.side, f"one wing on the {side}")
+            wings.append(_wing(spec, wing, i, side, house, roof, origins))
+    return wings
 
 
 def _meets(opening: Opening, wing: WingDesign, house: HouseDesign) -> bool:

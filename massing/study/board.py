@@ -18,8 +18,8 @@ from massing.present.board.layout import page
 from massing.present.board.pages import VIEWS, BuildersDrawing, Subject, contents
 from massing.present.board.typeset import TypesetError, typeset
 from massing.present.ink.elevation import line_drawing
+from massing.present.ink.overlay import mixed
 from massing.present.sheets.given_image import given_image, given_path
-from massing.present.sheets.overlay import mixed
 from massing.render.driver.shots import DRAWN
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene

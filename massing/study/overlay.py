@@ -17,8 +17,8 @@ from PIL import Image
 from massing.design.design import Design
 from massing.files import slug, write_by
 from massing.parts.part import Model
+from massing.present.ink.overlay import laid_over, side_by_side
 from massing.present.sheets.given_image import given_image
-from massing.present.sheets.overlay import laid_over, side_by_side
 from massing.present.sheets.paper import saver
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene

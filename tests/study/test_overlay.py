@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw
 
 from massing import cli
 from massing.present.ink.elevation import line_drawing
-from massing.present.sheets.overlay import RED_INK, mixed
+from massing.present.ink.overlay import RED_INK, mixed
 from massing.study.overlay import LONGEST_PX, camera_over, fit_points, read_sheet
 from massing.study.study import read_study
 from massing.units import FOOT_M

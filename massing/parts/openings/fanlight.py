@@ -8,8 +8,8 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.booleans import cut_copies
-from massing.geometry.holed_plate import holed_plate, mitres
-from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.holed_plate import CUT_SHORT, holed_plate, widened
+from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import lathe, prism
 from massing.practice.joinery_sizes import SASH, SashSections
 from massing.settingout.fanlights import fan_outline, fanlight_lights, hub_size
@@ -39,13 +39,12 @@ def fan(
     spread = (s.bar_m - s.bar_face_m) / 2.0
     wood = holed_plate(
         outline,
-        holes,
+        [[widened(hole, w, CUT_SHORT) for w in (spread, 0.0, 0.0, spread)] for hole in holes],
         [0.0, s.putty_m, s.putty_m + s.glass_m, s.thickness_m],
-        [spread, 0.0, 0.0, spread],
     )
     panes = [
         prism(
-            _grown(hole, s.rebate_m),
+            widened(hole, s.rebate_m, CUT_SHORT),
             (0.0, s.putty_m + s.glass_m, 0.0),
             (1.0, 0.0, 0.0),
             (0.0, 0.0, 1.0),
@@ -54,11 +53,6 @@ def fan(
         for hole in holes
     ]
     return wood, merged(panes), _hub(*hub_size(half_m, rise_m))
-
-
-def _grown(ring: Floats, by_m: float) -> Floats:
-    """A counter-clockwise outline moved outwards."""
-    return ring + by_m * mitres(ring)
 
 
 def _hub(half_m: float, rise_m: float) -> Mesh:

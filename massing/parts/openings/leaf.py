@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.holed_plate import holed_plate
+from massing.geometry.holed_plate import holed_plate, widened
 from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import box_between
 from massing.parts.openings.joinery import raised_panel
@@ -39,9 +39,8 @@ def leaf(
     outline = np.array([(0.0, 0.0), (width_m, 0.0), (width_m, height_m), (0.0, height_m)])
     frame = holed_plate(
         outline,
-        [h.ring for h in holes],
+        [[widened(h.ring, w) for w in (LEAF.sticking_m, 0.0, 0.0, LEAF.sticking_m)] for h in holes],
         [0.0, sunk, thick - sunk, thick],
-        [LEAF.sticking_m, 0.0, 0.0, LEAF.sticking_m],
     )
     panels = [_panel(h, raised) for h in holes if not (glazed and h.upper)]
     panes = [_pane(h) for h in holes if glazed and h.upper]

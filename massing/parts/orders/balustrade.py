@@ -97,24 +97,21 @@ def balustrade(
     *,
     free_ends: ArrayLike = (),
     profile: str = "vase",
-    half_balusters: bool = False,
-    panelled: bool = False,
-    filling: Filling = "balusters",
     joined: Collection[int] = (),
 ) -> list[Part]:
     """Pedestals and the runs between them, standing on z = 0.
 
     Args:
-        design: heights, widths and spacing.
+        design: heights, widths and spacing, what fills a run, whether dies are panelled (a sunk
+            panel in each face, where they are big enough) and whether a half baluster stands
+            against each pedestal, the whole ones evenly between. A parapet is a solid wall with
+            a sunk panel to each run.
         pedestals: ``(k, 2)`` plan centres of the pedestals, square to the X axis. Where the
             design has no pedestal width these are bare ends, as at columns.
         runs: pairs of indices of the points that a run joins; indices from k on are of
             ``free_ends``.
         free_ends: ``(m, 2)`` plan points where a run ends against a wall or column.
         profile: name of the baluster's table.
-        half_balusters: a half baluster against each pedestal, the whole ones evenly between.
-        panelled: a sunk panel in each face of the dies, where they are big enough.
-        filling: ``balusters``, or ``parapet`` for a solid wall with a sunk panel to each run.
         joined: places in ``runs`` of those whose two pedestals are one, as over a couple.
 
     Returns:
@@ -163,9 +160,9 @@ def balustrade(
             bases.append(_bar(base, half_die, start, end))
             caps.append(_bar(rail, half_die, start, end))
             continue
-        if filling == "parapet":
+        if design.filling == "parapet":
             walls.append(_parapet(design, start + inset[0] * along, end - inset[1] * along))
-        elif half_balusters:
+        elif design.half_balusters:
             steps = max(1, ceil(clear / design.baluster_spacing_m - 1e-9))
             at = inset[0] + clear * np.arange(1, steps) / steps
             stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
@@ -180,7 +177,7 @@ def balustrade(
     parts = [Part(("balustrade", "base"), "order", union(bases))] if bases else []
     if half_die > 0.0 and len(centres):
         die = box_between((-half_die, -half_die, low_z), (half_die, half_die, high_z))
-        if panelled:
+        if design.panelled:
             die = _with_panels(die)
         places = translations(np.column_stack([centres, np.zeros(len(centres))]))
         parts.append(Part(("balustrade", "dies"), "order", die, places))
@@ -205,7 +202,6 @@ def round_balustrade(
     pedestals: ArrayLike,
     *,
     profile: str = "vase",
-    panelled: bool = False,
 ) -> list[Part]:
     """A balustrade on a curve about the origin, its pedestals square to the curve.
 
@@ -213,7 +209,7 @@ def round_balustrade(
         design: heights, widths and spacing.
         path: ``(k, 2)`` plan points of its middle line.
         pedestals: ``(m, 2)`` plan centres in the path's order, on the path, the ends included.
-        profile, panelled: as for :func:`balustrade`, as are the parts returned.
+        profile: as for :func:`balustrade`, as are the parts returned.
 
     Raises:
         ValueError: balusters leave no gap.
@@ -253,7 +249,9 @@ def round_balustrade(
     turned = baluster(design.baluster_m, design.belly_m, profile)
     return [
         Part(("balustrade", "base"), "order", courses[0]),
-        Part(("balustrade", "dies"), "order", _with_panels(die) if panelled else die, squares),
+        Part(
+            ("balustrade", "dies"), "order", _with_panels(die) if design.panelled else die, squares
+        ),
         Part(
             ("balustrade", "balusters"),
             "order",

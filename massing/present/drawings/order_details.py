@@ -392,9 +392,6 @@ def _one_bay(rail: BalustradeDesign, bay: float) -> list[Part]:
         rail,
         np.array([[0.0, 0.0], [bay, 0.0]]),
         [(0, 1)],
-        panelled=rail.panelled,
-        half_balusters=rail.half_balusters,
-        filling=rail.filling,
     )
 
 

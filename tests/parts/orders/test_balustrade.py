@@ -1,5 +1,7 @@
 """Balustrades: closed solids, equal gaps, heights as designed."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -105,7 +107,7 @@ def test_bad_designs_are_refused():
 
 
 def test_half_balusters_stand_against_the_dies_at_the_same_spacing():
-    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1), (1, 2)], half_balusters=True))
+    parts = by_name(balustrade(replace(DESIGN, half_balusters=True), POINTS, [(0, 1), (1, 2)]))
     for part in parts.values():
         check_solid(part)
     halves = parts["balustrade/half balusters"]
@@ -125,14 +127,14 @@ def test_half_balusters_stand_against_the_dies_at_the_same_spacing():
 
 def test_panels_are_sunk_in_the_dies():
     plain = by_name(balustrade(DESIGN, POINTS, [(0, 1)]))["balustrade/dies"]
-    sunk = by_name(balustrade(DESIGN, POINTS, [(0, 1)], panelled=True))["balustrade/dies"]
+    sunk = by_name(balustrade(replace(DESIGN, panelled=True), POINTS, [(0, 1)]))["balustrade/dies"]
     check_solid(sunk)
     panel = (0.4 - 2 * 0.08) * (0.606 - 2 * 0.08) * 0.02
     assert plain.mesh.volume_m3 - sunk.mesh.volume_m3 == pytest.approx(4 * panel)
 
 
 def test_a_parapet_fills_the_run_between_the_dies():
-    parts = by_name(balustrade(DESIGN, POINTS, [(0, 1), (1, 2)], filling="parapet"))
+    parts = by_name(balustrade(replace(DESIGN, filling="parapet"), POINTS, [(0, 1), (1, 2)]))
     assert "balustrade/balusters" not in parts
     wall = parts["balustrade/parapet"]
     check_solid(wall)
