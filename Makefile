@@ -42,6 +42,11 @@ $(VENV)/ready-test: $(VENV)/ready
 	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[render,desk,test]'
 	@touch $@
 
+# which breaks of a room's lines its tests notice: make mutants ROOM=canon
+mutants: $(VENV)/ready-test
+	$(VENV)/bin/pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[mutants]'
+	$(VENV)/bin/python benchmarks/mutants.py $(ROOM) --survivors
+
 list-libraries:
 	@echo $(LIBRARIES)
 
@@ -52,4 +57,4 @@ constraints:
 clean:
 	rm -rf $(VENV) build dist *.egg-info
 
-.PHONY: study test extension setup list-libraries constraints clean
+.PHONY: study test extension mutants setup list-libraries constraints clean

@@ -12,6 +12,7 @@ from massing.units import (
     FOOT_M,
     INCH_M,
     compass_point,
+    floor_name,
     format_feet_inches,
     format_length,
     format_metric,
@@ -116,3 +117,31 @@ def test_what_is_not_a_direction_is_refused(value):
 def test_the_compass_point_is_within_half_a_point(degrees):
     apart = abs(parse_compass(compass_point(degrees)) - degrees)
     assert min(apart, 360.0 - apart) <= 11.25 + 1e-9
+
+
+def test_storeys_are_called_as_builders_there_call_them():
+    """Common practice, no source: the storey at the ground is the first in the United States."""
+    assert [floor_name(i, "feet") for i in range(3)] == [
+        "first floor",
+        "second floor",
+        "third floor",
+    ]
+    assert [floor_name(i, "metric") for i in range(3)] == [
+        "ground floor",
+        "first floor",
+        "second floor",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("written", "degrees"),
+    [(0, 0), (0.5, 0.5), (360, 0), ("N 90 E", 90), ("s 90 w", 270), ("South East", 135)],
+)
+def test_directions_at_their_ends(written, degrees):
+    assert parse_compass(written) == pytest.approx(degrees)
+
+
+@pytest.mark.parametrize("written", ["N 90.5 E", -0.5, 360.5])
+def test_directions_past_their_ends(written):
+    with pytest.raises(ValueError, match="direction|out of range"):
+        parse_compass(written)

@@ -71,3 +71,29 @@ def test_only_edges_above_and_before_a_face_shade_it() -> None:
 def test_the_lowest_of_several_edges_counts() -> None:
     both = stepped_depth([-0.8, -0.5], [2.5, 2.05], [0.0], [2.0], CONVENTIONAL_LIGHT)
     assert both == pytest.approx([0.45])
+
+
+def test_a_sun_in_the_plane_of_the_front_or_on_the_horizon_does_not_light_it() -> None:
+    for sun in ((1.0, 0.0, 0.5), (0.0, -1.0, 0.0)):
+        assert np.isnan(shadow_depth(1.0, sun))
+
+
+def test_an_edge_at_the_very_top_of_a_face_shades_it() -> None:
+    level = stepped_depth([-0.4], [2.0], [0.0], [2.0], CONVENTIONAL_LIGHT)
+    assert level == pytest.approx([0.4])
+    a_hair_below = stepped_depth([-0.4], [2.0 - 5e-10], [0.0], [2.0], CONVENTIONAL_LIGHT)
+    assert a_hair_below == pytest.approx([0.4])  # the same edge, but for rounding
+
+
+def test_every_face_has_its_own_depth_under_every_sun() -> None:
+    suns = to_house_frame(np.array([20.0, 40.0, 60.0, 70.0]), 200.0, 180.0)
+    edges, faces = ([-1.0, -0.8, -0.2], [3.0, 2.9, 2.95]), ([0.0, -0.3], [2.9, 2.5])
+    together = stepped_depth(*edges, *faces, suns)
+    for i, sun in enumerate(suns):
+        for j, (y, top) in enumerate(zip(*faces, strict=True)):
+            rays = [
+                top - z + (y - e) * sun[2] / -sun[1]
+                for e, z in zip(*edges, strict=True)
+                if e < y and z >= top
+            ]
+            assert together[i, j] == pytest.approx(max([0.0, *rays]), abs=1e-12)

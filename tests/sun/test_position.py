@@ -1,6 +1,7 @@
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+import time
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -10,9 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from massing.design.site import SiteDesign
+from massing.sun import position
 from massing.sun.angles import CONVENTIONAL_LIGHT
+from massing.sun.instants import datetimes, every
 from massing.sun.position import (
     FrontDay,
+    SunPositions,
     clear_sky,
     front_day,
     front_incidence_deg,
@@ -21,6 +25,7 @@ from massing.sun.position import (
     site_positions,
     sun_positions,
     sun_time,
+    sun_times,
     to_house_frame,
 )
 
@@ -176,6 +181,109 @@ def test_light_on_the_front() -> None:
     assert behind.sun_lux == 0
     assert behind.contrast == 1
     assert front_light(sun_time("summer solstice 2:00", site())).contrast == 1
+
+
+HIGH = site(
+    front_azimuth_deg=330.0,  # the left-hand front of the compass: a turn past north
+    latitude_deg=-13.5,
+    longitude_deg=-71.9,
+    altitude_m=3400.0,
+    time_zone="America/Lima",
+)
+
+
+def test_a_sun_is_made_of_its_site_s_position_and_sky() -> None:
+    asked = sun_time("14 May 9:20", HIGH)
+    assert asked.label == "14 May 9:20"
+    assert asked.when is not None
+    there = sun_positions([asked.when], -13.5, -71.9, 3400.0)
+    assert asked.altitude_deg == there.altitude_deg[0]
+    assert asked.azimuth_deg == there.azimuth_deg[0]
+    sky = clear_sky(there, -13.5, -71.9, 3400.0)
+    assert asked.dni_w_m2 == sky.dni_w_m2[0]
+    assert asked.dhi_w_m2 == sky.dhi_w_m2[0]
+    [same] = sun_times([asked.when], HIGH)
+    assert same.label == "09:20"
+    assert same.when == asked.when
+    assert same.when.tzinfo == ZoneInfo("America/Lima")
+    assert same.direction == asked.direction
+
+
+def test_thin_air_bends_less_and_dims_less() -> None:
+    low = sun_positions([datetime(2026, 5, 14, 11, 30, tzinfo=UTC)], -13.5, -71.9)
+    high = sun_positions([datetime(2026, 5, 14, 11, 30, tzinfo=UTC)], -13.5, -71.9, 3400.0)
+    bend = low.altitude_deg - low.geometric_altitude_deg
+    thin = high.altitude_deg - high.geometric_altitude_deg
+    # by the air's pressure, 0.66 of that at sea level (ICAO standard atmosphere)
+    assert thin / bend == pytest.approx(0.66, abs=0.01)
+    assert clear_sky(high, -13.5, -71.9, 3400.0).dni_w_m2 > clear_sky(low, -13.5, -71.9).dni_w_m2
+
+
+def test_the_conventional_light_has_the_site_s_sky_at_the_equinox() -> None:
+    asked = sun_time("conventional light", HIGH)
+    assert asked.label == "conventional light"
+    assert asked.azimuth_deg == pytest.approx(15.0)  # 330 and 45, once round
+    height = np.degrees(np.arcsin([1 / np.sqrt(3)]))
+    day = np.array(["2026-03-20"], dtype="datetime64[us]")
+    sky = clear_sky(SunPositions(day, height, height, height), -13.5, -71.9, 3400.0)
+    assert asked.dni_w_m2 == sky.dni_w_m2[0]
+    assert asked.dhi_w_m2 == sky.dhi_w_m2[0]
+
+
+def test_a_front_is_lit_only_by_a_sun_before_it_and_up() -> None:
+    assert not on_front((0.0, -1.0, 0.0))
+    assert not on_front((0.8, 0.0, 0.6))
+    assert on_front((0.0, -0.8, 0.6))
+    assert front_incidence_deg((0.0, 1.0 + 1e-15, 0.0)) == 180.0
+    assert front_incidence_deg((0.0, -1.0 - 1e-15, 0.0)) == 0.0
+
+
+@pytest.mark.parametrize("clock", ["UTC", "Asia/Tokyo"])
+def test_the_machine_s_own_clock_does_not_matter(clock: str, monkeypatch) -> None:
+    monkeypatch.setenv("TZ", clock)
+    time.tzset()
+    try:
+        day = front_day(date(2026, 5, 14), HIGH)
+        assert day.day == date(2026, 5, 14)
+        moments = [day.sunrise, day.solar_noon, day.sunset, *day.front_sun[0], *day.raking[0]]
+        assert {moment.tzinfo for moment in moments if moment} == {ZoneInfo("America/Lima")}
+        # (worked out by hand: 12:00 less 4 min for each degree past 75 W, less the equation of
+        # time, 3 min 40 s in mid-May)
+        assert abs(day.solar_noon.replace(tzinfo=None) - datetime(2026, 5, 14, 11, 43, 56)) < (
+            timedelta(seconds=15)
+        )
+        assert sun_time("14 May 9:20", HIGH).when.utcoffset() == timedelta(hours=-5)
+        assert datetimes(np.array(["2026-05-14T14:20"], "datetime64[us]"), day.sunrise.tzinfo) == [
+            datetime(2026, 5, 14, 9, 20, tzinfo=ZoneInfo("America/Lima"))
+        ]
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+
+
+def test_a_spell_ends_where_it_crosses_nought_between_minutes() -> None:
+    minutes = every(
+        datetime(2026, 5, 14, 12, tzinfo=UTC),
+        datetime(2026, 5, 14, 12, 6, tzinfo=UTC),
+        timedelta(minutes=1),
+    )
+    value = np.array([1.0, -3.0, -1.0, 1.0, 0.0, -1.0])
+    spells = position._spells(minutes, value, ZoneInfo("UTC"))
+    shown = [(f"{a:%H:%M:%S}", f"{b:%H:%M:%S}") for a, b in spells]
+    # the first begins with the first sample; nought itself is no light
+    assert shown == [("12:00:00", "12:00:15"), ("12:02:30", "12:04:00")]
+    rising = position._spells(minutes, -value, ZoneInfo("UTC"))
+    assert [(f"{a:%H:%M:%S}", f"{b:%H:%M:%S}") for a, b in rising] == [
+        ("12:00:15", "12:02:30"),
+        ("12:04:00", "12:05:00"),
+    ]
+
+
+def test_the_midnight_sun_is_on_the_front_till_the_day_s_very_end() -> None:
+    day = front_day(date(2026, 6, 21), site(front_azimuth_deg=0.0, **NORTH_CAPE))
+    zone = ZoneInfo("Europe/Oslo")
+    assert day.front_sun[0][0] == datetime(2026, 6, 21, tzinfo=zone)
+    assert day.front_sun[-1][1] == datetime(2026, 6, 22, tzinfo=zone)
 
 
 def hours(spells: tuple[tuple[datetime, datetime], ...]) -> float:

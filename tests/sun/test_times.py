@@ -1,17 +1,20 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from massing.sun.position import sun_positions
+from massing.sun.sky import monthly_turbidity
 from massing.sun.times import (
     clock_text,
     parse_time,
     read_time,
     rise_noon_set,
+    season_day,
     season_instant,
     solar_noon,
     time_zone_at,
@@ -53,6 +56,56 @@ SYDNEY = {
 )
 def test_written_times(text: str, shown: str) -> None:
     assert parse_time(text, **NEW_YORK).isoformat() == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "clock", "offset"),
+    [
+        ("14 May 1 am", time(1, 0), None),
+        ("14 May 12 pm", time(12, 0), None),
+        ("14 May 16:00 +05:45", time(16, 0), timedelta(hours=5, minutes=45)),
+        ("14 May 16:00 -0330", time(16, 0), -timedelta(hours=3, minutes=30)),
+        ("14 May 16:00 +14:00", time(16, 0), timedelta(hours=14)),
+        ("14 May solar noon", None, None),
+    ],
+)
+def test_what_a_written_hour_says(text: str, clock: time | None, offset: timedelta | None) -> None:
+    spec = read_time(text)
+    assert (spec.text, spec.clock, spec.offset) == (text, clock, offset)
+    assert (spec.month, spec.day, spec.year) == (5, 14, None)
+
+
+@pytest.mark.parametrize("text", ["14 May 16:00 +14:30", "14 May 0:30 am", "14 May 13:00 pm"])
+def test_hours_that_no_clock_shows(text: str) -> None:
+    with pytest.raises(ValueError, match="is not a time"):
+        read_time(text)
+
+
+def test_the_years_of_a_scene() -> None:
+    for year in (1950, 2050):
+        assert parse_time(f"{year}-05-14 16:00", **NEW_YORK).year == year
+    for year in (1949, 2051):
+        with pytest.raises(ValueError, match=f"is of the year {year}; allowed: 1950 to 2050"):
+            parse_time(f"{year}-05-14 16:00", **NEW_YORK)
+        with pytest.raises(ValueError, match=f"is of the year {year}"):
+            parse_time("14 May 16:00", **(NEW_YORK | {"year": year}))
+
+
+def test_a_light_of_the_drawing_board_keeps_its_words() -> None:
+    assert read_time("Conventional  Light").text == "Conventional  Light"
+    assert read_time("Conventional  Light").conventional
+
+
+def test_the_equator_counts_as_north() -> None:
+    zone = ZoneInfo("America/Guayaquil")
+    assert season_day("summer solstice", 2026, 0.0, zone).month == 6
+    assert season_day("summer solstice", 2026, 0.5, zone).month == 6
+    assert season_day("summer solstice", 2026, -0.5, zone).month == 12
+
+
+def test_a_zone_without_letters_is_said_by_its_offset_alone() -> None:
+    when = datetime(2026, 5, 14, 16, tzinfo=ZoneInfo("America/Sao_Paulo"))
+    assert clock_text(when) == "2026-05-14 16:00 (UTC-03:00)"
 
 
 def test_seasons_follow_the_hemisphere() -> None:
@@ -209,3 +262,20 @@ def test_time_zone_of_a_place() -> None:
     assert time_zone_at(-33.9, 18.4) == "Africa/Johannesburg"
     with pytest.raises(ValueError, match="no such place"):
         time_zone_at(95.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("latitude_deg", "longitude_deg"), [(-90, 0), (90, 0), (0, -180), (0, 180), (0, 0)]
+)
+def test_every_place_on_the_globe_has_a_zone(latitude_deg: float, longitude_deg: float) -> None:
+    assert time_zone_at(latitude_deg, longitude_deg)
+
+
+@pytest.mark.parametrize(
+    ("latitude_deg", "longitude_deg"), [(-90.5, 0), (90.5, 0), (0, -180.5), (0, 180.5)]
+)
+def test_places_off_the_globe(latitude_deg: float, longitude_deg: float) -> None:
+    with pytest.raises(ValueError, match="no such place"):
+        time_zone_at(latitude_deg, longitude_deg)
+    with pytest.raises(ValueError, match="no such place"):
+        monthly_turbidity(latitude_deg, longitude_deg)

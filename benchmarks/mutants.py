@@ -1,0 +1,196 @@
+"""Break one room's lines one at a time, and count the breaks that its tests notice.
+
+    python benchmarks/mutants.py canon            (or: make mutants ROOM=canon)
+    python benchmarks/mutants.py resolve --files 'resolve/porch*.py' --survivors
+
+mutmut makes the broken copies and runs the tests that pass through each; this script gives it a
+copy of the working tree, one room to break and the tests to ask, and prints the share noticed,
+file by file, and on demand each break that was not. A break that never ends counts as noticed.
+The copy stands under ``build/mutants``. Breaks that change nothing by Python's own rules (the type
+of an array that already has it, ``strict`` of a zip) are left out; those of words alone (messages,
+keys) are counted, and given apart.
+"""
+
+from __future__ import annotations
+
+import argparse
+import fnmatch
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+TREE = Path(__file__).resolve().parents[1]
+
+# What a room's breaks are, and which tests are asked about them.
+ROOMS = {
+    "canon": ("canon/*", "tests/canon tests/published tests/parts/orders"),
+    "sun": ("sun/*", "tests/sun tests/published"),
+    "findings": ("findings/*", "tests/findings tests/published tests/present/reports"),
+    "resolve": ("resolve/*", "tests/resolve tests/scene tests/published tests/findings"),
+    "settingout": ("settingout/*", "tests/settingout tests/resolve tests/build tests/parts"),
+    "schedule": ("present/reports/*", "tests/present/reports"),
+    "shadow": ("shadow/*", "tests/shadow tests/published"),
+    "keys": ("study/*", "tests/study"),
+    "units": ("units.py", "tests/test_units.py"),
+    "light": ("render/blender/light.py", "tests/render"),
+}
+
+# What asks for Blender is too slow to be asked thousands of times.
+LEFT_OUT = "not render"
+
+# A broken program may not eat the machine: its tests get this many times their usual time.
+PATIENCE = 4.0
+
+
+def copy_of_tree(folder: Path) -> None:
+    """Every file that git knows or would take, at ``folder``."""
+    listed = subprocess.run(
+        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
+        cwd=TREE,
+        capture_output=True,
+        check=False,
+    )
+    names = listed.stdout.decode().split("\0") if listed.returncode == 0 else []
+    names = [name for name in names if name and (TREE / name).is_file()]
+    if not names:  # no repository: a copy that was unpacked
+        rooms = ("massing", "addon", "tests", "scenes", "benchmarks", "examples")
+        found = (path for room in rooms for path in (TREE / room).rglob("*") if path.is_file())
+        names = [str(path.relative_to(TREE)) for path in found if "__pycache__" not in path.parts]
+        names += [path.name for path in TREE.iterdir() if path.is_file()]
+    for name in names:
+        target = folder / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(TREE / name, target)
+
+
+def settings(files: list[str], tests: str) -> str:
+    """mutmut's table for pyproject.toml."""
+    beside = ["addon", "scenes", "benchmarks", "examples", "README.md", "DEVELOPERS.md"]
+    values = {
+        "source_paths": ["massing"],
+        "only_mutate": files,
+        "also_copy": beside + ["LICENSE", "Makefile", "constraints.txt"],
+        "pytest_add_cli_args_test_selection": tests.split(),
+        "pytest_add_cli_args": ["-m", LEFT_OUT, "-p", "no:cacheprovider", "-p", "no:randomly"],
+        "process_isolation": "forkserver",  # nothing that a test remembered is inherited
+        "timeout_multiplier": PATIENCE,
+        "use_git_change_detection": False,
+    }
+    rows = "\n".join(f"{key} = {json.dumps(value)}" for key, value in values.items())
+    return f"\n[tool.mutmut]\n{rows}\n"
+
+
+def verdicts(folder: Path) -> dict[str, dict[str, int | None]]:
+    """Exit code by break, by file."""
+    found = {}
+    for path in sorted((folder / "mutants" / "massing").rglob("*.meta")):
+        codes = json.loads(path.read_text())["exit_code_by_key"]
+        if codes:
+            found[str(path.relative_to(folder / "mutants" / "massing"))[: -len(".meta")]] = codes
+    return found
+
+
+def differences(folder: Path, found: dict[str, dict[str, int | None]]) -> dict[str, str]:
+    """What each break changed, as a diff by its name."""
+    from mutmut.mutation.diff_apply import get_diff_for_mutant
+
+    os.chdir(folder)
+    return {
+        name: get_diff_for_mutant(name, path=Path("massing") / path)
+        for path, codes in found.items()
+        for name, code in codes.items()
+        if code is not None
+    }
+
+
+# What may be dropped or changed without any difference to a caller.
+WITHOUT_EFFECT = re.compile(
+    r",?\s*(dtype|strict)=\w+|\.astype\((np\.\w+|None|float|int)\)|(?<=[(,])\s*(?=\))|,\s*(?=\))"
+)
+QUOTED = re.compile(r"""([\"'])(?:\\.|(?!\1).)*\1""")
+
+
+def sides(diff: str, without: re.Pattern[str]) -> tuple[str, str]:
+    """A diff's lines before and after, less what ``without`` matches."""
+    lines = [line for line in diff.splitlines() if line[:3] not in ("---", "+++")]
+    before, after = (
+        "\n".join(without.sub("", line[1:]) for line in lines if line[:1] == sign) for sign in "-+"
+    )
+    return before, after
+
+
+def kind(diff: str) -> str:
+    """``words`` alone, ``nothing`` at all, or a ``number or rule`` that was broken."""
+    for name, pattern in (("nothing", WITHOUT_EFFECT), ("words", QUOTED)):
+        before, after = sides(diff, pattern)
+        if before == after:
+            return name
+    return "number or rule"
+
+
+MISSED = (0, 33)  # mutmut's codes of tests that passed, and of no test that came by
+
+
+def print_share(name: str, codes: dict[str, int | None], kinds: dict[str, str]) -> None:
+    """One row: all breaks, and those of numbers and rules."""
+    row = f"{name:44}"
+    for counted in (("words", "number or rule"), ("number or rule",)):
+        asked = [codes[n] for n in codes if codes[n] is not None and kinds[n] in counted]
+        noticed = sum(code not in MISSED for code in asked)
+        row += f" {len(asked):7d} {100 * noticed / max(len(asked), 1):7.1f}%"
+    print(row)
+
+
+def main() -> int:
+    """Make the copy, let mutmut run, print what was noticed."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("room", choices=sorted(ROOMS))
+    parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py'")
+    parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
+    parser.add_argument("--survivors", action="store_true", help="print each break not noticed")
+    parser.add_argument("--folder", type=Path, help="where the copy stands")
+    options = parser.parse_args()
+
+    files, tests = ROOMS[options.room]
+    files = options.files or files
+    folder = options.folder or TREE / "build" / "mutants" / options.room
+    shutil.rmtree(folder, ignore_errors=True)
+    copy_of_tree(folder)
+    broken = [
+        f"massing/{path.relative_to(folder / 'massing')}"
+        for path in sorted((folder / "massing").rglob("*.py"))
+        if fnmatch.fnmatch(str(path.relative_to(folder / "massing")), files)
+    ]
+    with (folder / "pyproject.toml").open("a") as file:
+        file.write(settings(broken, tests))
+    mutmut = [str(Path(sys.executable).with_name("mutmut"))]
+    if not Path(mutmut[0]).exists():
+        mutmut = [sys.executable, "-c", "from mutmut.__main__ import cli; cli()"]
+    environment = {**os.environ, "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
+    run = [*mutmut, "run", "--max-children", str(options.at_once)]
+    with (folder / "log.txt").open("w") as log:
+        done = subprocess.run(run, cwd=folder, env=environment, stdout=log, stderr=log, check=False)
+    found = verdicts(folder)
+    if done.returncode or not found:
+        print((folder / "log.txt").read_text()[-3000:], file=sys.stderr)
+        return 1
+    diffs = differences(folder, found)
+    kinds = {name: kind(diff) for name, diff in diffs.items()}
+    print(f"{'':44} {'breaks':>7} {'noticed':>8}   of numbers and rules")
+    total: dict[str, int | None] = {}
+    for path, codes in found.items():
+        print_share(path, codes, kinds)
+        total |= codes
+    print_share(options.room, total, kinds)
+    if options.survivors:
+        missed = [n for n, c in total.items() if c in MISSED and kinds[n] == "number or rule"]
+        print("\n".join(diffs[name] for name in missed))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
