@@ -143,5 +143,5 @@ def test_directions_at_their_ends(written, degrees):
 
 @pytest.mark.parametrize("written", ["N 90.5 E", -0.5, 360.5])
 def test_directions_past_their_ends(written):
-    with pytest.raises(ValueError, match="direction|out of range"):
+    with pytest.raises(ValueError, match=r"direction|out of range"):
         parse_compass(written)
