@@ -7,18 +7,18 @@ placements. A run is one straight stretch of a member's plan path, outwards to t
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from massing.canon import Member, Ornament
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, offset_directions
-from massing.parts.orders.modillions import modillion
+from massing.parts.orders.modillions import modillion, modillion_leaf
 from massing.parts.orders.ornament import HOUSED_M, gutta, triglyph
 from massing.parts.part import Part, Path
+from massing.settingout.ornament_rows import stations, with_corners
 
 _SMOOTH = np.tan(np.radians(7.5))  # half turns under this belong to a curve, not a corner
 
@@ -193,35 +193,6 @@ def _anchors(
     return np.array([marks[-1] / 2.0])
 
 
-def stations(
-    anchors: ArrayLike, spacing_m: float, low_m: float, high_m: float, half_width_m: float = 0.0
-) -> Floats:
-    """Equal spacing with one on every anchor, within ``low_m`` to ``high_m``.
-
-    Between two anchors the spacing is the nearest to ``spacing_m`` that divides the distance
-    evenly; beyond the outermost it carries on with its neighbour's.
-
-    >>> stations([1.0, 3.0], 0.9, 0.2, 4.5).tolist()
-    [1.0, 2.0, 3.0, 4.0]
-    """
-    anchors = np.asarray(anchors, dtype=float)
-    found, steps = [anchors], [spacing_m]
-    if len(anchors) > 1:
-        gaps = np.diff(anchors)
-        counts = np.maximum(1, np.round(gaps / spacing_m)).astype(int)
-        steps = list(gaps / counts)
-        found += [
-            a + s * np.arange(1, n) for a, s, n in zip(anchors[:-1], steps, counts, strict=True)
-        ]
-    down = max(0, int((anchors[0] - low_m) / steps[0]))
-    up = max(0, int((high_m - anchors[-1]) / steps[-1]))
-    found += [anchors[0] - steps[0] * np.arange(1, down + 1)]
-    found += [anchors[-1] + steps[-1] * np.arange(1, up + 1)]
-    every = np.sort(np.concatenate(found))
-    slack = 1e-9
-    return every[(every > low_m + half_width_m - slack) & (every < high_m - half_width_m + slack)]
-
-
 def _extent(run: Run, convex_m: float, concave_m: float) -> tuple[float, float]:
     """Room for ornaments along a run: past a standing corner, short of a re-entrant one."""
 
@@ -351,15 +322,33 @@ def _mutules(
 def _modillions(
     name: Path, member: Member, row: Ornament, z: float, runs: Sequence[Run]
 ) -> list[Part]:
-    """Brackets under the corona, one over every column, as far as the corner has room."""
-    mesh = modillion(row.width, row.reach - member.reach, row.height).shifted(y_m=-member.reach)
-    frames = []
+    """Brackets under the corona, one over every column and one at every standing corner."""
+    placed = [run.frames(at, z + member.height) for run, at in modillion_stations(member, runs)]
+    every = np.concatenate(placed)
+    if not len(every):
+        return []
+    length = row.reach - member.reach
+    bracket = modillion(row.width, length, row.height).shifted(y_m=-member.reach)
+    leaf = modillion_leaf(row.width, length, row.height).shifted(y_m=-member.reach)
+    return [
+        Part((*name, "modillions"), "order", bracket, every),
+        Part((*name, "modillions", "leaves"), "order", leaf, every),
+    ]
+
+
+def modillion_stations(member: Member, runs: Sequence[Run]) -> list[tuple[Run, Floats]]:
+    """Where the modillions of a member stand along each run."""
+    row = member.row
+    assert row is not None
+    found = []
     for run in runs:
         low, high = _extent(run, member.reach, row.reach)
-        at = run.stations(row.spacing, low, high, row.width / 2.0)
-        frames.append(run.frames(at, z + member.height))
-    placed = np.concatenate(frames)
-    return [Part((*name, "modillions"), "order", mesh, placed)] if len(placed) else []
+        if not run.ring:
+            corners = ((run.start or 0.0) > _SMOOTH, (run.end or 0.0) > _SMOOTH)
+            anchors = with_corners(run.anchors, low, high, row.width, corners)
+            run = replace(run, anchors=anchors)
+        found.append((run, run.stations(row.spacing, low, high, row.width / 2.0)))
+    return found
 
 
 def _repeated(name: Path, mesh: Mesh, row: Ornament, z: float, runs: Sequence[Run]) -> list[Part]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.geometry.mesh import Mesh, merged
-from massing.geometry.solids import frame, lathe, prism
-from massing.parts.orders.acanthus import BellLeaf, bezier
+from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.solids import lathe, prism
+from massing.parts.orders.acanthus import bezier, leaf
 from massing.parts.orders.ornament import HOUSED_M
 
 
@@ -15,13 +15,8 @@ def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
 
     Deep at the wall, shallow at the outer end, with a roll at each and a leaf beneath.
     """
-    t = np.linspace(0.0, 1.0, 17)
-    front, back = 0.42 * height_m, 0.96 * height_m
-    belly = bezier(
-        [(0.0, -back), (0.5 * length_m, -back), (0.45 * length_m, -0.55 * front),
-         (0.86 * length_m, -front)],
-        t,
-    )  # fmt: skip
+    front, back = _depths(height_m)
+    belly = _belly(length_m, height_m, 17)
     nose = 0.14 * length_m
     curl = np.linspace(-np.pi / 2.0, np.pi / 2.0, 9)
     roll = np.column_stack(
@@ -35,19 +30,41 @@ def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
         _roll(0.42 * front, width_m, (0.86 * length_m, front / 2.0)),
         _roll(0.36 * back, width_m, (0.42 * back, 0.52 * back)),
     ]
-    # the leaf lies along the underside: it grows outwards and faces down
-    flat = 40.0 * width_m
-    size = (0.84 * length_m, 0.84 * width_m, 0.5 * front, 0.3 * front)
-    leaf = BellLeaf(*size, flat, detail=0.5).mesh()
-    fall = np.arctan2(back - front, 0.86 * length_m)
-    c, s = np.cos(fall), np.sin(fall)
-    lay = frame(
-        (0.0, flat * s - 0.03 * length_m, flat * c - back),
-        (1.0, 0.0, 0.0),
-        (0.0, s, c),
-        (0.0, -c, s),
-    )
-    return merged([body, *rolls, leaf.moved(lay)])
+    return merged([body, *rolls])
+
+
+def _depths(height_m: float) -> tuple[float, float]:
+    """A bracket's depth at its outer end and at the wall."""
+    return 0.42 * height_m, 0.96 * height_m
+
+
+def _belly(length_m: float, height_m: float, steps: int) -> Floats:
+    """The S of its underside ``(steps, 2)`` as (out, up), from the wall."""
+    front, back = _depths(height_m)
+    points = [(0.0, -back), (0.5 * length_m, -back), (0.45 * length_m, -0.55 * front),
+              (0.86 * length_m, -front)]  # fmt: skip
+    return bezier(points, np.linspace(0.0, 1.0, steps))
+
+
+def modillion_leaf(width_m: float, length_m: float, height_m: float) -> Mesh:
+    """The leaf under a :func:`modillion`, from the wall along its belly, its tip curled down."""
+    front, _ = _depths(height_m)
+    belly = _belly(0.92 * length_m, height_m, 40)
+    end, curl = belly[-1], 0.55 * front
+    turn = np.linspace(np.pi / 2.0, -0.7 * np.pi, 24)[1:]
+    tip = end + [0.0, -curl] + curl * np.column_stack([np.cos(turn), np.sin(turn)])
+    line = np.concatenate([belly, tip])
+    run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    tangent = np.gradient(line, axis=0)
+    tangent /= np.linalg.norm(tangent, axis=1)[:, None]
+
+    def surface(across: Floats, along: Floats, lift: Floats) -> Floats:
+        out, up, t_out, t_up = (
+            np.interp(along, run, a) for a in (line[:, 0], line[:, 1], tangent[:, 0], tangent[:, 1])
+        )
+        return np.stack([across, -(out + lift * t_up), up - lift * t_out], axis=-1)
+
+    return leaf(surface, 0.46 * width_m, float(run[-1]), 0.6)
 
 
 def _roll(radius_m: float, width_m: float, centre: tuple[float, float]) -> Mesh:

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.canon import fit_cornice, fit_order, plates
-from massing.parts.orders.enrichments import stations
 from massing.parts.orders.entablature import cornice, entablature
 from massing.parts.orders.ornament import HOUSED_M
+from massing.settingout.ornament_rows import stations
 
 EVERY = sorted(plates())
 
