@@ -151,8 +151,7 @@ def stack(members: Iterable[Member], foot_z_m: float = 0.0, steps: int = 8) -> F
 
 def _soffit(inner: float, member: Member) -> Floats:
     """Underside of an overhanging member from the one beneath to its lip, hollowed."""
-    width = member.foot - inner
-    lip, start = member.foot - 0.16 * width, inner + 0.12 * width
+    start, lip = member.hollow(inner)
     splay = 0.25 * member.recess
     return np.array(
         [

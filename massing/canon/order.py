@@ -47,6 +47,7 @@ class Member:
         square: square in plan (plinth, abacus) instead of round.
         recess: depth of the hollow in its underside, behind the drip.
         row: the ornament set along it.
+        carving: what it is carved with: ``egg and dart``, ``bead and reel`` or ``leaf``.
     """
 
     name: str
@@ -57,11 +58,20 @@ class Member:
     square: bool = False
     recess: float = 0.0
     row: Ornament | None = None
+    carving: str = ""
 
     @property
     def reach(self) -> float:
         """The farther of its two edges."""
         return max(self.foot, self.head)
+
+    def hollow(self, beneath: float) -> tuple[float, float]:
+        """Reach of the inner and outer edge of the hollow in its underside.
+
+        ``beneath`` is the reach of the member it overhangs; the lip at its edge is the drip.
+        """
+        width = self.foot - beneath
+        return beneath + 0.12 * width, self.foot - 0.16 * width
 
 
 @dataclass(frozen=True)

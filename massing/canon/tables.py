@@ -109,6 +109,7 @@ def _member(row: Mapping[str, Any]) -> Member:
         square=row.get("square", False),
         recess=float(row.get("recess", 0.0)),
         row=Ornament(**row["row"]) if "row" in row else None,
+        carving=row.get("carving", ""),
     )
 
 

@@ -70,6 +70,7 @@ SUBJECTS = {
     "close spacing": "how far apart the columns stand",
     "couples": "the couples' spacing",
     "metopes": "the metopes",
+    "corner modillions": "the modillions' spacing",
     "balustrade height": "the balustrade's height",
     "stride": "the steps' stride",
 }

@@ -7,11 +7,15 @@ from collections.abc import Iterator
 from massing.canon import books, spacings, vitruvius
 from massing.canon.sources import cited
 from massing.design.design import Design
+from massing.design.porch import SemicircularPorch
 from massing.findings.figure import Row, of_the_books
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.findings.measures import clear_intercolumniations, slenderness
 from massing.practice.rules import Rule
+from massing.settingout.ornament_rows import bay_step_m, corner_step_m
 from massing.units import format_length
+
+_SEEN = 0.03  # of a spacing: a change that the eye finds along a row
 
 
 def _within_couple(design: Design) -> float | None:
@@ -141,6 +145,27 @@ def metopes(design: Design) -> Iterator[Saying]:
                 "spacings that are whole triglyph spacings, "
                 f"{format_length(member.row.spacing, design.units)}, would square them"
             )
+
+
+@remark("corner modillions", "note", source="ware pp. 19-20")
+def corner_modillions(design: Design) -> Iterator[Saying]:
+    """Modillions whose spacing changes so that axis and corner both have one."""
+    porch = design.porch
+    if isinstance(porch, SemicircularPorch):
+        return
+    at_corner = corner_step_m(porch.order)
+    bays = [step for gap in porch.gaps_m if (step := bay_step_m(porch.order, gap)) is not None]
+    if at_corner is None or not bays:
+        return
+    worst = max(bays, key=lambda step: abs(step / at_corner - 1.0))
+    if abs(worst / at_corner - 1.0) > _SEEN:
+        wide, near = (format_length(x, design.units) for x in (worst, at_corner))
+        yield (
+            f"So that every column and every corner has its modillion, they stand {wide} on "
+            f"centres between columns and {near} beyond the last one, "
+            f"{100 * abs(worst / at_corner - 1.0):.0f} % apart; column spacings that are whole "
+            "modillion spacings would make them even"
+        )
 
 
 def _metope(axis_m: float, spacing_m: float) -> float:

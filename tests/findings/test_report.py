@@ -151,6 +151,18 @@ def test_metopes_want_whole_triglyph_spacings():
     assert "metopes" in keys(odd)
 
 
+def test_corner_modillions_want_whole_modillion_spacings():
+    """24 parts on centres, one over the axis and one a spacing beyond (W. R. Ware, The American
+    Vignola, pp. 19-20, read): axes of 96 parts keep them even, others are remarked on."""
+    order = fit_order("corinthian", diameter_m=0.36)
+    even = design(order, axes=tuple(0.96 * x for x in (-1.5, -0.5, 0.5, 1.5)))
+    assert "corner modillions" not in keys(even)
+    odd = design(order, axes=tuple(0.83 * x for x in (-1.5, -0.5, 0.5, 1.5)))
+    assert "corner modillions" in keys(odd)
+    ionic = fit_order("ionic", diameter_m=0.36)
+    assert "corner modillions" not in keys(design(ionic, axes=(-1.24, -0.41, 0.41, 1.24)))
+
+
 @pytest.mark.parametrize(
     ("windows", "expected"),
     [

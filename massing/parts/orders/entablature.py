@@ -14,12 +14,14 @@ from massing.canon import FittedCornice, FittedOrder, Member
 from massing.canon.mouldings import stack, without_straights
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import sweep
-from massing.parts.orders.enrichments import Run, enrichments, runs_along
+from massing.parts.orders.carved_mouldings import carved_mouldings, sunk
+from massing.parts.orders.enrichments import enrichments
+from massing.parts.orders.runs import Run, runs_along
 from massing.parts.part import Part, Path
 
 
 def _section(members: Sequence[Member], foot_z_m: float, back_m: float) -> Floats:
-    edge = stack(members, foot_z_m)
+    edge = stack([sunk(m) for m in members], foot_z_m)
     top = foot_z_m + sum(m.height for m in members)
     ring = np.concatenate([edge, [[-back_m, top], [-back_m, foot_z_m]]])
     return without_straights(ring)
@@ -39,7 +41,11 @@ def _group(
     """One group of members as a mitred moulding with its ornaments."""
     section = _section(members, foot_z_m, back_m)
     body = sweep(section, path, closed=closed, before=before, after=after)
-    return [Part(name, "order", body), *enrichments(name, members, foot_z_m, runs)]
+    return [
+        Part(name, "order", body),
+        *enrichments(name, members, foot_z_m, runs),
+        *carved_mouldings(name, members, foot_z_m, runs),
+    ]
 
 
 def entablature(

@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from massing.geometry.mesh import Floats, Mesh, merged
-from massing.geometry.solids import lathe, prism
+from massing.geometry.solids import box_between, lathe, prism
 from massing.parts.orders.acanthus import bezier, leaf
 from massing.parts.orders.ornament import HOUSED_M
+
+_PROUD = 0.04  # of its width: how far a bracket's rolls stand out of its sides
 
 
 def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
@@ -25,10 +27,11 @@ def modillion(width_m: float, length_m: float, height_m: float) -> Mesh:
     outline = np.concatenate(
         [[[0.0, 0.0], [-HOUSED_M, 0.0], [-HOUSED_M, -back]], belly[1:], roll[1:]]
     )
-    body = prism(outline, (width_m / 2.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), width_m)
+    narrow = width_m / (1.0 + 2.0 * _PROUD)
+    body = prism(outline, (narrow / 2.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0), narrow)
     rolls = [
-        _roll(0.42 * front, width_m, (0.86 * length_m, front / 2.0)),
-        _roll(0.36 * back, width_m, (0.42 * back, 0.52 * back)),
+        _roll(0.42 * front, narrow, (0.86 * length_m, front / 2.0)),
+        _roll(0.36 * back, narrow, (0.42 * back, 0.52 * back)),
     ]
     return merged([body, *rolls])
 
@@ -67,12 +70,18 @@ def modillion_leaf(width_m: float, length_m: float, height_m: float) -> Mesh:
     return leaf(surface, 0.46 * width_m, float(run[-1]), 0.6)
 
 
+def caisson_frame(width_m: float, inner_m: float, outer_m: float, depth_m: float) -> Mesh:
+    """What parts two sunk panels of a soffit over a modillion, from the soffit at z = 0 up."""
+    half = width_m / 2.0
+    return box_between((-half, -outer_m, 0.0), (half, -inner_m, depth_m + HOUSED_M))
+
+
 def _roll(radius_m: float, width_m: float, centre: tuple[float, float]) -> Mesh:
     """A roll across a bracket, standing a little proud of its two sides with a turned end.
 
     ``centre`` is its distance (out, down) from the bracket's root.
     """
-    half, proud = width_m / 2.0, 0.04 * width_m
+    half, proud = width_m / 2.0, _PROUD * width_m
     end = [(1.0, half - proud), (1.0, half + 0.8 * proud), (0.9, half + 0.8 * proud), (0.7, half),
            (0.45, half + proud), (0.0, half + proud)]  # fmt: skip
     edge = np.array([(radius_m * r, x) for r, x in end])

@@ -72,6 +72,22 @@ def gutta(top_m: float, bottom_m: float, height_m: float) -> Mesh:
 _EGG_STEPS = 18
 
 
+def egg_relief(across: Floats, up: Floats) -> Floats:
+    """Eggs in their shells with darts between, from -1, cut deepest, to 0, the moulding's face.
+
+    ``across`` is the distance from an egg's middle, half a unit to either side, ``up`` from the
+    moulding's foot to its head, 0 to 1.
+    """
+    egg = np.hypot(across / 0.27, (up - 0.62) / 0.6)  # 1 on the egg's outline
+    shell = np.hypot(across / 0.43, (up - 0.66) / 0.74)
+    relief = np.full_like(across, -1.0)
+    relief = np.where(shell < 1.0, -0.25, relief)
+    relief = np.where(egg < 1.12, -1.0, relief)
+    relief = np.where(egg < 1.0, -0.9 + 0.9 * np.sqrt(np.clip(1.0 - egg**2, 0.0, 1.0)), relief)
+    dart = 1.0 - np.abs(np.abs(across) - 0.5) / (0.025 + 0.05 * up)
+    return np.maximum(relief, np.where(up > 0.08, -1.0 + 0.85 * np.clip(dart, 0, 1), -1.0))
+
+
 def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
     """A turned ovolo carved with ``eggs`` eggs in their shells, a dart between each two.
 
@@ -89,15 +105,8 @@ def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
     angle = 2.0 * np.pi * np.arange(count) / count - np.pi / 2.0
     phase = (np.arange(count) / _EGG_STEPS + 0.5) % 1.0 - 0.5  # 0 in the middle of an egg
     across, up = np.meshgrid(phase, s)
-    egg = np.hypot(across / 0.27, (up - 0.62) / 0.6)  # 1 on the egg's outline
-    shell = np.hypot(across / 0.43, (up - 0.66) / 0.74)
     depth = 0.17 * run[-1]
-    relief = np.full_like(across, -1.0)
-    relief = np.where(shell < 1.0, -0.25, relief)
-    relief = np.where(egg < 1.12, -1.0, relief)
-    relief = np.where(egg < 1.0, -0.9 + 0.9 * np.sqrt(np.clip(1.0 - egg**2, 0.0, 1.0)), relief)
-    dart = 1.0 - np.abs(np.abs(across) - 0.5) / (0.025 + 0.05 * up)
-    relief = np.maximum(relief, np.where(up > 0.08, -1.0 + 0.85 * np.clip(dart, 0, 1), -1.0))
+    relief = egg_relief(across, up)
     fade = np.minimum(np.minimum(s / 0.08, (1.0 - s) / 0.06), 1.0)[:, None]
     lift = depth * relief * np.clip(fade, 0.0, 1.0)
     reach = radius[:, None] + lift * tangent[:, 1:]
@@ -105,6 +114,13 @@ def egg_and_dart(edge: ArrayLike, eggs: int) -> Mesh:
     rings = np.stack([reach * np.cos(angle), reach * np.sin(angle), height], axis=-1)
     rings[0, :, 2], rings[-1, :, 2] = z[0], z[-1]
     return loft(rings)
+
+
+BEAD_AND_REEL = (
+    (0.0, 0.1, 0.2, 0.27, 0.3, 0.33, 0.36, 0.4, 0.44, 0.47, 0.5),
+    (1.0, 0.95, 0.77, 0.5, 0.25, 0.62, 0.8, 0.8, 0.62, 0.25, 0.25),
+)
+"""Half a unit of the string: the distance from a bead's middle, in units, and its thickness."""
 
 
 def bead_and_reel(radius_m: float, height_m: float, middle_z_m: float, beads: int) -> Mesh:
@@ -118,10 +134,9 @@ def bead_and_reel(radius_m: float, height_m: float, middle_z_m: float, beads: in
         middle_z_m: height of the string's own axis.
         beads: round the ring.
     """
-    stations = np.array([0.0, 0.1, 0.2, 0.27, 0.3, 0.33, 0.36, 0.4, 0.44, 0.47])
-    half = [1.0, 0.95, 0.77, 0.5, 0.25, 0.62, 0.8, 0.8, 0.62, 0.25]
-    phase = np.concatenate([stations, [0.5], 1.0 - stations[:0:-1]])
-    size = np.concatenate([half, [0.25], half[:0:-1]])
+    stations, half = (np.array(x) for x in BEAD_AND_REEL)
+    phase = np.concatenate([stations, 1.0 - stations[-2:0:-1]])
+    size = np.concatenate([half, half[-2:0:-1]])
     angle = 2.0 * np.pi * (np.arange(beads)[:, None] + phase).ravel() / beads - np.pi / 2.0
     thick = np.tile(size, beads) * height_m / 2.0
     turn = np.linspace(0.0, 2.0 * np.pi, 8, endpoint=False)

@@ -13,7 +13,8 @@ from massing.geometry.arches import segment
 from massing.geometry.booleans import cut_copies, less, mesh_of, solid_of
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, sweep
-from massing.parts.orders.enrichments import Run, enrichments, runs_along
+from massing.parts.orders.enrichments import enrichments
+from massing.parts.orders.runs import Run, runs_along
 from massing.parts.part import Part
 
 _HOUSED_M = 0.002  # a return's end in the wall

@@ -10,7 +10,12 @@ from hypothesis import strategies as st
 from massing.canon import fit_cornice, fit_order, plates
 from massing.parts.orders.entablature import cornice, entablature
 from massing.parts.orders.ornament import HOUSED_M
-from massing.settingout.ornament_rows import stations
+from massing.settingout.ornament_rows import (
+    bay_step_m,
+    corner_step_m,
+    stations,
+    with_corners,
+)
 
 EVERY = sorted(plates())
 
@@ -231,6 +236,8 @@ def test_a_semicircle_carries_its_ornaments_evenly(order):
         steps = np.abs(np.diff(angle))
         # measured along chords; an arc's radians between them differ by well under a hundredth
         assert steps == pytest.approx(np.full(len(steps), steps.mean()), rel=0.02)
+        if part.path[-1] == "rosettes":
+            continue  # which stand between the modillions
         inner = np.arctan2(axes[1:-1, 1], axes[1:-1, 0])
         for want in inner:
             assert np.abs(np.exp(1j * angle) - np.exp(1j * want)).min() < 0.002, part.name
@@ -248,3 +255,80 @@ def test_a_ring_closes_without_a_seam():
     steps = np.diff(np.append(angle, angle[0] + 2 * np.pi))
     assert dentils.count % 8 == 0
     assert steps == pytest.approx(np.full(len(steps), 2 * np.pi / dentils.count), rel=0.02)
+
+
+@given(
+    columns=st.integers(2, 6),
+    spacing=st.floats(2.4, 5.0),
+    canon=st.sampled_from(["vignola", "ware"]),
+)
+@settings(max_examples=15)
+def test_a_modillion_stands_over_every_axis_and_every_corner(columns, spacing, canon):
+    """The last one's side flush with the band it stands on, over the corner's double dentil (W. R.
+    Ware, The American Vignola, pp. 19-20, where the axes are whole modillions apart)."""
+    fitted = fit_order("corinthian", canon, diameter_m=0.5)
+    path, axes = porch(fitted, columns, spacing * 0.5)
+    parts = entablature(fitted, path, back_m=fitted.upper_diameter_m, column_axes=axes)
+    brackets = next(p for p in parts if p.path[-1] == "modillions")
+    front = brackets.placements[np.abs(brackets.placements[:, 1, 0]) < 1e-9]
+    x = np.sort(front[:, 0, 3])
+    member = next(m for m in fitted.cornice if m.row and m.row.kind == "modillion")
+    corner = path[:, 0].max() + member.reach - member.row.width / 2.0
+    assert x[-1] == pytest.approx(corner, abs=HOUSED_M + 1e-9)
+    far = path[:, 0].min() - member.reach + member.row.width / 2.0
+    assert x[0] == pytest.approx(far, abs=HOUSED_M + 1e-9)
+    for axis in np.unique(axes[:, 0].round(9)):
+        assert np.abs(x - axis).min() < 1e-6
+
+
+def test_the_plates_corner_modillion_is_a_whole_spacing_from_the_axis():
+    """24 parts on centres, one over the axis (Ware, p. 19): axes 96 parts apart need no change."""
+    fitted = fit_order("corinthian", diameter_m=36.0)
+    assert corner_step_m(fitted) == pytest.approx(24.0)
+    assert bay_step_m(fitted, 96.0) == pytest.approx(24.0)
+    near = with_corners([1.0], 0.9, 3.0, 0.2, (True, True))  # 1 serves for its corner
+    assert near.tolist() == [1.0, 2.9]
+
+
+@pytest.mark.parametrize("order", ["corinthian", "composite"])
+def test_carved_mouldings_keep_their_profile(order):
+    """Carving stands within the moulding's own reach and height, an egg over every axis."""
+    fitted = fit_order(order, diameter_m=0.5)
+    path, axes = porch(fitted)
+    parts = entablature(fitted, path, back_m=fitted.upper_diameter_m, column_axes=axes)
+    z = fitted.architrave_height_m + fitted.frieze_height_m
+    seen = set()
+    for member in fitted.cornice:
+        if member.carving:
+            units = next(p for p in parts if p.path[-1] == member.carving)
+            low, high = units.world_mesh().bounds
+            assert low[2] == pytest.approx(z, abs=1e-6)
+            assert high[2] == pytest.approx(z + member.height, abs=1e-6)
+            assert low[1] >= path[:, 1].min() - member.reach - 1e-6
+            at = units.placements[np.abs(units.placements[:, 1, 0]) < 1e-9][:, 0, 3]
+            for axis in np.unique(axes[:, 0].round(9)):
+                assert np.abs(at - axis).min() < 1e-6
+            seen.add(member.carving)
+        z += member.height
+    assert "egg and dart" in seen
+    assert "bead and reel" in seen
+
+
+def test_a_caisson_stands_between_every_two_modillions_and_at_the_corner():
+    """J. Gwilt, An Encyclopaedia of Architecture, art. 2584 (read): a sunk panel on the soffit."""
+    fitted = fit_order("corinthian", diameter_m=0.5)
+    path, axes = porch(fitted)
+    parts = {
+        p.path[-1]: p
+        for p in entablature(fitted, path, back_m=fitted.upper_diameter_m, column_axes=axes)
+    }
+    front = [
+        np.sort(m[np.abs(m[:, 1, 0]) < 1e-9][:, 0, 3])
+        for m in (parts["modillions"].placements, parts["rosettes"].placements)
+    ]
+    brackets, roses = front
+    middles = (brackets[:-1] + brackets[1:]) / 2.0
+    assert all(np.abs(roses - m).min() < 1e-6 for m in middles)
+    assert roses.min() < brackets.min()  # the square at the corner
+    soffit = parts["cornice"].mesh.bounds
+    assert soffit[1, 2] > parts["rosettes"].world_mesh().bounds[1, 2]
