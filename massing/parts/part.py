@@ -16,7 +16,7 @@ from massing.geometry.mesh import Floats, Mesh, in_world
 Path = tuple[str, ...]
 """A part's name as words, coarse to fine: ``("porch", "entablature", "cornice")``."""
 
-_CARVED = ("lower leaves", "upper leaves", "calyx leaves", "leaves", "rosettes")
+_CARVED = ("lower leaves", "upper leaves", "calyx leaves", "leaves", "rosettes", "corner rosettes")
 
 
 @dataclass(frozen=True, eq=False)

@@ -194,7 +194,7 @@ def _caissons(
     inner, outer = above.hollow(member.head)
     deep = outer - inner
     wide = max(1.3 * row.width, row.spacing - deep)
-    border, panels = [], []
+    border, panels, corners = [], [], []
     for run, at in modillion_stations(member, runs):
         if run.slope or not len(at):
             continue
@@ -206,19 +206,20 @@ def _caissons(
         border.append(run.frames(at[within], z))
         gaps = np.diff(at)
         open_ = gaps > wide + 0.6 * deep
-        middles = list((at[:-1] + gaps / 2.0)[open_])
+        middles = (at[:-1] + gaps / 2.0)[open_]
         if (run.start or 0.0) > SMOOTH and abs((run.start or 0.0) - 1.0) < 1e-6:
-            middles.append(-(inner + outer) / 2.0)  # the square at the corner
-        panels.append(run.frames(np.array(middles), z))
+            square = np.array([-(inner + outer) / 2.0])  # a corner belongs to the run it starts
+            corners.append(run.frames(square, z))
+        panels.append(run.frames(middles, z))
     if not border:
         return []
     frame = caisson_frame(wide, inner, outer, above.recess)
     flower = rosette(0.36 * deep, 0.9 * above.recess, 8).moved(_FACING_DOWN)
     flower = flower.shifted(y_m=-(inner + outer) / 2.0, z_m=above.recess)
     parts = [Part((*name, "caisson frames"), "order", frame, np.concatenate(border))]
-    every = np.concatenate(panels)
-    if len(every):
-        parts.append(Part((*name, "rosettes"), "order", flower, every))
+    for word, placed in (("rosettes", panels), ("corner rosettes", corners)):
+        if sum(map(len, placed)):
+            parts.append(Part((*name, word), "order", flower, np.concatenate(placed)))
     return parts
 
 

@@ -13,6 +13,7 @@ from massing.geometry.arches import segment
 from massing.geometry.booleans import cut_copies, less, mesh_of, solid_of
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, sweep
+from massing.parts.orders.carved_mouldings import carved_mouldings, sunk
 from massing.parts.orders.enrichments import enrichments
 from massing.parts.orders.runs import Run, runs_along
 from massing.parts.part import Part
@@ -86,12 +87,13 @@ def pediment(
     if returns and 2.5 * length > width_m:
         raise ValueError(f"returns {length:.2f} m long would meet on a front of {width_m:.2f} m")
     paths = _return_paths(half, length, back_m) if returns else [_across(half)]
-    ring = _section(level, back_m)
+    ring = _section([sunk(m) for m in level], back_m)
     fronts = merged([sweep(ring, p, before=a, after=b) for p, a, b in paths])
     runs = [run for p, a, b in paths for run in _runs(p, a, b)]
     parts = [
         Part(("pediment", "cornice"), "order", fronts),
         *enrichments(("pediment", "cornice"), level, 0.0, runs),
+        *carved_mouldings(("pediment", "cornice"), level, 0.0, runs),
         Part(("pediment", "tympanum"), "order", _tympanum(half, reach, level_m, back_m, slope)),
         Part(("pediment", "raking cornice"), "order", cut_copies(rakes, np.eye(4)[None], [above])),
     ]
