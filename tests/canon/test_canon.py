@@ -16,8 +16,11 @@ from massing.canon import (
     rounded,
     spacing_axis_m,
     spacings,
+    with_shaft,
 )
+from massing.canon.fit import _whole_counts
 from massing.canon.mouldings import CURVES
+from massing.canon.order import beyond_face
 
 EVERY = sorted(plates())
 sizes = st.floats(0.1, 2.0)
@@ -244,3 +247,100 @@ def test_the_whole_height_takes_in_the_pedestal(key, height):
 def test_two_heights_at_once_are_refused():
     with pytest.raises(ValueError, match="not both"):
         fit_order("tuscan", whole_height_m=5.0, order_height_m=4.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "clear", "centre"),
+    [("pycnostyle", 1.5, None), ("systyle", 2.0, None), ("diastyle", 3.0, None),
+     ("eustyle", 2.25, 3.0)],
+)  # fmt: skip
+def test_a_spacing_is_the_clear_and_a_column(name, clear, centre):
+    """Vitruvius III.3 (read), in diameters, for an order without triglyphs."""
+    axis, middle = spacing_axis_m(fit_order("ionic", diameter_m=0.6), name)
+    assert axis == pytest.approx((clear + 1.0) * 0.6)
+    assert middle == (None if centre is None else pytest.approx((centre + 1.0) * 0.6))
+
+
+def test_a_doric_spacing_is_the_nearest_count_of_triglyphs():
+    """Vignola's triglyphs stand a module and a quarter of their own pitch, 2 1/2 modules, apart."""
+    fitted = fit_order("doric", diameter_m=0.6)
+    pitch = fitted.frieze[0].row.spacing
+    assert pitch == pytest.approx(2.5 * 0.3)
+    counts = {
+        name: tuple(None if m is None else round(m / pitch) for m in spacing_axis_m(fitted, name))
+        for name in ("pycnostyle", "systyle", "eustyle", "diastyle")
+    }
+    # axes of 5, 6, 6.5 and 8 modules; the middle of the eustyle 8
+    assert counts == {
+        "pycnostyle": (2, None),
+        "systyle": (2, None),
+        "eustyle": (3, 4),
+        "diastyle": (3, None),
+    }
+    # a deep entablature has wide triglyphs: one stands over every column still
+    deep = fit_order("doric", diameter_m=0.6, entablature_m=4.0)
+    axis, middle = spacing_axis_m(deep, "eustyle")
+    assert axis == pytest.approx(deep.frieze[0].row.spacing)
+    assert middle == pytest.approx(2.0 * axis)
+
+
+def test_departures_are_told_from_half_a_hundredth():
+    def names(**given):
+        return {d.name: d for d in departures(fit_order("tuscan", diameter_m=0.4, **given))}
+
+    assert names(entablature_m=0.7 * 1.004) == {}
+    found = names(entablature_m=0.7 * 1.006)
+    assert "entablature height" in found
+    assert found["entablature height"].share == pytest.approx(0.006)
+    assert {"architrave height", "frieze height", "cornice height", "cornice projection"} < {*found}
+    assert "column height" not in found
+    raised = fit_order(
+        "tuscan", diameter_m=0.4, column_height_m=3.5, entablature_m=0.7, pedestal=True
+    )
+    assert {d.name for d in departures(raised)} == {"column height", "shaft height"}
+    taller = fit_order("tuscan", diameter_m=0.4, whole_height_m=6.0)
+    [pedestal] = (d for d in departures(taller) if d.name == "pedestal height")
+    assert pedestal.fitted_m == taller.pedestal_height_m
+
+
+def test_every_length_of_a_rounded_order_is_a_whole_step():
+    step = 0.0254 / 8
+    neat = rounded(fit_order("ionic", diameter_m=0.413, pedestal=True), step)
+    groups = (neat.pedestal, neat.base, neat.capital, neat.architrave, neat.frieze, neat.cornice)
+    lengths = [neat.diameter_m, neat.upper_diameter_m, neat.shaft_height_m]
+    lengths += [x for group in groups for m in group for x in (m.height, m.foot, m.head)]
+    steps = [length / step for length in lengths]
+    assert steps == pytest.approx([round(s) for s in steps], abs=1e-6)
+
+
+def test_the_largest_member_takes_up_what_rounding_leaves():
+    assert _whole_counts([5.4, 1.4, 1.4], 8) == [6, 1, 1]
+    assert _whole_counts([1.4, 1.4, 5.4], 8) == [1, 1, 6]
+    assert _whole_counts([0.2, 3.0], 3) == [1, 2]
+    assert _whole_counts([2.6, 2.6, 2.8], 8) == [3, 3, 2]
+
+
+def test_a_plain_plate_takes_the_doric_s_twenty_channels():
+    """Twenty, meeting in arrises: Vitruvius IV.3.9; twenty-four with fillets: III.5.14."""
+    plain = fit_order("tuscan", diameter_m=0.4)
+    fluted = with_shaft(plain, fluted=True)
+    assert (fluted.flutes, fluted.flute_kind) == (20, "arris")
+    ionic = fit_order("ionic", diameter_m=0.4)
+    assert (with_shaft(ionic, fluted=True).flutes, with_shaft(ionic, fluted=None).flutes) == (
+        24,
+        ionic.flutes,
+    )
+    assert with_shaft(ionic, fluted=True).flute_kind == "fillet"
+    assert with_shaft(fluted, fluted=False).flutes == 0
+
+
+@pytest.mark.parametrize("height", [0.0, -1.0])
+def test_a_cornice_without_height_is_refused(height):
+    with pytest.raises(ValueError, match="more than nothing"):
+        fit_cornice(height)
+
+
+def test_a_cornice_is_its_canon_s():
+    vignola, his = (fit_cornice(0.5, "doric", canon) for canon in ("vignola", "palladio"))
+    assert vignola != his
+    assert beyond_face(vignola.members, 0.1)[0].foot == pytest.approx(vignola.members[0].foot - 0.1)

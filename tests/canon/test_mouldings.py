@@ -8,7 +8,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from massing.canon import Member
-from massing.canon.mouldings import CURVES, stack, without_straights
+from massing.canon.mouldings import (
+    CURVES,
+    cavetto,
+    cyma_recta,
+    cyma_reversa,
+    ovolo,
+    rising_sleeve,
+    scotia,
+    sleeve,
+    stack,
+    torus,
+    without_straights,
+)
 
 SPRINGING = {"torus", "bead"}
 reach = st.floats(0.0, 2.0)
@@ -92,3 +104,63 @@ def test_a_recess_hollows_the_underside_behind_a_lip():
 def test_straight_points_are_left_out():
     square = np.array([[0, 0], [0.5, 0], [1, 0], [1, 1], [0, 1.0]])
     assert without_straights(square).tolist() == [[0, 0], [1, 0], [1, 1], [0, 1]]
+
+
+def test_the_recta_s_two_quarters_meet_at_mid_height_without_a_kink():
+    """Two quarter circles tangent at mid-height (Building Trades Pocketbook, Roman mouldings)."""
+    edge = cyma_recta(0.0, 1.0, 1.0, steps=32)
+    assert len(edge) == 65
+    assert [0.5, 0.5] in edge.round(12).tolist()
+    lower, upper = edge[edge[:, 1] <= 0.5 + 1e-12], edge[edge[:, 1] >= 0.5 - 1e-12]
+    assert np.hypot(lower[:, 0], lower[:, 1] - 0.5) == pytest.approx(0.5)
+    assert np.hypot(upper[:, 0] - 1.0, upper[:, 1] - 0.5) == pytest.approx(0.5)
+    turns = np.degrees(np.unwrap(np.arctan2(*np.diff(edge, axis=0).T)))
+    assert np.abs(np.diff(turns)).max() < 90 / 32 + 1e-6
+
+
+@pytest.mark.parametrize("curve", [cyma_recta, cyma_reversa, ovolo, cavetto, scotia, torus])
+def test_a_curve_is_divided_alike_for_the_steps_asked(curve):
+    same = (2.0, 2.0) if curve is torus else (2.0, 1.0) if curve is scotia else (1.0, 2.0)
+    arcs = 1 if curve in (ovolo, cavetto) else 2
+    for steps in (4, 8, 16):
+        assert len(curve(*same, 0.7, steps)) == arcs * steps + 1
+    assert len(curve(*same, 0.7)) == arcs * 8 + 1
+
+
+def test_a_sleeve_bends_the_other_way_at_two_fifths():
+    """Half-way between a baluster's cap and base: Ware, The American Vignola, p. 39."""
+    edge = sleeve(2.0, 1.0, 1.0, steps=200)
+    assert len(edge) == 401
+    assert edge[0] == pytest.approx([2.0, 0.0])
+    assert edge[-1] == pytest.approx([1.0, 1.0])
+    slope = np.diff(edge[:, 0]) / np.diff(edge[:, 1])
+    assert slope[[0, -1]] == pytest.approx([0.0, 0.0], abs=0.02)  # upright at both ends
+    assert edge[:-1, 1][slope.argmin()] == pytest.approx(0.4, abs=0.006)
+    # the quarter waves are as broad as they are high: at the bend 0.4 of the way in, slope pi / 2
+    assert edge[160, 0] == pytest.approx(1.6)
+    assert slope.min() == pytest.approx(-np.pi / 2.0, abs=0.01)
+    turned = rising_sleeve(1.0, 2.0, 1.0, steps=200)
+    assert turned == pytest.approx(np.column_stack([edge[::-1, 0], 1.0 - edge[::-1, 1]]))
+
+
+def test_a_drip_is_cut_between_the_bed_and_the_lip():
+    """The lip a sixth of the overhang, an eighth left behind, sides splayed a quarter (a choice)."""
+    corona = Member("corona", "fillet", 1.0, 3.0, 3.0, recess=0.2)
+    edge = stack([Member("bed", "fillet", 1.0, 1.0, 1.0), corona])
+    under = edge[1:-1].round(9).tolist()
+    assert under == [
+        [1.0, 1.0],
+        [1.24, 1.0],
+        [1.29, 1.2],
+        [2.63, 1.2],
+        [2.68, 1.0],
+        [3.0, 1.0],
+    ]
+
+
+def test_points_a_hair_off_the_line_stay():
+    off = np.array([[0, 0], [500.0, 1e-6], [1000.0, 0], [1000.0, 1000.0]])
+    assert len(without_straights(off, tolerance_m=1e-9)) == 4
+    assert len(without_straights(off, tolerance_m=2e-6)) == 3
+    bent = np.array([[0, 0], [1, 1], [2, 2], [3, 1.0]])
+    assert without_straights(bent).tolist() == [[0, 0], [2, 2], [3, 1]]
