@@ -144,7 +144,7 @@ def test_a_sleeve_bends_the_other_way_at_two_fifths():
 
 
 def test_a_drip_is_cut_between_the_bed_and_the_lip():
-    """The lip a sixth of the overhang, an eighth left behind, sides splayed a quarter (a choice)."""
+    """A sixth of the overhang for the lip, an eighth behind, sides splayed a quarter (a choice)."""
     corona = Member("corona", "fillet", 1.0, 3.0, 3.0, recess=0.2)
     edge = stack([Member("bed", "fillet", 1.0, 1.0, 1.0), corona])
     under = edge[1:-1].round(9).tolist()
