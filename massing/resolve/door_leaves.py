@@ -24,6 +24,7 @@ FRAME_M = default("doors.frame")
 SIDELIGHT_M = default("doors.sidelight")
 TRANSOM_M = default("doors.transom")
 LEAST_TRANSOM_M = default("doors.least_transom")
+LEAF_UNDER_TRANSOM_M = default("doors.leaf_under_transom")
 OVER_LEAF_M = THRESHOLD_M + 2 * LEAF.clear_m + LEAF.mullion_m + SASH.stile_m  # to a fan's springing
 UNDER_CEILING_M = default("doors.under_ceiling")
 
@@ -36,6 +37,7 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
     """
     width, wide = _widths(door, place, origins)
     rise = _rise(door, wide, place, origins)
+    door = _without_low_transom(door, place, origins)
     head = door_head(door, place.walls, place.dotted, origins)
     arch = segment_rise_m(head, wide)
     most = _most(door, wide, place, head)
@@ -125,6 +127,24 @@ def _height(door: Door, leaf_m: float, room_m: float, rise_m: float, arch_m: flo
     if door.transom:
         return max(room_m, leaf_m + LEAST_TRANSOM_M + arch_m)
     return leaf_m + FRAME_M + arch_m
+
+
+def _without_low_transom(door: Door, place: Place, origins: Origins) -> Door:
+    """The door without a transom that the room over its leaf would make a strip of glass.
+
+    Only a transom that the scene does not ask for is left out, and that is noted.
+    """
+    asked = "transom" in door.model_fields_set
+    if asked or not door.transom or door.fanlight != "none" or door.surround:
+        return door
+    under = min(place.heads_z_m, place.ceiling_z_m - UNDER_CEILING_M) - place.floor_z_m
+    leaf = door.height or LEAF_UNDER_TRANSOM_M
+    if under - leaf >= TRANSOM_M - 1e-9:
+        return door
+    room = format_length(max(under - leaf, 0.0), origins.units)
+    words = f"{room} over a leaf of {format_length(leaf, origins.units)} leaves it no glass"
+    origins.say(f"{place.dotted}.transom", "left out", words)
+    return door.model_copy(update={"transom": False})
 
 
 def _rise(door: Door, wide_m: float, place: Place, origins: Origins) -> float:

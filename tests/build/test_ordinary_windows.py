@@ -95,3 +95,15 @@ def test_a_single_shutter_hangs_on_its_side_alone(tmp_path):
 def test_shutters_that_cannot_be_hung_are_refused(tmp_path, window, fault):
     with pytest.raises(SceneError, match=fault):
         design_of(tmp_path, SIZE + "windows: [{" + window + "}]")
+
+
+def test_a_transom_without_headroom_is_left_out_and_said(tmp_path):
+    low = design_of(tmp_path, SIZE + "windows: [{sill: 20 in, height: 5 ft}]")
+    door = next(o for o in low.house.openings if o.kind == "door")
+    assert not door.transom
+    assert door.leaf_height_m == pytest.approx(80 * INCH_M)  # to the windows' heads
+    assert "leaves it no glass" in str(low.origins["house.door.transom"])
+    high = design_of(tmp_path, SIZE + "windows: [{sill: 2 ft, height: 6'-6\"}, {height: 5 ft}]")
+    door = next(o for o in high.house.openings if o.kind == "door")
+    assert door.transom
+    assert "house.door.transom" not in high.origins

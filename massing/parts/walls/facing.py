@@ -39,6 +39,7 @@ _HEADER_M = 3.75 * INCH_M
 _JOINT_M = 3.0 / 8.0 * INCH_M
 _BRICK_PROUD_M = 0.006
 _HOUSED_M = 0.002
+_PLAY_OF_JOINT_M = 0.25 * INCH_M  # what a joint may be wider or narrower, to fit a wall
 _BRICK_DEEP_M = _BRICK_PROUD_M + _HOUSED_M
 BONDS = ("running", "flemish", "common")
 _HEADER_COURSE = 6  # every sixth course of common bond is headers
@@ -149,7 +150,10 @@ def bricks(
 
     Whole stretchers and headers are instances; bricks cut at openings and corners are one
     mesh per wall. The bonds: running (stretchers, half lapped), flemish (stretcher and header
-    by turns), common (every sixth course headers). Bricks that reach into a wall's rectangle in
+    by turns), common (every sixth course headers). They turn the corners as bricklayers do: a
+    course that ends on one wall with a stretcher shows its end as a header on the other, a closer
+    beside it where the bond asks for one; what a wall is longer or shorter than so many bricks
+    goes into the joints. Bricks that reach into a wall's rectangle in
     ``scribed`` count as cut, for what meets the wall there to be taken out of them. ``gables``
     over walls are laid in line with them.
 
@@ -161,15 +165,18 @@ def bricks(
     course = BRICK_COURSE_M
     whole: dict[str, list[Floats]] = {"stretchers": [], "headers": []}
     parts = []
+    free = free_corners(house)
     for wall in [w for w in walls if w != house.open_side]:
         half = run_m(house, wall) / 2.0
+        left = WALL_NAMES.index(wall)
+        turns = left in free, (left + 1) % 4 in free
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         every, pieces = [], []
         for low, high, top, cut_out in areas((-half, half), top_z_m, cut, (gables or {}).get(wall)):
             curves = [c for c in cut_out if isinstance(c, CutShape)]
             level = [c for c in cut_out if not isinstance(c, CutShape)]
             rows = strips((low, house.floor_z_m), (high, top), course, level)
-            found = _bricks_of(rows, house.floor_z_m, course, bond, max(-low, high))
+            found = _bricks_of(rows, house.floor_z_m, course, bond, half, turns)
             found, fitted = scribe(found, curves, _JOINT_M)
             every.append(found)
             pieces += fitted
@@ -200,8 +207,13 @@ def bricks(
     return parts
 
 
-def _bricks_of(rows: Floats, foot_z: float, course_m: float, bond: str, half_m: float) -> Floats:
-    """Bricks ``(n, 4)`` x from, x to, z from, z to in the strips of a wall."""
+def _bricks_of(
+    rows: Floats, foot_z: float, course_m: float, bond: str, half_m: float, turns: tuple[bool, bool]
+) -> Floats:
+    """Bricks ``(n, 4)`` x from, x to, z from, z to in the strips of a wall.
+
+    ``turns`` says whether the wall turns a corner at its left and its right end.
+    """
     found = []
     joint, bed = _JOINT_M / 2.0, (course_m - BRICK_M[1]) / 2.0
     for x0, x1, z0, z1, foot in rows:
@@ -214,25 +226,50 @@ def _bricks_of(rows: Floats, foot_z: float, course_m: float, bond: str, half_m: 
         high = min(z1, foot + course_m - bed)
         keep = b - a > 4.0 * joint
         if high - low > 2.0 * bed and keep.any():
-            a, b = a[keep] + joint, b[keep] - joint
-            found.append(np.column_stack([a, b, np.full(len(a), low), np.full(len(a), high)]))
+            a, b = a[keep], b[keep]
+            start, end = _between_joints(a, b)
+            if turns[0] and abs(a[0] + half_m) < 1e-6:
+                start[0] = a[0] - _turn_m(k % 2 == 0)
+            if turns[1] and abs(b[-1] - half_m) < 1e-6:
+                end[-1] = b[-1] + _turn_m(k % 2 == 1)
+            heights = np.full(len(a), low), np.full(len(a), high)
+            found.append(np.column_stack([start, end, *heights]))
     return np.concatenate(found) if found else np.empty((0, 4))
 
 
+def _between_joints(a: Floats, b: Floats) -> tuple[Floats, Floats]:
+    """From and to of bricks between the middles of their joints, whole ones of their true size."""
+    middle, length = (a + b) / 2.0, b - a - _JOINT_M
+    for size in (BRICK_M[0], _HEADER_M):
+        length = np.where(np.abs(length - size) < _PLAY_OF_JOINT_M, size, length)
+    return middle - length / 2.0, middle + length / 2.0
+
+
+def _turn_m(whole: bool) -> float:
+    """How far a course goes past the wall's end: its own brick round the arris, or up to one."""
+    return _BRICK_PROUD_M if whole else -_HOUSED_M
+
+
 def _perpends(course: int, bond: str, half_m: float) -> Floats:
-    """Middles of the upright joints of a course, about the wall's middle."""
+    """Middles of the upright joints of a course, from corner to corner.
+
+    Even courses begin at the left with the face of their corner brick and end at the right with
+    the end of the next wall's; odd courses the other way about.
+    """
     stretch, head = BRICK_M[0] + _JOINT_M, _HEADER_M + _JOINT_M
+    begin: list[float] = []
     if bond == "flemish":
-        period = stretch + head
-        steps = np.array([0.0, stretch])
-        start = -stretch / 2.0 + (period / 2.0 if course % 2 else 0.0)
+        closer = (stretch - head) / 2.0  # brings each header over the middle of a stretcher
+        repeat, end = [stretch, head], [stretch, closer, head]
     elif bond == "common" and course % _HEADER_COURSE == _HEADER_COURSE - 1:
-        period, steps, start = head, np.array([0.0]), -head / 2.0
+        begin, repeat, end = [1.5 * head], [head], [head]  # a three-quarter bat for a closer
     else:
-        period, steps = stretch, np.array([0.0])
-        start = 0.0 if course % 2 else -stretch / 2.0
-    reach = int(np.ceil(half_m / period)) + 1
-    return np.sort((start + period * np.arange(-reach, reach + 1)[:, None] + steps).ravel())
+        repeat, end = [stretch], [head]
+    run = 2.0 * half_m
+    count = max(1, round((run - sum(begin) - sum(end)) / sum(repeat)))
+    sizes = [*begin, *(repeat * count), *end]
+    edges = np.cumsum(sizes)[:-1] * (run / sum(sizes)) - half_m
+    return edges if course % 2 == 0 else -edges[::-1]
 
 
 def _brick_blocks(laid: Floats) -> Mesh:
