@@ -12,6 +12,8 @@ from ruamel.yaml import YAML
 
 from massing.units import INCH_M, parse_length
 
+CAP_OF_WIDTH = 0.5  # of half its breadth: how far a ridge of caps stands over the covering
+
 
 @dataclass(frozen=True)
 class Covering:
@@ -45,6 +47,11 @@ class Covering:
     starter: bool
     widths_m: tuple[float, ...]
     section_m: tuple[tuple[float, float], ...]
+
+    @property
+    def over_ridge_m(self) -> float:
+        """About how far tiles, caps or a roll on a ridge stand over the covering beside it."""
+        return self.ridge_width_m / 2.0 * (CAP_OF_WIDTH if self.ridge == "caps" else 1.0)
 
     @property
     def rise_m(self) -> float:

@@ -42,7 +42,10 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
     arch = segment_rise_m(head, wide)
     most = _most(door, wide, place, head)
     room = most if door.fanlight != "none" else min(place.heads_z_m - place.floor_z_m, most)
-    leaf = _leaf_height(door, place, room - _over_leaf(door, head, rise, arch), rise, origins)
+    over = _over_leaf(door, head, rise, arch)
+    if not (door.transom or rise or door.surround) and head == "casing":
+        over = max(over, room - (most - FRAME_M - head_reach(wide, head)[1]))  # under the ceiling
+    leaf = _leaf_height(door, place, room - over, rise, origins)
     height = _height(door, leaf, room, rise, arch)
     work = DoorDesign(
         leaves=door.leaves,

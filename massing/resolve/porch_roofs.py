@@ -21,14 +21,16 @@ from massing.practice.joinery_sizes import SILL_HEIGHT_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch, Scene
-from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M, eaves_reach
+from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.porch import FRIEZE_BOARD_M
 from massing.settingout.porch_roofs import (
     UNDER_EAVES_M,
     carried_slope,
+    flashing_m,
     main_eave,
     porch_edge,
     rise_run_m,
+    saddle_m,
     top_on_wall_m,
 )
 from massing.settingout.roof_heights import roof_rise_m
@@ -83,10 +85,15 @@ def height_with_room(scene: Scene, levels: tuple[float, ...], made: PorchDesign)
     limit_z = eaves_z - cornice_m
     if len(levels) > 2:
         limit_z = min(limit_z, _upper_sills(scene, levels))
+    usual = asked.roof_pitch or PITCHES.get(asked.roof, roof.slope)
+    ruled = replace(made, roof_slope=usual, roof_covering=_covering(asked, roof, usual))
+    by_rule = _by_rule(levels, made)
+    if wanted <= by_rule + _FITS_M and top_on_wall_m(ruled, roof) + by_rule - own <= limit_z:
+        return None
     least = asked.roof_pitch or PITCHES.get("pediment" if asked.roof == "pediment" else "", 0.0)
     least = least or LEAST.get(asked.roof, LEAST_PITCH)
     low = replace(made, roof_slope=least, roof_covering=_covering(asked, roof, least))
-    most = own + limit_z - top_on_wall_m(low, roof) - 0.001
+    most = own + limit_z - top_on_wall_m(low, roof) - saddle_m(low, roof) - 0.001
     height_m = min(wanted, most)
     return None if height_m < LEAST_GIVEN_WAY_M else height_m
 
@@ -227,7 +234,7 @@ def _pitched(
 
     def stays(slope: float) -> bool:
         tried = replace(made, roof_slope=slope, roof_covering=_covering(asked, roof, slope))
-        return top_on_wall_m(tried, roof) <= limit_z + _FITS_M
+        return top_on_wall_m(tried, roof) + saddle_m(tried, roof) <= limit_z + _FITS_M
 
     if asked.roof_pitch is not None:
         return asked.roof_pitch, "given", stays(asked.roof_pitch)
@@ -236,7 +243,7 @@ def _pitched(
     if asked.roof == "pediment" or stays(usual):
         return usual, why, stays(usual)
     least = LEAST.get(asked.roof, LEAST_PITCH)
-    room = limit_z - made.top_z_m - EAVES_EDGE_M - FLASHING_M
+    room = limit_z - made.top_z_m - EAVES_EDGE_M - flashing_m(made, roof) - saddle_m(made, roof)
     run = rise_run_m(made, roof)
     why = "what the eaves leave room for"
     for name in (_covering(asked, roof, usual), METAL):

@@ -25,8 +25,10 @@ def eaves_reach(house: HouseDesign, roof: RoofDesign) -> float:
 
 def flashing_top(roof: RoofDesign) -> float:
     """About how far a roof's covering and the flashing over it stand above its deck, upright."""
-    rise = 0.0 if roof.covering == "plain" else covering(roof.covering).rise_m
-    return EAVES_EDGE_M + (rise + FLASHING_M) * math.hypot(1.0, roof.slope)
+    if roof.covering == "plain":  # boards under felt: nothing stands over them, nor on the wall
+        return EAVES_EDGE_M
+    rise = covering(roof.covering).rise_m + FLASHING_M
+    return EAVES_EDGE_M + rise * math.hypot(1.0, roof.slope)
 
 
 def wing_run(house: HouseDesign, roof: RoofDesign) -> float:

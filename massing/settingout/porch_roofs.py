@@ -42,6 +42,11 @@ def covering_top_m(porch: PorchDesign, roof: RoofDesign) -> float:
     return rise * math.hypot(1.0, porch.roof_slope)
 
 
+def flashing_m(porch: PorchDesign, roof: RoofDesign) -> float:
+    """How far a flashing goes up the wall over the covering; none over a plain roof."""
+    return 0.0 if (porch.roof_covering or roof.covering) == "plain" else FLASHING_M
+
+
 def porch_edge(porch: PorchDesign, roof: RoofDesign) -> tuple[float, float]:
     """The deck's edge: half its width, and its front's y."""
     path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
@@ -122,8 +127,16 @@ def rise_run_m(porch: PorchDesign, roof: RoofDesign) -> float:
 def top_on_wall_m(porch: PorchDesign, roof: RoofDesign) -> float:
     """How high a roof below the eaves comes on the front wall, covering, flashing and all."""
     deck_z = porch.top_z_m + EAVES_EDGE_M + porch.roof_slope * rise_run_m(porch, roof)
-    covered = 0.0 if porch.roof == "flat" else covering_top_m(porch, roof)
-    return deck_z + covered + FLASHING_M
+    if porch.roof == "flat":
+        return deck_z + FLASHING_M
+    return deck_z + covering_top_m(porch, roof) + flashing_m(porch, roof)
+
+
+def saddle_m(porch: PorchDesign, roof: RoofDesign) -> float:
+    """How far the lead over the head of a hip or ridge goes up beyond the flashing beside it."""
+    name = porch.roof_covering or roof.covering
+    headed = porch.roof in ("hipped", "gable", "pediment") and name != "plain"
+    return covering(name).over_ridge_m if headed else 0.0
 
 
 def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[CutShape]:
@@ -133,7 +146,8 @@ def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cu
     half, _ = porch_edge(porch, roof)
     slope, eaves_z = porch.roof_slope, porch.top_z_m
     name = porch.roof_covering or roof.covering
-    lift = EAVES_EDGE_M + FLASHING_M + (0.0 if name == "plain" else covering(name).rise_m)
+    flashing = flashing_m(porch, roof)
+    lift = EAVES_EDGE_M + flashing + (0.0 if name == "plain" else covering(name).rise_m)
     if porch.roof == "lean-to":
         foot_z = slab_z(porch, roof, 0.0)
         wide = half + VERGE_M
@@ -144,7 +158,7 @@ def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cu
     def reach(z: float) -> float:
         return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
 
-    return [CutShape(0.0, eaves_z - FLASHING_M, eaves_z + slope * run + lift, reach)]
+    return [CutShape(0.0, eaves_z - flashing, eaves_z + slope * run + lift, reach)]
 
 
 def wall_side(house: HouseDesign) -> tuple[float, float]:

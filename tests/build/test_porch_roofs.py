@@ -117,3 +117,43 @@ def test_a_deep_entablature_does_not_bring_the_ceiling_down_on_the_windows(tmp_p
     assert porch.ceiling_z_m > porch.column_top_z_m + porch.order.architrave_height_m
     heads = [o.top_z_m for o in made.house.openings if o.wall == "front" and o.storey == 0]
     assert max(heads) < porch.ceiling_z_m
+
+
+@pytest.mark.parametrize("covering", ["barrel tile", "slate", "wood shingle", "standing seam"])
+def test_flashings_go_right_to_the_hips_and_never_past_the_corner(tmp_path, covering):
+    house = "width: 40 ft\ndepth: 28 ft\nstoreys: [11 ft, 9 ft]\n"
+    wide = "columns: 6\nspacing: full width\ndepth: 7 ft\nroof: hipped"
+    made = design_of(tmp_path, house, wide, f"roof: {{covering: {covering}}}")
+    parts = roof_parts(made)
+    metal = [p.world_mesh() for p in parts if p.path[-1] in ("flashing", "saddles")]
+    half = made.house.width_m / 2.0
+    assert max(np.abs(m.bounds[:, 0]).max() for m in metal) < half + 0.005
+    # Along the wall there is metal from corner to corner: aprons, and saddles at the hips.
+    up = [x for m in metal for x in spans_on_wall(m)]
+    covered = 0.0
+    end = -half
+    for low, high in sorted(up):
+        covered += max(0.0, min(high, half) - max(low, end))
+        end = max(end, high)
+    assert covered > 2.0 * half - 0.25
+
+
+def spans_on_wall(mesh):
+    """From and to, in x, of each triangle of a mesh that lies on the wall's face."""
+    corners = mesh.vertices[mesh.faces]
+    on = (np.abs(corners[:, :, 1]) < 0.006).all(axis=1)
+    x = corners[on][:, :, 0]
+    return list(zip(x.min(axis=1), x.max(axis=1), strict=True))
+
+
+def test_under_a_plain_covering_boards_are_not_cut_to_a_flashing(tmp_path):
+    house = "width: 40 ft\ndepth: 28 ft\nstoreys: [11 ft, 9 ft]\nwalls: clapboard\nrelief: true\n"
+    made = design_of(tmp_path, house, "roof: lean-to\ndepth: 7 ft", "roof: {covering: plain}")
+    model = build(made)
+    assert not [p for p in model.parts if p.path[-1] == "flashing"]
+    top = max(p.world_mesh().bounds[1, 2] for p in model.parts if p.path[:2] == ("porch", "roof"))
+    boards = next(p for p in model.parts if p.path == ("house", "clapboards", "front")).mesh
+    at = boards.vertices[boards.faces]
+    over_middle = (at[:, :, 0].min(axis=1) < 0.5) & (at[:, :, 0].max(axis=1) > 0.5)
+    z = at[over_middle][:, :, 2].min(axis=1)
+    assert z[z > top - 0.02].min() < top + 0.011  # the boards come down to the roof itself

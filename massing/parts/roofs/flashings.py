@@ -58,9 +58,7 @@ def _aprons(planes: RoofPlanes, field_top_m: float, stop_m: float) -> list[Mesh]
     sheets = []
     for ring in planes.slopes:
         normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
-        for a, b in sides(ring):
-            if lies_on(shared, a, b):
-                continue
+        for a, b in _against_wall(planes, shared, ring, field_top_m + LEAD_UP_M):
             y = unit(a - b)
             x = unit(np.cross(y, [0.0, 0.0, 1.0]))
             z = np.cross(x, y)
@@ -79,6 +77,26 @@ def _aprons(planes: RoofPlanes, field_top_m: float, stop_m: float) -> list[Mesh]
                 sheet = prism(np.array(section), (0, low + run, 0), (1.0, 0, 0), (0, 0, 1.0), run)
                 sheets.append(sheet.moved(matrix))
     return sheets
+
+
+def _against_wall(
+    planes: RoofPlanes, shared: list[Floats], ring: Floats, top_m: float
+) -> list[tuple[Floats, Floats]]:
+    """The stretches of a slope's edges where there is wall behind what stands ``top_m`` on them."""
+    found = []
+    for a, b in sides(ring):
+        if lies_on(shared, a, b):
+            continue
+        cut = (a, b)
+        if planes.wall_x_m is not None and abs(a[0] - b[0]) > _LEVEL_M:
+            rise = abs((b[2] - a[2]) / (b[0] - a[0]))
+            lean = top_m * rise / (1.0 + rise**2)  # its end is square to the edge
+            low, high = planes.wall_x_m
+            ends = [np.clip(p[0], low + lean, high - lean) for p in (a, b)]
+            cut = tuple(a + (x - a[0]) / (b[0] - a[0]) * (b - a) for x in ends)
+        if not same(*cut):
+            found.append(cut)
+    return found
 
 
 def _round_holes(planes: RoofPlanes, field_top_m: float, under_m: float) -> list[Mesh]:

@@ -19,22 +19,32 @@ _APART_M = 0.001
 UP = np.array([0.0, 0.0, 1.0])
 
 
-def lay_saddles(planes: RoofPlanes, field_top_m: float, stop_m: float, tile_m: float) -> list[Part]:
+def lay_saddles(
+    planes: RoofPlanes,
+    field_top_m: float,
+    stop_m: float,
+    tile_m: float,
+    tile_rise_m: float | None = None,
+) -> list[Part]:
     """A saddle at each head of a hip or ridge that stands before a wall.
 
     Args:
         planes: the roof.
         field_top_m: top of the covering above the deck.
         stop_m: how far short of the head the aprons beside it stop.
-        tile_m: outer radius of the half-round tile on the line.
+        tile_m: outer radius of the half-round tile or roll on the line, or half a cap's breadth.
+        tile_rise_m: how far it stands over the covering; its radius where it is left out.
     """
-    radius_m, rise_m = tile_m + 0.006, tile_m + 0.008
+    radius_m = tile_m + 0.006
+    rise_m = (tile_m if tile_rise_m is None else tile_rise_m) + 0.008
     edges = _wall_edges(planes)
     sheets: list[Mesh] = []
     for line in roof_lines(planes):
         head = line.frame[:3, 3] + line.length_m * line.frame[:3, 1]
         met = [e for e in edges if any(same(head, p) for p in e[0])]
         if line.verge_side or line.length_m < 2.0 * _LONG_M or _shared(planes, head):
+            continue
+        if planes.wall_x_m is not None and not -1e-6 <= abs(head[0]) <= max(planes.wall_x_m) + 1e-6:
             continue
         for (a, b), middle in met:
             side = float(np.sign((middle - head) @ line.frame[:3, 0]))

@@ -11,6 +11,7 @@ from massing.parts.part import Part
 from massing.parts.roofs.flashings import lay_flashings
 from massing.parts.roofs.laying import PLAY_M, SlopeField, at, without_holes
 from massing.parts.roofs.ridges import lay_rolls
+from massing.parts.roofs.saddles import lay_saddles
 from massing.practice.coverings import Covering
 from massing.settingout.roof_planes import RoofPlanes
 
@@ -42,11 +43,13 @@ def lay_seams(planes: RoofPlanes, covering: Covering) -> list[Part]:
         _, trimmed = field.lay(seam, at(*_seams(points, covering.spacing_m), 0.0))
         cut += trimmed
     top = covering.thickness_m + covering.seam_m + PLAY_M
+    stop, roll_m = 0.9 * covering.ridge_width_m, covering.ridge_width_m / 2.0
     return [
         Part(("tiles", "pans"), covering.role, merged(sheets)),
         Part(("tiles", "seams"), covering.role, merged(cut)),
         *lay_rolls(planes, top, _CHANNEL_M, covering.ridge_width_m / 2.0, covering.role),
-        *lay_flashings(planes, top, 0.9 * covering.ridge_width_m, under_m=0.0),
+        *lay_flashings(planes, top, stop, under_m=0.0),
+        *lay_saddles(planes, top, stop, roll_m),
     ]
 
 

@@ -56,8 +56,8 @@ def lay_plates(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Pa
     parts += _ridges(planes, lay)
     stop = 0.9 * covering.ridge_width_m
     parts += lay_flashings(planes, lay.top_m, stop)
-    if covering.ridge == "barrel":
-        parts += lay_saddles(planes, lay.top_m, stop, covering.ridge_width_m / 2.0)
+    half = covering.ridge_width_m / 2.0
+    parts += lay_saddles(planes, lay.top_m, stop, half, covering.over_ridge_m)
     return [p for p in parts if p.count]
 
 
