@@ -13,6 +13,7 @@ class Origin:
         value: metres of a length, or a plain number such as a slope or a count; None for words.
         written: the value as it is printed.
         source: the scene's line, or the rule's words with what they stand on; may be empty.
+        instead_of: what the rule would have, where it gave way to what the scene says; else empty.
 
     >>> print(Origin(0.3048, '1\\'-0"', "given, line 12"))
     1'-0" · given, line 12
@@ -21,6 +22,7 @@ class Origin:
     value: float | None
     written: str
     source: str = ""
+    instead_of: str = ""
 
     def __str__(self) -> str:
         """The value and its source, as both are printed in one line."""

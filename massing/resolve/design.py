@@ -21,6 +21,7 @@ from massing.resolve.bays import bay_centres
 from massing.resolve.corner_pilasters import corner_order
 from massing.resolve.doors import check_beside_wings, with_doors
 from massing.resolve.dormers import check_porch_gable, dormer_designs
+from massing.resolve.giving_way import with_defaults_giving_way
 from massing.resolve.ground import check_ground, ground_design
 from massing.resolve.house import chimney_designs, floor_levels, house_design
 from massing.resolve.porch import porch_design
@@ -53,9 +54,15 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         lines: line of each field in the scene file, for the origins.
 
     Raises:
-        DesignError: the fields are each allowed but cannot stand together.
+        DesignError: what the scene says, each allowed, cannot stand together.
     """
-    origins = Origins(lines or {}, scene.units)
+    return with_defaults_giving_way(
+        scene, lines or {}, lambda asked, origins: _as_it_stands(asked, name, origins)
+    )
+
+
+def _as_it_stands(scene: Scene, name: str, origins: Origins) -> Design:
+    """The design with every rule's first value; raises DesignError where that cannot be built."""
     site = _site(scene.site, origins)
     levels = floor_levels(scene.house, origins)
     bays = bay_centres(scene.house, origins)

@@ -1,0 +1,120 @@
+"""What becomes of a scene: built, refused in a line that can be followed, or worse."""
+
+from __future__ import annotations
+
+import io
+import re
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from dataclasses import field as has
+from pathlib import Path
+from typing import Any
+
+from ruamel.yaml import YAML
+
+from massing.build.house import build
+from massing.design.design import Design
+from massing.resolve.design import resolve
+from massing.scene.errors import DesignError, SceneError
+from massing.scene.load import LoadedScene, load_scene
+
+LONGEST_S = 20
+
+
+@dataclass
+class Outcome:
+    """What became of a scene.
+
+    Attributes:
+        kind: ``built``, ``refused``, ``traceback`` or ``hang``.
+        said: the refusal, or the error.
+        field: of the refusal, steps as in the file.
+        flaws: what is wrong with the refusal's line.
+        design: of what was built.
+        text: the scene file.
+    """
+
+    kind: str
+    said: str = ""
+    field: tuple[str | int, ...] = ()
+    flaws: list[str] = has(default_factory=list)
+    design: Design | None = None
+    text: str = ""
+
+
+def as_text(scene: dict[str, Any]) -> str:
+    """A scene as a file would have it."""
+    out = io.StringIO()
+    yaml = YAML(typ="safe", pure=True)
+    yaml.default_flow_style = False
+    yaml.sort_base_mapping_type_on_output = False  # type: ignore[assignment]
+    yaml.dump(scene, out)
+    return out.getvalue()
+
+
+def outcome(scene: dict[str, Any], built: bool = True) -> Outcome:
+    """What becomes of a scene, typed as a file, when it is resolved and, if asked, ``built``."""
+    text = as_text(scene)
+    try:
+        with _at_most(LONGEST_S):
+            return _outcome(text, built)
+    except TimeoutError:
+        return Outcome("hang", text=text)
+    except Exception as fault:  # the one place that asks whether anything gets through
+        return Outcome("traceback", f"{type(fault).__name__}: {fault}", text=text)
+
+
+def _outcome(text: str, built: bool) -> Outcome:
+    try:
+        loaded = load_scene(Path("any.yaml"), text)
+    except SceneError as fault:
+        return Outcome("refused", str(fault), fault.field, ["when read"], text=text)
+    name = loaded.scene.as_drawn
+    try:
+        design = resolve(loaded.scene, name, loaded.lines[name])
+    except DesignError as fault:
+        told = loaded.error(name, fault)
+        return Outcome("refused", str(told), told.field, list(_flaws(told, fault, loaded)), text=text)
+    if built:
+        try:
+            build(design)
+        except DesignError as fault:
+            told = loaded.error(name, fault)
+            flaws = ["when built", *_flaws(told, fault, loaded)]
+            return Outcome("refused", str(told), told.field, flaws, text=text)
+        except ValueError as fault:
+            told = loaded.build_error(name, fault)
+            return Outcome("refused", str(told), (), ["names no field"], text=text)
+    return Outcome("built", design=design, text=text)
+
+
+def _flaws(told: SceneError, fault: DesignError, loaded: LoadedScene) -> Iterator[str]:
+    if told.field not in loaded.file_lines:
+        yield "names an untyped field"
+    said = told.detail
+    if "given given" in said:
+        yield "given given"
+    if not fault.allowed.strip():
+        yield "no help"
+    if loaded.scene.units == "feet" and re.search(r"\d (m|mm|cm)\b", said):
+        yield "metres in a feet scene"
+    if loaded.scene.units == "metric" and re.search(r"\d\"|\d'-", said):
+        yield "feet in a metric scene"
+    if re.search(r"(?<![\w'])-\d", fault.allowed):
+        yield "a negative limit"
+
+
+@contextmanager
+def _at_most(seconds: int) -> Iterator[None]:
+    def late(*_: object) -> None:
+        raise TimeoutError
+
+    before = signal.signal(signal.SIGALRM, late)
+    signal.alarm(seconds)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
