@@ -103,6 +103,41 @@ def format_length(length_m: float, system: str = "feet") -> str:
     return format_metric(length_m) if system == "metric" else format_feet_inches(length_m)
 
 
+_STEP_M = {"feet": INCH_M / 16.0, "metric": 0.001}
+
+
+def at_most(length_m: float, system: str = "feet") -> str:
+    """A limit written so that the written length is within it.
+
+    >>> at_most(1.6499, "metric"), at_most(0.3 * INCH_M)
+    ('1.649 m', '1/4"')
+    """
+    step = _STEP_M[system]
+    return format_length(step * math.floor(length_m / step + _HAIR), system)
+
+
+def at_least(length_m: float, system: str = "feet") -> str:
+    """A limit written so that the written length is not under it.
+
+    >>> at_least(0.0762, "feet"), at_least(0.07621, "metric")
+    ('3"', '77 mm')
+    """
+    step = _STEP_M[system]
+    return format_length(step * math.ceil(length_m / step - _HAIR), system)
+
+
+_METRES = re.compile(r"(?<![\w.])(\d+\.\d+) m\b")
+
+
+def in_system(text: str, system: str) -> str:
+    """A sentence with its lengths in metres written as in ``system``.
+
+    >>> in_system("a shaft 3.0480 m high", "feet")
+    'a shaft 10\'-0" high'
+    """
+    return _METRES.sub(lambda found: format_length(float(found[1]), system), text)
+
+
 _ORDINALS = ("first", "second", "third", "fourth")
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from massing.design.design import Design
-from massing.findings import doors, ground, house, openings, order, roof, spacing
+from massing.findings import doors, giving_way, ground, house, openings, order, roof, spacing
 from massing.findings import stairs_and_guards as guards
 from massing.findings.figure import Figure, Row, Rows
 from massing.findings.finding import Finding, Remark
@@ -36,6 +36,7 @@ REMARKS: tuple[Remark, ...] = (
     *house.remark,
     *doors.remark,
     *ground.remark,
+    *giving_way.remark,
 )
 """In reading order, but that questions of proportion come first and cautions last."""
 

@@ -57,12 +57,16 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
         DesignError: what the scene says, each allowed, cannot stand together.
     """
     return with_defaults_giving_way(
-        scene, lines or {}, lambda asked, origins: _as_it_stands(asked, name, origins)
+        scene, lines or {}, lambda asked, origins: by_rule(asked, name, origins)
     )
 
 
-def _as_it_stands(scene: Scene, name: str, origins: Origins) -> Design:
-    """The design with every rule's first value; raises DesignError where that cannot be built."""
+def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
+    """The design with every rule's own value, none of which gives way.
+
+    Raises:
+        DesignError: a field whose value, given or by rule, cannot be built.
+    """
     site = _site(scene.site, origins)
     levels = floor_levels(scene.house, origins)
     bays = bay_centres(scene.house, origins)

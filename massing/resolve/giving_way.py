@@ -27,7 +27,7 @@ from massing.resolve.ways import DOWN, UP, Path, Way, ways_to_clear
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Scene, Window
-from massing.units import INCH_M, format_length
+from massing.units import INCH_M, format_length, in_system
 
 MOST_TRIALS = 260  # of one scene, about a millisecond or two each
 MOST_TYPED = 4  # typed fields whose change is told
@@ -80,6 +80,11 @@ class _Search:
                 self.kept[key] = _Trial(design, None, origins)
             except DesignError as refusal:
                 self.kept[key] = _Trial(None, refusal, origins)
+            except ValueError:
+                if not changes:
+                    raise
+                # A value of ours, far from its rule, that a resolver has no words for.
+                self.kept[key] = _Trial(None, DesignError("", "", ""), origins)
         return self.kept[key]
 
     def spare(self, trials: int) -> bool:
@@ -106,7 +111,9 @@ def with_defaults_giving_way(scene: Scene, lines: Lines, resolver: Resolver) -> 
     found = _given_way(search, {})
     if found is not None:
         return _noted(search, found)
-    raise _clash(search, first.refusal)
+    clash = _clash(search, first.refusal)
+    given, allowed = (in_system(text, scene.units) for text in (clash.given, clash.allowed))
+    raise DesignError(clash.field, given, allowed)
 
 
 # --- the search ------------------------------------------------------------------------------
@@ -138,6 +145,8 @@ def _steps(
 ) -> Iterator[tuple[float, dict[Path, Any]]]:
     """Each way that brings a trial to another refusal, or past them all, with its whole weight."""
     assert trial.refusal is not None
+    if not trial.refusal.field:
+        return
     base = search.tried(dict(held)).origins
     for path, way in ways_to_clear(search.scene, trial.refusal.field, _notes(trial)):
         if path in held or _is_typed(search.scene, path):
@@ -256,9 +265,14 @@ def _noted(search: _Search, changes: Mapping[Path, Any]) -> Design:
         if own is None:
             search.tried(changes).origins.say(name, said)
             own = search.tried(changes).origins.notes[name]
-        source = f"gives way from {was} by rule, which would make {against.field} {against.given}"
+        source = f"gives way from {was} by rule: {_sentence(against)}"
         origins[name] = replace(own, written=said, source=source, instead_of=was)
     return replace(design, origins=origins)
+
+
+def _sentence(refusal: DesignError) -> str:
+    """Why a rule's value cannot stand, as it would have been refused."""
+    return f"{_shown(_parsed(refusal.field))}, {refusal.given}; allowed: {refusal.allowed}"
 
 
 def _word_by_rule(search: _Search, path: Path) -> Any:
@@ -274,6 +288,8 @@ def _said(scene: Scene, path: Path, value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, str) or isinstance(value, int):
         return str(value)
+    if isinstance(value, BaseModel):
+        return "a group of fields"
     if isinstance(value, (list, tuple)):
         return ", ".join(_said(scene, path, each) for each in value)
     if path[-1] in ("pitch", "roof_pitch", "lower_pitch"):
@@ -294,12 +310,12 @@ def _clash(search: _Search, refusal: DesignError) -> DesignError:
     if others:
         path, text = others[0]
         typed = _said(search.scene, path, value_at(search.scene, path))
-        given = f"{typed}, with which {refusal.field} is {refusal.given}"
+        given = f"{typed}, with which {_shown(own)} is {refusal.given}"
         return _told(search, _dotted(path), given, text, others[1:])
     path = _nearest_typed(search.scene, own)
     typed = _said(search.scene, path, value_at(search.scene, path))
-    given = f"{typed}, with which {refusal.field} is {refusal.given}"
-    return DesignError(_dotted(path), given, f"{refusal.field} {refusal.allowed}")
+    given = f"{typed}, with which {_shown(own)} is {refusal.given}"
+    return DesignError(_dotted(path), given, f"what leaves {_shown(own)} {refusal.allowed}")
 
 
 def _told(
@@ -341,7 +357,9 @@ def _smallest_change(search: _Search, path: Path, way: Way, typed: float) -> flo
     for run in runs:
         for value in run:
             if search.tried({path: value}).design is not None:
-                found.append(_nearest(search, {path: value}, path, typed) if not way.whole else value)
+                found.append(
+                    _nearest(search, {path: value}, path, typed) if not way.whole else value
+                )
                 break
         if found and way.whole:
             break

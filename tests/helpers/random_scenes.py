@@ -22,7 +22,15 @@ from massing.scene.spec.scene import Alterable
 from massing.scene.spec.site import GroundSlope
 
 SITE = {"place": "Natchez", "latitude": 31.56, "longitude": -91.4, "front_faces": "S 20 E"}
-LIGHTS = ("6 over 6", "2 over 2", "3x2 over 3x3", "1 over 1", "three lights wide", "2x3", "9 over 6")
+LIGHTS = (
+    "6 over 6",
+    "2 over 2",
+    "3x2 over 3x3",
+    "1 over 1",
+    "three lights wide",
+    "2x3",
+    "9 over 6",
+)
 
 
 @dataclass(frozen=True)
@@ -231,7 +239,9 @@ class _Writer:
             share = 0.5 * self.share if inner else self.share
             if not info.is_required() and self.rng.random() > share:
                 continue
-            value = self._group(inner, info) if inner else self._leaf(_owner(model, name), name, info)
+            value = (
+                self._group(inner, info) if inner else self._leaf(_owner(model, name), name, info)
+            )
             made[name] = value
         return made
 
@@ -263,7 +273,9 @@ class _Writer:
 
     def _far(self, name: str) -> float:
         side = self.rng.choice((-1.0, 1.0))
-        return side * self.rng.uniform(700, 1200) if name == "along" else self.rng.uniform(-300, 600)
+        return (
+            side * self.rng.uniform(700, 1200) if name == "along" else self.rng.uniform(-300, 600)
+        )
 
     def _value(self, draw: Draw) -> Any:
         if isinstance(draw, OneOf):
@@ -484,5 +496,3 @@ def _roof_agrees(roof: dict[str, Any], rng: random.Random) -> None:
             dormers.pop("rise", None)
         if kind != "gabled":
             dormers.pop("pitch", None)
-
-

@@ -76,7 +76,9 @@ def _outcome(text: str, built: bool) -> Outcome:
         design = resolve(loaded.scene, name, loaded.lines[name])
     except DesignError as fault:
         told = loaded.error(name, fault)
-        return Outcome("refused", str(told), told.field, list(_flaws(told, fault, loaded)), text=text)
+        return Outcome(
+            "refused", str(told), told.field, list(_flaws(told, fault, loaded)), text=text
+        )
     if built:
         try:
             build(design)
