@@ -251,7 +251,8 @@ def _nearest(search: _Search, changes: Mapping[Path, Any], path: Path, rule: flo
 def _noted(search: _Search, changes: Mapping[Path, Any]) -> Design:
     """The design found, with a word at each field that gave way: from what, and why."""
     design, why = search.tried(changes).design, search.tried({}).refusal
-    assert design is not None and why is not None
+    assert design is not None
+    assert why is not None
     base = search.tried({}).origins
     origins = dict(design.origins)
     for path, value in changes.items():
@@ -286,7 +287,7 @@ def _said(scene: Scene, path: Path, value: Any) -> str:
         return "none"
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, str) or isinstance(value, int):
+    if isinstance(value, (str, int)):
         return str(value)
     if isinstance(value, BaseModel):
         return "a group of fields"

@@ -89,6 +89,7 @@ DRAWS: dict[str, Draw] = {
     "Window.lights": OneOf(LIGHTS),
     "Window.rise": Inches(4, 6),
     "Window.panel_below": Inches(10, 14),
+    "Window.shutter_width": Inches(14, 18),
     "Surround.canon": OneOf(("vignola",)),
     "Surround.diameter": Inches(9, 12),
     "Surround.entablature": Inches(16, 20),
@@ -175,6 +176,25 @@ def design_fields() -> list[tuple[str, FieldInfo]]:
     walk(Alterable)
     walk(GroundSlope)
     return sorted(found.items())
+
+
+def fields_by_path() -> list[str]:
+    """The same leaves, and the groups above them, dotted; ``*`` is any item of a list."""
+    found: list[str] = []
+
+    def walk(model: type[BaseModel], at: str) -> None:
+        for name, info in model.model_fields.items():
+            listed = any(get_origin(kind) is list for kind in kinds_of(info.annotation))
+            inner = _model_of(info.annotation)
+            found.append(f"{at}{name}")
+            own = f"{at}{name}" + (".*" if listed else "")
+            if listed:
+                found.append(own)
+            if inner is not None:
+                walk(inner, f"{own}.")
+
+    walk(Alterable, "")
+    return found
 
 
 def _owner(model: type[BaseModel], name: str) -> str:

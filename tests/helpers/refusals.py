@@ -18,7 +18,7 @@ from massing.build.house import build
 from massing.design.design import Design
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
-from massing.scene.load import LoadedScene, load_scene
+from massing.scene.load import LoadedScene, load_scene, parse_field
 
 LONGEST_S = 20
 
@@ -120,3 +120,34 @@ def _at_most(seconds: int) -> Iterator[None]:
     finally:
         signal.alarm(0)
         signal.signal(signal.SIGALRM, before)
+
+
+@dataclass
+class Change:
+    """A change that a refusal offers, and whether the scene is built with it."""
+
+    field: tuple[str | int, ...]
+    value: str
+    builds: bool
+    said: str = ""
+
+
+_OFFERED = re.compile(r"([a-z_]+(?:\.[a-z_]+|\[\d+\])+) ([^()]+?) \(line \d+\)")
+
+
+def fits(refused: Outcome) -> list[Change]:
+    """What a refusal says would fit, typed into the scene, each by itself."""
+    _, found, tail = refused.said.partition("; fits with ")
+    offers = _OFFERED.findall(tail) if found else []
+    changes = []
+    for name, value in offers:
+        path = parse_field(name)
+        scene = YAML(typ="safe", pure=True).load(refused.text)
+        node = scene
+        for step in path[:-1]:
+            node = node[step]
+        whole = isinstance(node[path[-1]], int) and value.isdecimal()
+        node[path[-1]] = int(value) if whole else value
+        got = outcome(scene, built=False)
+        changes.append(Change(path, value, got.kind == "built", got.said))
+    return changes

@@ -72,6 +72,7 @@ def test_free_centres_stand_as_given_and_the_back_faces_the_front():
     assert door.along_m == 0.0
 
 
+@pytest.mark.usefixtures("rules_hold")
 @pytest.mark.parametrize(
     ("house", "field", "says"),
     [

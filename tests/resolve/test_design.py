@@ -92,6 +92,7 @@ def test_flutes_and_entasis_are_the_canons_unless_asked_for() -> None:
             design(porch={"order": "pier", **asked})
 
 
+@pytest.mark.usefixtures("rules_hold")
 @pytest.mark.parametrize(
     ("house", "porch", "field"),
     [

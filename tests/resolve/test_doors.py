@@ -8,6 +8,7 @@ from massing.scene.errors import DesignError
 from tests.build.test_doorway import entrance, resolved
 
 
+@pytest.mark.usefixtures("rules_hold")
 @pytest.mark.parametrize(
     ("door", "side", "field"),
     [
@@ -41,6 +42,7 @@ def test_what_cannot_stand_is_said_in_one_line(door, side, field):
     assert "\n" not in str(refusal.value)
 
 
+@pytest.mark.usefixtures("rules_hold")
 def test_a_wing_over_the_side_door_is_refused():
     with pytest.raises(DesignError, match="wing"):
         resolved(None, {"wall": "left", "bay": 2}, wings=[{"side": "left"}])

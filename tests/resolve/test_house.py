@@ -83,6 +83,7 @@ def near(ridge="20 ft"):
     return {"along": "90 ft", "before": "0 ft", "ridge": ridge, **size}
 
 
+@pytest.mark.usefixtures("rules_hold")
 @pytest.mark.parametrize(
     ("changes", "field"),
     [
