@@ -17,7 +17,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import count
-from math import ceil, floor, log
+from math import ceil, floor, inf, log
 from typing import Any
 
 from pydantic import BaseModel
@@ -127,23 +127,35 @@ def _given_way(search: _Search, typed: Mapping[Path, Any]) -> dict[Path, Any] | 
     order = count()
     queue: list[tuple[float, int, dict[Path, Any]]] = [(0.0, next(order), dict(typed))]
     seen: set[tuple[str, ...]] = set()
+    best: tuple[float, dict[Path, Any]] | None = None
     while queue and search.spare(1):
-        _, _, changes = heapq.heappop(queue)
+        least, _, changes = heapq.heappop(queue)
+        if best is not None and least >= best[0]:
+            break
         trial = search.tried(changes)
-        if trial.design is not None:
-            return _brought_back(search, changes, typed)
-        for weight, further in _steps(search, changes, trial, typed):
+        for weight, further in _steps(search, changes, trial, typed, best[0] if best else inf):
+            if search.tried(further).design is not None:
+                if best is None or weight < best[0]:
+                    best = weight, further
+                continue
             name = tuple(sorted(f"{p}{v}" for p, v in further.items()))
             if name not in seen:
                 seen.add(name)
                 heapq.heappush(queue, (weight, next(order), further))
-    return None
+    return None if best is None else _brought_back(search, best[1], typed)
 
 
 def _steps(
-    search: _Search, changes: dict[Path, Any], trial: _Trial, held: Mapping[Path, Any]
+    search: _Search,
+    changes: dict[Path, Any],
+    trial: _Trial,
+    held: Mapping[Path, Any],
+    most: float,
 ) -> Iterator[tuple[float, dict[Path, Any]]]:
-    """Each way that brings a trial to another refusal, or past them all, with its whole weight."""
+    """Each way that brings a trial to another refusal, or past them all, with its whole weight.
+
+    Nothing that would weigh ``most`` or more is tried.
+    """
     assert trial.refusal is not None
     if not trial.refusal.field:
         return
@@ -156,8 +168,13 @@ def _steps(
                 if not search.spare(1):
                     return
                 further = {**changes, path: value}
-                if search.tried(further).fault != trial.fault:
-                    yield _weight(search, further, base, trial.origins), further
+                weight = _weight(search, further, base, trial.origins)
+                if weight >= most:
+                    break
+                tried = search.tried(further)
+                if tried.fault != trial.fault:
+                    most = weight if tried.design is not None else most
+                    yield weight, further
                     break
 
 

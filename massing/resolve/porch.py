@@ -93,7 +93,7 @@ def _porch(
     porch = scene.porch
     floor_z = _floor_z(porch, levels[0], origins)
     order = porch_order(porch, floor_z, levels, ("porch",), origins, roomy_m)
-    spacing = column_spacing(porch, order, bays, scene.house.width, origins)
+    spacing = column_spacing(porch, order, bays, scene.house, origins)
     bare = _standing(porch, order, spacing, floor_z, levels[0], origins)
     closest = _closest_m(bare, spacing.open_gaps_m)
     _check_depth(bare, origins.units)

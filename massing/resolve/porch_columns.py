@@ -11,9 +11,10 @@ from massing.canon import FittedOrder, spacing_axis_m
 from massing.practice.defaults import default
 from massing.resolve.bays import column_gaps
 from massing.resolve.breaks import couple_axis_m, coupled_gaps, return_depth_m
+from massing.resolve.porch_spacing import gaps_by_rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Porch
+from massing.scene.spec import House, Porch
 from massing.units import format_length
 
 CLEAR_OF_WALL_M = default("porch.clear_of_wall")  # common practice, no source
@@ -44,7 +45,7 @@ class Spacing:
 
 
 def column_spacing(
-    porch: Porch, order: FittedOrder, bays: tuple[float, ...], width_m: float, origins: Origins
+    porch: Porch, order: FittedOrder, bays: tuple[float, ...], house: House, origins: Origins
 ) -> Spacing:
     """The spacing of a porch's columns.
 
@@ -52,14 +53,14 @@ def column_spacing(
         porch: what is asked.
         order: the order that stands there.
         bays: the centres of the front's bays, metres.
-        width_m: the house's width.
+        house: what is asked of the house before which they stand.
         origins: takes a note of where each number comes from.
 
     Raises:
         DesignError: columns that make no couples, a spacing that the house does not give.
     """
     couple = couple_axis_m(porch, order, origins)
-    between = _gaps(porch, order, bays, width_m, couple or 0.0, origins)
+    between = _gaps(porch, order, bays, house, couple or 0.0, origins)
     return Spacing(tuple(coupled_gaps(between, couple)), couple)
 
 
@@ -67,7 +68,7 @@ def _gaps(
     porch: Porch,
     order: FittedOrder,
     bays: tuple[float, ...],
-    width_m: float,
+    house: House,
     pair_m: float,
     origins: Origins,
 ) -> list[float]:
@@ -76,11 +77,16 @@ def _gaps(
     centre: float | None = porch.centre_spacing
     n = porch.columns // 2 if pair_m else porch.columns
     gaps: list[float] = []
-    if porch.spacing == "bays":
+    if porch.spacing is None:
+        gaps, why = gaps_by_rule(porch, house, order, bays, n, pair_m)
+        axis = gaps[0]
+        for i, gap in enumerate(gaps):
+            origins.note(f"porch.spacing.{i}", gap, why)
+    elif porch.spacing == "bays":
         gaps, why = _by_bays(n, bays, origins), "the house's bays"
         axis = gaps[0]
     elif porch.spacing == "full width":
-        axis = _over_full_width(porch, order, width_m, pair_m)
+        axis = _over_full_width(porch, order, house.width, pair_m)
         why = "frieze flush with the house's sides"
     elif isinstance(porch.spacing, str):
         axis, named_centre = spacing_axis_m(order, porch.spacing)

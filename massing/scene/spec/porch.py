@@ -86,8 +86,10 @@ class Porch(Strict):
         default=None, description="Columns and pilasters; default: columns as the canon's, no more"
     )
     responds: RespondKind = Field(default="none", description="On the wall, behind the end columns")
-    spacing: Spacing = Field(
-        default="bays", validate_default=True, description="Axis to axis, or a named spacing"
+    spacing: Spacing | None = Field(
+        default=None,
+        description="Axis to axis, or a named spacing; default: the bays', or what suits the order "
+        "and clears the openings",
     )
     centre_spacing: PositiveLength | None = Field(
         default=None, description="Middle pair, axis to axis"

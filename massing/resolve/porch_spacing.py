@@ -1,0 +1,178 @@
+"""The spacing of a porch's columns that a scene leaves to its rule.
+
+The house's bays, where columns that follow them stand no wider than the books have it, square
+their metopes, and clear door and windows; otherwise the middle pair as far apart as the door
+wants and the others at the named spacing nearest eustyle that suits the order and clears the windows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import ceil
+
+from massing.canon import FittedOrder, spacings, vitruvius
+from massing.practice.joinery_sizes import casing_width
+from massing.practice.rules import rule
+from massing.resolve.bays import closest, column_gaps, door_bay
+from massing.resolve.door_leaves import FRAME_M, LEAF_WIDTH_M, PAIR_WIDTH_M, SIDELIGHT_M
+from massing.resolve.windows import WINDOW_OF_BAY, WINDOW_WIDTH_LIMITS_M
+from massing.scene.spec import House, Porch
+
+# Shaft before an opening by no more than a tenth of the diameter is not before it (as findings do).
+_BEFORE_OF_DIAMETER = 0.4
+_SLENDER = 1.1  # beyond Vitruvius' slenderness for a spacing: as findings do
+_SLACK = 1.015  # within which findings say nothing
+_EVEN = 0.005  # of a diameter
+_HAIR_M = 0.001
+_NEARLY = (1.0, 0.95, 1.05)  # of whole triglyphs: metopes within a tenth of square
+_TRIED = (2.25, 2.0, 2.5, 1.75, 2.75, 1.5, 3.0, 3.5, 4.0)  # eustyle first, then from it
+
+
+@dataclass(frozen=True)
+class _Front:
+    """What columns have to clear, as far as it is known before the house is resolved."""
+
+    centres_m: tuple[float, ...]
+    halves_m: tuple[float, ...]
+    width_m: float
+
+    def clear(self, axes: list[float], diameter_m: float) -> bool:
+        reach = _BEFORE_OF_DIAMETER * diameter_m
+        return not any(
+            abs(axis - centre) < half + reach - 1e-6
+            for axis in axes
+            for centre, half in zip(self.centres_m, self.halves_m, strict=False)
+        )
+
+    def under_the_beam(self, end_axis_m: float, order: FittedOrder) -> bool:
+        """Whether a window, casing and all, stands half under the porch and half beside it."""
+        inner = end_axis_m - order.upper_diameter_m / 2.0
+        outer = end_axis_m + order.upper_diameter_m / 2.0 + order.cornice_projection_m
+        return any(
+            abs(centre) - half - casing_width(2.0 * half) < outer
+            and abs(centre) + half + casing_width(2.0 * half) > inner
+            for centre, half in zip(self.centres_m, self.halves_m, strict=False)
+        )
+
+
+def gaps_by_rule(
+    porch: Porch,
+    house: House,
+    order: FittedOrder,
+    bays: tuple[float, ...],
+    count: int,
+    pair_m: float,
+) -> tuple[list[float], str]:
+    """Axis to axis of ``count`` columns, or middle to middle of couples, and why so.
+
+    Args:
+        porch: what is asked.
+        house: what is asked of the house, for its openings and its width.
+        order: the order that stands there.
+        bays: the centres of the front's bays, metres.
+        count: of columns, or of couples.
+        pair_m: axis to axis within a couple; 0 for single columns.
+    """
+    front = _front(house, bays)
+    follow = column_gaps(bays, count)
+    if follow is not None and _stands(porch, follow, order, front, pair_m):
+        return follow, "the house's bays"
+    if pair_m:
+        between = (rule("coupled_between").value + 1.0) * order.diameter_m + pair_m
+        return [_whole(between, order)] * (count - 1), f"as coupled ({rule('coupled_between').cited})"
+    stepped = list(_stepping_out(porch, order, front, count))
+    if not stepped:  # a door wider than any spacing: the columns as near clear of it as may be
+        stepped = list(_stepping_out(porch, order, replace(front, centres_m=()), count))[::-1]
+    beside = (gaps for gaps in stepped if not front.under_the_beam(sum(gaps) / 2.0, order))
+    best = next(beside, None) or next(iter(stepped), None)
+    if best is not None:
+        return best, "what suits the order and clears the openings"
+    axis = _whole((1.0 + spacings()["eustyle"].clear) * order.diameter_m, order)
+    return [axis] * (count - 1), "eustyle"
+
+
+def _front(house: House, bays: tuple[float, ...]) -> _Front:
+    window = house.windows[0].width if house.windows else None
+    low, high = WINDOW_WIDTH_LIMITS_M
+    wide = window or min(max(WINDOW_OF_BAY * closest(bays, house.width), low), high)
+    door = house.door
+    leaf = door.width or (PAIR_WIDTH_M if door.leaves == 2 else LEAF_WIDTH_M)
+    doorway = leaf + 2.0 * FRAME_M + (2.0 * SIDELIGHT_M if door.sidelights else 0.0)
+    middle = door_bay(bays)
+    halves = tuple((doorway if i == middle else wide) / 2.0 for i in range(len(bays)))
+    return _Front(bays, halves, house.width)
+
+
+def _stands(
+    porch: Porch, gaps: list[float], order: FittedOrder, front: _Front, pair_m: float
+) -> bool:
+    """Whether columns at these gaps draw no remark and stay within the house."""
+    open_gaps = [gap - pair_m for gap in gaps]
+    widest = spacings()["araeostyle"].clear * _SLACK
+    clears = [gap / order.diameter_m - 1.0 for gap in open_gaps]
+    if max(clears) > widest or min(clears) < spacings()["pycnostyle"].clear:
+        return False
+    if any(abs(gap - _whole(gap, order)) > 0.051 * gap for gap in open_gaps):
+        return False
+    reach = sum(gaps) / 2.0 + pair_m / 2.0 + order.upper_diameter_m / 2.0
+    if reach > front.width_m / 2.0 or _too_slender(order, min(clears)):
+        return False
+    return porch.shape != "straight" or front.clear(_axes(gaps, pair_m), order.diameter_m)
+
+
+def _stepping_out(
+    porch: Porch, order: FittedOrder, front: _Front, count: int
+) -> Iterator[list[float]]:
+    """Gaps that stand, the best first: the middle no wider than the door wants."""
+    d = order.diameter_m
+    steps = _triglyphs(order)
+    wholes = [k * share * steps / d - 1.0 for share in _NEARLY for k in (2, 3, 4)]
+    clears = wholes if steps else list(_TRIED)
+    for middle in _middles(front, order, clears) if count % 2 == 0 else [None]:
+        for clear in clears:
+            side = (1.0 + clear) * d
+            gaps = [side] * (count - 1)
+            if middle is not None:
+                if middle < side - _EVEN * d:
+                    continue
+                gaps[(count - 1) // 2] = middle
+            if _stands(porch, gaps, order, front, 0.0):
+                yield gaps
+
+
+def _middles(front: _Front, order: FittedOrder, clears: list[float]) -> list[float]:
+    """Middle gaps to try: eustyle's or the door's, whichever is wider, then all others."""
+    d = order.diameter_m
+    door = next((h for c, h in zip(front.centres_m, front.halves_m, strict=False) if not c), 0.0)
+    least = 2.0 * (door + _BEFORE_OF_DIAMETER * d + _HAIR_M)
+    widest = (1.0 + _SLACK * spacings()["araeostyle"].clear) * d - _HAIR_M
+    wanted = max(min(least, widest), (1.0 + (spacings()["eustyle"].centre or 3.0)) * d)
+    if _triglyphs(order):
+        wanted = _triglyphs(order) * ceil(least / _triglyphs(order) - 1e-6)
+    return [wanted, *sorted((1.0 + clear) * d for clear in clears)]
+
+
+def _axes(gaps: list[float], pair_m: float) -> list[float]:
+    places = [-sum(gaps) / 2.0]
+    for gap in gaps:
+        places.append(places[-1] + gap)
+    offsets = (-pair_m / 2.0, pair_m / 2.0) if pair_m else (0.0,)
+    return [place + off for place in places for off in offsets]
+
+
+def _too_slender(order: FittedOrder, clear: float) -> bool:
+    said = vitruvius.column_by_spacing(order.order, vitruvius.nearest_spacing(clear))
+    return said is not None and order.column_height_m / order.diameter_m > said.least * _SLENDER
+
+
+def _triglyphs(order: FittedOrder) -> float:
+    """The spacing of the triglyphs; 0 where the frieze has none."""
+    rows = [member.row for member in order.frieze if member.row is not None]
+    return next((row.spacing for row in rows if row.kind == "triglyph"), 0.0)
+
+
+def _whole(axis_m: float, order: FittedOrder) -> float:
+    """The nearest spacing that is a whole number of triglyph spacings, where there are any."""
+    step = _triglyphs(order)
+    return step * max(1, round(axis_m / step)) if step else axis_m
