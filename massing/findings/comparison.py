@@ -26,6 +26,7 @@ from massing.sun.position import SunTime
 _GRAVITY = {"check": 2, "note": 1}  # cautions are no matter of proportion
 
 SUBJECTS = {
+    "gave way": "what its rules had to give",
     "wide leaf": "the door's width",
     "door proportion": "the door's shape",
     "door pair": "the pair of doors",

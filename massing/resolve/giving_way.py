@@ -31,10 +31,7 @@ from massing.units import INCH_M, format_length, in_system
 
 MOST_TRIALS = 260  # of one scene, about a millisecond or two each
 MOST_TYPED = 4  # typed fields whose change is told
-_FRACTIONS_M = {
-    "feet": (INCH_M, INCH_M / 4.0, INCH_M / 16.0),
-    "metric": (0.010, 0.005, 0.001),
-}
+_FRACTIONS_M = {"feet": (INCH_M / 4.0, INCH_M / 16.0), "metric": (0.005, 0.001)}
 _HALVINGS = 6
 _WORD = 0.7  # what another word than the rule's weighs, against a length's share
 
@@ -207,6 +204,8 @@ def _rule_value(path: Path, scene: Scene, *origins: Origins) -> float | None:
         note = each.notes.get(".".join(map(str, path)))
         if note is not None and note.value is not None:
             return note.value
+    if path[:2] == ("house", "wings") and path[-2:] == ("roof", "pitch"):
+        return _rule_value(("roof", "pitch"), scene, *origins)  # as the main roof's
     value = value_at(scene, path)
     plain = isinstance(value, (int, float)) and not isinstance(value, bool)
     return float(value) if plain else None
@@ -255,7 +254,8 @@ def _nearest(search: _Search, changes: Mapping[Path, Any], path: Path, rule: flo
         bad, good = (bad, middle) if builds(middle) else (middle, good)
     if path[-1] in ("pitch", "roof_pitch", "lower_pitch"):
         return good
-    for step in _FRACTIONS_M[search.scene.units]:
+    steps = _FRACTIONS_M[search.scene.units]
+    for step in steps[1:] if _is_typed(search.scene, path) else steps:
         even = step * (floor(good / step + 1e-6) if good < rule else ceil(good / step - 1e-6))
         if even > 0.0 and builds(even):
             return even

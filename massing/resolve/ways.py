@@ -62,8 +62,17 @@ def _way(field: str, row: Mapping[str, Any], groups: Mapping[str, tuple[str, ...
 def ways_to_clear(
     scene: Scene, refused: str, notes: Mapping[str, Any], typed: bool = False
 ) -> Iterator[tuple[Path, Way]]:
-    """Fields that can clear a refusal, the refused one first, each with how it gives way."""
-    rows = [way for way in ways() if _clears(way, refused) and (typed or not way.typed)]
+    """Fields that can clear a refusal, the refused one first, each with how it gives way.
+
+    With ``typed`` also what scenes always give, and all that stands in the refused field's group.
+    """
+    group = refused.split(".")[0]
+    rows = [
+        way
+        for way in ways()
+        if (_clears(way, refused) and (typed or not way.typed))
+        or (typed and way.field.split(".")[0] == group)
+    ]
     rows.sort(key=lambda way: not _alike(way.field, refused))
     for way in rows:
         for path in _paths(scene, way.field):

@@ -288,13 +288,11 @@ def _check_shutters(
 ) -> None:
     """Raise DesignError for shutters that cannot be hung as asked."""
     if window.shutters == "none":
-        for field, given in (
-            ("shutter_width", window.shutter_width is not None),
-            ("shutter_side", window.shutter_side != "both"),
-            ("hold_backs", window.hold_backs is not None),
-        ):
-            if given:
-                raise DesignError(f"{named}.{field}", "given", "only with shutters")
+        for field, default in (("shutter_width", None), ("shutter_side", "both"), ("hold_backs", None)):
+            asked = getattr(window, field)
+            if asked != default:
+                said = length(asked) if isinstance(asked, float) else asked
+                raise DesignError(f"{named}.{field}", said, "only with shutters")
         return
     if pattern.to_floor and window.hold_backs == "below":
         raise DesignError(

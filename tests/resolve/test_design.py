@@ -36,7 +36,7 @@ def test_an_order_fills_the_height_it_is_given() -> None:
 
 
 def test_columns_stand_between_the_bays() -> None:
-    house = design(porch={"columns": 4})
+    house = design(porch={"columns": 4, "spacing": "bays"})
     assert house.porch.axes_m == pytest.approx([-4.8, -1.6, 1.6, 4.8])
     assert house.house.bay_centres_m == pytest.approx([-6.4, -3.2, 0.0, 3.2, 6.4])
 
