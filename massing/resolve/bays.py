@@ -25,7 +25,7 @@ def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
     """
     if house.bay_centres is not None:
         return _free(house, origins)
-    _check_rhythm(house)
+    _check_rhythm(house, origins)
     n, wide = house.bays, house.rhythm == "wide centre"
     spacing = _spacing(house, origins)
     centres = tuple((i - (n - 1) / 2.0) * spacing for i in range(n))
@@ -43,11 +43,13 @@ def bay_centres(house: House, origins: Origins) -> tuple[float, ...]:
     return centres
 
 
-def _check_rhythm(house: House) -> None:
+def _check_rhythm(house: House, origins: Origins) -> None:
     """Raise DesignError where a length belongs to another rhythm."""
     for field, belongs in (("centre_bay", "wide centre"), ("pair_spacing", "paired")):
-        if getattr(house, field) is not None and house.rhythm != belongs:
-            raise DesignError(f"house.{field}", "a length", f"only with rhythm: {belongs}")
+        asked = getattr(house, field)
+        if asked is not None and house.rhythm != belongs:
+            said = format_length(asked, origins.units)
+            raise DesignError(f"house.{field}", said, f"only with rhythm: {belongs}")
 
 
 def _spacing(house: House, origins: Origins) -> float:
@@ -118,8 +120,10 @@ def _in_pairs(house: House, spacing: float, origins: Origins) -> tuple[float, ..
 def _free(house: House, origins: Origins) -> tuple[float, ...]:
     given = house.bay_centres or []
     for field in ("rhythm", "bay_spacing", "centre_bay", "pair_spacing"):
-        if field in house.model_fields_set and getattr(house, field) not in (None, "equal"):
-            raise DesignError(f"house.{field}", "given", "left out with bay_centres")
+        asked = getattr(house, field)
+        if field in house.model_fields_set and asked not in (None, "equal"):
+            said = asked if isinstance(asked, str) else format_length(asked, origins.units)
+            raise DesignError(f"house.{field}", said, "left out with bay_centres")
     if "bays" in house.model_fields_set and house.bays != len(given):
         raise DesignError("house.bays", house.bays, f"{len(given)}, as many as bay_centres")
     centres = tuple(sorted(given))

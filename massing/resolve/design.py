@@ -24,6 +24,7 @@ from massing.resolve.dormers import check_porch_gable, dormer_designs
 from massing.resolve.giving_way import with_defaults_giving_way
 from massing.resolve.ground import check_ground, ground_design
 from massing.resolve.house import chimney_designs, floor_levels, house_design
+from massing.resolve.openings import stands_half_under
 from massing.resolve.porch import porch_design
 from massing.resolve.porch_roofs import check_under_eaves, roof_on_wall_m, with_roof
 from massing.resolve.recess import with_recess
@@ -188,16 +189,13 @@ def _check_openings(
     house: HouseDesign,
     length: Callable[[float], str],
 ) -> None:
-    """Raise DesignError where ceiling, beam or roof of one order crosses an opening."""
-    reach = porch.half_width_m
-    half_width = reach + porch.order.cornice_projection_m
-    inner = reach - porch.order.upper_diameter_m
+    """Raise DesignError where ceiling, beam or roof of one order crosses an opening's trim."""
+    half_width = porch.half_width_m + porch.order.cornice_projection_m
     for opening in house.openings:
-        near = abs(opening.along_m) - opening.width_m / 2.0
-        far = abs(opening.along_m) + opening.width_m / 2.0
-        if opening.wall != "front" or near > half_width:
+        if opening.wall != "front" or abs(opening.along_m) - opening.reach_m > half_width:
             continue
-        foot_z = porch.column_top_z_m if far > inner else porch.ceiling_z_m
+        half_under = stands_half_under(opening.along_m, opening.reach_m, porch)
+        foot_z = porch.column_top_z_m if half_under else porch.ceiling_z_m
         top_z = opening.top_z_m
         if opening.foot_z_m < roof_z and top_z > foot_z:
             raise DesignError(

@@ -16,6 +16,7 @@ import heapq
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from itertools import count
 from math import ceil, floor, inf, log
 from typing import Any
@@ -30,9 +31,10 @@ from massing.scene.spec import Scene, Window
 from massing.units import INCH_M, format_length, in_system
 
 MOST_TRIALS = 260  # of one scene, about a millisecond or two each
+MOST_TRIALS_TYPED = 50  # for each typed field whose change is tried
 MOST_TYPED = 4  # typed fields whose change is told
 _FRACTIONS_M = {"feet": (INCH_M / 4.0, INCH_M / 16.0), "metric": (0.005, 0.001)}
-_HALVINGS = 6
+_HALVINGS, _HALVINGS_TYPED = 6, 10
 _WORD = 0.7  # what another word than the rule's weighs, against a length's share
 
 
@@ -238,24 +240,28 @@ def _brought_back(
         rule = _rule_value(path, search.scene, base, search.tried(changes).origins)
         if rule is None or not isinstance(changes[path], float):
             continue
-        changes = {**changes, path: _nearest(search, changes, path, rule)}
+        stands = partial(_builds, search, changes, path)
+        changes = {**changes, path: _nearest(search, stands, path, rule, changes[path])}
     return changes
 
 
-def _nearest(search: _Search, changes: Mapping[Path, Any], path: Path, rule: float) -> float:
-    """The value nearest ``rule`` with which the rest builds, in the coarsest fraction that does."""
+def _builds(search: _Search, changes: Mapping[Path, Any], path: Path, value: float) -> bool:
+    return search.tried({**changes, path: value}).design is not None
 
-    def builds(value: float) -> bool:
-        return search.tried({**changes, path: value}).design is not None
 
-    bad, good = rule, float(changes[path])
-    for _ in range(_HALVINGS):
+def _nearest(
+    search: _Search, builds: Callable[[float], bool], path: Path, rule: float, good: float
+) -> float:
+    """The value nearest ``rule`` with which all builds, in the coarsest fraction that does."""
+    bad = rule
+    is_typed = _is_typed(search.scene, path)
+    for _ in range(_HALVINGS_TYPED if is_typed else _HALVINGS):
         middle = (bad + good) / 2.0
         bad, good = (bad, middle) if builds(middle) else (middle, good)
     if path[-1] in ("pitch", "roof_pitch", "lower_pitch"):
         return good
     steps = _FRACTIONS_M[search.scene.units]
-    for step in steps[1:] if _is_typed(search.scene, path) else steps:
+    for step in steps[1:] if is_typed else steps:
         even = step * (floor(good / step + 1e-6) if good < rule else ceil(good / step - 1e-6))
         if even > 0.0 and builds(even):
             return even
@@ -357,7 +363,6 @@ def _smallest_changes(search: _Search, refusal: DesignError) -> Iterator[tuple[P
         typed = value_at(scene, path)
         if isinstance(typed, bool) or not isinstance(typed, (int, float)):
             continue
-        search.left = 60
         best = _smallest_change(search, path, way, typed)
         if best is not None:
             told.append((abs(log(best / typed)), path, _said(scene, path, best)))
@@ -366,21 +371,33 @@ def _smallest_changes(search: _Search, refusal: DesignError) -> Iterator[tuple[P
 
 
 def _smallest_change(search: _Search, path: Path, way: Way, typed: float) -> float | None:
+    """The value nearest what is typed with which the scene builds; None where none tried does.
+
+    First where the refusal is gone, if the scene then builds with other defaults; else where it
+    builds with the rules' own.
+    """
+    fault = search.tried({}).fault
+
+    def builds(value: float) -> bool:
+        return search.tried({path: value}).design is not None
+
+    def cleared(value: float) -> bool:
+        return search.tried({path: value}).fault != fault
+
     if way.whole:
-        most = range(int(way.least), int(way.most) + 1)
-        runs = [[n] for n in sorted(most, key=lambda n: abs(n - typed)) if n != typed]
-    else:
-        runs = [[share * typed for share in DOWN], [share * typed for share in UP]]
-    found: list[float] = []
-    for run in runs:
-        for value in run:
-            if search.tried({path: value}).design is not None:
-                found.append(
-                    _nearest(search, {path: value}, path, typed) if not way.whole else value
-                )
+        numbers = sorted(range(int(way.least), int(way.most) + 1), key=lambda n: abs(n - typed))
+        return next((n for n in numbers if n != typed and builds(n)), None)
+    found = []
+    for shares in (DOWN, UP):
+        for stands in (cleared, builds):
+            coarse = next((share * typed for share in shares if stands(share * typed)), None)
+            if coarse is None:
+                continue
+            value = _nearest(search, stands, path, typed, coarse)
+            search.left = MOST_TRIALS_TYPED
+            if builds(value) or _given_way(search, {path: value}) is not None:
+                found.append(value)
                 break
-        if found and way.whole:
-            break
     return min(found, key=lambda value: abs(value - typed), default=None)
 
 

@@ -73,8 +73,7 @@ def house_design(
     cornice, continues = _cornice(house, levels, porch.highest if porch else None, origins)
     ceilings = _ceilings(house, levels, cornice, porch)
     _check_facing(house, origins)
-    porch_half = porch.axes_m[-1] if porch else None
-    openings = openings_of(house, levels, ceilings, bays, wall, porch_half, origins)
+    openings = openings_of(house, levels, ceilings, bays, wall, porch, origins)
     return HouseDesign(
         width_m=house.width,
         depth_m=house.depth,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -40,15 +40,16 @@ def openings_of(
     ceilings: tuple[float, ...],
     bays: tuple[float, ...],
     wall_m: float,
-    porch_half_m: float | None,
+    porch: PorchDesign | None,
     origins: Origins,
 ) -> tuple[Opening, ...]:
     """Windows on all four walls, none in the ground floor's middle bay, where the door goes.
 
-    ``porch_half_m`` is None for a wing, which has neither porch nor entrance.
+    ``porch`` is None for a wing, which has neither porch nor entrance.
     """
     spacing = closest(bays, house.width)
-    middle = None if porch_half_m is None else door_bay(bays)
+    middle = None if porch is None else door_bay(bays)
+    porch_half_m = porch.axes_m[-1] if porch else 0.0
     openings: list[Opening] = []
     below: Opening | None = None
     sides = _side_centres(house)
@@ -60,12 +61,18 @@ def openings_of(
     )
     for i, floor_z in enumerate(levels[:-1]):
         window = house.windows[min(i, len(house.windows) - 1)] if house.windows else Window()
-        below = storey_window(
+        pattern = storey_window(
             window, i, len(house.windows), floor_z, ceilings[i], spacing, below, origins
         )
+        beam_z = min(_beams_before(pattern, bays, porch), default=ceilings[i])
+        if window.height is None and beam_z < ceilings[i]:
+            pattern = storey_window(
+                window, i, len(house.windows), floor_z, beam_z, spacing, below, origins
+            )
+        below = pattern
         for wall, centres in walls:
             left_out = middle if wall == "front" and i == 0 else None  # for the entrance
-            row = _row(below, wall, centres, i, left_out)
+            row = _row(pattern, wall, centres, i, left_out)
             if wall == "front" and i == 0 and window.kind == "french":
                 row = [_french(o, floor_z) if _on_porch(o, porch_half_m) else o for o in row]
             length = house.width if wall in ("front", "back") else house.depth
@@ -85,9 +92,26 @@ def _row(
     ]
 
 
-def _on_porch(opening: Opening, half_m: float | None) -> bool:
+def _on_porch(opening: Opening, half_m: float) -> bool:
     """Whether a window of the front stands wholly between the porch's outermost columns."""
-    return abs(opening.along_m) + opening.reach_m < (half_m or 0.0)
+    return abs(opening.along_m) + opening.reach_m < half_m
+
+
+def _beams_before(
+    window: Opening, bays: tuple[float, ...], porch: PorchDesign | None
+) -> Iterator[float]:
+    """Undersides of the porch's beams that would cross a storey's windows at the wall."""
+    for order in {porch, porch.highest} if porch else ():
+        half_under = any(stands_half_under(along, window.reach_m, order) for along in bays)
+        if half_under and window.foot_z_m < order.column_top_z_m < window.top_z_m:
+            yield order.column_top_z_m
+
+
+def stands_half_under(along_m: float, reach_m: float, porch: PorchDesign) -> bool:
+    """Whether what reaches so far about a place stands before the end of a porch's beam."""
+    outer = porch.half_width_m + porch.order.cornice_projection_m
+    inner = porch.half_width_m - porch.order.upper_diameter_m
+    return abs(along_m) - reach_m < outer and abs(along_m) + reach_m > inner
 
 
 def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origins) -> None:

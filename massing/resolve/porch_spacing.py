@@ -2,13 +2,13 @@
 
 The house's bays, where columns that follow them stand no wider than the books have it, square
 their metopes, and clear door and windows; otherwise the middle pair as far apart as the door
-wants and the others at the named spacing nearest eustyle that suits the order and clears the windows.
+wants, and the others as near eustyle as suits the order and clears the windows.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil
 
 from massing.canon import FittedOrder, spacings, vitruvius
@@ -80,10 +80,12 @@ def gaps_by_rule(
         return follow, "the house's bays"
     if pair_m:
         between = (rule("coupled_between").value + 1.0) * order.diameter_m + pair_m
-        return [_whole(between, order)] * (count - 1), f"as coupled ({rule('coupled_between').cited})"
+        return [_whole(between, order)] * (
+            count - 1
+        ), f"as coupled ({rule('coupled_between').cited})"
     stepped = list(_stepping_out(porch, order, front, count))
-    if not stepped:  # a door wider than any spacing: the columns as near clear of it as may be
-        stepped = list(_stepping_out(porch, order, replace(front, centres_m=()), count))[::-1]
+    if not stepped:  # a door wider than any spacing is not stood before
+        stepped = list(_stepping_out(porch, order, front, count, wide=True))
     beside = (gaps for gaps in stepped if not front.under_the_beam(sum(gaps) / 2.0, order))
     best = next(beside, None) or next(iter(stepped), None)
     if best is not None:
@@ -105,11 +107,18 @@ def _front(house: House, bays: tuple[float, ...]) -> _Front:
 
 
 def _stands(
-    porch: Porch, gaps: list[float], order: FittedOrder, front: _Front, pair_m: float
+    porch: Porch,
+    gaps: list[float],
+    order: FittedOrder,
+    front: _Front,
+    pair_m: float,
+    wide: bool = False,
 ) -> bool:
     """Whether columns at these gaps draw no remark and stay within the house."""
-    open_gaps = [gap - pair_m for gap in gaps]
+    open_gaps = [gap - pair_m for i, gap in enumerate(gaps) if not (wide and i == len(gaps) // 2)]
     widest = spacings()["araeostyle"].clear * _SLACK
+    if not open_gaps:
+        return True
     clears = [gap / order.diameter_m - 1.0 for gap in open_gaps]
     if max(clears) > widest or min(clears) < spacings()["pycnostyle"].clear:
         return False
@@ -122,14 +131,17 @@ def _stands(
 
 
 def _stepping_out(
-    porch: Porch, order: FittedOrder, front: _Front, count: int
+    porch: Porch, order: FittedOrder, front: _Front, count: int, wide: bool = False
 ) -> Iterator[list[float]]:
-    """Gaps that stand, the best first: the middle no wider than the door wants."""
+    """Gaps that stand, the best first: the middle no wider than the door wants.
+
+    With ``wide`` it may be wider than the books have it.
+    """
     d = order.diameter_m
     steps = _triglyphs(order)
     wholes = [k * share * steps / d - 1.0 for share in _NEARLY for k in (2, 3, 4)]
     clears = wholes if steps else list(_TRIED)
-    for middle in _middles(front, order, clears) if count % 2 == 0 else [None]:
+    for middle in _middles(front, order, clears, wide) if count % 2 == 0 else [None]:
         for clear in clears:
             side = (1.0 + clear) * d
             gaps = [side] * (count - 1)
@@ -137,15 +149,17 @@ def _stepping_out(
                 if middle < side - _EVEN * d:
                     continue
                 gaps[(count - 1) // 2] = middle
-            if _stands(porch, gaps, order, front, 0.0):
+            if _stands(porch, gaps, order, front, 0.0, wide):
                 yield gaps
 
 
-def _middles(front: _Front, order: FittedOrder, clears: list[float]) -> list[float]:
+def _middles(front: _Front, order: FittedOrder, clears: list[float], wide: bool) -> list[float]:
     """Middle gaps to try: eustyle's or the door's, whichever is wider, then all others."""
     d = order.diameter_m
     door = next((h for c, h in zip(front.centres_m, front.halves_m, strict=False) if not c), 0.0)
     least = 2.0 * (door + _BEFORE_OF_DIAMETER * d + _HAIR_M)
+    if wide:
+        return [least]
     widest = (1.0 + _SLACK * spacings()["araeostyle"].clear) * d - _HAIR_M
     wanted = max(min(least, widest), (1.0 + (spacings()["eustyle"].centre or 3.0)) * d)
     if _triglyphs(order):

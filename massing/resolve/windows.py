@@ -288,7 +288,11 @@ def _check_shutters(
 ) -> None:
     """Raise DesignError for shutters that cannot be hung as asked."""
     if window.shutters == "none":
-        for field, default in (("shutter_width", None), ("shutter_side", "both"), ("hold_backs", None)):
+        for field, default in (
+            ("shutter_width", None),
+            ("shutter_side", "both"),
+            ("hold_backs", None),
+        ):
             asked = getattr(window, field)
             if asked != default:
                 said = length(asked) if isinstance(asked, float) else asked

@@ -69,7 +69,7 @@ def test_typed_fields_that_clash_are_named_with_the_change_that_fits():
     said = refusal.value
     assert said.line == 10
     assert said.detail.startswith("house.windows[1].height: given 9'-0\"")
-    offered = re.search(r"fits with house\.windows\[1\]\.height (\S+) \(line 10\)", said.detail)
+    offered = re.search(r"fits with house\.windows\[1\]\.height (.+?) \(line 10\)", said.detail)
     height = offered[1]
     design = resolved(f"  windows: [{{height: {height}, sill: 2 ft, width: 36 in}}]\n")
     assert design.origins["house.windows.0.height"].value == pytest.approx(parse_length(height))
