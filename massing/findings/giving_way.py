@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from massing.design.design import Design
 from massing.findings.finding import Remarks, Saying
-from massing.scene.explain import dotted
 
 remark = Remarks()
 
@@ -16,9 +15,21 @@ def gave_way(design: Design) -> Iterator[Saying]:
     """A default that gave way to what was typed."""
     for name, origin in design.origins.items():
         if origin.instead_of:
-            steps = tuple(int(step) if step.isdecimal() else step for step in name.split("."))
             why = origin.source.partition(" by rule: ")[2]
             yield (
-                f"{dotted(steps)} is {origin.written} instead of {origin.instead_of} by rule, "
+                f"{_as_written(name)} is {origin.written} instead of {origin.instead_of} by rule, "
                 f"which would have made {why}"
             )
+
+
+def _as_written(name: str) -> str:
+    """A field's dotted name as scenes are spoken of: items counted from one.
+
+    >>> _as_written("house.windows.0.height")
+    'house.windows[1].height'
+    """
+    steps = name.split(".")
+    return "".join(
+        f"[{int(step) + 1}]" if step.isdecimal() else f".{step}" if i else step
+        for i, step in enumerate(steps)
+    )
