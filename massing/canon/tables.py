@@ -153,7 +153,10 @@ def _by_totals(
     if "projection" in totals:
         out["cornice"] = totals["projection"] * d / max(m.reach for m in plate.groups["cornice"])
     groups = {
-        g: tuple(scaled(m, height.get(g, 1.0), out[g]) for m in plate.groups[g]) for g in GROUPS
+        g: tuple(
+            _with_own(scaled(m, height.get(g, 1.0), out[g]), totals, d) for m in plate.groups[g]
+        )
+        for g in GROUPS
     } | {PEDESTAL: plate.groups[PEDESTAL]}
     shaft = totals["column"] * d - sum(m.height for g in ("base", "capital") for m in groups[g])
     mark = f"totals {totals['mark']}; members of {plate.canon}, scaled"
@@ -169,6 +172,20 @@ def _by_totals(
         clear_spacing_diameters=totals.get("clear", plate.clear_spacing_diameters),
         marks={**plate.marks, **dict.fromkeys(("plate", "shaft", *GROUPS), mark)},
     )
+
+
+def _with_own(member: Member, totals: Mapping[str, Any], diameter: float) -> Member:
+    """A member with what its author gives of it himself, in diameters, besides his totals."""
+    row = member.row
+    if member.name in totals.get("reaches", {}):
+        reach = totals["reaches"][member.name] * diameter
+        share = reach / member.reach
+        row = row and replace(row, reach=row.reach * share)
+        member = replace(member, foot=member.foot * share, head=member.head * share, row=row)
+    if row is not None and row.kind == "modillion" and "modillion" in totals:
+        long = totals["modillion"] * diameter
+        member = replace(member, row=replace(row, reach=member.reach + long))
+    return member
 
 
 def scaled(member: Member, up: float, out: float) -> Member:

@@ -270,9 +270,10 @@ def test_doric_details():
     assert corner == pytest.approx(1 / 6)
     dentils = next(m.row for m in fitted.cornice if m.row)
     assert (dentils.height, dentils.spacing, dentils.width) == pytest.approx((1 / 8, 1 / 8, 1 / 12))
-    taenia = fitted.architrave[-1]
+    taenia = fit_order("doric", "ware", diameter_m=1.0).architrave[-1]
     assert (taenia.height, taenia.reach) == pytest.approx((1 / 12, 1 / 12))
     assert taenia.row.guttae == 6
+    assert fitted.architrave[-1].reach == pytest.approx(1 / 16)  # Vignola's, from memory
     (corona,) = (m for m in fitted.cornice if m.name == "corona")
     assert corona.reach == pytest.approx(3 / 4)
     assert fitted.base[0].height == pytest.approx(1 / 4)
@@ -302,8 +303,10 @@ def test_corinthian_details():
     fitted = fit_order("corinthian", diameter_m=1.0)
     modillions, dentils = row_of(fitted, "modillion"), row_of(fitted, "dentil")
     assert (modillions.spacing, modillions.width) == pytest.approx((2 / 3, 2 / 9))
-    band = next(m for m in fitted.cornice if m.row is modillions)
-    assert modillions.reach - band.reach == pytest.approx(5 / 12)
+    for canon, parts in (("vignola", 16), ("ware", 15)):  # 5/12 Ware's; Vignola's from memory
+        theirs = fit_order("corinthian", canon, diameter_m=1.0)
+        band = next(m for m in theirs.cornice if m.row and m.row.kind == "modillion")
+        assert band.row.reach - band.reach == pytest.approx(parts / 36)
     assert modillions.spacing / dentils.spacing == pytest.approx(4)
     sizes = dict(fitted.capital_sizes)
     assert fitted.capital[-1].height == pytest.approx(1 / 6)

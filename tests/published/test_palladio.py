@@ -6,9 +6,11 @@ English of 1735 (Tuscan, Doric, Ionic). Heights in minutes, sixty to the lower d
 
 from fractions import Fraction as F
 
+import numpy as np
 import pytest
 
 from massing.canon import fit_order, plate
+from massing.parts.orders.column import column, pedestal
 
 pytestmark = pytest.mark.published
 
@@ -144,3 +146,44 @@ def test_spacings():
     clear = {o: plate(o, "palladio").clear_spacing_diameters for o in ("doric", "ionic",
              "corinthian", "composite")}  # fmt: skip
     assert clear == {"doric": 2.75, "ionic": 2.25, "corinthian": 2, "composite": 1.5}
+
+
+def test_the_ionic_abacus_and_eyes():
+    """I.16 (read): the abacus 19 parts of which the foot has 18, so 63.3 minutes; the eyes plumb a
+    part in from its corners, so 56.7 apart; the volutes 8 parts high. On the built capital."""
+    fitted = fit_order("ionic", "palladio", diameter_m=60.0)
+    parts = column(fitted)
+    (abacus,) = (p.mesh.bounds for p in parts if p.name == "column/abacus")
+    assert (
+        abacus[1, 0] - abacus[0, 0]
+        == pytest.approx(60 * 19 / 18)
+        == pytest.approx(63.333, abs=1e-3)
+    )
+    (volutes,) = (p.world_mesh().bounds for p in parts if "volutes" in p.path)
+    part = 60 / 18
+    eye = volutes[1, 0] - 8.5 * part / 2.0  # its first quarter runs 8 1/2 half eyes out
+    assert 2.0 * eye == pytest.approx(60 * 17 / 18, abs=1e-3)
+    assert volutes[1, 2] - volutes[0, 2] == pytest.approx(8 * part, abs=0.05)
+
+
+def test_the_tuscan():
+    """I.14 (read): seven diameters, a quarter less at the top; base half a diameter in two, its
+    plinth round, the other in four, one the fillet; a sixth of the diameter out; the pedestal
+    plain and a diameter high. Entablature 1 3/4 by the whole of 9 3/4 (Gwilt, art. 2557, read)."""
+    assert heights("tuscan", "base", "plinth", "torus", "cimbia") == (
+        minutes(15, F(45, 4), F(15, 4))
+    )
+    fitted = fit_order("tuscan", "palladio", diameter_m=60.0, pedestal=True)
+    parts = column(fitted)
+    assert not any(p.name == "column/plinth" for p in parts)  # square plinths have that name
+    (base,) = (p.mesh for p in parts if p.name == "column/base")
+    reach = np.linalg.norm(base.vertices[:, :2], axis=1)
+    assert reach[base.vertices[:, 2] < 10].max() == pytest.approx(40.0)
+    (shaft,) = (p.mesh for p in parts if p.name == "column/shaft")
+    neck = shaft.vertices[np.isclose(shaft.vertices[:, 2], 30 + 360 - 6.5)]
+    assert np.linalg.norm(neck[:, :2], axis=1).min() == pytest.approx(0.75 * 30)
+    assert fitted.column_height_m == pytest.approx(7 * 60)
+    assert fitted.entablature_height_m == pytest.approx(1.75 * 60)
+    (stand,) = pedestal(fitted)
+    assert stand.mesh.bounds[1, 2] == pytest.approx(60.0)
+    assert len(np.unique(stand.mesh.vertices[:, 0].round(6))) == 2  # plain
