@@ -119,7 +119,7 @@ def test_the_ionic_pedestals_cap():
         "astragal", "ovolo", "corona", "cyma reversa", "fillet",
     ]  # fmt: skip
     (part,) = pedestal(model_of("ionic"))
-    z, reach = part.mesh.vertices[:, 2], part.mesh.vertices[:, 0]
+    z, reach = part.mesh.vertices[:, 2], np.abs(part.mesh.vertices[:, 0])
     die = reach[np.isclose(z, 9 / 18)].min()
     assert (reach[z > 5.5].max() - die) * 18 == pytest.approx(10.0)
     assert (reach[z < 0.2].max() - die) * 18 == pytest.approx(8.0)
