@@ -19,16 +19,15 @@ import bpy
 from massing.edit import writing
 from massing.edit.fields import (
     FIRST,
-    SceneField,
     Standing,
     found_fields,
     rule_value,
     scene_fields,
     standing,
     standings,
-    typed,
 )
 from massing.edit.reading import Reading, reading
+from massing.edit.scene_field import SceneField, typed
 from massing.files import write_users_own
 from massing.geometry.mesh import Floats
 from massing.present.words import sun_text

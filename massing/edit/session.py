@@ -33,16 +33,15 @@ from massing.design.design import Design
 from massing.edit import writing
 from massing.edit.difference import Difference, difference
 from massing.edit.fields import (
-    SceneField,
     Standing,
     found_fields,
     rule_value,
     scene_fields,
     standing,
     standings,
-    typed,
 )
 from massing.edit.reading import Reading, reading
+from massing.edit.scene_field import SceneField, typed
 from massing.files import write_users_own
 from massing.findings.finding import Finding
 from massing.parts.part import Model

@@ -5,20 +5,33 @@ The file is parsed for where things stand; the change is then made in its text.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator, Mapping, Sequence
-from functools import lru_cache
 from typing import Any
 
 from ruamel.yaml import YAML
 from ruamel.yaml.events import AliasEvent
-from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
+from ruamel.yaml.nodes import MappingNode, SequenceNode
 
-FieldPath = tuple[str | int, ...]
-AnyNode = ScalarNode | SequenceNode | MappingNode
-
-_MERGE = "<<"
-_LONG_LINE = 100_000
+from massing.scene.nodes import (
+    MERGE,
+    AnyNode,
+    FieldPath,
+    found_at,
+    own_pair,
+    parsed,
+    places_of,
+    plain_data,
+)
+from massing.scene.splices import (
+    after_colon,
+    end_of,
+    entries,
+    inserted,
+    line_end,
+    on_one_line,
+    replaced,
+    start_of,
+)
 
 
 def edit_scene(text: str, changes: Mapping[FieldPath, Any], alternative: str | None = None) -> str:
@@ -42,8 +55,8 @@ def edit_scene(text: str, changes: Mapping[FieldPath, Any], alternative: str | N
     """
     own: FieldPath = () if alternative is None else ("alternatives", alternative)
     for path, value in changes.items():
-        root = _parsed(text)
-        if value is not None or _found(root, path) or _found(root, (*own, *path)):
+        root = parsed(text)
+        if value is not None or found_at(root, path) or found_at(root, (*own, *path)):
             text = _changed(text, root, (*own, *path), value)
     return text
 
@@ -54,7 +67,7 @@ def plain_scene(text: str) -> dict[str, Any]:
     >>> plain_scene("porch: &p {depth: 8 ft}\\nother: {<<: *p, columns: 6}")["other"]
     {'depth': '8 ft', 'columns': 6}
     """
-    data = _plain(_parsed(text)) if text.strip() else None
+    data = plain_data(parsed(text)) if text.strip() else None
     return data if isinstance(data, dict) else {}
 
 
@@ -66,13 +79,13 @@ def without_entry(text: str, path: FieldPath) -> str:
     >>> without_entry("porch:\\n  depth: 8 ft  # deep\\n  columns: 6\\n", ("porch", "depth"))
     'porch:\\n  columns: 6\\n'
     """
-    root = _parsed(text)
+    root = parsed(text)
     node: AnyNode = root
     for depth, step in enumerate(path):
         rest = path[depth + 1 :]
-        pair = _own(node, step) if isinstance(node, MappingNode) else None
+        pair = own_pair(node, step) if isinstance(node, MappingNode) else None
         if pair is None and not isinstance(node, SequenceNode):
-            merged = isinstance(node, MappingNode) and _found(node, path[depth:]) is not None
+            merged = isinstance(node, MappingNode) and found_at(node, path[depth:]) is not None
             return _unshared(text, root, path[:depth], path[depth:]) if merged else text
         if isinstance(node, SequenceNode) and int(step) >= len(node.value):
             return text
@@ -80,10 +93,10 @@ def without_entry(text: str, path: FieldPath) -> str:
         if pair and inner.start_mark.index < pair[0].end_mark.index and rest:
             return _unshared(text, root, path[: depth + 1], rest)
         if rest:
-            others = [p for p in _places(root, inner, rest) if p != path[: depth + 1]]
-            was = _found(inner, rest)
+            others = [p for p in places_of(root, inner, rest) if p != path[: depth + 1]]
+            was = found_at(inner, rest)
             if others and was is not None:
-                return without_entry(_held(text, others, rest, _plain(was)), path)
+                return without_entry(_held(text, others, rest, plain_data(was)), path)
             node = inner
     return _cut_out(_freed(text, root, path), root, path)
 
@@ -93,11 +106,11 @@ def _freed(text: str, root: AnyNode, path: FieldPath) -> str:
 
     Only what stands behind the entry changes, so that ``root`` still tells where that is.
     """
-    group = _found(root, path[:-1])
+    group = found_at(root, path[:-1])
     assert isinstance(group, (MappingNode, SequenceNode))
-    pair = _own(group, path[-1]) if isinstance(group, MappingNode) else None
+    pair = own_pair(group, path[-1]) if isinstance(group, MappingNode) else None
     node: AnyNode = pair[1] if pair else group.value[int(path[-1])]
-    start, end = _start(pair or node), _end(text, pair or node)
+    start, end = start_of(pair or node), end_of(text, pair or node)
     inside = {n.anchor: n for n in _inner(node) if n.anchor}
     first: dict[str, tuple[int, int]] = {}
     defined_in: dict[str, bool] = {}
@@ -110,7 +123,7 @@ def _freed(text: str, root: AnyNode, path: FieldPath) -> str:
         elif anchor:
             defined_in[anchor] = start <= at < end
     for anchor, (a, b) in sorted(first.items(), key=lambda item: -item[1][0]):
-        text = f"{text[:a]}&{anchor} {on_one_line(_plain(inside[anchor]))}{text[b:]}"
+        text = f"{text[:a]}&{anchor} {on_one_line(plain_data(inside[anchor]))}{text[b:]}"
     return text
 
 
@@ -127,7 +140,7 @@ def _inner(node: AnyNode) -> Iterator[AnyNode]:
 
 def _unshared(text: str, root: AnyNode, owner: FieldPath, rest: FieldPath) -> str:
     """The text with a shared group written out at ``owner`` without what stands at ``rest``."""
-    group = _plain(_found(root, owner))
+    group = plain_data(found_at(root, owner))
     inner = group
     for step in rest[:-1]:
         inner = inner[step]
@@ -136,17 +149,17 @@ def _unshared(text: str, root: AnyNode, owner: FieldPath, rest: FieldPath) -> st
 
 
 def _written_over(text: str, root: AnyNode, path: FieldPath, value: Any) -> str:
-    above = _found(root, path[:-1])
+    above = found_at(root, path[:-1])
     assert isinstance(above, MappingNode)
-    key, inner = _own(above, path[-1]) or (above, above)
+    key, inner = own_pair(above, path[-1]) or (above, above)
     if inner.start_mark.index < key.end_mark.index:
         start = text.index("*", key.end_mark.index)
         return text[:start] + on_one_line(value) + text[start + 1 + len(str(inner.anchor)) :]
-    return _replaced(text, inner, _after_colon(text, key), value)
+    return replaced(text, inner, after_colon(text, key), value)
 
 
 def _cut_out(text: str, root: AnyNode, path: FieldPath) -> str:
-    group = _found(root, path[:-1])
+    group = found_at(root, path[:-1])
     assert isinstance(group, (MappingNode, SequenceNode))
     entries = list(group.value)
     if isinstance(group, MappingNode):
@@ -155,28 +168,28 @@ def _cut_out(text: str, root: AnyNode, path: FieldPath) -> str:
         index = int(path[-1])
     if len(entries) == 1:
         empty = "{}" if isinstance(group, MappingNode) else "[]"
-        start, end = group.start_mark.index, _end(text, group)
+        start, end = group.start_mark.index, end_of(text, group)
         if group.flow_style or not path[:-1]:
             named = f"&{group.anchor} " if group.anchor and text[start] == "&" else ""
             return text[:start] + named + empty + text[end:]
-        above = _found(root, path[:-2])
-        pair = _own(above, path[-2]) if isinstance(above, MappingNode) else None
-        start = _after_colon(text, pair[0]) if pair else start - 1
+        above = found_at(root, path[:-2])
+        pair = own_pair(above, path[-2]) if isinstance(above, MappingNode) else None
+        start = after_colon(text, pair[0]) if pair else start - 1
         anchor = f" &{group.anchor}" if group.anchor else ""
         return f"{text[:start]}{anchor} {empty}{text[end:]}"
-    starts = [_start(entry) for entry in entries]
-    end = _end(text, entries[index])
+    starts = [start_of(entry) for entry in entries]
+    end = end_of(text, entries[index])
     if group.flow_style:
         if index + 1 < len(entries):
             return text[: starts[index]] + text[starts[index + 1] :]
-        return text[: _end(text, entries[index - 1])] + text[end:]
+        return text[: end_of(text, entries[index - 1])] + text[end:]
     start = starts[index]
     if isinstance(group, SequenceNode):
         start = text.rindex("-", 0, start)
     line = text.rfind("\n", 0, start) + 1
     if text[line:start].strip():  # the first field of a list's item, after its dash
         return text[:start] + text[starts[index + 1] :]
-    return text[:line] + text[_line_end(text, end) :]
+    return text[:line] + text[line_end(text, end) :]
 
 
 def with_item(text: str, path: FieldPath, value: Any) -> str:
@@ -185,17 +198,17 @@ def with_item(text: str, path: FieldPath, value: Any) -> str:
     >>> with_item("times: [equinox 9:00]", ("times",), "equinox 15:00")
     'times: [equinox 9:00, equinox 15:00]'
     """
-    root = _parsed(text)
-    found = _found(root, path)
-    shared = isinstance(found, SequenceNode) and len(_places(root, found, (0,))) > 1
+    root = parsed(text)
+    found = found_at(root, path)
+    shared = isinstance(found, SequenceNode) and len(places_of(root, found, (0,))) > 1
     if not isinstance(found, SequenceNode) or shared or not found.value:
-        items = _plain(found) if isinstance(found, SequenceNode) else []
+        items = plain_data(found) if isinstance(found, SequenceNode) else []
         return _changed(text, root, path, [*items, value])
-    at = _end(text, found.value[-1])
+    at = end_of(text, found.value[-1])
     if found.flow_style:
         return f"{text[:at]}, {on_one_line(value)}{text[at:]}"
     newline = "\r\n" if "\r\n" in text else "\n"
-    at = _line_end(text, at)
+    at = line_end(text, at)
     lead = "" if text[at - 1] == "\n" else newline
     indent = " " * found.start_mark.column
     return f"{text[:at]}{lead}{indent}- {on_one_line(value)}{newline}{text[at:]}"
@@ -206,17 +219,17 @@ def with_copy(text: str, path: FieldPath, name: str) -> str:
 
     A copy keeps the form and the comments of what it is a copy of; an anchor is not made twice.
     """
-    root = _parsed(text)
-    group = _found(root, path[:-1])
+    root = parsed(text)
+    group = found_at(root, path[:-1])
     assert isinstance(group, MappingNode)
-    pair = _own(group, path[-1])
+    pair = own_pair(group, path[-1])
     if pair is None:
         raise KeyError(path)
-    body = text[pair[0].end_mark.index : _line_end(text, _end(text, pair))]
+    body = text[pair[0].end_mark.index : line_end(text, end_of(text, pair))]
     if group.flow_style or pair[1].start_mark.index < pair[0].end_mark.index or "&" in body:
-        return _inserted(text, group, name, _plain(pair[1]))
+        return inserted(text, group, name, plain_data(pair[1]))
     newline = "\r\n" if "\r\n" in text else "\n"
-    at = _line_end(text, _end(text, group.value[-1]))
+    at = line_end(text, end_of(text, group.value[-1]))
     lead = "" if text[at - 1] == "\n" else newline
     tail = "" if body.endswith("\n") else newline
     indent = " " * group.value[0][0].start_mark.column
@@ -225,8 +238,8 @@ def with_copy(text: str, path: FieldPath, name: str) -> str:
 
 def with_key(text: str, path: FieldPath, name: str) -> str:
     """The text with the entry at ``path`` called by another name, in its place."""
-    group = _found(_parsed(text), path[:-1])
-    pair = _own(group, path[-1]) if isinstance(group, MappingNode) else None
+    group = found_at(parsed(text), path[:-1])
+    pair = own_pair(group, path[-1]) if isinstance(group, MappingNode) else None
     if pair is None:
         raise KeyError(path)
     key = pair[0]
@@ -241,20 +254,20 @@ def with_order(text: str, path: FieldPath, names: Sequence[str]) -> str:
     Raises:
         KeyError: ``names`` are not the group's entries, each once.
     """
-    root = _parsed(text)
-    group = _found(root, path)
+    root = parsed(text)
+    group = found_at(root, path)
     if not isinstance(group, MappingNode):
         raise KeyError(path)
     stand = [key.value for key, _ in group.value]
     if sorted(stand) != sorted(names):
         raise KeyError(names)
     if group.flow_style:
-        spans = [(_start(pair), _end(text, pair)) for pair in group.value]
+        spans = [(start_of(pair), end_of(text, pair)) for pair in group.value]
     else:
-        ends = [_line_end(text, _end(text, pair)) for pair in group.value]
-        above = _found(root, path[:-1])
-        own = _own(above, path[-1]) if isinstance(above, MappingNode) else None
-        first = _line_end(text, _after_colon(text, own[0]) if own else 0)
+        ends = [line_end(text, end_of(text, pair)) for pair in group.value]
+        above = found_at(root, path[:-1])
+        own = own_pair(above, path[-1]) if isinstance(above, MappingNode) else None
+        first = line_end(text, after_colon(text, own[0]) if own else 0)
         spans = list(zip([first, *ends[:-1]], ends, strict=True))
     pieces = dict(zip(stand, (text[a:b] for a, b in spans), strict=True))
     start, end = spans[0][0], spans[-1][1]
@@ -287,7 +300,7 @@ def _defined_first(text: str, before: AnyNode) -> str:
     cuts = []
     for anchor, (use, definition) in late.items():
         if definition >= 0 and anchor in anchored:
-            whole = f"&{anchor} {on_one_line(_plain(anchored[anchor]))}"
+            whole = f"&{anchor} {on_one_line(plain_data(anchored[anchor]))}"
             cuts.append((use, use + 1 + len(anchor), whole))
             after = definition + 1 + len(anchor)
             cuts.append((definition, after + (text[after : after + 1] == " "), ""))
@@ -302,30 +315,30 @@ def _changed(text: str, root: AnyNode, path: FieldPath, value: Any) -> str:
     for depth, step in enumerate(path):
         rest = path[depth + 1 :]
         if isinstance(node, MappingNode):
-            pair = _own(node, step)
+            pair = own_pair(node, step)
             if pair is None:
-                inherited = _found(node, (step,))
-                return _inserted(text, node, str(step), _laid(_plain(inherited), rest, value))
+                inherited = found_at(node, (step,))
+                return inserted(text, node, str(step), _laid(plain_data(inherited), rest, value))
             key, inner = pair
             if inner.start_mark.index < key.end_mark.index:  # an alias: defined further up
                 return _overridden(text, key, inner, rest, value)
-            place = _after_colon(text, key)
+            place = after_colon(text, key)
         elif isinstance(node, SequenceNode):
             inner = node.value[int(step)]
             place = inner.start_mark.index
         else:
             raise KeyError(path)
-        others = [p for p in _places(root, inner, rest) if p != path[: depth + 1]]
+        others = [p for p in places_of(root, inner, rest) if p != path[: depth + 1]]
         if others:
-            was = _found(inner, rest)
-            kept = _plain(was) if was is not None else _plain(_found(root, _drawn(path)))
+            was = found_at(inner, rest)
+            kept = plain_data(was) if was is not None else plain_data(found_at(root, _drawn(path)))
             text = _held(text, others, rest, kept)
-            return _changed(text, _parsed(text), path, value)
+            return _changed(text, parsed(text), path, value)
         if not rest or not isinstance(inner, (MappingNode, SequenceNode)):
-            if value is None and _plain(inner) is None:
+            if value is None and plain_data(inner) is None:
                 return text
             fresh = _laid(None, rest, value)
-            return _replaced(text, inner, place, fresh)
+            return replaced(text, inner, place, fresh)
         node = inner
     return text
 
@@ -337,13 +350,13 @@ def _drawn(path: FieldPath) -> FieldPath:
 def _held(text: str, places: list[FieldPath], rest: FieldPath, value: Any) -> str:
     """The text with a shared group's field written out at each other place that shares it."""
     for *above, last in places:
-        owner = _found(_parsed(text), tuple(above))
+        owner = found_at(parsed(text), tuple(above))
         assert isinstance(owner, MappingNode)
-        if last == _MERGE:
-            was = _plain(_found(owner, rest[:1]))
-            text = _inserted(text, owner, str(rest[0]), _laid(was, rest[1:], value))
+        if last == MERGE:
+            was = plain_data(found_at(owner, rest[:1]))
+            text = inserted(text, owner, str(rest[0]), _laid(was, rest[1:], value))
         else:
-            key, inner = _own(owner, last) or (owner, owner)
+            key, inner = own_pair(owner, last) or (owner, owner)
             text = _overridden(text, key, inner, rest, value)
     return text
 
@@ -354,8 +367,8 @@ def _overridden(text: str, key: AnyNode, shared: AnyNode, rest: FieldPath, value
     end = start + 1 + len(str(shared.anchor))
     if not rest:
         return text[:start] + on_one_line(value) + text[end:]
-    inner = _laid(_plain(_found(shared, rest[:1])), rest[1:], value)
-    entry = _entries({str(rest[0]): inner})
+    inner = _laid(plain_data(found_at(shared, rest[:1])), rest[1:], value)
+    entry = entries({str(rest[0]): inner})
     return f"{text[:start]}{{<<: *{shared.anchor}, {entry}}}{text[end:]}"
 
 
@@ -368,164 +381,3 @@ def _laid(data: Any, path: FieldPath, value: Any) -> Any:
     group = dict(data) if isinstance(data, dict) else {}
     group[path[0]] = _laid(group.get(path[0]), path[1:], value)
     return group
-
-
-# --- text ----------------------------------------------------------------------------------
-
-
-def _inserted(text: str, group: MappingNode, key: str, value: Any) -> str:
-    entry = _entries({key: value})
-    if group.flow_style:
-        if not group.value:
-            at = group.start_mark.index + 1
-            return text[:at] + entry + text[at:]
-        at = _end(text, group.value[-1])
-        return f"{text[:at]}, {entry}{text[at:]}"
-    newline = "\r\n" if "\r\n" in text else "\n"
-    at = _end(text, group.value[-1])
-    if text[at - 1] != "\n":
-        at = text.find("\n", at) + 1 or len(text)
-    lead = "" if text[at - 1] == "\n" else newline
-    indent = " " * group.value[0][0].start_mark.column
-    return f"{text[:at]}{lead}{indent}{entry}{newline}{text[at:]}"
-
-
-def _replaced(text: str, node: AnyNode, place: int, value: Any) -> str:
-    start, end = node.start_mark.index, _end(text, node)
-    flow = isinstance(node, ScalarNode) or node.flow_style
-    if start == end:  # nothing is written there
-        return f"{text[:place]} {on_one_line(value)}{text[place:]}"
-    if not flow:
-        return f"{text[:place]} {on_one_line(value)}{text[end:]}"
-    return text[:start] + on_one_line(value) + text[end:]
-
-
-def _start(entry: AnyNode | tuple[AnyNode, AnyNode]) -> int:
-    return int((entry[0] if isinstance(entry, tuple) else entry).start_mark.index)
-
-
-def _line_end(text: str, at: int) -> int:
-    """Where the line that ends at or after ``at`` is over, its line break included."""
-    if at and text[at - 1] == "\n":
-        return at
-    return text.find("\n", at) + 1 or len(text)
-
-
-def _after_colon(text: str, key: AnyNode) -> int:
-    return text.index(":", key.end_mark.index) + 1
-
-
-def _end(text: str, node: AnyNode | tuple[AnyNode, AnyNode]) -> int:
-    """Where the last letter of a node, or of a key and its value, stands; one further."""
-    if isinstance(node, tuple):
-        key, inner = node
-        if inner.start_mark.index < key.end_mark.index:
-            return text.index("*", key.end_mark.index) + 1 + len(str(inner.anchor))
-        if inner.start_mark.index == inner.end_mark.index:
-            return _after_colon(text, key)
-        return _end(text, inner)
-    if isinstance(node, ScalarNode) or node.flow_style or not node.value:
-        return int(node.end_mark.index)
-    return _end(text, node.value[-1])
-
-
-def on_one_line(value: Any) -> str:
-    """A value as YAML on one line.
-
-    >>> on_one_line({"columns": 4, "depth": "8 ft"}), on_one_line("10'-6\\"")
-    ('{columns: 4, depth: 8 ft}', '10\\'-6"')
-    """
-    if isinstance(value, dict):
-        return f"{{{_entries(value)}}}"
-    if isinstance(value, list):
-        return f"[{', '.join(map(on_one_line, value))}]"
-    writer = YAML(typ="safe", pure=True)
-    writer.default_flow_style = True
-    writer.width = _LONG_LINE
-    out = io.StringIO()
-    writer.dump([value], out)
-    return out.getvalue().strip()[1:-1]
-
-
-def _entries(group: dict[str, Any]) -> str:
-    return ", ".join(f"{on_one_line(key)}: {on_one_line(value)}" for key, value in group.items())
-
-
-# --- the parsed file -----------------------------------------------------------------------
-
-
-@lru_cache(maxsize=8)
-def _parsed(text: str) -> AnyNode:
-    """The nodes of a text, which nothing here changes; several steps look at the same text."""
-    return YAML(typ="rt", pure=True).compose(text)
-
-
-def _own(group: MappingNode, step: str | int) -> tuple[AnyNode, AnyNode] | None:
-    """A group's own key and value, not one that it merges in."""
-    for key, value in group.value:
-        if key.value == str(step):
-            return key, value
-    return None
-
-
-def _merged(group: MappingNode) -> Iterator[MappingNode]:
-    for key, value in group.value:
-        if key.value == _MERGE:
-            yield from value.value if isinstance(value, SequenceNode) else [value]
-
-
-def _found(node: AnyNode | None, path: FieldPath) -> AnyNode | None:
-    """What stands at a path, merged groups included; None where nothing or null does."""
-    for step in path:
-        if isinstance(node, SequenceNode):
-            node = node.value[int(step)] if int(step) < len(node.value) else None
-        elif isinstance(node, MappingNode):
-            pair = _own(node, step)
-            found = [f for f in (_found(m, (step,)) for m in _merged(node)) if f is not None]
-            node = pair[1] if pair else found[0] if found else None
-        else:
-            return None
-    return None if isinstance(node, ScalarNode) and _plain(node) is None else node
-
-
-def _plain(node: AnyNode | None) -> Any:
-    """A node as plain data; scalars that are not null, true, false or whole stay text."""
-    if node is None:
-        return None
-    if isinstance(node, SequenceNode):
-        return [_plain(inner) for inner in node.value]
-    if isinstance(node, MappingNode):
-        data = {}
-        for group in [*reversed(list(_merged(node))), node]:
-            pairs = group.value if group is node else _plain(group).items()
-            for key, value in pairs:
-                name = key if isinstance(key, str) else key.value
-                if name != _MERGE:
-                    data[name] = _plain(value) if isinstance(value, AnyNode) else value
-        return data
-    if node.style is None:
-        return YAML(typ="safe", pure=True).load(node.value or "null")
-    return node.value
-
-
-def _places(root: AnyNode, wanted: AnyNode, rest: FieldPath) -> list[FieldPath]:
-    """Every path at which one and the same node stands and gives the field ``rest`` in it."""
-    found: list[FieldPath] = []
-    seen: set[int] = set()
-
-    def visit(node: AnyNode, path: FieldPath) -> None:
-        if node is wanted:
-            found.append(path)
-        if id(node) in seen:
-            return
-        seen.add(id(node))
-        if isinstance(node, MappingNode):
-            for key, value in node.value:
-                if key.value != _MERGE or value is not wanted or _own(node, rest[0]) is None:
-                    visit(value, (*path, key.value))
-        elif isinstance(node, SequenceNode):
-            for index, value in enumerate(node.value):
-                visit(value, (*path, index))
-
-    visit(root, ())
-    return found

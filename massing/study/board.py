@@ -15,7 +15,8 @@ from massing.findings.changes import telling_sun
 from massing.parts.part import Model
 from massing.present.board.elevation import Window
 from massing.present.board.layout import page
-from massing.present.board.pages import VIEWS, BuildersDrawing, Subject, contents
+from massing.present.board.pages import contents
+from massing.present.board.subject import VIEWS, BuildersDrawing, Subject
 from massing.present.board.typeset import TypesetError, typeset
 from massing.present.ink.elevation import line_drawing
 from massing.present.ink.overlay import mixed

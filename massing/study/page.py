@@ -10,7 +10,8 @@ from pathlib import Path
 from PIL import Image
 
 from massing.files import write_whole
-from massing.present.page.page import Shown, Subject, page_html
+from massing.present.page.page import page_html
+from massing.present.page.subject import Shown, Subject
 from massing.present.page.viewer_data import packed_models
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of, model_hash

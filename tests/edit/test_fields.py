@@ -11,15 +11,14 @@ from massing.edit import writing
 from massing.edit.fields import (
     APPLIES,
     FIRST,
-    KINDS,
     found_fields,
     rule_value,
     scene_fields,
     standing,
     standings,
-    typed,
 )
 from massing.edit.reading import Reading, reading
+from massing.edit.scene_field import KINDS, typed
 from massing.scene.errors import SceneError
 from massing.scene.load import given_fields, parse_field
 

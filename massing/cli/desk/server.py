@@ -24,7 +24,7 @@ from massing.cli.desk.desk import Desk, Refusal
 from massing.cli.desk.guards import Guards, TooMuch, new_secret
 from massing.cli.desk.jobs import Pictures
 from massing.cli.desk.papers import PAPERS
-from massing.present.page.page import MODULES, module_source
+from massing.present.page.files import MODULES, module_source
 
 HOST = "127.0.0.1"
 BEAT_S = 15.0  # a line to a listening page, so that a dead one is known

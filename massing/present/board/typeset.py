@@ -7,7 +7,7 @@ import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
-from massing.present.board.pages import Contents
+from massing.present.board.subject import Contents
 
 _HERE = Path(__file__).parent
 TEMPLATE = "board.typ"

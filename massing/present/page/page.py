@@ -6,39 +6,44 @@ viewer are carried along and unpacked by ``static/page.js`` when the page is ope
 
 from __future__ import annotations
 
-import base64
 import io
-import json
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cache, lru_cache
+from collections.abc import Iterable, Sequence
 from html import escape
-from importlib import resources
-from pathlib import Path
-from typing import Any
 
 from PIL import Image
 
 from massing import __version__
-from massing.design.design import Design
 from massing.findings.changes import changes, length_words, telling_sun, time_words
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
-from massing.geometry.mesh import Floats
-from massing.parts.part import Model
 from massing.practice.cautions import CAUTION, cautions
+from massing.present.page.files import (
+    MODULES,
+    base64_text,
+    data_url,
+    module_source,
+    pressed,
+    script_json,
+    static_text,
+    style,
+)
+from massing.present.page.marks import (
+    compared_cell,
+    facing,
+    key_of,
+    look_words,
+    named,
+    radios,
+    view_words,
+)
+from massing.present.page.subject import Shown, Subject
 from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json
 from massing.present.reports.tables import FEW, figure_rows, key_line
-from massing.present.words import LOOK_WORDS, VIEW_WORDS, date_text, light_line, sun_text
-from massing.scene.load import LoadedScene
+from massing.present.words import date_text, light_line, sun_text
 from massing.scene.spec import Sheet
-from massing.sun.position import SunTime
-from massing.units import compass_point
 
-PICTURE_BUDGET = 11_000_000  # bytes of pictures in the file; finer ones are pressed harder
-_QUALITIES = (88, 80, 70, 58, 45)
 _MODEL_VIEWS = {
     "elevation": "Elevation",
     "street": "Street",
@@ -48,124 +53,9 @@ _MODEL_VIEWS = {
 }
 
 
-@dataclass(frozen=True)
-class Shown:
-    """A picture of a study: of which design, from where, in which light and look, in which file."""
-
-    design: str
-    view: str
-    sun: SunTime
-    look: str
-    file: Path
-
-
-@dataclass(frozen=True)
-class Subject:
-    """All that a page is made from.
-
-    Attributes:
-        models: of each design by name.
-        bounds_m: ``(2, 3)`` box round the buildings of all designs.
-        focus: what close views look at, see :func:`massing.view.cameras.camera_for`.
-        pictures: none, some or all that the scene asks for.
-        packed: the models as :func:`~.viewer_data.packed_models` packs them, where that is done.
-        coming: how many pictures are still being made; while there are, an open page reloads
-            itself from its own file.
-    """
-
-    loaded: LoadedScene
-    designs: tuple[Design, ...]
-    models: Mapping[str, Model]
-    suns: tuple[SunTime, ...]
-    bounds_m: Floats
-    focus: Mapping[str, Floats]
-    pictures: tuple[Shown, ...]
-    packed: bytes | None = None
-    coming: int = 0
-
-
 def page_html(subject: Subject) -> str:
     """The whole page. The same subject gives the same text."""
     return _Page(subject).html()
-
-
-# --- files beside this one ---------------------------------------------------------------
-
-
-@cache
-def _static(name: str) -> str:
-    return _static_bytes(name).decode("utf-8")
-
-
-@cache
-def _static_bytes(name: str) -> bytes:
-    return resources.files("massing.present.page").joinpath("static", name).read_bytes()
-
-
-def _data_url(content: bytes, kind: str) -> str:
-    return f"data:{kind};base64,{base64.b64encode(content).decode('ascii')}"
-
-
-MODULES = {
-    "three-core": "three/three.core.min.js",
-    "three": "three/three.module.min.js",
-    "three/addons/utils/BufferGeometryUtils.js": "three/BufferGeometryUtils.js",
-    "three/addons/loaders/GLTFLoader.js": "three/GLTFLoader.js",
-    "three/addons/controls/OrbitControls.js": "three/OrbitControls.js",
-    "viewer": "viewer.js",
-}
-"""Modules by the names they import each other by, and their files under ``static/``."""
-
-
-def module_source(name: str) -> str:
-    """A module's text, importing others by the names of :data:`MODULES`."""
-    text = _static(MODULES[name])
-    text = text.replace('"./three.core.min.js"', '"three-core"')
-    return text.replace(
-        "'../utils/BufferGeometryUtils.js'", "'three/addons/utils/BufferGeometryUtils.js'"
-    )
-
-
-def _style() -> str:
-    faces = (
-        ("normal", 400, "400-normal"),
-        ("italic", 400, "400-italic"),
-        ("normal", 500, "500-normal"),
-    )
-    fonts = "".join(
-        '@font-face{font-family:"EB Garamond";font-display:block;'
-        f"font-style:{style};font-weight:{weight};src:url("
-        f"{_data_url(_static_bytes(f'fonts/eb-garamond-latin-{file}.woff2'), 'font/woff2')}"
-        ') format("woff2")}\n'
-        for style, weight, file in faces
-    )
-    return fonts + _static("page.css")
-
-
-# --- pictures ----------------------------------------------------------------------------
-
-
-def _pressed(pictures: Sequence[Shown], budget: int = PICTURE_BUDGET) -> list[bytes]:
-    """Each picture as WebP, at the best quality at which all together keep to the budget."""
-    files = [(picture.file, picture.file.stat().st_mtime_ns) for picture in pictures]
-    made: list[bytes] = []
-    for quality in _QUALITIES:
-        made = [_webp(file, changed_ns, quality) for file, changed_ns in files]
-        if sum(map(len, made)) <= budget:
-            break
-    return made
-
-
-@lru_cache(maxsize=400)
-def _webp(file: Path, changed_ns: int, quality: int) -> bytes:
-    """A picture pressed; a page that is made again as pictures come presses each once."""
-    buffer = io.BytesIO()
-    with Image.open(file) as image:
-        image.convert("RGB").save(buffer, "WEBP", quality=quality, method=2)
-    return buffer.getvalue()
-
-
-# --- the page ----------------------------------------------------------------------------
 
 
 class _Page:
@@ -177,7 +67,7 @@ class _Page:
         self.title = self.sheet.project or scene.title
         self.units = scene.units
         self.light = telling_sun(subject.suns) or subject.suns[0]
-        self.webp = dict(zip(map(_key, subject.pictures), _pressed(subject.pictures), strict=True))
+        self.webp = dict(zip(map(_key, subject.pictures), pressed(subject.pictures), strict=True))
         self.first = self._first_choice()
 
     def html(self) -> str:
@@ -204,7 +94,7 @@ class _Page:
             f'<meta name="generator" content="massing {__version__}">\n'
             f'<meta name="description" content="{escape(CAUTION)}">\n'
             '<link rel="icon" href="data:,">\n'
-            f"<style>\n{_style()}</style>\n</head>\n<body>\n"
+            f"<style>\n{style()}</style>\n</head>\n<body>\n"
             f'<a class="skip" href="#content">To the content</a>\n{self.head()}\n'
             f"{self.coming()}"
             f'<nav aria-label="Sheets"><ol>{contents}</ol></nav>\n'
@@ -229,7 +119,7 @@ class _Page:
         site, sheet = self.designs[0].site, self.sheet
         facts = [
             ("Place", self.subject.loaded.scene.site.place),
-            ("Front faces", _facing(site.front_azimuth_deg)),
+            ("Front faces", facing(site.front_azimuth_deg)),
             ("Designs", f"{len(self.designs)}, the first as drawn"),
             ("Designer", sheet.designer),
             ("Client", sheet.client),
@@ -264,10 +154,10 @@ class _Page:
         with Image.open(io.BytesIO(data)) as image:
             width, height = image.size
         view, label, look = self.first
-        words = f"{_named(design)}: {_view_words(view)}, {_look_words(look)}, {label}"
+        words = f"{named(design)}: {view_words(view)}, {look_words(look)}, {label}"
         return (
             f'<img class="picture{role}" data-design="{escape(design)}" width="{width}" '
-            f'height="{height}" alt="{escape(words)}" src="{_data_url(data, "image/webp")}">'
+            f'height="{height}" alt="{escape(words)}" src="{data_url(data, "image/webp")}">'
         )
 
     def choices(self) -> str:
@@ -279,9 +169,9 @@ class _Page:
         view, light, look = self.first
         return (
             '<form class="choices" id="choices">'
-            + _radios("View", "view", [(v, _view_words(v, short=True)) for v in views], view)
-            + _radios("Light", "light", [(s, s[:1].upper() + s[1:]) for s in lights], light)
-            + _radios("Look", "look", [(k, _look_words(k).capitalize()) for k in looks], look)
+            + radios("View", "view", [(v, view_words(v, short=True)) for v in views], view)
+            + radios("Light", "light", [(s, s[:1].upper() + s[1:]) for s in lights], light)
+            + radios("Look", "look", [(k, look_words(k).capitalize()) for k in looks], look)
             + "</form>"
         )
 
@@ -303,11 +193,11 @@ class _Page:
             '<input type="range" id="divider" min="0" max="100" step="0.5" value="50" '
             'aria-label="Divider between the design as drawn, on the left, and the alternative, '
             'on the right"></div>'
-            f'<figcaption><span class="left-name">{escape(_named(drawn))}</span>'
+            f'<figcaption><span class="left-name">{escape(named(drawn))}</span>'
             f'<span class="light-words" data-light>{escape(self._light_words())}</span>'
             f'<span class="right-name" data-after>{escape(after)}</span></figcaption>'
             '</figure><div class="column"><form class="choices" id="after">'
-            f"{_radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
+            f"{radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
             f"</form>{self.choices()}</div></div></section>",
         )
 
@@ -322,8 +212,8 @@ class _Page:
             return "side-by-side", title, ""
         figures = "".join(
             f'<figure><button type="button" class="enlarge" data-design="{escape(d.name)}" '
-            f'aria-label="Enlarge: {escape(_named(d.name))}">{self._image(d.name)}</button>'
-            f"<figcaption><strong>{escape(_named(d.name))}</strong>"
+            f'aria-label="Enlarge: {escape(named(d.name))}">{self._image(d.name)}</button>'
+            f"<figcaption><strong>{escape(named(d.name))}</strong>"
             f"<span>{escape(key_line(d, self.light))}</span></figcaption></figure>"
             for d in shown
         )
@@ -385,10 +275,10 @@ class _Page:
             '<p class="note" id="picked" role="status">A click on the model names the part, and '
             "the wheel then comes nearer.</p>"
             '</div><div class="column"><form class="choices" id="model-choices">'
-            + _radios("Design", "design", [(n, _named(n)) for n in names], first)
-            + (_radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
-            + _radios("View", "stand", list(_MODEL_VIEWS.items()), "elevation")
-            + _radios("Look", "model-look", [("clay", "Clay"), ("materials", "Materials")], "clay")
+            + radios("Design", "design", [(n, named(n)) for n in names], first)
+            + (radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
+            + radios("View", "stand", list(_MODEL_VIEWS.items()), "elevation")
+            + radios("Look", "model-look", [("clay", "Clay"), ("materials", "Materials")], "clay")
             + '<fieldset><legend>Scale figure</legend><label><input type="checkbox" id="figure" '
             "checked><span>Shown</span></label></fieldset></form></div></div></section>",
         )
@@ -417,7 +307,7 @@ class _Page:
     def figures(self) -> tuple[str, str, str]:
         title = "Figures"
         rows = figure_rows(self.designs, self.subject.suns)
-        few = [row for row in rows if _key_of(row[1]) in FEW]
+        few = [row for row in rows if key_of(row[1]) in FEW]
         shadow = [cornice_shadow_m(design, self.light) for design in self.designs]
         spoken = ["–" if depth is None else length_words(depth, self.units) for depth in shadow]
         last = f"Cornice shadow {time_words(self.light)}"
@@ -439,10 +329,10 @@ class _Page:
         return [figure.written(self.units) if figure else "–" for figure in values]
 
     def _table(self, rows: Sequence[tuple[str, Sequence[str]]], caption: str) -> str:
-        heads = "".join(f'<th scope="col">{escape(_named(d.name))}</th>' for d in self.designs)
+        heads = "".join(f'<th scope="col">{escape(named(d.name))}</th>' for d in self.designs)
         body = "".join(
             f'<tr><th scope="row">{escape(name)}</th>'
-            + "".join(_cell(cell, cells[0]) for cell in cells)
+            + "".join(compared_cell(cell, cells[0]) for cell in cells)
             + "</tr>"
             for name, cells in rows
         )
@@ -464,7 +354,7 @@ class _Page:
             )
             said = f"<ul>{items}</ul>" if items else "<p>Nothing to remark.</p>"
             articles.append(
-                f"<details><summary>{escape(_named(design.name))}</summary>{said}</details>"
+                f"<details><summary>{escape(named(design.name))}</summary>{said}</details>"
             )
         return (
             "findings",
@@ -519,18 +409,18 @@ class _Page:
         models = self.subject.packed or packed_models(
             [self.subject.models[d.name] for d in self.designs]
         )
-        pictures = {"|".join(key): _b64(data) for key, data in self.webp.items()}
-        coming = f"\n<script>\n{_static('coming.js')}</script>" if self.subject.coming else ""
+        pictures = {"|".join(key): base64_text(data) for key, data in self.webp.items()}
+        coming = f"\n<script>\n{static_text('coming.js')}</script>" if self.subject.coming else ""
         lights = {
             sun.label: light_line(self.subject.loaded.scene.site.place, sun)
             for sun in self.subject.suns
         }
         return (
-            f'<script type="application/json" id="scene">{_json(scene)}</script>\n{modules}'
-            f'<script type="text/plain" id="models">{_b64(models)}</script>\n'
-            f"<script>\n{_static('page.js')}</script>\n"
-            f'<script type="application/json" id="lights">{_json(lights)}</script>\n'
-            f'<script type="application/json" id="pictures">{_json(pictures)}</script>'
+            f'<script type="application/json" id="scene">{script_json(scene)}</script>\n{modules}'
+            f'<script type="text/plain" id="models">{base64_text(models)}</script>\n'
+            f"<script>\n{static_text('page.js')}</script>\n"
+            f'<script type="application/json" id="lights">{script_json(lights)}</script>\n'
+            f'<script type="application/json" id="pictures">{script_json(pictures)}</script>'
             f"{coming}"
         )
 
@@ -543,48 +433,3 @@ class _Page:
 
 def _key(picture: Shown) -> tuple[str, str, str, str]:
     return picture.design, picture.view, picture.sun.label, picture.look
-
-
-def _b64(data: bytes) -> str:
-    return base64.b64encode(data).decode("ascii")
-
-
-def _json(content: Any) -> str:
-    """JSON that may stand in a script element."""
-    return json.dumps(content, separators=(",", ":")).replace("</", "<\\/")
-
-
-def _named(name: str) -> str:
-    return name[:1].upper() + name[1:]
-
-
-def _facing(azimuth_deg: float) -> str:
-    return f"{compass_point(azimuth_deg)}, {azimuth_deg:.0f}° from north"
-
-
-def _view_words(view: str, *, short: bool = False) -> str:
-    if short:
-        return _named(view)
-    return VIEW_WORDS.get(view, view)
-
-
-def _look_words(look: str) -> str:
-    return LOOK_WORDS.get(look, look)
-
-
-def _key_of(values: Sequence[Figure | None]) -> str:
-    return next((figure.key for figure in values if figure), "")
-
-
-def _cell(cell: str, drawn: str) -> str:
-    """A cell; what departs from the design as drawn stands out."""
-    return f"<td>{escape(cell)}</td>" if cell == drawn else f"<td><b>{escape(cell)}</b></td>"
-
-
-def _radios(legend: str, name: str, options: Sequence[tuple[str, str]], chosen: str) -> str:
-    labels = "".join(
-        f'<label><input type="radio" name="{name}" value="{escape(value)}"'
-        f"{' checked' if value == chosen else ''}><span>{escape(words)}</span></label>"
-        for value, words in options
-    )
-    return f"<fieldset><legend>{escape(legend)}</legend>{labels}</fieldset>"

@@ -20,11 +20,13 @@ from PIL import Image
 
 from massing.findings.changes import changes
 from massing.practice.cautions import CAUTION
-from massing.present.board import pages
+from massing.present.board import light_pages, maker
 from massing.present.board.elevation import Drawn, Front, Window
 from massing.present.board.layout import Page, page
-from massing.present.board.pages import VIEWS, BuildersDrawing, Contents, Subject, contents
+from massing.present.board.pages import contents
+from massing.present.board.subject import VIEWS, BuildersDrawing, Contents, Subject
 from massing.present.board.typeset import TypesetError, typeset
+from massing.present.board.words import set_text
 from massing.study.board import board_light
 from massing.study.study import Study, read_study
 
@@ -217,10 +219,10 @@ def test_nothing_overflows(pdf: bytes) -> None:
 def test_text_is_there_to_be_searched(pdf: bytes, study: Study) -> None:
     read = _read(pdf)
     whole = [_plain(one.text) for one in read]
-    assert all(_plain(pages.set_text(CAUTION)) in text for text in whole)
+    assert all(_plain(set_text(CAUTION)) in text for text in whole)
     for design, text in zip(study.designs[1:], whole[1:3], strict=True):
         for change in changes(study.designs[0], design, study.suns):
-            assert _plain(pages.set_text(change.text)) in text
+            assert _plain(set_text(change.text)) in text
     digest = hashlib.sha256(study.loaded.path.read_bytes()).hexdigest()
     assert digest in whole[-1].replace(" ", "")
     assert "scene.yaml" in whole[-1]
@@ -301,8 +303,8 @@ def test_long_names_many_alternatives_and_wide_houses_fit(
     width: str,
     paper: str,
 ) -> None:
-    monkeypatch.setattr(pages, "Front", _Plain)
-    monkeypatch.setattr(pages, "_STEP_MIN", 60)
+    monkeypatch.setattr(maker, "Front", _Plain)
+    monkeypatch.setattr(light_pages, "_STEP_MIN", 60)
     study = _study(tmp_path, count, units, width, BLOCK.format(name=LONG))
     subject = _subject(study, tmp_path / "pictures")
     window = Window(-8.0, 8.0, -1.0, 9.0)
@@ -339,7 +341,7 @@ def test_a_logo_that_the_typesetter_cannot_read_is_one_line(made: Contents) -> N
 
 
 def test_front_is_what_pages_draw_by(made: Contents) -> None:
-    assert pages.Front is Front
+    assert maker.Front is Front
 
 
 def _png(wide: int, tall: int) -> bytes:

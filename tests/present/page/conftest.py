@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from massing.present.page.page import Shown, Subject, page_html
+from massing.present.page.page import page_html
+from massing.present.page.subject import Shown, Subject
 from massing.study.pictures import focus_points
 from massing.study.study import read_study
 from tests.helpers.browser import PATIENCE_MS, browser

@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
-from massing.present.page.page import MODULES, _pressed, module_source, page_html
+from massing.present.page.files import MODULES, module_source, pressed
+from massing.present.page.page import page_html
 from massing.present.page.sun_table import sun_table
 from massing.study.study import read_study
 from massing.sun.position import site_positions, to_house_frame
@@ -52,7 +53,7 @@ def test_modules_import_only_each_other():
 
 
 def test_pictures_are_pressed_harder_to_keep_to_the_budget(subject):
-    fine, coarse = _pressed(subject.pictures[:2]), _pressed(subject.pictures[:2], budget=1)
+    fine, coarse = pressed(subject.pictures[:2]), pressed(subject.pictures[:2], budget=1)
     assert sum(map(len, coarse)) < sum(map(len, fine))
 
 
