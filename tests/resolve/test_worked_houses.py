@@ -17,6 +17,8 @@ from massing.settingout.cross_roofs import cornice_out_m, half_m
 from tests.resolve.test_design import design
 
 INCH, FOOT = 0.0254, 0.3048
+
+pytestmark = pytest.mark.usefixtures("rules_hold")
 BOARDS_M = 0.03  # the cornice's boards before the wall's face
 
 
