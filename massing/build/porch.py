@@ -27,6 +27,7 @@ from massing.parts.floors.ceiling import ceiling, coffers
 from massing.parts.floors.handrail import handrail
 from massing.parts.floors.porch_floor import porch_floor, recess_floor, round_floor
 from massing.parts.floors.steps import round_steps, steps
+from massing.parts.orders.arcade import arcade
 from massing.parts.orders.balustrade import balustrade, round_balustrade
 from massing.parts.orders.blocking_course import blocking_course
 from massing.parts.orders.column import column, engaged_column, engaged_pedestal, pedestal
@@ -46,6 +47,7 @@ from massing.settingout.porch import (
 )
 
 _CEILING_M = 0.02
+_HOUSED_M = 0.002
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _TABLE_FOOT_M = 1.0  # how far below the porch floor the foundation is cut out of what is on it
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
@@ -103,7 +105,7 @@ def _axes(porch: PorchDesign) -> Floats:
 
 def _storey(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> list[Part]:
     """One order with its ceiling and guards; ``carried`` where its cornice may go on round."""
-    parts = _columns(porch) + _responds(porch, house)
+    parts = _columns(porch) + _arcade(porch) + _responds(porch, house)
     parts += raised(_entablature(porch, house, carried), porch.column_top_z_m)
     return parts + _ceiling(porch) + _guards(porch)
 
@@ -123,6 +125,26 @@ def _columns(porch: PorchDesign) -> list[Part]:
     parts += [p.placed(heads[at_corner]) for p in corner]
     if (~at_corner).any():
         parts += [p.placed(heads[~at_corner]) for p in column(order)]
+    return parts
+
+
+def _arcade(porch: PorchDesign) -> list[Part]:
+    """Piers and arches behind the front's columns, up to the architrave and, behind it, to the
+    ceiling."""
+    design = porch.arcade
+    if design is None:
+        return []
+    top = porch.column_top_z_m - porch.floor_z_m
+    face_y = porch.column_y_m + design.behind_m
+    matrix = translations([(0.0, face_y, porch.floor_z_m)])[0]
+    parts = [p.moved(matrix) for p in arcade(design, top)]
+    back_y, beam_y = face_y + design.thick_m, porch.column_y_m + porch.frieze_half_depth_m
+    if porch.ceiling_z_m > porch.column_top_z_m + _HOUSED_M and back_y > beam_y:
+        half = design.end_m
+        above = box_between(
+            (-half, beam_y, porch.column_top_z_m), (half, back_y, porch.ceiling_z_m)
+        )
+        parts.append(Part(("arcade", "wall over it"), "order", above))
     return parts
 
 

@@ -98,7 +98,7 @@ def read_table(name: str) -> Any:
     return YAML(typ="safe").load(text)
 
 
-def _member(row: Mapping[str, Any]) -> Member:
+def member_of(row: Mapping[str, Any]) -> Member:
     reach = row.get("reach")
     return Member(
         name=row["name"],
@@ -125,9 +125,9 @@ def _plate(data: Mapping[str, Any]) -> Plate:
         parts_per_module=float(data["parts_per_module"]),
         upper_radius=float(data["upper_radius"]["parts"]),
         shaft_height=float(shaft["height"]),
-        groups={g: tuple(_member(m) for m in data[g]["members"]) for g in (*GROUPS, PEDESTAL)},
-        shaft_foot=tuple(_member(m) for m in shaft.get("foot", [])),
-        shaft_head=tuple(_member(m) for m in shaft.get("head", [])),
+        groups={g: tuple(member_of(m) for m in data[g]["members"]) for g in (*GROUPS, PEDESTAL)},
+        shaft_foot=tuple(member_of(m) for m in shaft.get("foot", [])),
+        shaft_head=tuple(member_of(m) for m in shaft.get("head", [])),
         entasis=data["entasis"],
         square=data.get("square", False),
         flutes=flutes.get("count", 0),
@@ -306,7 +306,7 @@ def balustrade_table(name: str = "vase") -> BalustradeTable:
     if name not in tables:
         raise ValueError(f"baluster {name!r} is unknown; allowed: {', '.join(tables)}")
     row = tables[name]
-    groups = {g: tuple(_member(m) for m in row[g]) for g in ("baluster", "base", "rail")}
+    groups = {g: tuple(member_of(m) for m in row[g]) for g in ("baluster", "base", "rail")}
     return BalustradeTable(**groups, source=source(row["source"]).key, mark=row["mark"])
 
 

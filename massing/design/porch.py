@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from massing.canon import FittedOrder
+from massing.design.arcade import ArcadeDesign
 from massing.design.kinds import (
     BalustradeFilling,
     Covering,
@@ -64,6 +65,7 @@ class PorchDesign(ABC):
     blocking_course_m: float | None = None  # height of a plain course over the cornice
     roof_covering: Covering | None = None  # as the main roof's where it has none of its own
     ceiling: PorchCeiling = "boards"
+    arcade: ArcadeDesign | None = None  # behind the front's columns
     ceiling_up_m: float | None = None  # over the architrave's soffit; else the architrave's height
 
     # --- what each shape answers for itself ---

@@ -11,7 +11,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from massing.design.design import Design
-from massing.findings import doors, giving_way, ground, house, openings, order, roof, spacing
+from massing.findings import (
+    arcade,
+    doors,
+    giving_way,
+    ground,
+    house,
+    openings,
+    order,
+    roof,
+    spacing,
+)
 from massing.findings import stairs_and_guards as guards
 from massing.findings.figure import Figure, Row, Rows
 from massing.findings.finding import Finding, Remark
@@ -21,6 +31,7 @@ from massing.sun.position import SunTime
 FIGURES: Rows = (
     *order.FIGURES,
     *spacing.FIGURES,
+    *arcade.FIGURES,
     *house.FIGURES,
     *guards.FIGURES,
     *openings.FIGURES,
@@ -30,6 +41,7 @@ FIGURES: Rows = (
 REMARKS: tuple[Remark, ...] = (
     *order.remark,
     *spacing.remark,
+    *arcade.remark,
     *openings.remark,
     *guards.remark,
     *roof.remark,

@@ -10,6 +10,7 @@ from massing.canon import FittedOrder
 from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch, StraightPorch
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule
+from massing.resolve.arcade import arcade_design
 from massing.resolve.breaks import (
     blocking_course_m,
     break_forward_m,
@@ -106,6 +107,7 @@ def _porch(
         guard=guard_between(porch.guard, order, origins),
         breaks_forward_m=break_forward_m(porch, order, closest, ("porch",), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
+        arcade=arcade_design(porch, bare, origins),
         ceiling=porch.ceiling,
         ceiling_up_m=ceiling_up_m(
             porch, order, wanted_over(scene.house, levels[0]) - floor_z, origins
@@ -260,6 +262,7 @@ def _upper(
         breaks_forward_m=break_forward_m(porch, order, closest, ("porch", "upper"), origins),
         blocking_course_m=blocking_course_m(porch, order, origins),
         flight=None,
+        arcade=None,
         guard=guard_between(upper.guard, order, origins),
         ceiling_up_m=None,
     )

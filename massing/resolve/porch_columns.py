@@ -9,6 +9,7 @@ from operator import attrgetter
 
 from massing.canon import FittedOrder, spacing_axis_m
 from massing.practice.defaults import default
+from massing.resolve.arcade import arcade_axis_m
 from massing.resolve.bays import column_gaps
 from massing.resolve.breaks import couple_axis_m, coupled_gaps, return_depth_m
 from massing.resolve.porch_spacing import gaps_by_rule
@@ -88,6 +89,8 @@ def _gaps(
     elif porch.spacing == "full width":
         axis = _over_full_width(porch, order, house.width, pair_m)
         why = "frieze flush with the house's sides"
+    elif porch.spacing == "canon" and porch.arcade is not None:
+        axis, why = arcade_axis_m(porch, order), "the order's own arcade"
     elif isinstance(porch.spacing, str):
         axis, named_centre = spacing_axis_m(order, porch.spacing)
         axis += pair_m  # a named spacing is that between the couples

@@ -235,6 +235,7 @@ def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
     rows = [
         *_column(order, len(porch.perimeter_axes_m), step),
         *_entablature(order, step),
+        *_arcade(porch, step),
         *_responds(porch, order, step),
         *_blocking_course(porch, step),
         *_balustrade("Balustrade over the entablature", porch.balustrade, step),
@@ -251,6 +252,40 @@ def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
         )
         for row in rows
     ]
+
+
+def _arcade(porch: PorchDesign, step: float) -> list[Size]:
+    """Piers and arches, from the porch floor."""
+    design, group, datum = porch.arcade, "Arcade", "the porch floor"
+    if design is None:
+        return []
+    count = len(design.bays)
+
+    def size(item: str, count: int, high: float, top: float, across: float, of: str) -> Size:
+        sizes = [rounded(x, step) for x in (high, top, across)]
+        return Size(group, item, count, sizes[0], sizes[1], datum, sizes[2], of)
+
+    first = design.bays[0]
+    rows = [
+        size("Pier", count + 1, first.spring_m, first.spring_m, design.pier_m, "breadth"),
+        size("Pier's depth", count + 1, first.spring_m, first.spring_m, design.thick_m, "depth"),
+        size("Plinth", count + 1, design.plinth_m, design.plinth_m, design.pier_m, "of the pier"),
+    ]
+    foot = first.spring_m - design.impost_m
+    for member in design.impost:
+        foot += member.height
+        rows.append(size(f"Impost: {member.name}", count + 1, member.height, foot, member.reach,
+                         "from the pier"))  # fmt: skip
+    for k, bay in enumerate(design.bays):
+        name = f"Arch {k + 1} from the left"
+        rows.append(size(name, 1, bay.crown_m, bay.crown_m, bay.clear_m, "between piers"))
+        middle = rounded(bay.middle_m, step)
+        rows.append(Size(group, f"{name}: middle", 1, across_m=middle, across_of="of the front"))
+    for member in design.archivolt:
+        sizes = [rounded(x, step) for x in (member.height, member.reach)]
+        rows.append(Size(group, f"Archivolt: {member.name}", count, sizes[0], across_m=sizes[1],
+                         across_of="from the pier"))  # fmt: skip
+    return rows
 
 
 def _column(order: FittedOrder, count: int, step: float) -> list[Size]:

@@ -67,6 +67,19 @@ class UpperPorch(Strict):
     guard: Balustrade = Field(default_factory=Balustrade, description="Between its columns")
 
 
+class Arcade(Strict):
+    """Arches on piers behind the front's columns, by the order's own measures."""
+
+    pier: PositiveLength | None = Field(
+        default=None, description="Breadth between two arches; default: the order's"
+    )
+    thickness: PositiveLength | None = Field(default=None, description="The piers' depth")
+    arch_height: PositiveLength | None = Field(
+        default=None, description="Floor to crown; default: the order's, for the arch's width"
+    )
+    keystone: bool = Field(default=True, description="At each crown, up to the architrave")
+
+
 class Porch(Strict):
     """The porch and its order."""
 
@@ -84,6 +97,9 @@ class Porch(Strict):
     )
     fluted: bool | None = Field(
         default=None, description="Columns and pilasters; default: columns as the canon's, no more"
+    )
+    arcade: Arcade | None = Field(
+        default=None, description="Arches between the columns, which stand against piers"
     )
     responds: RespondKind = Field(default="none", description="On the wall, behind the end columns")
     spacing: Spacing | None = Field(

@@ -1,0 +1,128 @@
+"""An arcade behind a porch's columns, from what the scene says and the order's own measures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from massing.canon.arcades import (
+    ArcadeRule,
+    arcade_rule,
+    archivolt_members,
+    column_before_pier_m,
+    impost_members,
+)
+from massing.canon.order import FittedOrder, Member
+from massing.design.arcade import ArcadeDesign, ArchBay
+from massing.design.porch import PorchDesign, StraightPorch
+from massing.practice.defaults import default, default_rule
+from massing.scene.errors import DesignError
+from massing.scene.origins import Origins
+from massing.scene.spec import Porch
+from massing.units import format_length
+
+LEAST_ARCHIVOLT = 0.5  # of a module, where there is little room over the arch
+
+
+def rule_of(porch: Porch) -> ArcadeRule:
+    """The measures of the order asked for.
+
+    Raises:
+        DesignError: a pier is asked for, which has no columns to stand against it.
+    """
+    rule = arcade_rule(porch.order, pedestals=porch.pedestals)
+    if rule is None:
+        raise DesignError("porch.arcade", f"an arcade of {porch.order}s", "one of the orders")
+    return rule
+
+
+def arcade_axis_m(porch: Porch, order: FittedOrder) -> float:
+    """Column axis to axis by the order's own arcade."""
+    return rule_of(porch).axis * order.diameter_m / 2.0
+
+
+def arcade_design(porch: Porch, standing: PorchDesign, origins: Origins) -> ArcadeDesign | None:
+    """Piers and arches behind the front's columns; None where none are asked for.
+
+    Raises:
+        DesignError: the porch is not straight, couples or guards stand there, or there is no
+            room for an arch.
+    """
+    asked = porch.arcade
+    if asked is None:
+        return None
+    rule = rule_of(porch)
+    for field, given, allowed in (
+        ("shape", porch.shape if not isinstance(standing, StraightPorch) else None, "straight"),
+        ("paired", porch.paired or None, "false, before an arcade"),
+        ("guard", porch.guard and "a guard", "none, between an arcade's columns"),
+    ):
+        if given is not None:
+            raise DesignError(f"porch.{field}", given, allowed)
+    order, units = standing.order, origins.units
+    module = order.diameter_m / 2.0
+    said = f"{porch.order}, vignola; {rule.mark}"
+    pier = origins.choose(
+        ("porch", "arcade", "pier"),
+        asked.pier,
+        rule.pier * module,
+        f"{rule.pier:g} modules ({said})",
+    )
+    thick = origins.choose(
+        ("porch", "arcade", "thickness"),
+        asked.thickness,
+        default("arcade.thickness") * module,
+        f"{default_rule('arcade.thickness').written} modules (common practice)",
+    )
+    clear = [b - a - pier for a, b in pairwise(standing.axes_m)]
+    least = default("arcade.least_clear")
+    if min(clear) < least:
+        raise DesignError(
+            "porch.arcade",
+            f"arches {format_length(max(min(clear), 0.0), units)} wide",
+            f"columns {format_length(least + pier, units)} apart or more, or thinner piers",
+        )
+    room = order.pedestal_height_m + order.column_height_m
+    archivolt = archivolt_members(module)
+    bays = []
+    for k, (width, (a, b)) in enumerate(zip(clear, pairwise(standing.axes_m), strict=True)):
+        wanted = asked.arch_height or rule.high / rule.clear * width
+        crown = min(wanted, room - LEAST_ARCHIVOLT * module)
+        spring = crown - width / 2.0
+        if (asked.arch_height and crown < asked.arch_height) or spring < module + width / 4.0:
+            raise DesignError(
+                "porch.arcade.arch_height" if asked.arch_height else "porch.arcade",
+                format_length(wanted, units),
+                f"an arch under the architrave at {format_length(room, units)}, with piers of a "
+                "quarter of its width or more below the impost",
+            )
+        why = (
+            origins.given(("porch", "arcade", "arch_height"))
+            if asked.arch_height
+            else f"{rule.high / rule.clear:.4g} of its width ({said})"
+            if crown == wanted
+            else "as high as the architrave leaves"
+        )
+        if k == 0 or abs(width - clear[0]) > 1e-6:
+            origins.note(
+                f"porch.arcade.arch_height.{k}" if k else "porch.arcade.arch_height", crown, why
+            )
+        bays.append(ArchBay((a + b) / 2.0, width, spring))
+    over = room - max(b.crown_m for b in bays)
+    share = min(1.0, over / sum(m.height for m in archivolt))
+    foot = order.pedestal[0].height if order.pedestal else order.base_height_m
+    return ArcadeDesign(
+        bays=tuple(bays),
+        pier_m=pier,
+        end_m=standing.axes_m[-1] + standing.frieze_half_depth_m,
+        behind_m=column_before_pier_m(module),
+        thick_m=thick,
+        plinth_m=foot,
+        impost=impost_members(module),
+        archivolt=tuple(_narrower(m, share) for m in archivolt),
+        keystone=asked.keystone,
+    )
+
+
+def _narrower(member: Member, share: float) -> Member:
+    return replace(member, height=share * member.height)
