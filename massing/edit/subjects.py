@@ -34,6 +34,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("porch", "entasis"): "Columns",
     ("porch", "fluted"): "Columns",
     ("porch", "pedestals"): "Columns",
+    ("porch", "arcade"): "Columns",
     ("porch", "responds"): "Columns",
     ("porch", "side_columns"): "Columns",
     ("porch", "spacing"): "Spacing",
