@@ -78,7 +78,7 @@ def arcade_design(porch: Porch, standing: PorchDesign, origins: Origins) -> Arca
     least = default("arcade.least_clear")
     if min(clear) < least:
         raise DesignError(
-            "porch.arcade",
+            "porch.spacing",
             f"arches {format_length(max(min(clear), 0.0), units)} wide",
             f"columns {format_length(least + pier, units)} apart or more, or thinner piers",
         )

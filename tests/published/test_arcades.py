@@ -127,7 +127,7 @@ def test_an_arcade_is_told_in_figures_findings_and_sizes(tmp_path: Path) -> None
         ("order: pier\narcade: {}", "porch.arcade"),
         ("order: doric\nshape: semicircular\narcade: {}", "porch.shape"),
         ("order: doric\nguard: {}\narcade: {}", "porch.guard"),
-        ("order: doric\nspacing: 4 ft\narcade: {}", "porch.arcade"),
+        ("order: doric\nspacing: 4 ft\narcade: {}", "porch.spacing"),
         ("order: doric\narcade: {arch_height: 16 ft}", "arch_height"),
     ],
 )
