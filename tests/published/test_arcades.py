@@ -128,9 +128,10 @@ def test_an_arcade_is_told_in_figures_findings_and_sizes(tmp_path: Path) -> None
         ("order: doric\nshape: semicircular\narcade: {}", "porch.shape"),
         ("order: doric\nguard: {}\narcade: {}", "porch.guard"),
         ("order: doric\nspacing: 4 ft\narcade: {}", "porch.spacing"),
-        ("order: doric\narcade: {arch_height: 16 ft}", "arch_height"),
+        ("order: doric\nspacing: canon\narcade: {arch_height: 16 ft}", "arch_height"),
     ],
 )
+@pytest.mark.usefixtures("rules_hold")
 def test_what_cannot_be_built_is_refused_in_a_line(tmp_path: Path, fields: str, words: str) -> None:
     with pytest.raises(SceneError, match=words):
         design_of(tmp_path, HOUSE, fields)
