@@ -7,6 +7,7 @@ on the floor.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -59,7 +60,7 @@ def _piers(design: ArcadeDesign) -> list[tuple[float, float, float]]:
     lefts = [-design.end_m, *(b.middle_m + b.clear_m / 2.0 for b in bays)]
     rights = [*(b.middle_m - b.clear_m / 2.0 for b in bays), design.end_m]
     springs = [bays[0].spring_m]
-    springs += [max(a.spring_m, b.spring_m) for a, b in zip(bays, bays[1:], strict=False)]
+    springs += [max(a.spring_m, b.spring_m) for a, b in pairwise(bays)]
     springs += [bays[-1].spring_m]
     return list(zip(lefts, rights, springs, strict=True))
 
