@@ -20,6 +20,7 @@ SUBJECTS = (
     "Dormers",
     "Site",
     "Surroundings",
+    "Limits of proposals",
     "Times and pictures",
     "Sheet",
 )
@@ -77,6 +78,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("site",): "Site",
     ("setting",): "Surroundings",
     ("scale_figure",): "Surroundings",
+    ("propose",): "Limits of proposals",
     ("times",): "Times and pictures",
     ("views",): "Times and pictures",
     ("looks",): "Times and pictures",

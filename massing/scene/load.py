@@ -138,7 +138,7 @@ def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene |
 
     The first of the faults is the one to say where only one is said.
     """
-    drawn = _without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
+    drawn = without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
     if isinstance(base, list):
         return base
@@ -152,7 +152,7 @@ def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene |
         return [*faults, fault]
     for name, changes in alternatives.items():
         at: FieldPath = ("alternatives", name)
-        own = _validated(path, lines, _merged(drawn, changes), at)
+        own = _validated(path, lines, laid_over(drawn, changes), at)
         if isinstance(own, list):
             faults += own
             continue
@@ -385,14 +385,15 @@ def _shown(text: str) -> bool:
     )
 
 
-def _without_nulls(node: Any) -> Any:
+def without_nulls(node: Any) -> Any:
+    """Plain values without the fields that are null: those are left to their rules."""
     if isinstance(node, dict):
-        return {key: _without_nulls(value) for key, value in node.items() if value is not None}
+        return {key: without_nulls(value) for key, value in node.items() if value is not None}
     return node
 
 
-def _merged(base: Any, changes: Any) -> Any:
-    """The changes laid over the base."""
+def laid_over(base: Any, changes: Any) -> Any:
+    """Plain values of a design with an alternative's changes laid over them; null takes away."""
     if not isinstance(changes, dict):
         return changes
     merged = dict(base) if isinstance(base, dict) else {}
@@ -400,7 +401,7 @@ def _merged(base: Any, changes: Any) -> Any:
         if value is None:
             merged.pop(key, None)
         else:
-            merged[key] = _merged(merged.get(key), value)
+            merged[key] = laid_over(merged.get(key), value)
     return merged
 
 

@@ -18,6 +18,7 @@ from massing.scene.spec.openings import (
 )
 from massing.scene.spec.pictures import LookName, OwnCamera, Spot, ViewName
 from massing.scene.spec.porch import Balustrade, EntasisName, Porch, PorchSteps, UpperPorch
+from massing.scene.spec.propose import KeptName, LeftOutName, Propose
 from massing.scene.spec.roof import Dormers, Roof
 from massing.scene.spec.scene import Alterable, Scene
 from massing.scene.spec.sheet import LONGEST_WORDS, Sheet, Words
@@ -74,6 +75,8 @@ __all__ = [
     "House",
     "KnownHeight",
     "KnownPoint",
+    "KeptName",
+    "LeftOutName",
     "Length",
     "Lights",
     "LookName",
@@ -88,6 +91,7 @@ __all__ = [
     "Porch",
     "PorchSteps",
     "PositiveLength",
+    "Propose",
     "Roof",
     "Scene",
     "Setting",

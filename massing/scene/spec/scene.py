@@ -11,6 +11,7 @@ from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
 from massing.scene.spec.pictures import LookName, OwnCamera, ViewName
 from massing.scene.spec.porch import Porch
+from massing.scene.spec.propose import Propose
 from massing.scene.spec.roof import Roof
 from massing.scene.spec.sheet import Sheet
 from massing.scene.spec.site import Site
@@ -52,6 +53,9 @@ class Scene(Alterable):
         default=None, description="The builder's elevation, for massing overlay"
     )
     sheet: Sheet | None = Field(default=None, description="The title block of printed sheets")
+    propose: Propose | None = Field(
+        default=None, description="Limits of the porches that massing propose looks for"
+    )
     as_drawn: str = Field(
         default="as drawn", min_length=1, description="What to call the design before changes"
     )
