@@ -26,6 +26,7 @@ from massing.cli import (
     page,
     plate,
     profiles,
+    propose,
     schema,
     series,
     shadows,
@@ -54,6 +55,7 @@ class Command(Protocol):
 COMMANDS: tuple[Command, ...] = (
     new,
     desk,
+    propose,
     study,
     page,
     check,

@@ -55,7 +55,13 @@ def kind_of(design: Design, drawn: Design) -> Kind:
     else:
         reach = "lower"
     sizes = [
-        sorted({(o.storey or 0, round(o.height_m, 4), round(o.sill_z_m, 4)) for o in each.house.openings if o.kind == "window"})
+        sorted(
+            {
+                (o.storey or 0, round(o.height_m, 4), round(o.sill_z_m, 4))
+                for o in each.house.openings
+                if o.kind == "window"
+            }
+        )
         for each in (design, drawn)
     ]
     return Kind(
@@ -110,7 +116,9 @@ def clusters(values: Floats, kinds: Sequence[Kind], most: int = MOST) -> list[Cl
     return [Cluster(leader, sizes[leader]) for leader in leaders]
 
 
-def _leaders(order: Sequence[int], kinds: Sequence[Kind], apart: int, chief: bool, most: int) -> list[int]:
+def _leaders(
+    order: Sequence[int], kinds: Sequence[Kind], apart: int, chief: bool, most: int
+) -> list[int]:
     leaders: list[int] = []
     for index in order:
         if len(leaders) == most:

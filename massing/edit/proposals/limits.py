@@ -55,7 +55,9 @@ def limits_of(scene: Scene, start: Design, more: Mapping[str, Any] | None = None
     asked = scene.propose or Propose()
     if more:
         over = Propose.model_validate(dict(more))
-        asked = asked.model_copy(update={name: getattr(over, name) for name in over.model_fields_set})
+        asked = asked.model_copy(
+            update={name: getattr(over, name) for name in over.model_fields_set}
+        )
     keep, porch = frozenset(asked.keep), start.porch
     bays = len(start.house.bay_centres_m)
     free = scene.house.rhythm == "equal" and scene.house.bay_centres is None and bays > 1

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from massing.canon import departures, spacings, vitruvius
 from massing.canon.sources import cited
@@ -33,7 +34,8 @@ class Measure:
         name: its heading in tables.
         words: how it is measured, and that less of it is better.
         source: whose rule it goes by, with its mark.
-        unit: ``share``, ``diameters``, ``count`` or ``length``.
+        unit: ``share``, ``gain`` (a share less, or under nothing more, than as drawn),
+            ``diameters``, ``count`` or ``length``.
         value: of a design, against the design as drawn, at the scene's suns.
         good, bad: what is said of a proposal that does best, or worst, in it; ``{}`` is the value.
     """
@@ -54,8 +56,11 @@ class Measure:
                 return f"{100.0 * value + 0.0:.0f} %"
             case "diameters":
                 return f"{value:.2f} D"
+            case "gain":
+                share = abs(100.0 * value)
+                return f"{share:.0f} % {'less' if value > 0.0 else 'more'}"
             case "length":
-                return f"{value / FOOT_M:.0f} ft" if units == "feet" else f"{value:.0f} m"
+                return f"{value / FOOT_M:,.0f} ft" if units == "feet" else f"{value:,.0f} m"
             case _:
                 return f"{value:.0f}"
 
@@ -136,12 +141,12 @@ def off_bays(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
     bays = design.house.bay_centres_m
     if len(bays) < 2:
         return 0.0
-    middles = [(a + b) / 2.0 for a, b in zip(bays, bays[1:], strict=False)]
+    middles = [(a + b) / 2.0 for a, b in pairwise(bays)]
     first, last = bays[1] - bays[0], bays[-1] - bays[-2]
     middles = [middles[0] - first, *middles, middles[-1] + last]
     axes = design.porch.axes_m
     off = sum(min(abs(axis - middle) for middle in middles) for axis in axes) / len(axes)
-    return off / min(b - a for a, b in zip(bays, bays[1:], strict=False))
+    return off / min(b - a for a, b in pairwise(bays))
 
 
 def door_narrow(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
@@ -153,7 +158,7 @@ def door_narrow(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> flo
     half = (door.width_m + porch.order.diameter_m) / 2.0
     if any(abs(axis - door.along_m) < half - _HAIR_M for axis in porch.axes_m):
         return 1.0
-    gaps = list(zip(porch.axes_m, porch.axes_m[1:], strict=False))
+    gaps = list(pairwise(porch.axes_m))
     own = next((b - a for a, b in gaps if a < door.along_m < b), None)
     return 0.0 if own is None else 1.0 - own / max(b - a for a, b in gaps)
 
@@ -353,10 +358,10 @@ MEASURES = (
     ),
     Measure(
         "daylight_lost",
-        "Daylight lost",
+        "Daylight to the windows",
         "area of the front's openings times the angle of sky they see, against as drawn",
         cited("littlefair average daylight factor"),
-        "share",
+        "gain",
         daylight_lost,
         "the most daylight left to the rooms",
         "the least daylight left to the rooms",

@@ -99,9 +99,7 @@ def _why(found: Found, few: Sequence[Found], design: Design) -> str:
     return f"{said}."
 
 
-def _best_and_worst(
-    found: Found, few: Sequence[Found], units: str
-) -> tuple[list[str], list[str]]:
+def _best_and_worst(found: Found, few: Sequence[Found], units: str) -> tuple[list[str], list[str]]:
     """What is said of the measures in which it does best and worst of the few, the rarest first."""
     good: list[tuple[int, int, str]] = []
     bad: list[tuple[int, int, str]] = []

@@ -110,7 +110,9 @@ class Begun:
         return Found(place, values, kind_of(design, self.drawn), checks)
 
 
-def begin(path: Any, text: str, design: str | None = None, more: Mapping[str, Any] | None = None) -> Begun:
+def begin(
+    path: Any, text: str, design: str | None = None, more: Mapping[str, Any] | None = None
+) -> Begun:
     """Make a scene ready for proposals.
 
     Args:
@@ -203,7 +205,9 @@ def search(
     first = begun.space.spread(designs)
     with _Hands(begun, workers, len(first)) as hands:
         total = len(first)
-        known = dict(zip(first, hands.found(first, lambda done: progress(done, total)), strict=True))
+        known = dict(
+            zip(first, hands.found(first, lambda done: progress(done, total)), strict=True)
+        )
         _, best = _front(known)
         groups = clusters(_values(best), [f.kind for f in best], BEST)
         places = [best[g.chosen].place for g in groups]
@@ -246,7 +250,11 @@ def front_of(found: Sequence[Found]) -> list[Found]:
     groups: dict[tuple[object, ...], list[int]] = {}
     for i, each in enumerate(found):
         groups.setdefault(each.kind.character, []).append(i)
-    kept = [members[i] for members in groups.values() for i in front(_values([found[m] for m in members]))]
+    kept = [
+        members[i]
+        for members in groups.values()
+        for i in front(_values([found[m] for m in members]))
+    ]
     return [found[i] for i in sorted(kept)]
 
 

@@ -73,7 +73,7 @@ class Space:
     @cached_property
     def ways(self) -> dict[str, list[Any]]:
         """What there is to choose from, by the name of the way; the first nine fix proportions."""
-        limits, porch = self.limits, self.start.porch
+        limits = self.limits
         keep, without = limits.keep, limits.without
         named = [name for name in spacings() if name != "pycnostyle"]
         return {
@@ -97,7 +97,7 @@ class Space:
             "windows": ["drawn"]
             if "windows" in keep or not self.spec.house.windows
             else ["drawn", "heights", "heights and sills"],
-        } | ({"sides": [porch.side_columns]} if porch.side_columns and "depth" in keep else {})
+        }
 
     def _heights(self) -> list[tuple[str | None, float]]:
         """Order heights, pedestal and all: as written, None as it is, and in metres."""
@@ -111,7 +111,10 @@ class Space:
         step = HEIGHT_STEP_M[self.units]
         found: dict[float, str] = {round(eaves, 4): "eaves"}
         found.setdefault(round(storey, 4), "storey")
-        for height in (drawn, *(whole_steps(share * storey, step) * step for share in SHARES_OF_STOREY)):
+        for height in (
+            drawn,
+            *(whole_steps(share * storey, step) * step for share in SHARES_OF_STOREY),
+        ):
             found.setdefault(round(height, 4), format_length(height, self.units))
         return [(written, height) for height, written in sorted(found.items(), reverse=True)]
 
@@ -244,6 +247,7 @@ class Space:
         with np.errstate(invalid="ignore"):
             good = p["slenderness"] <= rule("slenderness_corinthian").value * SLACK
             good &= p["slenderness"] >= rule("slenderness_tuscan").value / SLACK
+            good &= (p["most"] + 1.0) <= _WIDEST_MIDDLE * (p["least"] + 1.0) + 1e-9
             plates = [plate(order, self.spec.porch.canon) for order in self.ways["order"]]
             own = np.array([t.column_diameters for t in plates])[:, *([None] * (CORE - 1))]
             good &= abs(p["slenderness"] / own - 1.0) <= _STILL_ITS_ORDER
@@ -362,7 +366,9 @@ class Space:
             porch |= {"entasis": None, "fluted": None}
         if written is not _KEPT:
             porch["height"] = written
-        elif porch_height := self.spec.porch.height is None and self.start.porch.order.whole_height_m:
+        elif (
+            porch_height := self.spec.porch.height is None and self.start.porch.order.whole_height_m
+        ):
             porch["height"] = format_length(porch_height, self.units)
         porch["diameter"] = (
             None if chosen["diameter"] == "canon" else self._written(sizes["diameter"])
@@ -382,9 +388,7 @@ class Space:
         drawn = self._own("porch").get("balustrade")
         porch["balustrade"] = (drawn or {}) if top == "balustrade" else None
         porch["side_columns"] = chosen["sides"] or None
-        if chosen["sides"] and "depth" not in self.limits.keep:
-            porch["depth"] = None
-        elif self.start.porch.shape != "straight":
+        if (chosen["sides"] and "depth" not in self.limits.keep) or self.start.porch.shape != "straight":
             porch["depth"] = None
         if "steps" in self._own("porch"):
             porch["steps"] = {"width": None}
@@ -411,6 +415,7 @@ class Space:
 _ARAEOSTYLE = ("pier", "tuscan")
 _GIANT_FROM = 4
 _STILL_ITS_ORDER = 0.1
+_WIDEST_MIDDLE = 1.5  # of the others, axis to axis
 _MIDDLE_M = 1e-6
 
 

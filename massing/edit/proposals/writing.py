@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import Any
 
 from massing.edit.proposals.sayings import Proposal
 from massing.edit.proposals.search import Begun
 from massing.edit.writing import ALTERNATIVES, add_alternative
-from massing.scene.edit import edit_scene, plain_scene
+from massing.scene.edit import edit_scene, on_one_line, plain_scene
 from massing.scene.load import laid_over, without_nulls
 
 _WIDE = 96  # of a comment's lines
+_EMPTY = "{porch: {}}"  # what an alternative says that is only begun
 
 
 def own_changes(begun: Begun, proposal: Proposal, text: str) -> dict[str, Any]:
@@ -49,34 +51,24 @@ def _difference(old: Any, new: Any) -> Any:
 def with_proposal(text: str, begun: Begun, proposal: Proposal) -> str:
     """The scene's text with a proposal as one more alternative, its reasons as a comment over it."""
     own = own_changes(begun, proposal, text)
-    had = bool(plain_scene(text).get(ALTERNATIVES))
-    added = add_alternative(text, proposal.name)
-    added = edit_scene(added, {(ALTERNATIVES, proposal.name): own})
-    return _with_comment(added, proposal, had)
-
-
-def _with_comment(text: str, proposal: Proposal, had: bool) -> str:
-    """A comment above the alternative's line, where it has a line of its own."""
     newline = "\r\n" if "\r\n" in text else "\n"
-    lines = text.split(newline)
-    at = next(
-        (
-            i
-            for i in range(len(lines) - 1, -1, -1)
-            if lines[i].lstrip().strip("'\"").startswith(proposal.name)
-        ),
-        None,
+    lines = add_alternative(text, proposal.name).split(newline)
+    last = f"{on_one_line(proposal.name)}: {_EMPTY}"
+    at = next((i for i in reversed(range(len(lines))) if lines[i].lstrip() == last), None)
+    if at is None:  # the alternatives stand on one line, which has no room for a comment
+        return edit_scene(newline.join(lines), {(ALTERNATIVES, proposal.name): own})
+    indent = lines[at][: len(lines[at]) - len(last)]
+    said = textwrap.wrap(
+        f"Proposed: {proposal.why}",
+        _WIDE - len(indent) - 2,
+        break_long_words=False,
+        break_on_hyphens=False,
     )
-    if at is None:
-        return text
-    indent = lines[at][: len(lines[at]) - len(lines[at].lstrip())]
-    said = _wrapped(f"Proposed: {proposal.why}", _WIDE - len(indent) - 2)
-    comment = [f"{indent}# {line}" for line in said]
-    blank = [""] if had and lines[at - 1].strip() else []
-    return newline.join([*lines[:at], *blank, *comment, *lines[at:]])
-
-
-def _wrapped(text: str, width: int) -> list[str]:
-    import textwrap
-
-    return textwrap.wrap(text, width, break_long_words=False, break_on_hyphens=False)
+    blank = [""] if plain_scene(text).get(ALTERNATIVES) and lines[at - 1].strip() else []
+    step = indent or "  "
+    made = [
+        *(f"{indent}# {line}" for line in said),
+        f"{indent}{on_one_line(proposal.name)}:",
+        *(f"{indent}{step}{group}: {on_one_line(value)}" for group, value in own.items()),
+    ]
+    return newline.join([*lines[:at], *blank, *made, *lines[at + 1 :]])

@@ -1,1 +1,1 @@
-"""Proposals shown: small line elevations with their shadows, a sheet of them, the front as a plot."""
+"""Proposals shown: small line elevations with their shadows, a sheet of them, the front."""

@@ -1,4 +1,4 @@
-"""A proposal as a small line elevation with its shadows, in a second or two and without a renderer."""
+"""A proposal as a small line elevation with its shadows, in seconds and without a renderer."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ def small(design: Design) -> Design:
     return replace(
         design,
         house=replace(design.house, relief=False),
+        porch=replace(design.porch, order=replace(design.porch.order, flutes=0)),
         roof=replace(design.roof, covering="plain"),
         setting=SettingDesign(),
         scale_figure=False,
