@@ -48,7 +48,7 @@ def propose(
     *,
     design: str | None = None,
     more: Mapping[str, Any] | None = None,
-    designs: int = DESIGNS,
+    designs: int | None = None,
     most: int = MOST,
     workers: int | None = None,
     progress: Progress = lambda done, total: None,
@@ -60,7 +60,9 @@ def propose(
         pydantic.ValidationError: ``more`` holds what is no limit.
     """
     begun = begin(path, text, design, more)
-    outcome = search(begun, designs=designs, most=most, workers=workers, progress=progress)
+    outcome = search(
+        begun, designs=designs or DESIGNS, most=most, workers=workers, progress=progress
+    )
     taken = {slug(name) for name in loaded.designs}
     few = proposals(outcome, taken)
     return Proposed(text, outcome, tuple(few), telling_sun(begun.suns))

@@ -30,6 +30,7 @@ ELSEWHERE = {
     "desk": "cli/desk/test_desk.py",
     "drawings": "present/drawings/test_drawing_set.py",
     "profiles": "present/drawings/test_profiles.py",
+    "propose": "cli/test_propose.py",
 }
 
 

@@ -71,7 +71,7 @@ def kind_of(design: Design, drawn: Design) -> Kind:
         roof=porch.roof,
         pedestals=bool(porch.order.pedestal),
         balustrade=porch.balustrade is not None,
-        side_columns=porch.side_columns,
+        side_columns=len(porch.return_axes_m),
         windows_changed=sizes[0] != sizes[1],
         bays=len(house.bay_centres_m),
     )
@@ -91,8 +91,8 @@ def clusters(values: Floats, kinds: Sequence[Kind], most: int = MOST) -> list[Cl
     Designs come in the order in which they stand by all measures (:func:`~.front.standing`). One
     that differs from every leader so far in enough things, its order, number of columns or height
     among them, leads a cluster of its own; any other joins the leader that it differs from least.
-    Enough is the most things, four at the most, for
-    which at least five clusters are found; where no two things do, there are as many as there are.
+    Enough is the most things, four at the most, for which at least five clusters are found; where
+    two things do not make five, five are taken that differ in anything.
 
     Args:
         values: ``(n, k)`` measures of the front's designs.
@@ -106,7 +106,8 @@ def clusters(values: Floats, kinds: Sequence[Kind], most: int = MOST) -> list[Cl
         return []
     order = np.argsort(standing(values), kind="stable")
     for apart, chief in ((4, True), (3, True), (2, True), (3, False), (2, False), (1, False)):
-        leaders = _leaders(order.tolist(), kinds, apart, chief, most)
+        enough = most if chief else min(LEAST, most)
+        leaders = _leaders(order.tolist(), kinds, apart, chief, enough)
         if len(leaders) >= min(LEAST, most):
             break
     sizes = dict.fromkeys(leaders, 0)

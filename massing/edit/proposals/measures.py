@@ -73,16 +73,26 @@ def off_canon(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float
     return max((abs(d.share) for d in departures(design.porch.order, 0.0)), default=0.0)
 
 
-def too_slender(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
-    """How much slenderer the columns are than Vitruvius has them for their spacing, as a share.
+def slenderest(order: str, clear_diameters: float) -> float | None:
+    """Column height in diameters that Vitruvius gives an order so spaced, the most where he gives
+    two; None of an order that he does not speak of.
 
-    The wider the columns stand, the stouter they are; stouter than that is no fault.
+    >>> slenderest("ionic", 2.3), slenderest("doric", 2.3), slenderest("composite", 2.3)
+    (8.5, 7.5, None)
+    """
+    name = vitruvius.nearest_spacing(clear_diameters)
+    given = vitruvius.column_by_spacing(order, name) or vitruvius.column(order)
+    return None if given is None else given.most
+
+
+def too_slender(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
+    """How much slenderer the columns are than Vitruvius has them, so spaced, as a share.
+
+    The wider Ionic and Corinthian columns stand, the stouter they are; stouter is no fault.
     """
     order = design.porch.order
-    if order.square:
-        return 0.0
-    name = vitruvius.nearest_spacing(min(clear_intercolumniations(design)))
-    return max(0.0, slenderness(order) / vitruvius.slenderness_by_spacing(name) - 1.0)
+    most = slenderest(order.order, min(clear_intercolumniations(design)))
+    return 0.0 if most is None else max(0.0, slenderness(order) / most - 1.0)
 
 
 def off_entablature(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
@@ -288,13 +298,13 @@ MEASURES = (
     ),
     Measure(
         "too_slender",
-        "Too slender for the spacing",
-        "over the column that goes with the nearest named intercolumniation",
-        cited(("vitruvius III.3.7", "vitruvius III.3.10")),
+        "Slenderer than Vitruvius",
+        "over the column he gives the order, so spaced where he goes by the spacing",
+        cited(("vitruvius III.3.7", "vitruvius III.3.10", "vitruvius IV.3.4", "vitruvius IV.7.2")),
         "share",
         too_slender,
-        "no slenderer than Vitruvius has it for the spacing",
-        "{} slenderer than Vitruvius has it for the spacing",
+        "columns no slenderer than Vitruvius has them",
+        "columns {} slenderer than Vitruvius has them",
     ),
     Measure(
         "off_entablature",

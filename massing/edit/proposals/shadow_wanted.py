@@ -20,6 +20,7 @@ from numpy.typing import ArrayLike
 from massing.build.house import build
 from massing.canon import canons, plates
 from massing.design.design import Design
+from massing.design.porch import StraightPorch
 from massing.design.site import SiteDesign
 from massing.findings.changes import length_words
 from massing.findings.shadow import cornice_shadow_m
@@ -37,8 +38,8 @@ FORMS = (
 )
 CLOSE = 0.05  # of the surface: a share nearer than this is what was wanted
 LEAST_DEPTH, MOST_DEPTH = 1.5, 3.0
-"""A porch's depth at the least, in lower diameters (the resolver's), and at the most that is tried, in
-intercolumniations (a choice)."""
+"""A porch's depth at the least, in lower diameters (the resolver's), and at the most that is tried,
+in intercolumniations (a choice)."""
 
 _DEPTHS_TRIED = 7
 
@@ -156,6 +157,8 @@ def _time(words: str) -> str:
     if turned:
         words = f"{turned['day']} {turned['clock']}"
     day, _, clock = words.rpartition(" ")
+    if clock == "noon":
+        day, clock = day.removesuffix(" solar"), "solar noon"
     if clock.isdecimal() and len(clock) <= 2:
         clock += ":00"
     day = day.removeprefix("in ").removeprefix("on ").removeprefix("the ")
@@ -228,8 +231,8 @@ def find(wish: Wish, design: Design) -> Answer:
     ways = list(_bearings(wish, design))
     if wish.surface == "frieze":
         ways = [*_projections(wish, design), *_plates(wish, design), *ways]
-    elif design.porch.shape == "straight":
-        ways = [*_depths(wish, design), *ways]
+    elif isinstance(design.porch, StraightPorch):
+        ways = [*_depths(wish, design, design.porch), *ways]
     ways.sort(key=lambda way: (not way.within, round(abs(way.reached - wish.in_sun), 6)))
     return Answer(wish, now, tuple(ways), tuple(_lines(wish, now, ways)))
 
@@ -309,13 +312,13 @@ def _plates(wish: Wish, design: Design) -> Iterator[Way]:
         )
 
 
-def _depths(wish: Wish, design: Design) -> Iterator[Way]:
+def _depths(wish: Wish, design: Design, porch: StraightPorch) -> Iterator[Way]:
     """The porch's depth alone: the deeper, the less sun."""
-    porch, units = design.porch, design.units
+    units = design.units
     low, high = LEAST_DEPTH * porch.order.diameter_m, MOST_DEPTH * max(porch.open_gaps_m)
 
     def with_depth(depth_m: float) -> Design:
-        return replace(design, porch=replace(porch, depth_m=depth_m))
+        return replace(design, porch=replace(porch, axis_depth_m=depth_m))
 
     by_profile = _nearest(lambda d: door_in_sun(with_depth(d), wish.sun), wish.in_sun, low, high)
     tried = [by_profile, *np.linspace(low, high, _DEPTHS_TRIED).tolist()]
@@ -381,8 +384,8 @@ def _nearest(share: Callable[[float], float], wanted: float, low: float, high: f
 def _lines(wish: Wish, now: float, ways: list[Way]) -> Iterator[str]:
     part = f"the {wish.surface}"
     yield (
-        f"Wanted: {part} {_percent(wish.in_sun)} in sun, {_percent(1.0 - wish.in_sun)} in shadow, at "
-        f"{wish.sun.label} (sun {wish.sun.altitude_deg:.1f} degrees high, azimuth "
+        f"Wanted: {part} {_percent(wish.in_sun)} in sun, {_percent(1.0 - wish.in_sun)} in shadow, "
+        f"at {wish.sun.label} (sun {wish.sun.altitude_deg:.1f} degrees high, azimuth "
         f"{wish.sun.azimuth_deg:.1f}). As it is: {_percent(now)} in sun."
     )
     if abs(now - wish.in_sun) <= CLOSE:
@@ -396,7 +399,8 @@ def _lines(wish: Wish, now: float, ways: list[Way]) -> Iterator[str]:
         yield "Any one of these gives it:"
         yield from (_said(way) for way in gives)
     else:
-        yield f"Within the canons' limits nothing gives it to within {_percent(CLOSE)}. Nearest come:"
+        near = _percent(CLOSE)
+        yield f"Within the canons' limits nothing gives it to within {near}. Nearest come:"
     if gives and rest:
         yield "The others come no nearer than:"
     for way in rest:

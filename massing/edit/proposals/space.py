@@ -8,7 +8,7 @@ place is left out. What is left is for the resolver, which alone knows what can 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -16,10 +16,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.canon import plate, spacings, vitruvius
+from massing.canon import plate, spacings
 from massing.canon.tables import Plate
 from massing.design.design import Design
 from massing.edit.proposals.limits import Limits
+from massing.edit.proposals.measures import slenderest
 from massing.findings.finding import SLACK
 from massing.geometry.mesh import Floats
 from massing.practice.rules import rule
@@ -41,9 +42,9 @@ CLEAR_BETWEEN_NAMES = tuple(k / 8.0 for k in range(13, 32) if k / 8.0 not in (2.
 """Clear spacings in diameters that are tried beside the named ones, by eighths (a choice)."""
 
 WIDER_MIDDLE = 4.0 / 3.0
-"""Of the other openings, axis to axis: a middle that is wider for the door's sake, by about as much
-as eustyle's (Vitruvius III.3.6 has four diameters to three and a quarter; the rounding is a choice).
-Under triglyphs it is wider by one of them."""
+"""Of the other openings, axis to axis: a middle that is wider for the door's sake, by about as
+much as eustyle's (Vitruvius III.3.6 has four diameters to three and a quarter; the rounding is a
+choice). Under triglyphs it is wider by one of them."""
 
 CORE = 9  # ways that fix a porch's proportions
 _KEPT = None  # a way that is left as the design has it
@@ -130,8 +131,8 @@ class Space:
         """Main dimensions over the first nine ways, metres or plain numbers, of one shape.
 
         ``diameter``, ``column``, ``entablature``, ``slenderness``, ``share`` (of entablature to
-        column), ``least`` and ``most`` (clear between shafts, in diameters), ``half`` (middle of the
-        front to the frieze's end).
+        column), ``least`` and ``most`` (clear between shafts, in diameters), ``half`` (middle of
+        the front to the frieze's end), ``tall`` (the whole, pedestals and all).
         """
         ways = list(self.ways.values())[:CORE]
         grid = np.meshgrid(*(np.arange(len(way)) for way in ways), indexing="ij", sparse=True)
@@ -166,26 +167,32 @@ class Space:
         )
         by_length = np.isnan(clear)
         first = np.where(by_length, fixed / own - 1.0, clear)
-        wanted = np.vectorize(
-            lambda c: vitruvius.slenderness_by_spacing(vitruvius.nearest_spacing(c)), otypes=[float]
-        )(first)
+        by_vitruvius = self._step(column / _wanted(ways[0], first, slender))
         most = self.limits.largest_diameter_m or math.nan
         diameter = np.where(
             np.array([way == "canon" for way in ways[5]])[d],
             own,
             np.where(
                 np.array([way == "spacing" for way in ways[5]])[d],
-                self._step(column / wanted),
+                by_vitruvius,
                 most,
             ),
         )
         least = np.where(by_length, fixed / diameter - 1.0, clear)
-        middle = np.where(np.array([name == "eustyle" for name in names])[s], _eustyle(), least)
+        steps = np.array([_triglyphs(t) for t in plates])[o] * (beam / column / ratio)
+        steps = steps * own / diameter
+        whole = ~by_length & ~np.isnan(steps)  # named spacings go by whole triglyphs
+        under = np.maximum(1.0, np.round((least + 1.0) / steps))
+        over = np.maximum(under + 1.0, np.round((_eustyle() + 1.0) / steps)) * steps - 1.0
+        least = np.where(whole, under * steps - 1.0, least)
+        middle = np.where(
+            np.array([name == "eustyle" for name in names])[s],
+            np.where(whole, over, _eustyle()),
+            least,
+        )
         middle = np.where(count > 2.0, middle, least)
         lone = np.array([name not in ("bays", "eustyle", "as wide", _KEPT) for name in names])[s]
         lone = lone & (count > 2.0)
-        steps = np.array([_triglyphs(t) for t in plates])[o] * (beam / column / ratio)
-        steps = steps * own / diameter
         by_ratio = np.where(
             np.isnan(steps),
             WIDER_MIDDLE * (least + 1.0),
@@ -204,6 +211,7 @@ class Space:
         for way, value in options.items():
             here = np.array([each == way for each in ways[3]])[m] & lone & (value > least)
             widest = np.where(here, value, widest)
+        tall = np.array([h_m for _, h_m in ways[4]])[h] + np.zeros_like(column)
         half = ((count - 2.0) * (least + 1.0) + widest + 1.0 + neck) * diameter / 2.0
         found = {
             "diameter": diameter,
@@ -214,6 +222,7 @@ class Space:
             "least": least,
             "most": widest,
             "half": half,
+            "tall": tall,
         }
         whole = tuple(len(way) for way in ways)
         return {name: np.broadcast_to(value, whole) for name, value in found.items()}
@@ -239,9 +248,12 @@ class Space:
 
         The bounds are those of the findings that question a proportion: columns from the Tuscan's
         to the Corinthian's, an entablature from a fifth to a quarter, a clear spacing from
-        pycnostyle to araeostyle; and the limits given. Beyond diastyle only Tuscan columns and piers
-        go, over beams of timber (Vitruvius III.3.5), but for a middle before the door; and an order that stands through two storeys
-        has four columns or more (common practice, no source).
+        pycnostyle to araeostyle; and the limits given. Beyond diastyle only Tuscan columns and
+        piers go, over beams of timber (Vitruvius III.3.5), but for a middle before the door. The
+        rest is common practice, no source: a middle is half as wide again as the others at the
+        most; an order that stands through two storeys has four columns or more; a porch is half as
+        wide as it is high at the least, as a doorway is; a column a tenth slenderer or stouter than
+        its order's is another order's.
         """
         p, limits, named = self.proportions, self.limits, spacings()
         with np.errstate(invalid="ignore"):
@@ -265,6 +277,7 @@ class Space:
             good &= ~self._odd_metopes()
             clear = self._clear_of_openings()
             good &= clear if (good & clear).any() else True
+            good &= 2.0 * p["half"] >= _NARROWEST * p["tall"]
             room = min(limits.width_m or math.inf, self.start.house.width_m)
             good &= 2.0 * p["half"] <= room + STEP_M[self.units]
             if limits.largest_diameter_m is not None:
@@ -280,15 +293,15 @@ class Space:
         return odd[..., *([None] * (CORE - 3))]
 
     def _door_half_m(self) -> float:
-        """Middle of the front to the outside of the doorway's casing; 0 without a door there."""
+        """Middle of the front to the side of the doorway's opening; 0 without a door there."""
         doors = [o for o in self.start.house.openings if o.wall == "front" and o.kind == "door"]
-        return max((o.width_m / 2.0 + o.face_m for o in doors), default=0.0)
+        return max((o.width_m / 2.0 for o in doors), default=0.0)
 
     def _clear_of_openings(self) -> NDArray[np.bool_]:
         """Where no column stands before a window of the lowest storey, nor beside the door's leaf.
 
-        As the finding has it a window may be covered by a tenth of a diameter; the doorway and its
-        casing stand free.
+        As the finding has it a window may be covered by a tenth of a diameter; the doorway
+        stands free.
         """
         p, house = self.proportions, self.start.house
         lowest = [o for o in house.openings if o.wall == "front" and o.storey == 0]
@@ -388,7 +401,9 @@ class Space:
         drawn = self._own("porch").get("balustrade")
         porch["balustrade"] = (drawn or {}) if top == "balustrade" else None
         porch["side_columns"] = chosen["sides"] or None
-        if (chosen["sides"] and "depth" not in self.limits.keep) or self.start.porch.shape != "straight":
+        if (
+            chosen["sides"] and "depth" not in self.limits.keep
+        ) or self.start.porch.shape != "straight":
             porch["depth"] = None
         if "steps" in self._own("porch"):
             porch["steps"] = {"width": None}
@@ -415,6 +430,7 @@ class Space:
 _ARAEOSTYLE = ("pier", "tuscan")
 _GIANT_FROM = 4
 _STILL_ITS_ORDER = 0.1
+_NARROWEST = 0.5
 _WIDEST_MIDDLE = 1.5  # of the others, axis to axis
 _MIDDLE_M = 1e-6
 
@@ -424,6 +440,19 @@ def _clear(spacing: Any) -> float:
     if isinstance(spacing, float):
         return spacing
     return spacings()[spacing].clear if spacing in spacings() else math.nan
+
+
+def _wanted(orders: Sequence[str], clear: Floats, own: Floats) -> Floats:
+    """Height of a column in diameters by Vitruvius, so spaced, orders along the first axis; their
+    own where he does not speak of them."""
+    clear, own = np.broadcast_arrays(clear, own)
+    found = np.array(own, dtype=float)
+    for i, order in enumerate(orders):
+        names, place = np.unique(np.where(np.isnan(clear[i]), 0.0, clear[i]), return_inverse=True)
+        given = [slenderest(order, float(each)) for each in names]
+        if None not in given:
+            found[i] = np.array(given, dtype=float)[place.reshape(clear[i].shape)]
+    return found
 
 
 def _triglyphs(table: Plate) -> float:

@@ -49,7 +49,7 @@ def _difference(old: Any, new: Any) -> Any:
 
 
 def with_proposal(text: str, begun: Begun, proposal: Proposal) -> str:
-    """The scene's text with a proposal as one more alternative, its reasons as a comment over it."""
+    """The scene's text with a proposal as one more alternative, its reasons as a comment."""
     own = own_changes(begun, proposal, text)
     newline = "\r\n" if "\r\n" in text else "\n"
     lines = add_alternative(text, proposal.name).split(newline)

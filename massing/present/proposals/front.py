@@ -25,7 +25,7 @@ def front_csv(outcome: Outcome, chosen: Sequence[Proposal]) -> str:
     The caution stands in the first line. Shares are plain numbers, lengths metres.
     """
     out = io.StringIO()
-    out.write(f"{comment()}\n")
+    out.write(comment())
     table = CsvTable(out)
     table.writerow(["proposal", *_KIND, *_ways(outcome), *(m.key for m in MEASURES)])
     letters = {each.found.place: each.letter for each in chosen}
