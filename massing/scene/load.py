@@ -43,7 +43,7 @@ MOST_SEPARATORS = 12_000  # read in about a second
 LONGEST_NAME = 60
 OWN_FOLDERS = tuple(
     "sheets pairs shadows masks series overlay models plates board page drawings profiles "
-    "film".split()
+    "film proposals".split()
 )
 _TURNING = "\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 _SEPARATORS = ",:[{\n"  # between any two fields stands one of these
