@@ -1,6 +1,6 @@
 """How long a search for better porches takes: designs resolved and measured, processor seconds.
 
-    python benchmarks/proposals.py scenes/marsh_road.yaml
+python benchmarks/proposals.py scenes/marsh_road.yaml
 """
 
 from __future__ import annotations

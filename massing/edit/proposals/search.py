@@ -26,9 +26,10 @@ from massing.edit.proposals.measures import MEASURES, measured
 from massing.edit.proposals.space import Place, Space
 from massing.findings import openings, order, spacing
 from massing.geometry.mesh import Floats
-from massing.resolve.design import resolve
+from massing.resolve.design import by_rule, resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import laid_over, loaded_scene, read_fields, without_nulls
+from massing.scene.origins import Origins
 from massing.scene.spec import Scene
 from massing.sun.position import SunTime, sun_time
 
@@ -87,7 +88,7 @@ class Begun:
         return self.space.limits
 
     def design(self, place: Place, name: str = "") -> Design:
-        """The porch at a place, resolved as the scene file would be.
+        """The porch at a place, resolved as the scene file would be, no default giving way.
 
         Raises:
             DesignError: it cannot be built.
@@ -97,7 +98,7 @@ class Begun:
             spec = Scene.model_validate(without_nulls(fields))
         except ValidationError as invalid:
             raise DesignError("porch", "fields", str(invalid.errors()[0]["msg"])) from None
-        return resolve(spec, name or self.name)
+        return by_rule(spec, name or self.name, Origins({}, spec.units))
 
     def found(self, place: Place) -> Found | None:
         """The porch at a place measured; None where it cannot be built."""
