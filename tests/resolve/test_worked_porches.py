@@ -38,7 +38,7 @@ def test_the_floor_is_a_step_below_the_house_s() -> None:
     assert porch(floor="50 cm").floor_z_m == pytest.approx(0.5)
     with pytest.raises(DesignError, match=r"porch\.floor"):
         porch(floor="70 cm")
-    recessed = porch({"bays": 3}, shape="recessed", columns=2, spacing="2.4 m", height="4.2 m")
+    recessed = porch({"bays": 3}, shape="recessed", columns=2, spacing="2.4 m", entablature="40 cm")
     assert recessed.floor_z_m == pytest.approx(HOUSE_FLOOR_M)
 
 
@@ -211,7 +211,7 @@ def test_what_a_semicircle_cannot_have(given: dict[str, Any]) -> None:
 
 
 def test_a_recess_is_as_deep_as_its_columns_stand_apart() -> None:
-    given = {"shape": "recessed", "columns": 2, "spacing": "2.4 m", "height": "4.2 m"}
+    given = {"shape": "recessed", "columns": 2, "spacing": "2.4 m", "entablature": "40 cm"}
     made = design({"bays": 3}, porch=given)
     recessed = made.porch
     assert isinstance(recessed, RecessedPorch)
