@@ -102,7 +102,9 @@ def test_a_given_spacing_stands_about_the_middle() -> None:
     assert porch(columns=4, spacing="2.4 m").axes_m == pytest.approx((-3.6, -1.2, 1.2, 3.6))
     wide = porch(columns=4, spacing="2.4 m", centre_spacing="3 m")
     assert wide.axes_m == pytest.approx((-3.9, -1.5, 1.5, 3.9))
-    six = porch(columns=6, spacing="2 m", centre_spacing="3 m", diameter="30 cm")
+    six = porch(
+        columns=6, spacing="2 m", centre_spacing="3 m", diameter="30 cm", entablature="40 cm"
+    )
     assert six.axes_m == pytest.approx((-5.5, -3.5, -1.5, 1.5, 3.5, 5.5))
     with pytest.raises(DesignError, match=r"porch\.columns"):
         porch(columns=5, spacing="2.4 m", centre_spacing="3 m")
@@ -228,7 +230,15 @@ def test_a_recess_is_as_deep_as_its_columns_stand_apart() -> None:
     assert behind
     assert {o.back_m for o in behind} == {recess.depth_m}
     assert all(o.storey == 0 for o in behind)
-    narrow = porch({"bays": 3}, shape="recessed", columns=2, spacing="1.1 m", diameter="30 cm")
+    narrow = porch(
+        {"bays": 3},
+        shape="recessed",
+        columns=2,
+        spacing="1.1 m",
+        diameter="30 cm",
+        entablature="40 cm",
+        entablature="40 cm",
+    )
     assert isinstance(narrow, RecessedPorch)
     # 3 ft clear behind the antae at least
     assert narrow.recess_depth_m == pytest.approx(narrow.order.upper_diameter_m + 3 * FOOT)
@@ -341,7 +351,7 @@ def test_equal_risers_of_about_six_inches_and_a_half() -> None:
 def test_a_flight_fills_the_middle_bay_or_three_of_five() -> None:
     four = porch(columns=4, spacing="2.4 m")
     assert four.steps.width_m == pytest.approx(2.4 - four.order.foot_width_m)
-    six = porch(columns=6, spacing="2 m", diameter="30 cm")
+    six = porch(columns=6, spacing="2 m", diameter="30 cm", entablature="40 cm")
     assert six.steps.width_m == pytest.approx(6.0 - six.order.foot_width_m)
     given = porch(columns=4, spacing="2.4 m", steps={"width": "1.5 m"})
     assert given.steps.width_m == pytest.approx(1.5)
