@@ -237,7 +237,6 @@ def test_a_recess_is_as_deep_as_its_columns_stand_apart() -> None:
         spacing="1.1 m",
         diameter="30 cm",
         entablature="40 cm",
-        entablature="40 cm",
     )
     assert isinstance(narrow, RecessedPorch)
     # 3 ft clear behind the antae at least
