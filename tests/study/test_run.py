@@ -106,7 +106,7 @@ def test_every_picture_sheet_and_figure_is_made(write, renderer, tmp_path):
         for look in ("clay", "materials")
     ]
     expected = [f"{where}/{n}" for where in ("as-drawn", "tuscan", "tuscan-closer") for n in names]
-    expected += [f"sheets/{n}" for n in names]
+    expected += [f"sheets/{n}" for n in names] + ["sheets/on-the-table.png"]
     expected += ["figures.json", "figures.csv", "figures.txt", "findings.txt", MANIFEST]
     assert files_in(folder) == sorted(expected)
     assert set(outcome.made) == set(expected) - {MANIFEST}
@@ -315,7 +315,9 @@ def test_small_pictures_of_every_view_come_first_and_larger_ones_replace_them(
     outcome = run_study(study, folder, size_px=LARGE, on_sheet=on_sheet)
     sizes = [(shot.camera.width_px, shot.camera.height_px) for _, shot in renderer]
     assert sizes == [(320, 200)] * 6 + [LARGE] * 24
-    small, large = laid[:2], laid[2:]
+    table = [each for each in laid if each[1] == "on-the-table.png"]
+    assert len(table) == 1
+    small, large = laid[:2], [each for each in laid[2:] if each not in table]
     assert [(n, name) for n, name, _ in small] == [
         (3, "elevation_equinox-9-30_clay.png"),
         (6, "street_equinox-9-30_clay.png"),
