@@ -235,6 +235,16 @@ def _entablature(porch: PorchDesign, house: HouseDesign, carried: bool) -> list[
     return [*parts, Part(("entablature", "beam"), "order", core)]
 
 
+def entablature_of(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> list[Part]:
+    """The porch's entablature by itself, from z = 0 at its soffit.
+
+    ``carried`` where nothing stands on it, so that its cornice may go on round the house.
+    """
+    if isinstance(porch, RecessedPorch):
+        return recess_entablature(porch, house)
+    return _entablature(porch, house, carried)
+
+
 def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Floats:
     """The path, turned along the house's side where its cornice passes the house's corner."""
     past = porch.order.cornice_projection_m - path[0, 0] - house.width_m / 2.0

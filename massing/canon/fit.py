@@ -357,7 +357,9 @@ def departures(fitted: FittedOrder, tolerance: float = 0.005) -> list[Departure]
 def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
     """The order in whole steps of a builder's rule, such as a sixteenth of an inch.
 
-    Diameters, heights and reaches become multiples of ``step_m``. The top of each group stands
+    Diameters, heights and reaches from the frieze become multiples of ``step_m``; so do the widths
+    of what stands round the axis, so that its reaches are multiples of half a step, and a necking
+    as wide as the shaft's head is so when both are rounded. The top of each group stands
     at the multiple nearest to where it stood, so that the whole rounds as the whole; within a
     group none of the members is lost and they add up, the largest taking up the difference.
     Ornaments keep their spacing.
@@ -371,15 +373,23 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
     def whole(value: float) -> float:
         return whole_steps(value, step_m) * step_m
 
-    def group(members: Sequence[Member], steps: int) -> tuple[Member, ...]:
+    def group(members: Sequence[Member], steps: int, share: int = 1) -> tuple[Member, ...]:
         counts = _whole_counts([m.height / step_m for m in members], steps)
         return tuple(
-            replace(m, height=n * step_m, foot=whole(m.foot), head=whole(m.head))
+            replace(
+                m,
+                height=n * step_m,
+                foot=whole(share * m.foot) / share,
+                head=whole(share * m.head) / share,
+            )
             for m, n in zip(members, counts, strict=True)
         )
 
+    def round_the_axis(members: Sequence[Member], steps: int) -> tuple[Member, ...]:
+        return group(members, steps, share=2)
+
     def alone(members: Sequence[Member]) -> tuple[Member, ...]:
-        return group(members, whole_steps(sum(m.height for m in members), step_m))
+        return round_the_axis(members, whole_steps(sum(m.height for m in members), step_m))
 
     names = ("pedestal", "base", "shaft", "capital", "architrave", "frieze", "cornice")
     steps, top_m, below = {}, 0.0, 0
@@ -391,12 +401,12 @@ def rounded(fitted: FittedOrder, step_m: float) -> FittedOrder:
         fitted,
         diameter_m=whole(fitted.diameter_m),
         upper_diameter_m=whole(fitted.upper_diameter_m),
-        pedestal=group(fitted.pedestal, steps["pedestal"]),
-        base=group(fitted.base, steps["base"]),
+        pedestal=round_the_axis(fitted.pedestal, steps["pedestal"]),
+        base=round_the_axis(fitted.base, steps["base"]),
         shaft_height_m=steps["shaft"] * step_m,
         shaft_foot=alone(fitted.shaft_foot),
         shaft_head=alone(fitted.shaft_head),
-        capital=group(fitted.capital, steps["capital"]),
+        capital=round_the_axis(fitted.capital, steps["capital"]),
         architrave=group(fitted.architrave, steps["architrave"]),
         frieze=group(fitted.frieze, steps["frieze"]),
         cornice=group(fitted.cornice, steps["cornice"]),

@@ -306,9 +306,11 @@ def test_departures_are_told_from_half_a_hundredth():
 def test_every_length_of_a_rounded_order_is_a_whole_step():
     step = 0.0254 / 8
     neat = rounded(fit_order("ionic", diameter_m=0.413, pedestal=True), step)
-    groups = (neat.pedestal, neat.base, neat.capital, neat.architrave, neat.frieze, neat.cornice)
+    beam = (*neat.architrave, *neat.frieze, *neat.cornice)
+    round_the_axis = (*neat.pedestal, *neat.base, *neat.shaft_foot, *neat.shaft_head, *neat.capital)
     lengths = [neat.diameter_m, neat.upper_diameter_m, neat.shaft_height_m]
-    lengths += [x for group in groups for m in group for x in (m.height, m.foot, m.head)]
+    lengths += [x for m in beam for x in (m.height, m.foot, m.head)]
+    lengths += [x for m in round_the_axis for x in (m.height, 2 * m.foot, 2 * m.head)]
     steps = [length / step for length in lengths]
     assert steps == pytest.approx([round(s) for s in steps], abs=1e-6)
 

@@ -253,7 +253,7 @@ def _members(detail: Detail, figures: Figures, mm: float) -> list[Item]:
         at = (x + 8.0 * mm, places[i] - 1.0 * mm)
         high = figures.text(edges[i + 1] - edges[i])
         made.append(Dimension(a, b, x, True, high, at, aside=True, text_mm=2.0))
-        reach = figures.text(member.reach)
+        reach = figures.text(member.reach) if detail.face_m else figures.half(member.reach)
         name = member.name + (
             f", {member.kind}" if member.kind not in ("fillet", member.name) else ""
         )

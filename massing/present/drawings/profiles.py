@@ -125,6 +125,7 @@ def _profile(
     edge = stack(members, steps=24)
     inner, outer = float(edge[:, 0].min()), float(edge[:, 0].max())
     top = sum(m.height for m in members)
+    written = figures.half if zero.endswith("column's axis") else figures.text
     back = 0.0 if whole else max(0.0, inner - _BACK_M) if zero.endswith("axis") else inner - _BACK_M
     ends = np.array([[edge[0, 0], 0.0], [back, 0.0], [back, top], [edge[-1, 0], top]])
     items.append(Line("EDGE", ends))
@@ -144,7 +145,7 @@ def _profile(
         items.append(Line("DIMENSIONS", np.array([[x + 3.0 * mm, middle], [x + 7.0 * mm, place]])))
         cells = (
             (9.0, figures.text(figures.on_step(high) - figures.on_step(low))),
-            (28.0, f"out {figures.text(member.reach)}"),
+            (28.0, f"out {written(member.reach)}"),
             (56.0, member.name),
         )
         for dx, cell in cells:

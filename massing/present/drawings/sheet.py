@@ -339,6 +339,14 @@ class Figures:
             return f"{round(length_m * 1000.0, 1):g}"
         return format_feet_inches(length_m, max(1, round(INCH_M / self.step_m)))
 
+    def half(self, reach_m: float) -> str:
+        """A reach from an axis: half a width that is itself on the fraction.
+
+        >>> Figures("feet", INCH_M / 16).half(0.5 * 3.0625 * INCH_M)
+        '1 17/32"'
+        """
+        return Figures(self.units, self.step_m / 2.0).text(reach_m)
+
     def level(self, height_m: float) -> str:
         """A level over the datum, with its sign."""
         sign = "+" if height_m > 1e-9 else "-" if height_m < -1e-9 else "±"

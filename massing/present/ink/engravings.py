@@ -33,6 +33,7 @@ from massing.present.plots.style import (
     save_plot,
 )
 from massing.present.reports.schedule import length_text
+from massing.units import whole_steps
 from massing.view.outlines import front_lines
 
 SHEET_IN = (11.7, 16.5)  # A3
@@ -132,8 +133,10 @@ def draw_design_plate(design: Design) -> Figure:
     drawn = drawn if stands else replace(drawn, pedestal=canon.pedestal)
     subtitle = f"{design.name}: {table.order} {_after(table)}, as fitted, beside the canon"
 
+    half = design.rounding_m / 2.0  # of reaches from the axis, whose widths are on the fraction
+
     def size(parts: float) -> str:
-        return length_text(round(parts * part_m / design.rounding_m) * design.rounding_m, design)
+        return length_text(whole_steps(parts * part_m, half) * half, design, half)
 
     return _draw(_Sheet(drawn, table, _title(table), subtitle, size, canon, stands, 1.0))
 

@@ -9,19 +9,24 @@ from __future__ import annotations
 
 import io
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 
+from massing.build.porch import entablature_of
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design
+from massing.design.house import HouseDesign
 from massing.design.opening import STOREYS, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
 from massing.design.roof import DeckRoof, GambrelRoof
 from massing.parts.orders.column import shaft_profile
+from massing.parts.orders.ornament import gutta
+from massing.parts.part import Part
 from massing.practice.cautions import comment
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M, head_reach, hood_cornice
 from massing.present.names import CsvTable
@@ -59,8 +64,12 @@ def schedule(design: Design) -> list[Size]:
         *_ground(design, step),
         *_porch_floor(design, step),
         *_setting_out(design, step),
-        *_order(design.porch, "", step),
-        *(_order(design.porch.upper, "Above", step) if design.porch.upper else ()),
+        *_order(design.porch, design.house, "", step, carried=design.porch.upper is None),
+        *(
+            _order(design.porch.upper, design.house, "Above", step, carried=True)
+            if design.porch.upper
+            else ()
+        ),
         *_eaves(design, step),
         *_corner_pilasters(design, step),
         *_roof(design, step),
@@ -229,13 +238,16 @@ def _setting_out(design: Design, step: float) -> list[Size]:
     return rows
 
 
-def _order(porch: PorchDesign, lead: str, step: float) -> list[Size]:
+def _order(
+    porch: PorchDesign, house: HouseDesign, lead: str, step: float, *, carried: bool
+) -> list[Size]:
     """Column, entablature and balustrades of one order; ``lead`` names it in the groups."""
     order = rounded_order(porch.order, step)
     rows = [
         *_column(order, len(porch.perimeter_axes_m), step),
         *_entablature(order, step),
         *_arcade(porch, step),
+        *_ornaments(porch, house, step, carried=carried),
         *_responds(porch, order, step),
         *_blocking_course(porch, step),
         *_balustrade("Balustrade over the entablature", porch.balustrade, step),
@@ -296,17 +308,25 @@ def _column(order: FittedOrder, count: int, step: float) -> list[Size]:
     base = _stacked("Column: base", order.base, foot, datum, count, step, "diameter")
     foot += order.base_height_m
     top = rounded(foot + order.shaft_height_m, step)
+    ends = sum(m.height for m in order.shaft_foot), sum(m.height for m in order.shaft_head)
+    thick = rounded(order.foot_diameter_m, step)
+    ending = _stacked(
+        "Column: shaft", order.shaft_head, top - ends[1], datum, count, step, "diameter"
+    )
     shaft = [
+        *_stacked("Column: shaft", order.shaft_foot, foot, datum, count, step, "diameter"),
         Size(
             "Column: shaft",
             "shaft at the foot",
             count,
-            order.shaft_height_m,
-            top,
+            rounded(order.shaft_height_m - sum(ends), step),
+            rounded(top - ends[1], step),
             datum,
-            rounded(order.foot_diameter_m, step),
+            thick,
             across,
         ),
+        *(replace(s, item=s.item.replace("fillet", "neck fillet")) for s in ending),
+        Size("Shaft", "whole, with its mouldings", count, order.shaft_height_m, top, datum),
         *_swelling(order, count, foot, datum, step),
         Size(
             "Column: shaft",
@@ -379,6 +399,56 @@ def _entablature(order: FittedOrder, step: float) -> list[Size]:
         )
         foot += sum(m.height for m in members)
     return rows
+
+
+_ORNAMENTS = {
+    "regula": "regulae",
+    "triglyph": "triglyphs",
+    "dentil": "dentils",
+    "mutule": "mutules",
+    "modillion": "modillions",
+}
+_MOST_SPACINGS = 4  # of one ornament that are written down
+
+
+def _ornaments(porch: PorchDesign, house: HouseDesign, step: float, *, carried: bool) -> list[Size]:
+    """What is set along the entablature: sizes by the order, numbers and spacings as built."""
+    order, group = porch.order, "On the entablature"
+    built = {part.path[-1]: part for part in entablature_of(porch, house, carried=carried)}
+    rows = []
+    for member in (*order.architrave, *order.frieze, *order.cornice):
+        row, part = member.row, member.row and built.get(_ORNAMENTS[member.row.kind])
+        if row is None or part is None:
+            continue
+        wide, out = rounded(row.width, step), rounded(row.reach, step)
+        height = rounded(row.height, step)
+        rows.append(Size(group, row.kind, part.count, height, None, "", wide, "width"))
+        rows.append(
+            Size(group, f"{row.kind}'s face", part.count, None, None, "", out,
+                 "projection from the frieze")
+        )  # fmt: skip
+        rows += [
+            Size(group, f"{row.kind}s on centres", gaps, None, None, "", gap, "on centres")
+            for gap, gaps in _front_spacings(part, step)
+        ]
+        drops = built.get("guttae" if row.kind == "regula" else f"{row.kind} guttae")
+        if row.guttae and drops is not None:
+            one = gutta(1.0, 1.0, 1.0)
+            each = drops.count * len(drops.mesh.faces) // len(one.faces) // part.count
+            item, pitch = f"guttae of each {row.kind}", rounded(row.width / row.guttae, step)
+            long = rounded(row.gutta_height, step)
+            rows.append(Size(group, item, each, long, None, "", pitch, "on centres"))
+    return rows
+
+
+def _front_spacings(part: Part, step: float) -> list[tuple[float, int]]:
+    """Distances on centres of copies along the front with their numbers, the commonest first."""
+    if part.placements is None:
+        return []
+    at = part.placements[:, :2, 3]
+    front = np.sort(at[np.isclose(at[:, 1], at[:, 1].min(), atol=1e-6), 0])
+    gaps = Counter(rounded(float(gap), step) for gap in np.diff(front))
+    return sorted(gaps.items(), key=lambda pair: -pair[1])[:_MOST_SPACINGS]
 
 
 def _blocking_course(porch: PorchDesign, step: float) -> list[Size]:
@@ -624,13 +694,13 @@ _CSV_HEADINGS = (
 HEADINGS = ("Part", "Member", "No.", "Height", "Top at", "Over", "Across", "Of")
 
 
-def length_text(length_m: float | None, design: Design) -> str:
-    """A length in the design's builder's fraction."""
+def length_text(length_m: float | None, design: Design, step_m: float | None = None) -> str:
+    """A length in the design's builder's fraction, or in steps of another."""
     if length_m is None:
         return ""
     if design.units == "metric":
         return format_metric(length_m)
-    return format_feet_inches(length_m, max(1, round(INCH_M / design.rounding_m)))
+    return format_feet_inches(length_m, max(1, round(INCH_M / (step_m or design.rounding_m))))
 
 
 def text_rows(design: Design) -> list[tuple[str, ...]]:

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from massing.build.house import build
 from massing.design.design import Design
 from massing.present.reports.schedule import Size, schedule, text_rows
 from massing.resolve.design import resolve
@@ -93,6 +94,68 @@ def test_a_pinned_order_keeps_its_pins_to_the_fraction():
     assert written["shaft a third up"][6] == "1'-1\""  # the Ionic's is widest there
     assert written["shaft at the foot"][6] == "1'-0 3/8\""
     assert written["flutes of each, between fillets"][2] == "24"
+
+
+def test_one_dimension_is_rounded_once():
+    """A necking as wide as the shaft's head is so in any fraction."""
+    for inches in range(100, 150, 3):
+        neat = {
+            (s.group, s.item): s
+            for s in schedule(design({"order": "doric", "height": f"{inches} in"}))
+        }
+        necking = neat["Column: capital", "necking"].across_m
+        assert necking == neat["Column: shaft", "shaft at the head"].across_m
+        assert neat["Column: shaft", "apophyge"].across_m is not None
+
+
+def named(order):
+    rows = schedule(design({"order": order, "columns": 4, "height": "12 ft"}))
+    return {s.item: s for s in rows if s.group in ("Column: shaft", "On the entablature", "Shaft")}
+
+
+@pytest.mark.parametrize(
+    ("order", "items"),
+    [
+        ("doric", {"regula", "guttae of each regula", "triglyph", "dentil"}),
+        ("mutular doric", {"regula", "triglyph", "mutule", "guttae of each mutule"}),
+        ("ionic", {"dentil", "cincture"}),
+        ("corinthian", {"dentil", "modillion"}),
+    ],
+)
+def test_the_shop_has_every_ornament_with_width_spacing_and_number(order, items):
+    rows = named(order)
+    assert {"astragal", "neck fillet", "apophyge", "shaft at the foot"} | items <= set(rows)
+    for kind in items - {"cincture"}:
+        assert rows[kind].count > 1
+        assert rows[kind].across_of == ("on centres" if "guttae" in kind else "width")
+        assert rows[kind].across_m > 0
+        assert rows[kind].height_m > 0
+        if not kind.startswith("guttae"):
+            assert f"{kind}s on centres" in rows
+            assert f"{kind}'s face" in rows
+    shaft = [s for s in rows.values() if s.group == "Column: shaft" and s.height_m is not None]
+    whole = rows["whole, with its mouldings"].height_m
+    apophyges = schedule(design({"order": order, "columns": 4, "height": "12 ft"}))
+    heights = [s.height_m for s in apophyges if s.group == "Column: shaft" and s.height_m]
+    assert sum(heights) == pytest.approx(whole)
+    assert shaft
+
+
+def test_ornaments_are_counted_on_the_built_porch():
+    any_house = design({"order": "doric", "columns": 4, "height": "12 ft", "spacing": "canon"})
+    model = build(any_house)
+    rows = {s.item: s for s in schedule(any_house) if s.group == "On the entablature"}
+    for kind, word in (("triglyph", "triglyphs"), ("regula", "regulae"), ("dentil", "dentils")):
+        built = [p for p in model.parts if p.path[0] == "porch" and p.path[-1] == word]
+        assert rows[kind].count == sum(p.count for p in built)
+        across = built[0].mesh.bounds[:, 0]
+        assert rows[kind].across_m == pytest.approx(across[1] - across[0], abs=0.001)
+    order = any_house.porch.order
+    pitch = next(m.row for m in order.frieze if m.row).spacing
+    assert rows["triglyphs on centres"].across_m == pytest.approx(pitch, abs=any_house.rounding_m)
+    assert rows["guttae of each regula"].count == 6
+    mutular = schedule(design({"order": "mutular doric", "columns": 4, "height": "12 ft"}))
+    assert {s.item: s.count for s in mutular}["guttae of each mutule"] in (18, 36)  # Ware, p. 14
 
 
 def test_finer_fractions_are_written_out():
