@@ -417,7 +417,8 @@ def _ornaments(porch: PorchDesign, house: HouseDesign, step: float, *, carried: 
     built = {part.path[-1]: part for part in entablature_of(porch, house, carried=carried)}
     rows = []
     for member in (*order.architrave, *order.frieze, *order.cornice):
-        row, part = member.row, member.row and built.get(_ORNAMENTS[member.row.kind])
+        row = member.row
+        part = built.get(_ORNAMENTS[row.kind]) if row is not None else None
         if row is None or part is None:
             continue
         wide, out = rounded(row.width, step), rounded(row.reach, step)
