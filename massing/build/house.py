@@ -20,6 +20,7 @@ from massing.design.house import HouseDesign
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
 from massing.design.roof import RoofDesign
+from massing.design.setting import SCENERY, Scenery
 from massing.geometry.mesh import Floats
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED
@@ -36,6 +37,7 @@ from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame,
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.cross_roofs import runs_back
 from massing.settingout.porch_roofs import on_wall
+from massing.settingout.side_steps import steps_plan
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 
 FACING_M = 0.03  # how far a wall's facing stands before it
@@ -67,6 +69,7 @@ def build(design: Design) -> Model:
     notes: dict[str, str] = {"walls": house.walls, "roof colour": design.roof.colour}
     if house.relief:
         notes["in relief"] = house.walls
+    notes[SCENERY] = _scenery(design).written()
     return Model(tuple(parts), design.name, notes)
 
 
@@ -251,6 +254,36 @@ def _boxes(part: Part) -> Floats:
 
 
 # --- the setting -------------------------------------------------------------------------
+
+
+def _scenery(design: Design) -> Scenery:
+    """What the planting of a picture is laid out by."""
+    house, porch, lie = design.house, design.porch, design.site.ground
+    half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m
+    edge = porch.column_y_m - porch.floor_edge_m
+    wings = [
+        (
+            wing.x_m - wing.house.width_m / 2.0,
+            wing.set_back_m,
+            wing.x_m + wing.house.width_m / 2.0,
+            wing.set_back_m + wing.house.depth_m,
+        )
+        for wing in house.wings
+    ]
+    steps = steps_plan(house)
+    return Scenery(
+        design.setting,
+        design.site.latitude_deg,
+        lie.along,
+        lie.back,
+        ((-half, 0.0, half, house.depth_m), *wings),
+        (-side, min(edge, 0.0), side, 0.0),
+        house.floor_z_m,
+        porch.steps.width_m / 2.0,
+        edge - porch.steps.run_m,
+        () if steps is None else (steps,),
+        design.scale_figure,
+    )
 
 
 def _setting(design: Design) -> list[Part]:

@@ -85,3 +85,11 @@ GutterMetal = Literal["copper", "painted"]
 DormerKind = Literal["shed", "gabled", "segmental"]
 DormerSlope = Literal["front", "back"]
 CheekKind = Literal["boards", "plain"]
+
+# --- the setting ---------------------------------------------------------------------------
+
+SettingKind = Literal["open country", "village street", "garden", "none"]
+Habit = Literal["oak", "pine", "cypress", "palm", "magnolia"]
+"""How a tree grows: rounded, tall and bare below, columnar, palm, a cone to the ground."""
+PathKind = Literal["gravel", "brick", "flags"]
+DriveSide = Literal["none", "left", "right"]

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import json
+from dataclasses import asdict, dataclass
+
+from massing.design.kinds import DriveSide, Habit, PathKind, SettingKind
+
+Plan = tuple[float, float, float, float]
+"""Low x, low y, high x, high y, metres."""
+
+SCENERY = "scenery"  # the note of a model that holds its scenery, written
 
 
 @dataclass(frozen=True)
@@ -16,12 +24,13 @@ class HedgeDesign:
 
 @dataclass(frozen=True)
 class TreeDesign:
-    """A broad-leaved tree."""
+    """A tree."""
 
     x_m: float
     y_m: float
     height_m: float
     spread_m: float
+    habit: Habit = "oak"
 
 
 @dataclass(frozen=True)
@@ -36,8 +45,81 @@ class NeighbourDesign:
 
 @dataclass(frozen=True)
 class SettingDesign:
-    """What stands about the house."""
+    """What stands about the house.
+
+    ``kind``, ``path`` and ``drive`` are for pictures alone: what they bring throws no shadow in
+    any figure.
+    """
 
     hedges: tuple[HedgeDesign, ...] = ()
     trees: tuple[TreeDesign, ...] = ()
     neighbours: tuple[NeighbourDesign, ...] = ()
+    kind: SettingKind = "open country"
+    path: PathKind = "gravel"
+    drive: DriveSide = "none"
+
+
+@dataclass(frozen=True)
+class Scenery:
+    """What a picture's planting is laid out by, in plain values that travel with a model.
+
+    Attributes:
+        setting: what the scene asks for.
+        latitude_deg: of the site.
+        along, back: the ground's slope; see ``GroundDesign``.
+        blocks: plans of house and wings.
+        porch: plan of the porch's floor.
+        floor_m: the porch floor above the ground.
+        way_m: half the width of the steps.
+        foot_y_m: where the steps end.
+        clear: plans of whatever else is to be left free, such as a side door's steps.
+        figure: whether people stand for scale.
+    """
+
+    setting: SettingDesign
+    latitude_deg: float
+    along: float
+    back: float
+    blocks: tuple[Plan, ...]
+    porch: Plan
+    floor_m: float
+    way_m: float
+    foot_y_m: float
+    clear: tuple[Plan, ...] = ()
+    figure: bool = True
+
+    def written(self) -> str:
+        """One line of JSON, for :meth:`read`; lengths to a tenth of a millimetre."""
+        return json.dumps(_rounded(asdict(self)), sort_keys=True)
+
+    @classmethod
+    def read(cls, text: str) -> Scenery:
+        """The scenery that :meth:`written` wrote."""
+        values = json.loads(text)
+        asked = values.pop("setting")
+        setting = SettingDesign(
+            tuple(
+                HedgeDesign(tuple(h["low_m"]), tuple(h["high_m"]), h["height_m"])
+                for h in asked.pop("hedges")
+            ),
+            tuple(TreeDesign(**t) for t in asked.pop("trees")),
+            tuple(
+                NeighbourDesign(
+                    tuple(n["low_m"]), tuple(n["high_m"]), n["eaves_z_m"], n["ridge_z_m"]
+                )
+                for n in asked.pop("neighbours")
+            ),
+            **asked,
+        )
+        plans = {key: tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear")}
+        return cls(setting, porch=tuple(values.pop("porch")), **plans, **values)
+
+
+def _rounded(value: object) -> object:
+    if isinstance(value, float):
+        return round(value, 4)
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(inner) for inner in value]
+    return value

@@ -26,23 +26,51 @@ MORTAR: Rgb = (0.50, 0.46, 0.39)
 LIMESTONE: Rgb = (0.52, 0.47, 0.38)
 STONE: Rgb = (0.42, 0.40, 0.36)
 CONCRETE: Rgb = (0.32, 0.31, 0.29)
-GRASS: Rgb = (0.095, 0.115, 0.055)
+GRASS: Rgb = (0.080, 0.128, 0.036)
 GLASS: Rgb = (0.012, 0.015, 0.018)
 INTERIOR: Rgb = (0.03, 0.028, 0.025)
 DOOR: Rgb = (0.025, 0.055, 0.045)
 SLATE: Rgb = (0.115, 0.125, 0.145)
 SHINGLE: Rgb = (0.23, 0.19, 0.15)
 LEAVES: Rgb = (0.12, 0.18, 0.06)
-LEAF: Rgb = (0.22, 0.31, 0.10)  # a leaf by itself; the mass is darker for the hollows in it
+LEAF: Rgb = (0.25, 0.34, 0.11)  # a leaf by itself; the mass is darker for the hollows in it
 BARK: Rgb = (0.13, 0.10, 0.075)
 NEIGHBOUR: Rgb = (0.42, 0.40, 0.36)
-SHUTTER: Rgb = (0.018, 0.035, 0.028)
+SHUTTER: Rgb = (0.030, 0.055, 0.044)
 GRAVEL: Rgb = (0.40, 0.36, 0.29)
 PATINA: Rgb = (0.19, 0.36, 0.29)
 COPPER: Rgb = (0.30, 0.17, 0.11)
 MORTAR_TINTED: Rgb = (0.19, 0.165, 0.14)
 FELT: Rgb = (0.09, 0.09, 0.09)
 METAL: Rgb = (0.16, 0.17, 0.17)
+CURTAIN: Rgb = (0.52, 0.49, 0.42)
+BLIND: Rgb = (0.48, 0.45, 0.37)
+# A room as its walls send daylight back, for how strongly foliage does: see the pane.
+ROOM_BACK: Rgb = (0.30, 0.26, 0.21)
+ROOM_SIDE: Rgb = (0.36, 0.32, 0.26)
+ROOM_CEILING: Rgb = (0.50, 0.47, 0.41)
+ROOM_FLOOR: Rgb = (0.20, 0.14, 0.09)
+NEEDLES: Rgb = (0.13, 0.20, 0.09)
+CYPRESS: Rgb = (0.095, 0.150, 0.065)
+FRONDS: Rgb = (0.19, 0.27, 0.09)
+GLOSSY: Rgb = (0.10, 0.17, 0.06)
+BOX: Rgb = (0.15, 0.24, 0.075)
+HOLLOW: Rgb = (0.045, 0.065, 0.025)  # what is seen between leaves
+BLOSSOM: Rgb = (0.62, 0.22, 0.30)
+PETAL: Rgb = (0.78, 0.76, 0.68)
+EARTH: Rgb = (0.075, 0.055, 0.04)
+PAVING_BRICK: Rgb = (0.27, 0.135, 0.095)
+FLAGS: Rgb = (0.34, 0.33, 0.30)
+STREET: Rgb = (0.16, 0.155, 0.15)
+KERB: Rgb = (0.38, 0.37, 0.34)
+NEIGHBOURS: dict[str, Rgb] = {
+    "white": (0.60, 0.59, 0.55),
+    "brick": (0.27, 0.135, 0.095),
+    "grey": (0.33, 0.35, 0.35),
+    "cream": (0.55, 0.48, 0.35),
+}
+NEIGHBOUR_ROOF: Rgb = (0.12, 0.125, 0.135)
+NEIGHBOUR_ROOF_WARM: Rgb = (0.22, 0.16, 0.12)
 CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
 FIGURE: Rgb = (0.045, 0.045, 0.05)
 FLOOR: Rgb = (0.24, 0.24, 0.235)
@@ -105,6 +133,28 @@ FINISHES: dict[str, Finish] = {
     "shutter": Finish("shutter paint", SHUTTER, 0.4),
     "foliage": Finish("foliage", LEAVES),
     "foliage/leaves": Finish("leaves", LEAF, uneven=0.25),
+    "foliage/needles": Finish("needles", NEEDLES, uneven=0.25),
+    "foliage/cypress": Finish("cypress", CYPRESS, uneven=0.25),
+    "foliage/fronds": Finish("fronds", FRONDS, uneven=0.2),
+    "foliage/glossy": Finish("glossy leaves", GLOSSY, 0.4, uneven=0.25),
+    "foliage/box": Finish("box leaves", BOX, uneven=0.25),
+    "foliage/dark": Finish("hollow of foliage", HOLLOW),
+    "blossom": Finish("blossom", BLOSSOM, uneven=0.2),
+    "blossom/white": Finish("white blossom", PETAL),
+    "earth": Finish("dug earth", EARTH),
+    "paving/gravel": Finish("gravel path", GRAVEL),
+    "paving/brick": Finish("laid brick", PAVING_BRICK),
+    "paving/flags": Finish("flagstones", FLAGS),
+    "paving/street": Finish("street", STREET),
+    "kerb": Finish("stone kerb", KERB),
+    "kerb/brick": Finish("brick edging", PAVING_BRICK),
+    "neighbour roof": Finish("neighbour's roof", NEIGHBOUR_ROOF),
+    "neighbour roof/warm": Finish("neighbour's roof", NEIGHBOUR_ROOF_WARM),
+    "neighbour/trim": Finish("neighbour's trim", WHITE_PAINT, 0.5),
+    **{
+        f"neighbour/{kind}": Finish(f"neighbour, {kind}", colour)
+        for kind, colour in NEIGHBOURS.items()
+    },
     "bark": Finish("bark", BARK),
     "neighbour": Finish("neighbour", NEIGHBOUR),
     "gravel": Finish("gravel", GRAVEL),

@@ -23,6 +23,7 @@ from massing.resolve.ground import flight, ground_before_wall
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, SideDoor
+from massing.settingout.side_steps import steps_plan
 from massing.units import FOOT_M, format_length
 
 STEP_DOWN_M = default("steps.landing_down")
@@ -312,26 +313,6 @@ def _landing(
                 f"at least {format_length(least, origins.units)}",
             )
     return width, tread, depth
-
-
-def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
-    """Plan (low x, low y, high x, high y) of a side door's landing and flight; None without."""
-    for door in house.openings:
-        if door.door and door.door.steps:
-            steps = door.door.steps
-            half = steps.width_m / 2.0 + CHEEK_WIDTH_M
-            out = steps.landing_m + steps.run_m
-            x, side, depth = door.along_m, house.width_m / 2.0, house.depth_m
-            match door.wall:
-                case "right":
-                    y = depth / 2.0 + x
-                    return side, y - half, side + out, y + half
-                case "left":
-                    y = depth / 2.0 - x
-                    return -side - out, y - half, -side, y + half
-                case _:
-                    return -x - half, depth, -x + half, depth + out
-    return None
 
 
 def check_beside_wings(spec: House, house: HouseDesign) -> None:

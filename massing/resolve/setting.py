@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from massing.design.house import HouseDesign
+from massing.design.kinds import PathKind, SettingKind
 from massing.design.porch import PorchDesign
 from massing.design.setting import HedgeDesign, NeighbourDesign, SettingDesign, TreeDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default
-from massing.resolve.doors import steps_plan
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
+from massing.settingout.side_steps import steps_plan
 from massing.units import FOOT_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -22,6 +23,13 @@ LEAST_TREE_M = 6.0 * FOOT_M
 TRUNK_OF_TREE = 0.12  # of its height, the breadth at its foot that must stand clear
 NEIGHBOUR_EAVES_M = 0.4
 
+# What a path is laid with where the scene does not say: common practice, no source.
+PATH_OF: dict[SettingKind, PathKind] = {
+    "open country": "gravel",
+    "village street": "brick",
+    "garden": "flags",
+    "none": "gravel",
+}
 
 Plan = tuple[float, float, float, float]  # low x, low y, high x, high y
 
@@ -48,6 +56,9 @@ def setting_design(
         tuple(_hedge(bush, i, taken, units) for i, bush in enumerate(given.hedges)),
         tuple(_tree(wood, i, taken, units) for i, wood in enumerate(given.trees)),
         tuple(_neighbour(near, i, taken, ground, units) for i, near in enumerate(given.neighbours)),
+        given.kind,
+        given.path or PATH_OF[given.kind],
+        given.drive,
     )
 
 
@@ -124,7 +135,7 @@ def _tree(wood: Tree, i: int, taken: dict[str, Plan], units: str) -> TreeDesign:
             format_length(wood.height, units),
             "6 ft at least, and a spread of at most twice the height",
         )
-    return TreeDesign(wood.along, -wood.before, wood.height, wood.spread)
+    return TreeDesign(wood.along, -wood.before, wood.height, wood.spread, wood.habit)
 
 
 def _neighbour(

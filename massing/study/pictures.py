@@ -97,6 +97,8 @@ def pictures(
             height_px=height_px,
             focus=focus,
             ground=ground,
+            sun_side=study.sun_side,
+            outline_m=study.outline_m,
         )
         for view in dict.fromkeys(scene.views)
     }

@@ -215,6 +215,8 @@ class _Series:
             height_px=self.size_px[1],
             focus=focus_points(self.study.designs),
             ground=self.study.designs[0].site.ground,
+            sun_side=self.study.sun_side,
+            outline_m=self.study.outline_m,
         )
 
     def stills(

@@ -18,6 +18,7 @@ from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene
 from massing.study.budget import check_pieces
 from massing.sun.position import SunTime, sun_time
+from massing.view.cameras import mean_sun_side, outline_points
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,16 @@ class Study:
         """``(2, 3)`` box round the buildings of all designs, so that all share one framing."""
         boxes = np.array([model.building_bounds for model in self.models.values()])
         return np.array([boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)])
+
+    @cached_property
+    def outline_m(self) -> Floats:
+        """``(n, 3)`` outermost points of the buildings of all designs."""
+        return np.concatenate([outline_points(model) for model in self.models.values()])
+
+    @property
+    def sun_side(self) -> float:
+        """On which side of the front the scene's suns stand: see ``view.cameras.Subject``."""
+        return mean_sun_side([sun.direction for sun in self.suns])
 
 
 def read_study(path: Path | str, text: str | None = None) -> Study:

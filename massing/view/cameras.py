@@ -20,11 +20,18 @@ from numpy.typing import ArrayLike
 
 from massing.design.site import LEVEL, GroundDesign
 from massing.geometry.mesh import Floats
+from massing.parts.part import Model
+from massing.units import INCH_M
 
 SENSOR_WIDTH_MM = 36.0
-EYE_HEIGHT_M = 1.6
+EYE_HEIGHT_M = 64.0 * INCH_M  # 5 ft 4 in, an eye standing: common practice, no source
 PORCH_FLOOR_M = 0.5  # about where eyes on a porch start from
 DEFAULT_SIZE_PX = (1600, 1000)
+HORIZON = 1.0 / 3.0  # of the picture's height, from below, in views of a whole house
+EARTH = 0.04  # of an elevation's height, blank under the building
+STREET_TURN_DEG = 33.0
+_WAYS = 200
+NO_SIDE = 0.05  # suns that stand so little to one side of the front leave the street's view be
 
 
 @dataclass(frozen=True)
@@ -127,6 +134,11 @@ class Subject:
             (top of the corner columns' capitals, on their axes), ``entablature`` (box),
             ``bay`` (a point in the middle of a bay; by default on the house's axis).
         width_px, height_px: size of the picture.
+        ground: what an eye stands on.
+        sun_side: how far the suns of the comparison stand to the right of the front's middle (1)
+            or to its left (-1), in the mean.
+        outline_m: ``(n, 3)`` outermost points of the buildings, which frame a view of the whole
+            closer than the corners of the box do.
     """
 
     bounds_m: Floats
@@ -134,6 +146,8 @@ class Subject:
     width_px: int = DEFAULT_SIZE_PX[0]
     height_px: int = DEFAULT_SIZE_PX[1]
     ground: GroundDesign = LEVEL
+    sun_side: float = 0.0
+    outline_m: Floats | None = None
 
     def at_eye_height(self, stand_m: ArrayLike) -> Floats:
         """The place ``(3,)`` or more of ``stand_m`` that an eye has, standing on the ground."""
@@ -145,6 +159,14 @@ class Subject:
         """``(8, 3)`` corners of the bounds, with those of the ground under them."""
         low, high = self.bounds_m
         return box_corners([[low[0], low[1], min(low[2], 0.0)], high])
+
+    @property
+    def outline(self) -> Floats:
+        """``(n, 3)`` points that a view of the whole house must hold; the corners if unknown."""
+        if self.outline_m is None:
+            return self.corners
+        points = np.asarray(self.outline_m, dtype=float)
+        return np.concatenate([points, points * [1.0, 1.0, 0.0]])
 
     @property
     def centre(self) -> Floats:
@@ -177,10 +199,16 @@ def framed(
     yaw_rad: float = 0.0,
     pitch_rad: float = 0.0,
     margins: tuple[float, float, float] = (0.05, 0.07, 0.07),
+    ground_share: float = 0.25,
+    horizon: float | None = None,
 ) -> Camera:
     """A camera whose frame just holds ``points_m`` ``(n, 3)``.
 
-    ``margins`` (each side, above, below) are fractions of the picture's width and height.
+    Args:
+        margins: each side, above, below, as fractions of the picture's width and height.
+        ground_share: how much of the height to spare goes below, the rest to the sky.
+        horizon: of a level perspective, the height in the picture at which the eye's own level
+            lies, as a fraction from below; ``margins`` then are the least.
 
     Raises:
         ValueError: a point lies behind a perspective camera.
@@ -194,11 +222,15 @@ def framed(
     aspect = subject.width_px / subject.height_px
     wide = (x1 - x0) / (1.0 - 2.0 * side)
     tall = (y1 - y0) / (1.0 - above - below)
-    across = max(wide, tall * aspect)
-    height = across / aspect
-    spare = height - tall
-    # Spare height goes to the sky rather than to the ground: three to one.
-    middle_y = y0 - below * height - 0.25 * max(spare, 0.0) * (1.0 - above - below) + height / 2.0
+    if horizon is None:
+        across = max(wide, tall * aspect)
+        height = across / aspect
+        spare = max(height - tall, 0.0) * (1.0 - above - below)
+        middle_y = y0 - below * height - ground_share * spare + height / 2.0
+    else:
+        tall = max(y1 / (1.0 - horizon - above), -y0 / max(horizon - below, 0.01))
+        across = max(wide, tall * aspect)
+        middle_y = (0.5 - horizon) * across / aspect
     return Camera(
         name=name,
         kind=kind,
@@ -232,13 +264,22 @@ def _elevation(name: str, turn_deg: float) -> Callable[[Subject], Camera]:
     def view(subject: Subject) -> Camera:
         radius = float(np.linalg.norm(np.diff(subject.bounds_m, axis=0))) / 2.0
         stand = _standing(subject.centre, yaw, radius + 20.0, subject.centre[2])
-        return framed(name, subject.corners, subject, kind="ortho", position_m=stand, yaw_rad=yaw)
+        return framed(
+            name,
+            subject.corners,
+            subject,
+            kind="ortho",
+            position_m=stand,
+            yaw_rad=yaw,
+            margins=(0.05, 0.07, EARTH),
+            ground_share=0.0,
+        )
 
     return view
 
 
 def _three_quarter(
-    name: str, turn_deg: float, *, back: float = 1.6, eye: float = 0.0
+    name: str, turn_deg: float, *, back: float = 1.35, eye: float = 0.0
 ) -> Callable[[Subject], Camera]:
     """From ``back`` diagonals of the plan away, at eye height or ``eye`` house heights up."""
     yaw = np.radians(turn_deg)
@@ -250,15 +291,26 @@ def _three_quarter(
         stand[2] = max(stand[2], subject.at_eye_height(stand)[2])
         return framed(
             name,
-            subject.corners,
+            subject.outline,
             subject,
             kind="perspective",
             position_m=stand,
             yaw_rad=yaw,
-            margins=(0.04, 0.05, 0.10),
+            margins=(0.075, 0.05, 0.10),
+            horizon=None if eye else HORIZON,
         )
 
     return view
+
+
+def _street(subject: Subject) -> Camera:
+    """From the right, or from the left where the sun stands to the right.
+
+    From the far side of its sun a front is modelled: returns, soffits and the house's own flank
+    lie in shade beside faces in light.
+    """
+    side = -1.0 if subject.sun_side > NO_SIDE else 1.0
+    return _three_quarter("street", side * STREET_TURN_DEG)(subject)
 
 
 def _across_the_street(subject: Subject) -> Camera:
@@ -268,11 +320,12 @@ def _across_the_street(subject: Subject) -> Camera:
     stand.append(low[1] - max(1.25 * (high[0] - low[0]), 18.0))
     return framed(
         "across the street",
-        subject.corners,
+        subject.outline,
         subject,
         kind="perspective",
         position_m=subject.at_eye_height(stand),
-        margins=(0.05, 0.06, 0.14),
+        margins=(0.07, 0.06, 0.10),
+        horizon=HORIZON,
     )
 
 
@@ -410,8 +463,8 @@ VIEWS: dict[str, Callable[[Subject], Camera]] = {
     "right elevation": _elevation("right elevation", 90.0),
     "rear elevation": _elevation("rear elevation", 180.0),
     "left elevation": _elevation("left elevation", -90.0),
-    "street": _three_quarter("street", 35.0),
-    "street left": _three_quarter("street left", -35.0),
+    "street": _street,
+    "street left": _three_quarter("street left", -STREET_TURN_DEG),
     "across the street": _across_the_street,
     "walk": _walk,
     "close-up": _porch_corner(
@@ -426,6 +479,37 @@ VIEWS: dict[str, Callable[[Subject], Camera]] = {
 }
 
 
+def mean_sun_side(to_suns: ArrayLike) -> float:
+    """How far suns ``(n, 3)`` stand to the right of the front's middle, -1 to 1, in the mean.
+
+    Only those that meet the front count; a sun counts by its share on the level.
+    """
+    to_suns = np.asarray(to_suns, dtype=float).reshape(-1, 3)
+    met = to_suns[(to_suns[:, 1] < 0.0) & (to_suns[:, 2] > 0.0)]
+    return float(met[:, 0].mean()) if len(met) else 0.0
+
+
+def outline_points(model: Model) -> Floats:
+    """The outermost points ``(n, 3)`` of a model's building, in a few hundred directions."""
+    found = []
+    for part in model.parts:
+        if part.within("setting"):
+            continue
+        points = part.mesh.vertices
+        if part.placements is not None:
+            corners = box_corners(part.mesh.bounds)
+            turned = np.einsum("kij,nj->kni", part.placements[:, :3, :3], corners)
+            points = (turned + part.placements[:, None, :3, 3]).reshape(-1, 3)
+        found.append(points)
+    points = np.concatenate(found)
+    steps = np.arange(_WAYS)
+    z = 1.0 - 2.0 * (steps + 0.5) / _WAYS
+    turn = steps * np.pi * (3.0 - np.sqrt(5.0))
+    level = np.sqrt(1.0 - z * z)
+    ways = np.column_stack([level * np.cos(turn), level * np.sin(turn), z])
+    return points[np.unique([int(np.argmax(points @ way)) for way in ways])]
+
+
 def camera_for(
     view: str,
     bounds_m: ArrayLike,
@@ -434,6 +518,8 @@ def camera_for(
     height_px: int = DEFAULT_SIZE_PX[1],
     focus: Mapping[str, ArrayLike] | None = None,
     ground: GroundDesign = LEVEL,
+    sun_side: float = 0.0,
+    outline_m: ArrayLike | None = None,
 ) -> Camera:
     """The camera of a named view, framed on what all alternatives have in common.
 
@@ -442,6 +528,7 @@ def camera_for(
         bounds_m: ``(2, 3)`` union of the alternatives' building bounds.
         focus: named points and boxes, see :class:`Subject`.
         ground: what an eye stands on.
+        sun_side, outline_m: see :class:`Subject`.
 
     Raises:
         ValueError: unknown view, or a focus that the view needs is missing.
@@ -449,6 +536,6 @@ def camera_for(
     if view not in VIEWS:
         raise ValueError(f"{view!r} is not a view; allowed: {', '.join(VIEWS)}")
     points = {k: np.asarray(v, dtype=float).reshape(-1, 3) for k, v in (focus or {}).items()}
-    return VIEWS[view](
-        Subject(np.asarray(bounds_m, dtype=float), points, width_px, height_px, ground)
-    )
+    outline = None if outline_m is None else np.asarray(outline_m, dtype=float).reshape(-1, 3)
+    bounds = np.asarray(bounds_m, dtype=float)
+    return VIEWS[view](Subject(bounds, points, width_px, height_px, ground, sun_side, outline))

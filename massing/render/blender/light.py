@@ -14,13 +14,15 @@ import numpy as np
 from mathutils import Vector
 from numpy.typing import ArrayLike
 
+from massing.render.blender.materials import HAZE_COLOURS, HAZE_OVER_M, foliage_glow, haze
 from massing.render.blender.objects import OWN
 from massing.render.driver.camera_exposure import sun_and_sky_w_m2
-from massing.render.driver.sky_table import LUMINANCE, beam_rgb, sky_rgb
+from massing.render.driver.sky_table import LUMINANCE, beam_rgb, horizon_rgb, sky_rgb
 
 SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
 LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest
 SEEN_SKY_GAIN = 0.9
+FOLIAGE_IN_SUN, FOLIAGE_IN_SKY = 0.22, 0.6  # of a crown, what beam and sky reach (a choice)
 
 
 def set_light(
@@ -41,14 +43,29 @@ def set_light(
     Raises:
         ValueError: the sun is below the horizon.
     """
-    return shine(
+    world = _sky(scene)
+    light = shine(
         _lamp(scene),
-        _sky(scene),
+        world,
         sun_direction,
         altitude_deg,
         beam_w_m2=beam_w_m2,
         diffuse_w_m2=diffuse_w_m2,
     )
+    direction = np.asarray(sun_direction, dtype=float)
+    level = direction[:2] / max(float(np.hypot(*direction[:2])), 1e-9)
+    air = haze().nodes
+    for axis, value in enumerate(level):
+        air["sun"].inputs[axis].default_value = float(value)
+    for name, rgb in zip(HAZE_COLOURS, horizon_rgb(altitude_deg), strict=True):
+        air[name].outputs[0].default_value = (*rgb, 1.0)
+    seen = world.node_tree.nodes["seen background"].inputs["Strength"].default_value
+    air["strength"].outputs[0].default_value = seen
+    air["density"].outputs[0].default_value = 1.0 / HAZE_OVER_M
+    beam, diffuse = light
+    glow = LAMP_PER_W_M2 * (FOLIAGE_IN_SUN * beam + FOLIAGE_IN_SKY * diffuse) / pi
+    foliage_glow().nodes["strength"].outputs[0].default_value = float(glow)
+    return light
 
 
 def shine(

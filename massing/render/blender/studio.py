@@ -9,6 +9,7 @@ from pathlib import Path
 
 import bpy
 
+from massing.build.scenery import pictured
 from massing.files import put_in_place, temporary_name
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
@@ -24,6 +25,7 @@ from massing.render.blender.light import set_light
 from massing.render.blender.materials import LOOK_EXPOSURE, apply_look
 from massing.render.blender.objects import build_model
 from massing.render.blender.quality import set_colour, set_device, set_engine, set_file
+from massing.render.blender.scenery import show_scenery
 from massing.render.driver.camera_exposure import even_tone, exposure_stops, facing_sun, white_k
 from massing.render.driver.shots import DRAWN, Shot
 from massing.view.foreground import standing_before
@@ -41,6 +43,7 @@ class _Stage:
 
     scene: bpy.types.Scene
     objects: list[bpy.types.Object]
+    shown: Model
     look: str = ""
 
 
@@ -78,9 +81,10 @@ class Studio:
             scene = bpy.data.scenes.new("massing")
             set_device(scene, self.device)
             root = scene.collection
-            shown = self.model if cut is None else cut_model(self.model, cut[:3], cut[3])
+            # What a section cuts is the house: it has no planting.
+            shown = pictured(self.model) if cut is None else cut_model(self.model, cut[:3], cut[3])
             objects = build_model(shown, root) + add_horizon(self.model, root)
-            self._stages[cut] = _Stage(scene, objects)
+            self._stages[cut] = _Stage(scene, objects, shown)
         return self._stages[cut]
 
     def leave(self) -> None:
@@ -102,7 +106,8 @@ class Studio:
         line = ground_line(self.model, shot.camera) if shot.camera.is_elevation else None
         tone = set_up(stage.scene, shot, stage.scene.collection, line)
         show_slope(stage.scene, stage.objects, line)
-        show_before(stage.objects, standing_before(self.model, shot.camera))
+        show_before(stage.objects, standing_before(stage.shown, shot.camera))
+        show_scenery(stage.objects, stage.shown, shot)
         if cut is not None:
             wash_cuts(stage.objects, tone)
         return stage.scene

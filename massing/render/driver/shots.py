@@ -36,6 +36,7 @@ class Shot:
         depth_bits: 8 or 16, for PNG.
         metadata: written into the file as text.
         also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
+        bare: trees that lose their leaves in winter have lost them.
     """
 
     camera: Camera
@@ -50,6 +51,7 @@ class Shot:
     depth_bits: int = 8
     metadata: Mapping[str, str] = field(default_factory=dict)
     also: tuple[str, ...] = ()
+    bare: bool = False
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.

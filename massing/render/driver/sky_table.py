@@ -58,6 +58,27 @@ _STRENGTH = np.array(
     ]
 )
 
+# altitude [deg], radiance RGB of the sky as the camera sees it (MULTIPLE_SCATTERING, strength 1), 1
+# to 3 degrees over the horizon: under the sun, at right angles to it, opposite to it. Read off a
+# panorama of the sky alone in Blender 5.0.1.
+_HORIZON = np.array(
+    [
+        (1, 37.93, 11.79, 0.71, 1.93, 1.14, 0.83, 2.56, 1.18, 0.73),
+        (2, 58.03, 22.54, 2.43, 2.58, 1.73, 1.16, 3.77, 2.13, 1.1),
+        (4, 87.73, 45.83, 10.82, 3.7, 3.02, 2.14, 5.79, 4.32, 2.4),
+        (6, 101.0, 62.45, 21.74, 4.6, 4.26, 3.37, 7.33, 6.38, 4.14),
+        (10, 93.71, 69.2, 35.09, 5.96, 6.28, 5.73, 9.41, 9.51, 7.52),
+        (15, 66.79, 55.36, 35.14, 7.15, 8.01, 7.84, 10.93, 11.89, 10.49),
+        (20, 46.36, 41.55, 30.18, 8.08, 9.26, 9.31, 11.87, 13.34, 12.4),
+        (30, 27.13, 27.18, 23.27, 9.57, 11.16, 11.49, 12.92, 14.92, 14.65),
+        (40, 20.31, 21.79, 20.39, 10.79, 12.65, 13.16, 13.4, 15.63, 15.77),
+        (50, 17.37, 19.36, 19.02, 11.79, 13.86, 14.48, 13.56, 15.88, 16.29),
+        (60, 15.8, 17.98, 18.17, 12.59, 14.8, 15.5, 13.58, 15.9, 16.47),
+        (75, 14.47, 16.71, 17.28, 13.37, 15.72, 16.49, 13.59, 15.87, 16.55),
+        (90, 13.77, 16.02, 16.74, 13.63, 16.02, 16.81, 13.85, 16.1, 16.76),
+    ]
+)
+
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # Rec. 709
 
 
@@ -69,6 +90,13 @@ def beam_rgb(altitude_deg: float) -> Floats:
 def sky_rgb(altitude_deg: float) -> Floats:
     """``(3,)`` irradiance of the sky model without its sun on the level, at strength 1."""
     return np.array([np.interp(altitude_deg, _COLOUR[:, 0], _COLOUR[:, i]) for i in (4, 5, 6)])
+
+
+def horizon_rgb(altitude_deg: float) -> Floats:
+    """``(3, 3)`` radiance of the seen sky at the horizon, strength 1: rows under the sun, at right
+    angles to it, opposite."""
+    row = [np.interp(altitude_deg, _HORIZON[:, 0], column) for column in _HORIZON[:, 1:].T]
+    return np.array(row).reshape(3, 3)
 
 
 def clear_sky_w_m2(altitude_deg: float) -> tuple[float, float]:

@@ -1,0 +1,26 @@
+"""Where a side door's landing and steps lie."""
+
+from __future__ import annotations
+
+from massing.design.house import HouseDesign
+from massing.practice.joinery_sizes import CHEEK_WIDTH_M
+
+
+def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
+    """Plan (low x, low y, high x, high y) of a side door's landing and flight; None without."""
+    for door in house.openings:
+        if door.door and door.door.steps:
+            steps = door.door.steps
+            half = steps.width_m / 2.0 + CHEEK_WIDTH_M
+            out = steps.landing_m + steps.run_m
+            x, side, depth = door.along_m, house.width_m / 2.0, house.depth_m
+            match door.wall:
+                case "right":
+                    y = depth / 2.0 + x
+                    return side, y - half, side + out, y + half
+                case "left":
+                    y = depth / 2.0 - x
+                    return -side - out, y - half, -side, y + half
+                case _:
+                    return -x - half, depth, -x + half, depth + out
+    return None
