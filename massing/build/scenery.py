@@ -20,14 +20,24 @@ from massing.geometry.solids import turned_about_z
 from massing.parts.part import Model, Part
 from massing.parts.site.ground import laid
 from massing.parts.site.paving import bed, street, strip
+from massing.parts.site.people import people
 from massing.parts.site.shrubs import leafy_hedge, shrub
 from massing.parts.site.townhouse import townhouse
 from massing.parts.site.trees import grow
-from massing.settingout.garden import Garden, garden
+from massing.settingout.garden import SIZES_M, Garden, garden
 
 OWN = ("setting", "scenery")
 BARE = "bare"  # the word in the path of leaves that fall in winter
-REPLACED = ("setting/walk", "setting/hedge", "setting/trees", "setting/neighbours")
+NEAR = (*OWN, "near")
+SHADE = (*OWN, "shade")  # a tree behind the eye, of which a picture shows the shadow alone
+PEOPLE = ("setting", "people")
+REPLACED = (
+    "setting/walk",
+    "setting/figure",
+    "setting/hedge",
+    "setting/trees",
+    "setting/neighbours",
+)
 LEAVES = {
     "oak": "foliage/leaves",
     "pine": "foliage/needles",
@@ -49,6 +59,11 @@ def pictured(model: Model) -> Model:
     kept = [part for part in model.parts if part.key not in replaced]
     plan = garden(scenery)
     parts = [*kept, *_asked(scenery, lie), *_ways(plan, lie), *_planting(plan, lie)]
+    if scenery.setting.kind != "none":
+        height, spread = SIZES_M["oak"][0]
+        parts += [part.under(*SHADE) for part in _tree_parts("oak", height, spread, 0)]
+    if scenery.figure:
+        parts += people()
     return Model(tuple(parts), model.name, model.notes)
 
 
@@ -64,9 +79,8 @@ def _asked(scenery: Scenery, lie: GroundDesign) -> list[Part]:
             parts.append(laid(part.under("setting", "hedge"), lie))
     for i, near in enumerate(setting.neighbours):
         (x0, y0), (x1, y1) = near.low_m, near.high_m
-        house = townhouse(
-            round(x1 - x0, 3), round(y1 - y0, 3), near.eaves_z_m, near.ridge_z_m - near.eaves_z_m, 2 * i
-        )  # fmt: skip
+        wide, deep = round(x1 - x0, 3), round(y1 - y0, 3)
+        house = townhouse(wide, deep, near.eaves_z_m, near.ridge_z_m - near.eaves_z_m, 2 * i)
         frame = _frames([((x0 + x1) / 2.0, y0, 0.0)], lie)
         parts += [p.under("setting", "neighbours", str(i + 1)).placed(frame) for p in house]
     return parts
@@ -90,16 +104,21 @@ def _planting(plan: Garden, lie: GroundDesign) -> list[Part]:
     """Trees, shrubs and houses, those alike as copies."""
     parts: list[Part] = []
     places: dict[Any, list[tuple[float, float, float]]] = defaultdict(list)
-    for tree in (*plan.trees, *plan.edge):
-        afar = bool(np.hypot(tree.x_m, tree.y_m) > AFAR_M)
-        variant = 0 if afar else tree.variant
-        kind = ("tree", tree.habit, tree.height_m, tree.spread_m, variant, afar)
+    for i, tree in enumerate((*plan.trees, *plan.edge)):
+        place = (tree.x_m, tree.y_m, tree.turn_rad)
+        if np.hypot(tree.x_m, tree.y_m) <= AFAR_M:
+            # By itself, so that a picture can leave its shadow away.
+            alike = _tree_parts(tree.habit, tree.height_m, tree.spread_m, tree.variant)
+            frame = _frames([place], lie)
+            parts += [part.under(*NEAR, str(i + 1)).placed(frame) for part in alike]
+            continue
+        kind = ("tree", tree.habit, tree.height_m, tree.spread_m, 0, True)
         places[kind].append((tree.x_m, tree.y_m, tree.turn_rad))
     for bush in plan.shrubs:
         places["shrub", bush.kind, bush.size_m].append((bush.x_m, bush.y_m, bush.turn_rad))
     for house in plan.houses:
-        alike = ("house", house.width_m, house.depth_m, house.eaves_m, house.variant)
-        places[alike].append((house.x_m, house.y_m, house.turn_rad))
+        town = ("house", house.width_m, house.depth_m, house.eaves_m, house.variant)
+        places[town].append((house.x_m, house.y_m, house.turn_rad))
     for kind, where in places.items():
         frames = _frames(where, lie)
         match kind:
@@ -150,11 +169,22 @@ def _frames(where: Iterable[tuple[float, float, float]], lie: GroundDesign) -> F
     return np.array([turned_about_z(t, (x, y, float(lie.z_m(x, y)))) for x, y, t in where])
 
 
-def falls(part: Part) -> bool:
-    """Whether it is leaves that fall in winter."""
-    return BARE in part.path
+def shades(low: Floats, high: Floats, building: Floats, to_sun: Floats) -> bool:
+    """Whether what fills the box from ``low`` to ``high`` throws its shadow on a building.
 
-
-def is_scenery(part: Part) -> bool:
-    """Whether the scene did not place it itself."""
-    return part.within(*OWN)
+    Args:
+        low, high: ``(3,)`` corners of a crown's box, metres.
+        building: ``(2, 3)`` bounds of what is to be left in the sun.
+        to_sun: ``(3,)`` towards the sun.
+    """
+    middle, half = (low + high) / 2.0, (high - low) / 2.0
+    near, far = building[0] - half - middle, building[1] + half - middle
+    way = -np.asarray(to_sun, dtype=float)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        a, b = near / way, far / way
+    flat = np.abs(way) < 1e-9
+    if (flat & ((near > 0.0) | (far < 0.0))).any():
+        return False
+    enters = np.where(flat, -np.inf, np.minimum(a, b)).max()
+    leaves = np.where(flat, np.inf, np.maximum(a, b)).min()
+    return bool(leaves >= max(enters, 0.0))

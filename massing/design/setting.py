@@ -111,8 +111,9 @@ class Scenery:
             ),
             **asked,
         )
-        plans = {key: tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear")}
-        return cls(setting, porch=tuple(values.pop("porch")), **plans, **values)
+        blocks, clear = (tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear"))
+        porch = tuple(values.pop("porch"))
+        return cls(setting=setting, blocks=blocks, clear=clear, porch=porch, **values)
 
 
 def _rounded(value: object) -> object:

@@ -26,7 +26,7 @@ MORTAR: Rgb = (0.50, 0.46, 0.39)
 LIMESTONE: Rgb = (0.52, 0.47, 0.38)
 STONE: Rgb = (0.42, 0.40, 0.36)
 CONCRETE: Rgb = (0.32, 0.31, 0.29)
-GRASS: Rgb = (0.080, 0.128, 0.036)
+GRASS: Rgb = (0.084, 0.124, 0.039)
 GLASS: Rgb = (0.012, 0.015, 0.018)
 INTERIOR: Rgb = (0.03, 0.028, 0.025)
 DOOR: Rgb = (0.025, 0.055, 0.045)
@@ -73,6 +73,11 @@ NEIGHBOUR_ROOF: Rgb = (0.12, 0.125, 0.135)
 NEIGHBOUR_ROOF_WARM: Rgb = (0.22, 0.16, 0.12)
 CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
 FIGURE: Rgb = (0.045, 0.045, 0.05)
+PEOPLE: dict[str, Rgb] = {
+    "man": (0.085, 0.088, 0.10),
+    "woman": (0.16, 0.085, 0.08),
+    "child": (0.17, 0.16, 0.12),
+}
 FLOOR: Rgb = (0.24, 0.24, 0.235)
 CEILING: Rgb = (0.55, 0.63, 0.62)
 TILES: dict[str, tuple[Rgb, float]] = {  # colour, gloss of the glaze
@@ -177,6 +182,7 @@ FINISHES: dict[str, Finish] = {
     "ground": Finish("grass", GRASS),
     "walk": Finish("walk", WALK),
     "figure": Finish("figure", FIGURE),
+    **{f"figure/{who}": Finish(f"figure of a {who}", tone) for who, tone in PEOPLE.items()},
     "cut": Finish("cut face", CUT),
     **{
         f"tile/{kind}": Finish(f"{kind} tile", colour, 0.9 - 0.45 * glaze, uneven=0.25)

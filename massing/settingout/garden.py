@@ -37,6 +37,7 @@ SIZES_M: dict[Habit, tuple[tuple[float, float], ...]] = {
     "magnolia": ((5.0, 3.6), (8.5, 6.0)),
 }
 VARIANTS = 2
+THICKET_M = ((4.2, 5.6), (6.0, 6.4))
 
 
 @dataclass(frozen=True)
@@ -125,9 +126,32 @@ def extent(scenery: Scenery) -> Plan:
     return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
+def eyes_m(scenery: Scenery) -> tuple[tuple[float, float], tuple[float, float]]:
+    """About where the views from the street are taken from, right and left."""
+    x0, y0, x1, y1 = extent(scenery)
+    back = 1.35 * float(np.hypot(x1 - x0 + 2.0, y1 - y0 + 2.0))
+    x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    out, before = back * np.sin(np.radians(33.0)), back * np.cos(np.radians(33.0))
+    return (float(x + out), float(y - before)), (float(x - out), float(y - before))
+
+
 def street_edge_m(scenery: Scenery) -> float:
-    """Where a village's pavement begins before the house, y."""
-    return scenery.foot_y_m - 5.5
+    """Where a village's pavement begins before the house, y: the eye stands on the street."""
+    stands = eyes_m(scenery)[0][1] + 0.75 * STREET_M + VERGE_M + WALKWAY_M
+    return min(scenery.foot_y_m - 4.0, stands)
+
+
+def _before_an_eye(scenery: Scenery, x: float, y: float, reach: float) -> bool:
+    """Whether something so wide stands on a line of sight to the house, or round the eye."""
+    x0, y0, x1, y1 = extent(scenery)
+    aim = np.array([[x0, y0], [x1, y0], [(x0 + x1) / 2.0, (y0 + y1) / 2.0], [x0, y1], [x1, y1]])
+    at = np.array([x, y])
+    for eye in np.array(eyes_m(scenery)):
+        for way in aim - eye:
+            t = np.clip((at - eye) @ way / (way @ way), 0.0, 0.8)
+            if np.linalg.norm(eye + t * way - at) < reach + 1.5:
+                return True
+    return False
 
 
 def _free(scenery: Scenery, x: float, y: float, reach: float) -> bool:
@@ -298,6 +322,8 @@ def _tree(
     reach = 0.5 * spread
     if not _free(scenery, x, y, 0.3 * spread) or _before_the_front(scenery, x, y, reach):
         return
+    if _before_an_eye(scenery, x, y, reach):
+        return
     if any(np.hypot(x - t.x_m, y - t.y_m) < 0.42 * (spread + t.spread_m) for t in made.trees):
         return
     made.trees.append(Tree(habit, x, y, height, spread, turn, variant))
@@ -349,7 +375,9 @@ def _village(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
             middle = x + width / 2.0
             back = y if turn == 0.0 else y - depth
             plan = (x - 2.0, back - 2.0, x + width + 2.0, back + depth + 2.0)
-            beside = y < y1 + 20.0 and x0 - 9.0 < x + width and x < x1 + 9.0 and y > kerb
+            round_ = 0.5 * float(np.hypot(width, depth))
+            hides = _before_an_eye(scenery, middle, back + depth / 2.0, round_)
+            beside = hides or (y < y1 + 20.0 and x0 - 9.0 < x + width and x < x1 + 9.0 and y > kerb)
             if not beside and not any(_meet(plan, o) for o in own):
                 variant = int(rng.integers(4))
                 front = y + float(rng.uniform(-1.5, 1.5))
@@ -382,16 +410,16 @@ def _walled(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
             _tree(scenery, made, "cypress", x + (1.6 if side == "right" else -1.6), y, 1, rng)
     made.hedges.append(HedgeDesign((x0 - out, y1 + 7.6), (x1 + out, y1 + 8.5), 1.9))
     half = max(PATH_WIDTH_M / 2.0, min(scenery.way_m, 1.4)) + 0.55
-    for side in (-1.0, 1.0):
-        a, b = sorted((side * half, side * (half + 0.42)))
+    for hand in (-1.0, 1.0):
+        a, b = sorted((hand * half, hand * (half + 0.42)))
         made.hedges.append(HedgeDesign((a, foot - 24.0), (b, foot - 1.6), 0.42))
         for y in np.arange(foot - 22.0, foot - 2.0, 0.62):
             kind = "bloom" if rng.uniform() < 0.6 else "loose"
             made.shrubs.append(
-                Shrub(kind, side * (half + 0.85), float(y), SHRUB_SIZES_M[int(rng.integers(2))],
+                Shrub(kind, hand * (half + 0.85), float(y), SHRUB_SIZES_M[int(rng.integers(2))],
                       float(rng.uniform(0, 6.28)))
             )  # fmt: skip
-        bed = sorted((side * (half + 0.42), side * (half + 1.25)))
+        bed = sorted((hand * (half + 0.42), hand * (half + 1.25)))
         made.beds.append((bed[0], foot - 22.4, bed[1], foot - 1.7))
     _tree(scenery, made, "magnolia", x0 - 4.2, 0.6 * y1, 0, rng)
     _tree(scenery, made, "palm" if warm else "magnolia", x1 + 4.2, 0.35 * y1, 0, rng)
@@ -418,8 +446,12 @@ def _edge(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
             out = far + 8.0 * row + float(rng.uniform(-3.0, 3.0))
             x, y = out * np.cos(turn), out * np.sin(turn)
             turned, variant = float(rng.uniform(0.0, 6.28)), int(rng.integers(VARIANTS))
-            if y > -0.5 * radius or abs(x) > 0.4 * radius or row:
-                made.edge.append(Tree(habit, x, y, height, spread, turned, variant))
+            made.edge.append(Tree(habit, x, y, height, spread, turned, variant))
+        for _ in range(2):  # what closes the view between the trunks
+            out, aside = far + float(rng.uniform(-3.0, 5.0)), float(rng.uniform(-0.03, 0.03))
+            x, y = out * np.cos(turn + aside), out * np.sin(turn + aside)
+            height, spread = THICKET_M[int(rng.integers(len(THICKET_M)))]
+            made.edge.append(Tree("magnolia", x, y, height, spread, float(rng.uniform(0, 6.28)), 0))
         turn += float(rng.uniform(0.7, 1.15)) * 7.5 / radius
 
 

@@ -27,6 +27,7 @@ SENSOR_WIDTH_MM = 36.0
 EYE_HEIGHT_M = 64.0 * INCH_M  # 5 ft 4 in, an eye standing: common practice, no source
 PORCH_FLOOR_M = 0.5  # about where eyes on a porch start from
 DEFAULT_SIZE_PX = (1600, 1000)
+LEAST_FILL = 0.76  # of the height, by a house that is tall for the frame
 HORIZON = 1.0 / 3.0  # of the picture's height, from below, in views of a whole house
 EARTH = 0.04  # of an elevation's height, blank under the building
 STREET_TURN_DEG = 33.0
@@ -208,7 +209,7 @@ def framed(
         margins: each side, above, below, as fractions of the picture's width and height.
         ground_share: how much of the height to spare goes below, the rest to the sky.
         horizon: of a level perspective, the height in the picture at which the eye's own level
-            lies, as a fraction from below; ``margins`` then are the least.
+            would best lie, as a fraction from below; ``margins`` then are the least.
 
     Raises:
         ValueError: a point lies behind a perspective camera.
@@ -228,9 +229,12 @@ def framed(
         spare = max(height - tall, 0.0) * (1.0 - above - below)
         middle_y = y0 - below * height - ground_share * spare + height / 2.0
     else:
-        tall = max(y1 / (1.0 - horizon - above), -y0 / max(horizon - below, 0.01))
-        across = max(wide, tall * aspect)
-        middle_y = (0.5 - horizon) * across / aspect
+        # A tall house has a lower horizon before it grows small in the frame.
+        wanted = max(y1 / (1.0 - horizon - above), -y0 / max(horizon - below, 0.01))
+        height = max(wide / aspect, tall, min(wanted, (y1 - y0) / LEAST_FILL))
+        across = height * aspect
+        level = float(np.clip(horizon, below - y0 / height, 1.0 - above - y1 / height))
+        middle_y = (0.5 - level) * height
     return Camera(
         name=name,
         kind=kind,

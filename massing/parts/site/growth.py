@@ -91,7 +91,7 @@ def grown(
 
 
 def wood(skeleton: Skeleton, least_m: float = 0.0) -> Mesh:
-    """The skeleton as tapered tubes, each from a node to its parent; thinner than least left out."""
+    """The skeleton as tapered tubes, each from a node to its parent, but what is thinner."""
     child = np.arange(1, len(skeleton.parent))
     child = child[skeleton.radius_m[child] >= least_m]
     below = skeleton.parent[child]

@@ -46,7 +46,7 @@ def shrub(kind: str, size_m: float) -> Bush:
         lobes = np.sin(way @ rng.normal(0.0, 3.0, (3, 4)) + rng.uniform(0.0, 6.28, 4)).mean(axis=1)
         out = (0.90 + 0.22 * lobes)[:, None] * rng.uniform(0.72, 1.12, (len(way), 1))
         long, wide, loose = 0.095, 0.042, 0.7
-    at = middle + half * way * out
+    at = np.asarray(middle + half * way * out, dtype=float)
     at[:, 2] = np.maximum(at[:, 2], 0.02)
     facing = unit(way + 0.35 * UP + loose * rng.normal(size=way.shape))
     along = unit(way + 0.5 * UP + 0.6 * rng.normal(size=way.shape))

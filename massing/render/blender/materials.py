@@ -63,6 +63,7 @@ from massing.practice.finishes import (
     NEIGHBOURS,
     PATINA,
     PAVING_BRICK,
+    PEOPLE,
     PETAL,
     ROOM_BACK,
     ROOM_CEILING,
@@ -685,6 +686,20 @@ def _room_seen(graph: _Graph, place: bpy.types.NodeSocket) -> bpy.types.NodeSock
     return graph.brightened(colour, fading)
 
 
+def _in_tone(colour: Rgb) -> Maker:
+    """A figure as a wash lays it down: one tone, through which what is behind shows a little."""
+
+    def make(name: str) -> bpy.types.Material:
+        graph = _Graph(name)
+        mix = graph.node("MixShader")
+        graph.feed(mix.inputs[0], 0.24)
+        graph.feed(mix.inputs[1], graph.node("BsdfDiffuse", Color=colour).outputs[0])
+        graph.feed(mix.inputs[2], graph.node("BsdfTransparent").outputs[0])
+        return graph.surface(mix)
+
+    return make
+
+
 def _bark(colour: Rgb) -> Maker:
     """Bark: furrows up the trunk."""
 
@@ -765,9 +780,11 @@ def _grass(name: str) -> bpy.types.Material:
     graph.feed(both.inputs[6], colour)
     graph.feed(both.inputs[7], fine)
     relief = graph.math("MULTIPLY", near.outputs[0], graph.math("ADD", blades, tufts))
-    return graph.far(both.outputs[2], _times(GRASS, 0.98), normal=graph.bump(relief, 0.02, 0.7))
+    return graph.far(both.outputs[2], _GRASS_BOUNCE, normal=graph.bump(relief, 0.02, 0.7))
 
 
+# The eye takes the green of a lawn's light on white paint away; a picture keeps some of it.
+_GRASS_BOUNCE: Rgb = (0.098, 0.112, 0.066)
 _DRY_GRASS: Rgb = (0.13, 0.155, 0.05)
 
 
@@ -792,6 +809,7 @@ CLAY: dict[str, Maker] = {
     "ground": _matte(CLAY_GROUND),
     "walk": _matte((0.36, 0.34, 0.31)),
     "figure": _matte((0.10, 0.10, 0.10)),
+    **{f"figure/{who}": _in_tone((0.16, 0.155, 0.15)) for who in PEOPLE},
     "foliage": _matte((0.38, 0.37, 0.35)),
     "bark": _matte((0.38, 0.37, 0.35)),
     "neighbour": _matte((0.50, 0.49, 0.47)),
@@ -864,6 +882,7 @@ MATERIALS: dict[str, Maker] = {
     "ground": _grass,
     "walk": _rubbed(WALK, 10.0),
     "figure": _matte(FIGURE),
+    **{f"figure/{who}": _in_tone(tone) for who, tone in PEOPLE.items()},
     "cut": _matte(CUT),
     **{f"tile/{kind}": _tile(*values) for kind, values in TILES.items()},
 }

@@ -30,27 +30,36 @@ def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
 
     Returns the objects that carry a visible mesh; their role is kept under :data:`ROLE`.
     """
-    return [o for part in model.parts for o in build_part(part, parent)]
+    shared: Shared = {}
+    return [o for part in model.parts for o in build_part(part, parent, shared)]
 
 
-def build_part(part: Part, parent: bpy.types.Collection) -> list[bpy.types.Object]:
+Shared = dict[tuple[int, str], bpy.types.Mesh]
+"""Blender's meshes by the mesh they were made of and its role, for parts that are the same one."""
+
+
+def build_part(
+    part: Part, parent: bpy.types.Collection, shared: Shared | None = None
+) -> list[bpy.types.Object]:
     """The objects of one part; see :func:`build_model`."""
     *folders, leaf = part.path
-    made = _objects(part, leaf, _collection(folders, parent))
+    made = _objects(part, leaf, _collection(folders, parent), {} if shared is None else shared)
     for each in made:
         each[PART], each[MAY_HIDE] = part.key, may_hide(part)
     return made
 
 
-def _objects(part: Part, leaf: str, collection: bpy.types.Collection) -> list[bpy.types.Object]:
+def _objects(
+    part: Part, leaf: str, collection: bpy.types.Collection, shared: Shared
+) -> list[bpy.types.Object]:
     if part.placements is None:
-        return [_object(leaf, part.mesh, part.role, collection)]
+        return [_object(leaf, part.mesh, part.role, collection, shared)]
     made = []
     for suffix, mesh, frames in rigid_groups(part):
         if frames is None:
-            made.append(_object(leaf + suffix, mesh, part.role, collection))
+            made.append(_object(leaf + suffix, mesh, part.role, collection, shared))
             continue
-        child = _object(leaf + suffix, mesh, part.role, collection)
+        child = _object(leaf + suffix, mesh, part.role, collection, shared)
         carrier = bpy.data.objects.new(f"{leaf}{suffix} places", carrier_mesh(leaf, frames))
         collection.objects.link(carrier)
         child.parent = carrier
@@ -84,10 +93,14 @@ def _mesh(name: str, vertices: Floats, faces: np.ndarray) -> bpy.types.Mesh:
     return data
 
 
-def _object(name: str, mesh: Mesh, role: str, collection: bpy.types.Collection) -> bpy.types.Object:
-    data = _mesh(name, mesh.vertices, mesh.faces)
-    data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
-    data.set_sharp_from_angle(angle=radians(CREASE_DEG))
+def _object(
+    name: str, mesh: Mesh, role: str, collection: bpy.types.Collection, shared: Shared
+) -> bpy.types.Object:
+    data = shared.get((id(mesh), role))
+    if data is None:
+        data = shared[id(mesh), role] = _mesh(name, mesh.vertices, mesh.faces)
+        data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
+        data.set_sharp_from_angle(angle=radians(CREASE_DEG))
     made = bpy.data.objects.new(name, data)
     made[ROLE] = role
     collection.objects.link(made)

@@ -11,7 +11,7 @@ import bpy
 from massing.render.driver.shots import GPU_KINDS, GRAPHICS, PROCESSOR, QUALITIES
 
 VIEW_TRANSFORM = "AgX"
-CONTRAST = "AgX - Very High Contrast"
+CONTRAST = "AgX - Medium High Contrast"
 
 
 @dataclass(frozen=True)
