@@ -14,6 +14,7 @@ from massing.design.site import LEVEL, GroundDesign
 from massing.files import slug
 from massing.geometry.mesh import Floats
 from massing.practice.cautions import METADATA
+from massing.practice.seasons import trees_are_bare
 from massing.present import words
 from massing.render.driver.shots import DRAWN, Shot
 from massing.scene.spec import OwnCamera
@@ -21,7 +22,7 @@ from massing.study.code import code_hash
 from massing.study.manifest import hash_of, model_hash
 from massing.study.study import Study
 from massing.sun.position import SunTime
-from massing.view.cameras import Camera, camera_for, looking
+from massing.view.cameras import Camera, at_one_scale, camera_for, looking
 
 SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
 SMALL_PX = (320, 200)  # of the first pictures of a run, which larger ones replace
@@ -103,11 +104,13 @@ def pictures(
         for view in dict.fromkeys(scene.views)
     }
     cameras |= {own.name: own_camera(own, width_px, height_px, ground) for own in scene.cameras}
+    own = _own_framing(study, cameras) if scene.framing == "own" else {}
     made = []
     for design in study.designs:
         shape = model_hash(study.models[design.name])
         for sun in study.suns:
-            for view, camera in cameras.items():
+            for view, shared in cameras.items():
+                camera = own.get((design.name, view), shared)
                 for look in dict.fromkeys(scene.looks):
                     if look == DRAWN and not camera.is_elevation:
                         continue
@@ -118,6 +121,32 @@ def pictures(
                     key = picture_key(shape, shot_of(study, picture))
                     made.append(replace(picture, key=key))
     return made
+
+
+CLOSE_VIEWS = ("close-up", "cornice", "under the porch", "walk")
+
+
+def _own_framing(study: Study, shared: dict[str, Camera]) -> dict[tuple[str, str], Camera]:
+    """Cameras of the close views by design and view, each of its own porch, at one scale."""
+    own: dict[tuple[str, str], Camera] = {}
+    for view in CLOSE_VIEWS:
+        if view not in shared:
+            continue
+        of: dict[str, tuple[Camera, Floats]] = {}
+        for design in study.designs:
+            focus = focus_points([design])
+            camera = camera_for(
+                view,
+                study.models[design.name].building_bounds,
+                width_px=shared[view].width_px,
+                height_px=shared[view].height_px,
+                focus=focus,
+                ground=design.site.ground,
+            )
+            of[design.name] = camera, focus["capital"][-1]
+        for name, camera in zip(of, at_one_scale(list(of.values())), strict=True):
+            own[name, view] = camera
+    return own
 
 
 def small_pictures(study: Study, asked: Sequence[Picture]) -> dict[str, Picture]:
@@ -145,6 +174,7 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         quality=picture.quality,
         beam_w_m2=sun.dni_w_m2,
         diffuse_w_m2=sun.dhi_w_m2,
+        bare=trees_are_bare(sun.when and sun.when.date(), study.designs[0].site.latitude_deg),
         metadata={
             "Title": f"{scene.title}: {picture.design}",
             "Description": f"{words.view_and_look(picture.view, picture.look)}; "

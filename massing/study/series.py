@@ -18,6 +18,7 @@ from PIL import Image
 from massing import __version__
 from massing.files import slug, sole_use, temporary_folder, write_by
 from massing.practice.cautions import METADATA
+from massing.practice.seasons import trees_are_bare
 from massing.present import words
 from massing.present.sheets.paper import saver
 from massing.present.sheets.strips import Row, captioned, strip
@@ -279,6 +280,7 @@ class _Series:
             quality=self.quality,
             beam_w_m2=sun.dni_w_m2,
             diffuse_w_m2=sun.dhi_w_m2,
+            bare=trees_are_bare(sun.when.date(), self.study.designs[0].site.latitude_deg),
             metadata={
                 "Title": f"{scene.title}: {design}",
                 "Description": f"{words.view_and_look(self.view, self.look)}; "

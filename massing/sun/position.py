@@ -30,13 +30,17 @@ from massing.sun.sky import (
 from massing.sun.sky import pressure_pa as standard_pressure_pa
 from massing.sun.spa import refraction_deg, topocentric
 from massing.sun.times import parse_time, rise_noon_set
-from massing.sun.written_times import read_time
+from massing.sun.written_times import BEST_HOUR, SunTimeSpec, read_time
 
 if TYPE_CHECKING:
     from massing.design.site import SiteDesign
 
 RAKING_INCIDENCE_DEG = 70.0
 """Light that meets the front at more than this from square picks out relief (a choice)."""
+
+DEEPEST = 1.4
+"""A cornice's shadow, in projections, deeper than which the sun stands too steep (a choice)."""
+SIDE_SPREAD_DEG = 24.0
 
 Bools = NDArray[np.bool_]
 
@@ -202,17 +206,73 @@ def sun_time(text: str, site: SiteDesign) -> SunTime:
     Raises:
         ValueError: not a time, or one that the clock change skips or doubles.
     """
-    if read_time(text).conventional:
+    spec = read_time(text)
+    if spec.conventional:
         return _conventional_time(text, site)
-    when = parse_time(
+    when = _best_hour(spec, site) if spec.best else _instant(text, site)
+    sun = replace(sun_times([when], site)[0], label=text)
+    return replace(sun, note=_note(sun, when, site))
+
+
+def _instant(text: str, site: SiteDesign) -> datetime:
+    return parse_time(
         text,
         latitude_deg=site.latitude_deg,
         longitude_deg=site.longitude_deg,
         time_zone=site.time_zone,
         year=site.year,
     )
-    sun = replace(sun_times([when], site)[0], label=text)
-    return replace(sun, note=_note(sun, when, site))
+
+
+def shows_front(suns: ArrayLike, dni_w_m2: ArrayLike, dhi_w_m2: ArrayLike) -> Floats:
+    """How well suns ``(n, 3)`` show a front, 0 to 1, for beam and diffuse ``(n,)``.
+
+    The depth of a cornice's shadow over its projection, up to :data:`DEEPEST`; times how near the
+    sun stands to 45 degrees beside the front, where shafts are best modelled; times the share of
+    beam in the light on the wall, by which a shadow is legible. Nothing where the sun is not on the
+    front or only grazes it. The weights are a choice.
+    """
+    x, y, z = np.asarray(suns, dtype=float).reshape(-1, 3).T
+    facing = np.maximum(-y, 1e-9)
+    aside = np.degrees(np.arctan2(np.abs(x), facing))
+    side = np.exp(-(((aside - 45.0) / SIDE_SPREAD_DEG) ** 2))
+    beam = np.asarray(dni_w_m2) * facing
+    legible = beam / np.maximum(beam + 0.5 * np.asarray(dhi_w_m2), 1e-9)
+    score: Floats = np.minimum(z / facing, DEEPEST) / DEEPEST * side * legible
+    met = (z > 0.0) & (-y > np.cos(np.radians(RAKING_INCIDENCE_DEG)))
+    return np.where(met, score, 0.0)
+
+
+def _best_hour(spec: SunTimeSpec, site: SiteDesign) -> datetime:
+    """The time of a day, or of the year's months, that shows the front best, to ten minutes.
+
+    Raises:
+        ValueError: the sun is never well on the front then.
+    """
+    if spec.any_day:
+        days = [f"{site.year}-{month:02d}-21" for month in range(1, 13)]
+    else:
+        days = [" ".join(spec.text.lower().split()).removesuffix(BEST_HOUR).strip(" ,")]
+    noons = [_instant(f"{day} solar noon", site) for day in days]
+    steps = [timedelta(minutes=10 * i) for i in range(-72, 73)]
+    ten = timedelta(minutes=10)
+    hours = [
+        noon - (noon - datetime.min.replace(tzinfo=noon.tzinfo)) % ten + s
+        for noon in noons
+        for s in steps
+    ]
+    suns = sun_times(hours, site)
+    scores = shows_front(
+        [sun.direction for sun in suns],
+        [sun.dni_w_m2 for sun in suns],
+        [sun.dhi_w_m2 for sun in suns],
+    )
+    best = int(np.argmax(scores))
+    if not scores[best] > 0.0:
+        raise ValueError(
+            f"given {spec.text}, allowed: a day on which the sun stands well on the front"
+        )
+    return hours[best]
 
 
 def sun_times(times: Instants | Sequence[datetime], site: SiteDesign) -> list[SunTime]:

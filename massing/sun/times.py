@@ -61,6 +61,8 @@ def parse_time(
     spec = read_time(text)
     if spec.conventional:
         raise ValueError(f"{text!r} is a drawing convention, it has no day and hour")
+    if spec.best:
+        raise ValueError(f"{text!r} is not a clock time; allowed: a day and an hour")
     written = year if spec.year is None else spec.year
     if not FIRST_YEAR <= written <= LAST_YEAR:
         raise ValueError(f"{text!r} is of the year {written}; allowed: {FIRST_YEAR} to {LAST_YEAR}")

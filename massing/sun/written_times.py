@@ -1,8 +1,9 @@
 """The times of a scene, as a designer writes them: reading them, without their place.
 
 A time is a day and an hour: ``summer solstice 10:00``, ``equinox 9:00``,
-``2026-05-14 16:00``, ``14 May 4:00 pm``, ``winter solstice solar noon``. Seasons are those of the
-site's hemisphere. The hour is what a clock in the place shows, daylight saving included.
+``2026-05-14 16:00``, ``14 May 4:00 pm``, ``winter solstice solar noon``, ``14 May best hour``.
+Seasons are those of the site's hemisphere. The hour is what a clock in the place shows, daylight
+saving included.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 
 CONVENTIONAL = "conventional light"
+BEST_HOUR = "best hour"
 TIME_FORMS = (
     "a day and an hour, such as summer solstice 10:00, equinox 9:00, 2026-05-14 16:00, "
-    "14 May 16:00, winter solstice solar noon; or conventional light"
+    "14 May 16:00, winter solstice solar noon, 14 May best hour; or best hour, or conventional light"
 )
 
 SEASONS = (
@@ -51,6 +53,8 @@ class SunTimeSpec:
         clock: wall-clock time, or None for solar noon.
         offset: the UTC offset written after the clock time, or None.
         conventional: the draughtsman's light instead of a day and an hour.
+        best: the hour is to be found in which the front shows best.
+        any_day: and so is the day.
     """
 
     text: str
@@ -61,6 +65,8 @@ class SunTimeSpec:
     clock: time | None = None
     offset: timedelta | None = None
     conventional: bool = False
+    best: bool = False
+    any_day: bool = False
 
 
 def read_time(text: str) -> SunTimeSpec:
@@ -77,8 +83,12 @@ def read_time(text: str) -> SunTimeSpec:
     clean = " ".join(str(text).lower().replace("−", "-").split())
     if clean == CONVENTIONAL:
         return SunTimeSpec(str(text), conventional=True)
+    if clean == BEST_HOUR:
+        return SunTimeSpec(str(text), best=True, any_day=True)
     for pattern in _DAYS:
         day = pattern.match(clean)
+        if day and clean[day.end() :].strip(" ,") == BEST_HOUR:
+            return SunTimeSpec(str(text), **_read_day(text, day), best=True)
         if day and (hour := _HOUR.fullmatch(clean[day.end() :].strip(" ,"))):
             return SunTimeSpec(str(text), **_read_day(text, day), **_read_hour(text, hour))
     raise ValueError(f"{text!r} is not a time; allowed: {TIME_FORMS}")

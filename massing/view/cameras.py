@@ -10,7 +10,7 @@ name to :data:`VIEWS`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from itertools import product
 from typing import Any
@@ -460,6 +460,27 @@ def looking(
         width_px=width_px,
         height_px=height_px,
     )
+
+
+def at_one_scale(cameras: Sequence[tuple[Camera, ArrayLike]]) -> list[Camera]:
+    """Perspective cameras widened until a metre at each one's own point ``(3,)`` is as long in
+    all their pictures; each keeps the middle of its frame."""
+    scales = []
+    for camera, point in cameras:
+        away = np.asarray(point, dtype=float) - np.asarray(camera.position_m)
+        scales.append(camera.focal_mm / float(away @ camera.axes[2]))
+    made = []
+    for (camera, _), scale in zip(cameras, scales, strict=True):
+        share = min(scales) / scale
+        made.append(
+            replace(
+                camera,
+                focal_mm=share * camera.focal_mm,
+                shift_x=share * camera.shift_x,
+                shift_y=share * camera.shift_y,
+            )
+        )
+    return made
 
 
 VIEWS: dict[str, Callable[[Subject], Camera]] = {

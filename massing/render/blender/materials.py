@@ -246,6 +246,7 @@ class _Graph:
     def _seen(self, finish: bpy.types.Node, mean: Rgb) -> bpy.types.Material:
         """The finish for the camera, its mean for every other ray."""
         mix = self.node("MixShader")
+        mix.name = "seen"
         self.feed(mix.inputs[0], self.node("LightPath").outputs["Is Camera Ray"])
         self.feed(mix.inputs[1], self.node("BsdfDiffuse", Color=mean).outputs[0])
         self.feed(mix.inputs[2], finish.outputs[0])
@@ -506,6 +507,7 @@ def _leaf(colour: Rgb, through: float = 0.45, spread: float = 0.3) -> Maker:
         warm = graph.mix(0.5, own.outputs[0], (1.25 * colour[0], 1.2 * colour[1], 0.6 * colour[2]))
         graph.feed(mix.inputs[2], graph.node("BsdfTranslucent", Color=warm).outputs[0])
         seen = graph.node("MixShader")
+        seen.name = "seen"
         graph.feed(seen.inputs[0], graph.node("LightPath").outputs["Is Camera Ray"])
         glow = graph.tree.nodes.new("ShaderNodeGroup")
         glow.node_tree = foliage_glow()
@@ -733,9 +735,13 @@ def _pavers(colour: Rgb, long_m: float, wide_m: float, joint_m: float, spread: f
 
     def make(name: str) -> bpy.types.Material:
         graph = _Graph(name)
+        x, y, z = graph.split(graph.place(), 0, 1, 2)
+        at = graph.node("CombineXYZ")
+        graph.feed(at.inputs[0], x)
+        graph.feed(at.inputs[1], graph.math("ADD", y, z))  # so that an edge has joints too
         bond = graph.node("TexBrick", offset=0.5, squash=1.0, Scale=1.0)
         for key, value in {
-            "Vector": graph.place(),
+            "Vector": at.outputs[0],
             "Color1": _times(colour, 1.0 - spread),
             "Color2": _times(colour, 1.0 + spread),
             "Mortar": _times(colour, 0.55),
@@ -780,11 +786,9 @@ def _grass(name: str) -> bpy.types.Material:
     graph.feed(both.inputs[6], colour)
     graph.feed(both.inputs[7], fine)
     relief = graph.math("MULTIPLY", near.outputs[0], graph.math("ADD", blades, tufts))
-    return graph.far(both.outputs[2], _GRASS_BOUNCE, normal=graph.bump(relief, 0.02, 0.7))
+    return graph.far(both.outputs[2], _times(GRASS, 1.0), normal=graph.bump(relief, 0.02, 0.7))
 
 
-# The eye takes the green of a lawn's light on white paint away; a picture keeps some of it.
-_GRASS_BOUNCE: Rgb = (0.098, 0.112, 0.066)
 _DRY_GRASS: Rgb = (0.13, 0.155, 0.05)
 
 

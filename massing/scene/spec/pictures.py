@@ -23,6 +23,7 @@ ViewName = Literal[
     "roof",
     "section",
 ]
+Framing = Literal["shared", "own"]
 LookName = Literal["clay", "materials", "drawn"]
 
 

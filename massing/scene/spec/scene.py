@@ -9,7 +9,7 @@ from pydantic import Field, field_validator
 from massing.design.kinds import Units
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
-from massing.scene.spec.pictures import LookName, OwnCamera, ViewName
+from massing.scene.spec.pictures import Framing, LookName, OwnCamera, ViewName
 from massing.scene.spec.porch import Porch
 from massing.scene.spec.propose import Propose
 from massing.scene.spec.roof import Roof
@@ -45,6 +45,11 @@ class Scene(Alterable):
         description="From where the pictures are taken",
     )
     cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
+    framing: Framing = Field(
+        default="shared",
+        description="Of the close views: shared frames what all designs have in common, own each "
+        "design's own porch, at one scale",
+    )
     looks: list[LookName] = Field(
         default=["clay", "materials"], min_length=1, description="How the pictures look"
     )
