@@ -69,7 +69,7 @@ def build(design: Design) -> Model:
     notes: dict[str, str] = {"walls": house.walls, "roof colour": design.roof.colour}
     if house.relief:
         notes["in relief"] = house.walls
-    notes[SCENERY] = _scenery(design).written()
+    notes[SCENERY] = scenery_of(design).written()
     return Model(tuple(parts), design.name, notes)
 
 
@@ -256,7 +256,7 @@ def _boxes(part: Part) -> Floats:
 # --- the setting -------------------------------------------------------------------------
 
 
-def _scenery(design: Design) -> Scenery:
+def scenery_of(design: Design) -> Scenery:
     """What the planting of a picture is laid out by."""
     house, porch, lie = design.house, design.porch, design.site.ground
     half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m

@@ -259,7 +259,8 @@ def _take_name(name: str, what: str, taken: dict[str, str]) -> str:
 
 
 def _check_time(text: str, site: Site) -> None:
-    if read_time(text).conventional:
+    spec = read_time(text)
+    if spec.conventional or spec.best:  # an hour to be found, once the site is known
         return
     zone = site.time_zone or time_zone_at(site.latitude, site.longitude)
     where = {"latitude_deg": site.latitude, "longitude_deg": site.longitude}

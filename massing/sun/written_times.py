@@ -16,7 +16,7 @@ CONVENTIONAL = "conventional light"
 BEST_HOUR = "best hour"
 TIME_FORMS = (
     "a day and an hour, such as summer solstice 10:00, equinox 9:00, 2026-05-14 16:00, "
-    "14 May 16:00, winter solstice solar noon, 14 May best hour; or best hour, or conventional light"
+    "14 May 16:00, winter solstice solar noon, 14 May best hour; or best hour, conventional light"
 )
 
 SEASONS = (

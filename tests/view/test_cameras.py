@@ -147,3 +147,61 @@ def test_unknown_view_and_missing_focus_are_named() -> None:
         camera_for("plan", BOUNDS)
     with pytest.raises(ValueError, match="needs the focus"):
         camera_for("close-up", BOUNDS)
+
+
+def test_eyes_are_five_feet_four_inches_up() -> None:
+    """Common practice, no source."""
+    assert pytest.approx(5 * 0.3048 + 4 * 0.0254) == EYE_HEIGHT_M
+
+
+@given(lengths, lengths, st.floats(4.0, 14.0))
+def test_a_street_view_has_its_horizon_about_a_third_up(
+    width: float, depth: float, height: float
+) -> None:
+    bounds = np.array([[-width / 2.0, 0.0, 0.0], [width / 2.0, depth, height]])
+    camera = camera_for("street", bounds)
+    forward = np.asarray(camera.position_m) + 1e6 * camera.axes[2]
+    level = 1.0 - camera.project([forward])[0, 1] / camera.height_px
+    seen = camera.project(box_corners(bounds))
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    fill = (high - low) / (camera.width_px, camera.height_px)
+    assert fill.max() > 2.0 / 3.0
+    assert 0.1 < level < 0.4
+    # Lower than a third only for a house that is tall for the frame.
+    assert level > 1.0 / 3.0 - 1e-6 or fill[1] > 0.74
+
+
+def test_an_elevation_has_no_more_blank_earth_than_a_twenty_fifth() -> None:
+    for height in (3.0, 9.5, 30.0):
+        bounds = BOUNDS.copy()
+        bounds[:, 2] = 0.0, height
+        camera = camera_for("elevation", bounds)
+        foot = camera.project([[0.0, 0.0, 0.0]])[0, 1]
+        assert 1.0 - foot / camera.height_px <= 0.04 + 1e-9
+
+
+def test_the_street_is_seen_from_the_side_away_from_the_sun() -> None:
+    from massing.view.cameras import mean_sun_side
+
+    right_sun = mean_sun_side([(0.5, -0.5, 0.7), (0.3, -0.6, 0.7), (0.9, 0.4, 0.2)])
+    assert right_sun == pytest.approx(0.4)  # one that is not on the front does not count
+    assert camera_for("street", BOUNDS, sun_side=right_sun).position_m[0] < BOUNDS[0, 0]
+    assert camera_for("street", BOUNDS, sun_side=-0.4).position_m[0] > BOUNDS[1, 0]
+    assert camera_for("street", BOUNDS).position_m[0] > BOUNDS[1, 0]
+    assert mean_sun_side([]) == 0.0
+
+
+def test_cameras_at_one_scale_show_a_metre_alike_and_keep_their_middle() -> None:
+    from massing.view.cameras import at_one_scale
+
+    near = looking("a", (0.0, -6.0, 1.6), (0.0, 0.0, 4.0), focal_mm=40.0)
+    far = looking("b", (3.0, -15.0, 1.6), (0.0, 0.0, 5.0), focal_mm=35.0)
+    points = [(0.0, 0.0, 4.0), (0.0, 0.0, 5.0)]
+    made = at_one_scale([(near, points[0]), (far, points[1])])
+    lengths_px = []
+    for camera, point in zip(made, points, strict=True):
+        a, b = camera.project([point, np.add(point, (0.0, 0.0, 1.0))])
+        lengths_px.append(a[1] - b[1])
+        assert camera.project([point])[0] == pytest.approx([800.0, 500.0])
+    assert lengths_px[0] == pytest.approx(lengths_px[1], rel=1e-6)
+    assert max(c.focal_mm for c in made) <= 40.0

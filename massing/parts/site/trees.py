@@ -43,7 +43,10 @@ def grow(habit: Habit, height_m: float, spread_m: float, seed: int, *, afar: boo
     if not (height_m > 0.0 and spread_m > 0.0):
         raise ValueError(f"a tree {height_m:g} m high and {spread_m:g} m wide is not a tree")
     rng = np.random.default_rng([seed, *habit.encode()])
-    return _HABITS[habit](height_m, spread_m, rng, AFAR if afar else 1.0)
+    tree = _HABITS[habit](height_m, spread_m, rng, AFAR if afar else 1.0)
+    # Leaves stand out beyond the tips that the crown was drawn by: the top is to be the height.
+    fit = np.diag([1.0, 1.0, height_m / float(tree.leaves.vertices[:, 2].max()), 1.0])
+    return Grown(*(mesh.moved(fit) for mesh in tree))
 
 
 def _no_flowers() -> Mesh:

@@ -1,0 +1,94 @@
+"""The garden about a house: what it may hide, what it must leave free."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from massing.build.house import scenery_of
+from massing.design.setting import Scenery
+from massing.settingout.garden import (
+    SHRUB_SIZES_M,
+    STREET_M,
+    extent,
+    eyes_m,
+    garden,
+    low_before_porch_m,
+)
+from massing.study.study import read_study
+
+SCENES = sorted((Path(__file__).parents[2] / "scenes").glob("*.yaml"))
+KINDS = ("open country", "village street", "garden", "none")
+
+
+@pytest.fixture(scope="module")
+def sceneries() -> list[Scenery]:
+    found = []
+    for path in SCENES:
+        for design in read_study(path).designs:
+            found.append(scenery_of(design))
+    return found
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_tree_or_house_stands_before_the_front(sceneries: list[Scenery], kind: str) -> None:
+    """From both street views, lines to the front's corners and the porch's are free."""
+    for scenery in sceneries:
+        asked = replace(scenery, setting=replace(scenery.setting, kind=kind))
+        made = garden(asked)
+        x0, _, x1, _ = extent(asked)
+        px0, py0, px1, _ = asked.porch
+        aims = np.array([(x0, 0.0), (x1, 0.0), (px0, py0), (px1, py0), (0.0, py0)])
+        round_things = [(t.x_m, t.y_m, 0.45 * t.spread_m) for t in made.trees]
+        round_things += [
+            (h.x_m, h.y_m + (h.depth_m / 2 if h.turn_rad == 0.0 else -h.depth_m / 2), h.width_m / 2)
+            for h in made.houses
+        ]
+        for eye in np.array(eyes_m(asked)):
+            for x, y, reach in round_things:
+                for aim in aims:
+                    way = aim - eye
+                    t = np.clip((np.array([x, y]) - eye) @ way / (way @ way), 0.0, 1.0)
+                    assert np.linalg.norm(eye + t * way - (x, y)) > reach, (kind, x, y)
+
+
+def test_what_grows_before_the_porch_is_lower_than_its_floor(sceneries: list[Scenery]) -> None:
+    for scenery in sceneries:
+        px0, py0, px1, _ = scenery.porch
+        for bush in garden(scenery).shrubs:
+            if px0 < bush.x_m < px1 and bush.y_m < py0 + 0.01:
+                assert bush.size_m <= max(low_before_porch_m(scenery), SHRUB_SIZES_M[0])
+                assert bush.size_m < scenery.floor_m
+
+
+def test_steps_and_path_are_free(sceneries: list[Scenery]) -> None:
+    for scenery in sceneries:
+        for bush in garden(scenery).shrubs:
+            on_the_way = abs(bush.x_m) < scenery.way_m and bush.y_m < 0.0
+            assert not on_the_way or bush.y_m < scenery.foot_y_m - 1.5
+            for a, b, c, d in scenery.blocks:
+                assert not (a < bush.x_m < c and b < bush.y_m < d)
+
+
+def test_the_eye_stands_on_a_village_s_street(sceneries: list[Scenery]) -> None:
+    for scenery in sceneries:
+        asked = replace(scenery, setting=replace(scenery.setting, kind="village street"))
+        far, near = garden(asked).street_y_m or (0.0, 0.0)
+        assert near - far == pytest.approx(STREET_M)
+        assert far < eyes_m(asked)[0][1] < near or near < eyes_m(asked)[0][1]
+
+
+def test_a_scene_has_always_the_same_garden_and_none_has_a_path_alone(
+    sceneries: list[Scenery],
+) -> None:
+    assert garden(sceneries[0]) == garden(sceneries[0])
+    bare = replace(sceneries[0], setting=replace(sceneries[0].setting, kind="none"))
+    made = garden(bare)
+    assert [made.trees, made.shrubs, made.houses, made.edge, made.hedges] == [[]] * 5
+    assert len(made.strips) == 1
+
+
+def test_scenery_reads_back_as_it_was_written(sceneries: list[Scenery]) -> None:
+    for scenery in sceneries:
+        assert Scenery.read(scenery.written()) == scenery
