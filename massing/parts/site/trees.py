@@ -175,12 +175,13 @@ def _axis_at(trunk: Floats, z: float) -> tuple[float, float]:
 
 def _cypress(height_m: float, spread_m: float, rng: np.random.Generator, coarse: float) -> Grown:
     """A dark column, its sprays all upright, closing to a point."""
+    coarse = min(coarse, 1.4)
     n = round(2600 / coarse**2)
     t = rng.uniform(0.0, 1.0, n) ** 0.9
     turn = rng.uniform(0.0, 2.0 * np.pi, n)
     ribs = 1.0 + 0.10 * np.sin(5.0 * turn + 3.0 * t) + 0.06 * np.sin(11.0 * turn + 17.0 * t)
     profile = np.sin(np.pi * np.clip(0.12 + 0.88 * t, 0.0, 1.0) ** 0.75) ** 0.62
-    r = spread_m / 2.0 * profile * ribs * rng.uniform(0.78, 1.0, n)
+    r = 0.80 * spread_m / 2.0 * profile * ribs * rng.uniform(0.78, 1.0, n)
     z = height_m * (0.03 + 0.955 * t)
     at = np.column_stack([r * np.cos(turn), r * np.sin(turn), z])
     out = np.column_stack([np.cos(turn), np.sin(turn), np.zeros(n)])
