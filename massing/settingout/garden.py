@@ -224,12 +224,12 @@ def _bed_plans(scenery: Scenery) -> Iterator[tuple[Plan, bool]]:
             if b - a > 0.6:
                 yield (a, py0 - 0.8 * BED_M, b, py0), True
     for a, b, c, d in scenery.blocks:
-        fronts = [(a, px0), (px1, c)] if b == 0.0 else [(a, c)]
-        if py0 >= -0.3 and b == 0.0:
-            fronts = [(a, -way), (way, c)]
-        for x0, x1 in fronts:
+        fronts = [(a, px0, False), (px1, c, False)] if b == 0.0 else [(a, c, False)]
+        if py0 >= -0.3 and b == 0.0:  # before a recess too
+            fronts += [(px0, -way, True), (way, px1, True)]
+        for x0, x1, low in fronts:
             for s, e in _less(x0, x1, [p for p in _others(scenery, b) if p[1] < b <= p[3]]):
-                yield (s, b - BED_M, e, b), False
+                yield (s, b - BED_M, e, b), low
         for x, sign in ((a, -1.0), (c, 1.0)):
             side = (x - BED_M, x) if sign < 0 else (x, x + BED_M)
             if any(p[0] < sum(side) / 2.0 < p[2] for p in scenery.blocks if p != (a, b, c, d)):
