@@ -7,12 +7,15 @@ origin at the middle of the opening's foot on the wall's outer face.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from massing.build.placing import pedimented, raised
 from massing.canon import FittedOrder
+from massing.canon.arcades import archivolt_members, impost_members
 from massing.canon.mouldings import stack
+from massing.design.arcade import ArchBay
 from massing.design.opening import Opening, SurroundDesign
 from massing.geometry.mesh import merged
 from massing.geometry.solids import box_between, offset_directions, prism, translations
@@ -22,6 +25,7 @@ from massing.parts.openings.door import door
 from massing.parts.openings.head import KINDS as SPANNED
 from massing.parts.openings.head import head
 from massing.parts.openings.joinery import scribed_block
+from massing.parts.orders.arcade import arch_about
 from massing.parts.orders.column import engaged_column
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster
@@ -72,7 +76,22 @@ def surround(opening: Opening, design: SurroundDesign) -> list[Part]:
     places = translations([(x, -SURROUND_BOARD_M, foot) for x in (-design.axis_m, design.axis_m)])
     parts = [_board(opening, design)]
     parts += [p.placed(places) for p in _ENGAGED[design.engaged](order)]
+    if design.arch:
+        parts += _arch(opening, design)
     return parts + raised(_over(design, out), foot + order.column_height_m)
+
+
+def _arch(opening: Opening, design: SurroundDesign) -> list[Part]:
+    """Imposts that run from the doorway into the order, archivolt over the casing, keystone."""
+    module = design.order.diameter_m / 2.0
+    top = design.order.column_height_m - design.drop_m
+    bay = ArchBay(0.0, opening.width_m, opening.height_m - opening.width_m / 2.0)
+    members = archivolt_members(module)
+    share = min(1.0, (top - opening.height_m) / sum(m.height for m in members))
+    members = tuple(replace(m, height=share * m.height) for m in members)
+    face_y = -max(SURROUND_BOARD_M, CASING_PROJECTION_M)
+    made = arch_about(members, impost_members(module), bay, design.axis_m, top)
+    return [p.moved(translations([(0.0, face_y, 0.0)])[0]) for p in made]
 
 
 def _over(design: SurroundDesign, out: float) -> list[Part]:

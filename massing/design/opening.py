@@ -75,6 +75,7 @@ class SurroundDesign:
     axis_m: float  # middle of the doorway to the middle of a pilaster
     drop_m: float  # its foot below the opening's
     pediment_slope: float | None = None  # rise over run; None under a level cornice
+    arch: bool = False  # imposts, archivolt and keystone about the round head
 
     @property
     def out_m(self) -> float:

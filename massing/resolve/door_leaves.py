@@ -77,6 +77,10 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
     )
     _check_joinery(door, made, place)
     _check_under(door, made, place, origins)
+    if work.surround and work.surround.arch and not made.soffit.half_round:
+        raise DesignError(
+            f"{place.dotted}.surround.arch", "true", "false, but for a half round head"
+        )
     if work.surround:
         note_surround(work.surround, place, origins)
     return made

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from massing.canon import fit_order
+from massing.canon import fit_order, plate
 from massing.design.opening import SurroundDesign
 from massing.practice.defaults import default
 from massing.practice.joinery_sizes import casing_width
@@ -33,6 +33,8 @@ def surround_of(asked: Surround, wide_m: float, height_m: float, place: Place) -
     drop = place.floor_z_m - (place.stand_z_m or 0.0)
     face = casing_width(wide_m)
     column = drop + height_m + face + SURROUND_BAND_M
+    if asked.arch:
+        column = max(column, _over_an_arch_m(asked, drop + height_m))
     dotted = f"{place.dotted}.surround"
     try:
         order = fit_order(
@@ -63,7 +65,16 @@ def surround_of(asked: Surround, wide_m: float, height_m: float, place: Place) -
         axis_m=wide_m / 2.0 + face + BESIDE_CASING_M + beside,
         drop_m=drop,
         pediment_slope=PEDIMENT_SLOPE if asked.pediment else None,
+        arch=asked.arch,
     )
+
+
+def _over_an_arch_m(asked: Surround, crown_m: float) -> float:
+    """The column that leaves an archivolt one module broad over a crown."""
+    if asked.diameter:
+        return crown_m + asked.diameter / 2.0
+    modules = 2.0 * plate(asked.order, asked.canon).column_diameters
+    return crown_m * modules / (modules - 1.0)
 
 
 def note_surround(surround: SurroundDesign, place: Place, origins: Origins) -> None:

@@ -135,3 +135,36 @@ def test_an_arcade_is_told_in_figures_findings_and_sizes(tmp_path: Path) -> None
 def test_what_cannot_be_built_is_refused_in_a_line(tmp_path: Path, fields: str, words: str) -> None:
     with pytest.raises(SceneError, match=words):
         design_of(tmp_path, HOUSE, fields)
+
+
+ARCHED = "door: {{fanlight: {}, surround: {{order: ionic, engaged: half columns, arch: true}}}}\n"
+
+
+def test_a_doorway_has_impost_archivolt_and_keystone(tmp_path: Path) -> None:
+    """The archivolt is half a diameter broad (A. Fenn, Design and Tradition, read), the impost a
+    module high (Moxon, IX and XV, read); the keystone goes up to the architrave."""
+    design = design_of(tmp_path, HOUSE + ARCHED.format("semicircular"))
+    door = next(o for o in design.house.openings if o.kind == "door")
+    assert door.door is not None
+    surround = door.door.surround
+    assert surround is not None
+    module = surround.order.diameter_m / 2.0
+    parts = {p.path[-1]: p for p in massing.build_model(design).parts if "arch" in p.path}
+    assert set(parts) == {"imposts", "archivolt", "keystone"}
+    assert_closed(list(parts.values()))
+    low, high = parts["archivolt"].world_mesh().bounds
+    assert high[0] - low[0] == pytest.approx(door.width_m + 2.0 * module)
+    soffit = door.sill_z_m + surround.order.column_height_m - surround.drop_m
+    assert high[2] <= soffit + 1e-9
+    assert parts["keystone"].world_mesh().bounds[1, 2] == pytest.approx(soffit)
+    impost = parts["imposts"].world_mesh().bounds
+    assert impost[1, 2] - impost[0, 2] == pytest.approx(module)
+    assert impost[1, 2] == pytest.approx(low[2])
+    rows = [row for row in schedule(design) if row.group.endswith(": arch")]
+    assert sum(r.height_m or 0.0 for r in rows) == pytest.approx(2 * module, abs=0.01)
+
+
+@pytest.mark.usefixtures("rules_hold")
+def test_a_doorway_without_a_round_head_has_no_arch(tmp_path: Path) -> None:
+    with pytest.raises(SceneError, match=r"surround\.arch"):
+        design_of(tmp_path, HOUSE + ARCHED.format("none"))

@@ -143,6 +143,12 @@ def leaf_lines(
             points = surface(sign * across, along, lift + side * thick)
             edge = np.concatenate([points[:, 0], points[-1, 1:-1], points[::-1, -1]])
             lines += [edge, points[: 2 * len(points) // 3, middle]]
+            if np.ptp(across[:, middle]) < 1e-9:  # the tongue: its midrib and side veins
+                wide = across[:, -1] - across[:, 0]
+                notch = np.flatnonzero((wide[1:-1] < wide[:-2]) & (wide[1:-1] < wide[2:])) + 1
+                lines.append(points[:, middle])
+                lines += [points[row, : middle - 1] for row in notch]
+                lines += [points[row, middle + 2 :] for row in notch]
     return lines
 
 

@@ -46,10 +46,10 @@ def arcade(design: ArcadeDesign, top_m: float) -> list[Part]:
         own = [p for p in piers if round(p[2], 6) == spring]
         mould = _round_each(design.impost, own, spring - design.impost_m, design.thick_m)
         parts.append(Part(("arcade", "imposts"), "order", mould))
-    arches = [_archivolt(design.archivolt, b) for b in design.bays]
+    arches = [archivolt(design.archivolt, b) for b in design.bays]
     parts.append(Part(("arcade", "archivolts"), "order", merged(arches)))
     if design.keystone:
-        keys = [_keystone(design, b, top_m) for b in design.bays]
+        keys = [keystone(design.archivolt, b, top_m) for b in design.bays]
         parts.append(Part(("arcade", "keystones"), "order", merged(keys)))
     return parts
 
@@ -100,7 +100,7 @@ def _round_each(
     return merged(rings)
 
 
-def _archivolt(members: Sequence[Member], bay: ArchBay) -> Mesh:
+def archivolt(members: Sequence[Member], bay: ArchBay) -> Mesh:
     """A half ring of mouldings on the wall's face, from the arch outwards."""
     edge = stack(members)  # (out, from the arch)
     ring = np.concatenate([edge, [[-HOUSED_M, edge[-1, 1]], [-HOUSED_M, edge[0, 1]]]])
@@ -111,13 +111,46 @@ def _archivolt(members: Sequence[Member], bay: ArchBay) -> Mesh:
     return loft(np.stack([x, np.broadcast_to(-ring[:, 0], x.shape), z], axis=-1))
 
 
-def _keystone(design: ArcadeDesign, bay: ArchBay, top_m: float) -> Mesh:
-    """A wedge from the arch up to the architrave, its sides on the arch's own radii."""
+def keystone(members: Sequence[Member], bay: ArchBay, top_m: float) -> Mesh:
+    """A wedge from the arch up to the architrave, its sides on the arch's own radii.
+
+    ``members`` are the archivolt's, beyond which it stands out.
+    """
     radius = bay.clear_m / 2.0
     half = np.pi * _KEY_SHARE / 2.0
-    out = _KEY_PROUD * max(m.reach for m in design.archivolt)
+    out = _KEY_PROUD * max(m.reach for m in members)
     top = top_m - bay.spring_m
     low = [(np.sin(t) * radius, np.cos(t) * radius) for t in np.linspace(half, -half, 5)]
     outline = np.array([*low, (-np.tan(half) * top, top), (np.tan(half) * top, top)])
     shifted = outline + [bay.middle_m, bay.spring_m]
     return prism(shifted, (0.0, HOUSED_M, 0.0), *_FRONT, out + HOUSED_M)
+
+
+def arch_about(
+    archivolt_members: Sequence[Member],
+    impost_members: Sequence[Member],
+    bay: ArchBay,
+    reach_m: float,
+    top_m: float,
+) -> list[Part]:
+    """Imposts, archivolt and keystone about an arched opening in a wall.
+
+    Args:
+        archivolt_members, impost_members: their mouldings, from the wall's face on y = 0.
+        bay: the opening.
+        reach_m: its middle to the outer end of the imposts.
+        top_m: underside of what the keystone carries.
+    """
+    high = sum(m.height for m in impost_members)
+    edge = stack(impost_members, bay.spring_m - high)
+    section = np.concatenate([edge, [[-HOUSED_M, edge[-1, 1]], [-HOUSED_M, edge[0, 1]]]])
+    half = bay.clear_m / 2.0
+    strips = [
+        sweep(section, np.array([(bay.middle_m + a, 0.0), (bay.middle_m + b, 0.0)]))
+        for a, b in ((-reach_m, -half), (half, reach_m))
+    ]
+    return [
+        Part(("arch", "imposts"), "order", merged(strips)),
+        Part(("arch", "archivolt"), "order", archivolt(archivolt_members, bay)),
+        Part(("arch", "keystone"), "order", keystone(archivolt_members, bay, top_m)),
+    ]

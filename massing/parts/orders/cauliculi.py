@@ -45,7 +45,7 @@ def scroll(
     start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
     along = np.array([*np.asarray(heading, dtype=float) / np.linalg.norm(heading), 0.0])
     bend = end[:2] - radius_m * along[:2]  # where the path in plan has come straight
-    knee = bend - 0.6 * np.linalg.norm(bend - start[:2]) * along[:2]
+    knee = bend - 0.4 * np.linalg.norm(bend - start[:2]) * along[:2]
     share = np.linspace(0.0, 1.0, 40)
     plan = bezier([start[:2], start[:2] + (knee - start[:2]) * 2 / 3,
                    bend + (knee - bend) * 2 / 3, bend], share)  # fmt: skip

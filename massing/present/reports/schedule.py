@@ -19,6 +19,7 @@ import numpy as np
 from massing.build.porch import entablature_of
 from massing.canon import FittedOrder, Member
 from massing.canon import rounded as rounded_order
+from massing.canon.arcades import archivolt_members, impost_members
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.opening import STOREYS, LandingDesign, Opening, SurroundDesign
@@ -603,6 +604,16 @@ def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
         of = "projection from the frieze"
         rows += _stacked(f"{door}: {name}", members, foot, datum, 1, step, of)
         foot += sum(m.height for m in members)
+    if design.arch:
+        module, group = order.diameter_m / 2.0, f"{door}: arch"
+        for name, members in (
+            ("Impost", impost_members(module)),
+            ("Archivolt, a module broad", archivolt_members(module)),
+        ):
+            for member in members:
+                high, out = rounded(member.height, step), rounded(member.reach, step)
+                item, of = f"{name}: {member.name}", "projection from the casing"
+                rows.append(Size(group, item, 1, high, across_m=out, across_of=of))
     return rows
 
 

@@ -81,6 +81,10 @@ class Surround(Strict):
         default=None, description="Of the shaft: at its foot, or at a third where widest there"
     )
     entablature: PositiveLength | None = Field(default=None, description="Whole height")
+    arch: bool = Field(
+        default=False,
+        description="Imposts, archivolt and keystone about a round-headed door, as an arcade's",
+    )
 
 
 class Door(Strict):
