@@ -11,9 +11,10 @@ findings and shadows come out:
 ...     shadow = massing.shadows_of(design, [sun], model)[0]
 ...     print(f"{design.name}: the cornice's shadow {shadow.cornice_rule_m:.3f} m deep")
 as drawn: the cornice's shadow 0.049 m deep
-Six Tuscan columns: the cornice's shadow 0.271 m deep
-Six Doric columns: the cornice's shadow 0.273 m deep
 Four Tuscan columns: the cornice's shadow 0.271 m deep
+Six Tuscan columns: the cornice's shadow 0.271 m deep
+With a tile roof: the cornice's shadow 0.271 m deep
+Six Doric columns: the cornice's shadow 0.273 m deep
 
 Lengths are metres, angles radians where a name does not say degrees. X runs to the right along
 the front as seen from the street, Y into the house, Z up; the origin is on the ground at the

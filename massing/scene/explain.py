@@ -80,9 +80,72 @@ def nearest(name: str, known: Sequence[str]) -> str | None:
     return match[0] if match else None
 
 
+OTHER_NAMES = {
+    "stories": "storeys",
+    "floors": "storeys",
+    "color": "colour",
+    "slope": "pitch",
+    "steepness": "pitch",
+    "panes": "lights",
+    "muntins": "lights",
+    "grilles": "lights",
+    "divisions": "lights",
+    "railing": "balustrade",
+    "parapet": "balustrade",
+    "lat": "latitude",
+    "lon": "longitude",
+    "lng": "longitude",
+    "long": "longitude",
+    "facing": "front_faces",
+    "orientation": "front_faces",
+    "aspect": "front_faces",
+    "azimuth": "front_faces",
+    "town": "place",
+    "city": "place",
+    "elevation": "altitude",
+    "timezone": "time_zone",
+    "material": "walls",
+    "siding": "walls",
+    "cladding": "walls",
+    "facing_material": "walls",
+    "roofing": "covering",
+    "material_of_roof": "covering",
+    "eaves": "overhang",
+    "projection": "overhang",
+    "windowsill": "sill",
+    "blinds": "shutters",
+    "column_diameter": "diameter",
+    "thickness": "diameter",
+    "intercolumniation": "spacing",
+    "number_of_columns": "columns",
+    "style": "order",
+    "stairs": "steps",
+    "handrail": "rail",
+    "railings": "guard",
+    "rise": "riser",
+    "going": "tread",
+    "run": "tread",
+    "name": "title",
+    "options": "alternatives",
+    "variants": "alternatives",
+    "schemes": "alternatives",
+    "designs": "alternatives",
+    "hours": "times",
+    "surroundings": "setting",
+    "bays_spacing": "bay_spacing",
+    "rhythm_of_bays": "rhythm",
+}
+"""What a designer may call a field (common practice, no source), for the hint beside a fault."""
+
+
 def unknown_field(name: str, known: Sequence[str]) -> str:
-    """The words for a field that does not exist."""
-    like = nearest(name, known)
+    """The words for a field that does not exist.
+
+    >>> unknown_field("stories", ["width", "storeys"])
+    'no such field (did you mean storeys?); allowed: width, storeys'
+    """
+    other = OTHER_NAMES.get(name.lower().replace(" ", "_").replace("-", "_"))
+    like = other if other in known else nearest(name, known)
     hint = f" (did you mean {like}?)" if like else ""
     return f"no such field{hint}; allowed: {', '.join(known)}"
 

@@ -1,6 +1,6 @@
 """Makes marsh_road_front.png: an invented builder's elevation for the overlay to be tried on.
 
-It is drawn from its own sizes, which differ a little from the scene's, as a builder's would.
+Its sizes are the scene's; it is drawn by hand and not by the model.
 Run: python scenes/drawings/marsh_road_front.py
 """
 
@@ -14,13 +14,13 @@ FOOT_PX, FINE = 15.0, 4  # pixels to the foot; drawn finer and made smaller
 SIZE_PX = (1240, 700)
 MIDDLE_PX, GROUND_PX = 620.0, 606.0
 
-# Feet, this drawing's own.
-HALF_WIDTH, FLOOR, UPPER, WALL_TOP = 32.75, 2.5, 14.75, 26.75
-BAYS = (-26.2, -13.1, 0.0, 13.1, 26.2)
-WINDOW, SILL = (4.1, 5.25), 2.6
-EAVES, ROOF_RISE = 1.9, 10.4
-PIER, AXES, BEAM, FLOOR_EDGE = 1.15, (-21.4, -7.1, 7.1, 21.4), 1.25, 22.6
-PORCH_FLOOR, STEPS = 2.3, 6.3
+# Feet, as scenes/marsh_road.yaml has them.
+HALF_WIDTH, FLOOR, UPPER, WALL_TOP = 33.0, 2 + 4 / 12, 14 + 10 / 12, 26 + 10 / 12
+BAYS = (-26.4, -13.2, 0.0, 13.2, 26.4)
+WINDOW, SILL = (4.25, 5.0), 2.5
+EAVES, ROOF_RISE = 1.05, 10.0
+PIER, AXES, BEAM, FLOOR_EDGE = 14 / 12, (-21.75, -7.25, 7.25, 21.75), 15 / 12, 22.6
+PORCH_FLOOR, STEPS = 2 + 2 / 12, 6.57
 
 
 def main() -> None:
@@ -81,8 +81,8 @@ def main() -> None:
     box(AXES[0] - 0.6, WALL_TOP - BEAM, AXES[-1] + 0.6, WALL_TOP - 0.5)
     box(AXES[0] - 1.0, WALL_TOP - 0.5, AXES[-1] + 1.0, WALL_TOP + 0.05)
     box(-FLOOR_EDGE, 0.0, FLOOR_EDGE, PORCH_FLOOR)
-    for k in range(5):
-        box(-STEPS, 0.0, STEPS, PORCH_FLOOR * (5 - k) / 5)
+    for k in range(4):
+        box(-STEPS, 0.0, STEPS, PORCH_FLOOR * (4 - k) / 4)
     for x in (-STEPS - 0.6, STEPS + 0.6):
         box(x - 0.6, 0.0, x + 0.6, PORCH_FLOOR)
     line((-41.0, 0.0), (41.0, 0.0), weight=2.5)
@@ -90,13 +90,13 @@ def main() -> None:
         line((-39.8, z), (-37.5, z))
         line((-38.9, z - 0.3), (-38.3, z + 0.3))
     line((-38.6, 0.0), (-38.6, WALL_TOP))
-    text(-39.5, (FLOOR + WALL_TOP) / 2, "24'-3\"", 13, 90)
-    text(-39.5, FLOOR / 2, "2'-6\"", 9, 90)
+    text(-39.5, (FLOOR + WALL_TOP) / 2, "24'-6\"", 13, 90)
+    text(-39.5, FLOOR / 2, "2'-4\"", 9, 90)
     line((-HALF_WIDTH, -2.2), (HALF_WIDTH, -2.2))
     for x in (-HALF_WIDTH, HALF_WIDTH):
         line((x, -2.9), (x, -1.5))
         line((x - 0.3, -2.5), (x + 0.3, -1.9))
-    text(0.0, -2.2, " 65'-6\" ", 13)
+    text(0.0, -2.2, " 66'-0\" ", 13)
     text(0.0, -4.6, "FRONT  ELEVATION", 18)
     small = image.resize(SIZE_PX, Image.Resampling.LANCZOS).quantize(16)
     small.save(Path(__file__).with_suffix(".png"), optimize=True)

@@ -67,7 +67,7 @@ def test_figures_in_the_sentences_are_the_designs(marsh: Study) -> None:
 
 
 def test_the_other_way_round_they_say_so(marsh: Study) -> None:
-    drawn, tuscan = marsh.designs[:2]
+    drawn, _, tuscan = marsh.designs[:3]
     said = {c.key: c.text for c in changes(tuscan, drawn, marsh.suns)}
     assert "too shallow to carry" in said["entablature"]
     assert "is reduced" in said["entablature"]

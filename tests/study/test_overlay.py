@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import runpy
 from pathlib import Path
 
 import numpy as np
@@ -191,8 +192,22 @@ def test_a_scene_without_a_drawing_is_told_so(scene, capsys):
     assert "drawing: given nothing" in capsys.readouterr().err
 
 
-def test_the_bundled_drawing_differs_from_the_design_as_it_was_made_to():
-    # scenes/drawings/marsh_road_front.py: 65'-6" by 26'-9" where the scene has 66 ft by 26'-10".
+def test_the_bundled_drawing_has_the_scene_s_sizes():
     fit = read_sheet(read_study(DEMO).loaded).fit
-    drawn = (65.5 / 66.0) / (26.75 / (26.0 + 10.0 / 12.0))
-    assert (1.0 + fit.across) / (1.0 + fit.up) == pytest.approx(drawn, abs=0.004)
+    assert (fit.across, fit.up) == pytest.approx((0.0, 0.0), abs=1e-6)
+    drawn = runpy.run_path(str(DEMO.parent / "drawings" / "marsh_road_front.py"))
+    as_drawn = read_study(DEMO).designs[0]
+    house, porch = as_drawn.house, as_drawn.porch
+    sizes_ft = {
+        "HALF_WIDTH": house.width_m / 2.0,
+        "FLOOR": house.storey_floors_z_m[0],
+        "UPPER": house.storey_floors_z_m[1],
+        "WALL_TOP": house.wall_top_z_m,
+        "PIER": porch.order.diameter_m,
+        "BEAM": porch.order.entablature_height_m,
+        "PORCH_FLOOR": porch.floor_z_m,
+        "BAYS": house.bay_centres_m,
+        "AXES": porch.axes_m,
+    }
+    for name, size_m in sizes_ft.items():
+        assert np.multiply(drawn[name], FOOT_M) == pytest.approx(np.array(size_m), abs=0.01), name

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
+from itertools import pairwise
+from math import acos, cos, radians, sin
 from zoneinfo import ZoneInfo
 
 from massing.design.design import Design
 from massing.design.site import SiteDesign
+from massing.edit.towns import Town, towns_named
+from massing.findings.measures import windows_by_storey
 from massing.practice.rules import country
 from massing.sun.instants import every, midnight
 from massing.sun.position import SunTime, front_day, on_front, site_positions, to_house_frame
@@ -16,6 +20,9 @@ from massing.units import compass_point, format_length
 
 FEET_AND_INCHES = ("US", "CA")
 """Countries whose builders work in feet and inches (common practice, no source)."""
+FAR_KM = 150.0  # a house may name the next large town
+EARTH_KM = 6371.0  # mean radius
+WIDEST_OF_BAY = 0.8  # a window's opening of its bay (common practice, no source)
 
 
 def understood(
@@ -34,7 +41,7 @@ def understood(
         _house_line(drawn),
         *(f"  {design.name}: {_porch_words(design)}" for design in designs),
         *(f"  {_time_words(sun)}" for sun in suns),
-        *(f"  Look again: {slip}" for slip in _slips(drawn)),
+        *(f"  Look again: {slip}" for slip in _slips(designs)),
     ]
 
 
@@ -75,23 +82,78 @@ def _time_words(sun: SunTime) -> str:
     return f"{sun.label}{when}: {where}, {lit}"
 
 
-def _slips(design: Design) -> Iterator[str]:
+def _slips(designs: Sequence[Design]) -> Iterator[str]:
     """What is allowed and yet likely not meant."""
-    site = design.site
-    here = country(site.time_zone)
+    site = designs[0].site
+    yield from _place_slips(site, designs[0].units)
+    winter = 12 if site.latitude_deg >= 0 else 6
+    if max(_hours_on_front(date(site.year, month, 21), site) for month in (3, 9, winter)) < 1.0:
+        yield "the front has next to no direct sun from autumn to spring"
+    for design in designs:
+        yield from _window_slips(design)
+
+
+def _place_slips(site: SiteDesign, units: str) -> Iterator[str]:
+    """A place far from where its name says, or units of another country."""
+    where = f"{site.latitude_deg:g}, {site.longitude_deg:g}"
+    towns = towns_named(site.place) if "," in site.place else []
+    if towns and min(_apart_km(site, t.latitude_deg, t.longitude_deg) for t in towns) > FAR_KM:
+        town = towns[0]
+        meant = _meant(site, town)
+        yield (
+            f"{where} is in {site.time_zone}, and {town.words} is at {town.latitude_deg:g}, "
+            f"{town.longitude_deg:g}{meant}"
+        )
+        return
     mirrored = time_zone_at(site.latitude_deg, -site.longitude_deg)
     if (
-        design.units == "feet"
-        and here not in FEET_AND_INCHES
+        units == "feet"
+        and country(site.time_zone) not in FEET_AND_INCHES
         and country(mirrored) in FEET_AND_INCHES
     ):
         yield (
             f"longitude {site.longitude_deg:g} is in {site.time_zone}; west is negative: "
-            f"{-site.longitude_deg:g} would be in {mirrored}"
+            f"did you mean {-site.longitude_deg:g}, in {mirrored}?"
         )
-    winter = 12 if site.latitude_deg >= 0 else 6
-    if max(_hours_on_front(date(site.year, month, 21), site) for month in (3, 9, winter)) < 1.0:
-        yield "the front has next to no direct sun from autumn to spring"
+
+
+def _meant(site: SiteDesign, town: Town) -> str:
+    """The sign that puts a place where its name says, if one does."""
+    lat, lon = site.latitude_deg, site.longitude_deg
+    for name, at in (
+        (f"longitude {-lon:g}", (lat, -lon)),
+        (f"latitude {-lat:g}", (-lat, lon)),
+        (f"latitude {-lat:g} and longitude {-lon:g}", (-lat, -lon)),
+        (f"latitude {lon:g} and longitude {lat:g}", (lon, lat)),
+    ):
+        near = abs(at[0] - town.latitude_deg) < 1.0 and abs(at[1] - town.longitude_deg) < 1.0
+        if near:
+            return f": did you mean {name}?"
+    return ""
+
+
+def _apart_km(site: SiteDesign, latitude_deg: float, longitude_deg: float) -> float:
+    """About how far a point is from the site, along the ground."""
+    lat, other = radians(site.latitude_deg), radians(latitude_deg)
+    across = radians(longitude_deg - site.longitude_deg)
+    inner = sin(lat) * sin(other) + cos(lat) * cos(other) * cos(across)
+    return EARTH_KM * acos(max(-1.0, min(1.0, inner)))
+
+
+def _window_slips(design: Design) -> Iterator[str]:
+    """Windows that leave hardly any wall between them."""
+    centres = design.house.bay_centres_m
+    if len(centres) < 2:
+        return
+    spacing_m = min(b - a for a, b in pairwise(sorted(centres)))
+    for window in windows_by_storey(design):
+        if window.width_m > WIDEST_OF_BAY * spacing_m:
+            wide, apart = (format_length(v, design.units) for v in (window.width_m, spacing_m))
+            yield (
+                f"{design.name}: windows {wide} wide in bays of {apart} leave hardly any wall "
+                "between them"
+            )
+            return
 
 
 def _hours_on_front(day: date, site: SiteDesign) -> float:

@@ -45,10 +45,82 @@ def _understood(annotation: Any, value: Any) -> Any:
             return [_understood(get_args(kind)[0], item) for item in value]
         if get_origin(kind) is Literal:
             choices = {_plain(choice): choice for choice in get_args(kind)}
-            return choices.get(_plain(value), value)
+            words = [_plain(value), *SYNONYMS.get(str(_plain(value)), ())]
+            return next((choices[word] for word in words if word in choices), value)
         if isinstance(kind, type) and issubclass(kind, Strict) and isinstance(value, bool):
             return {} if value else None if NoneType in kinds else value
     return value
+
+
+SYNONYMS: dict[str, tuple[str, ...]] = {
+    "gray": ("grey",),
+    "weatherboard": ("clapboard",),
+    "weatherboards": ("clapboard",),
+    "weatherboarding": ("clapboard",),
+    "clapboards": ("clapboard",),
+    "lap siding": ("clapboard",),
+    "siding": ("clapboard",),
+    "render": ("stucco",),
+    "rendered": ("stucco",),
+    "plaster": ("stucco",),
+    "bricks": ("brick",),
+    "double hung": ("sash",),
+    "single hung": ("sash",),
+    "sashes": ("sash",),
+    "casements": ("casement",),
+    "french door": ("french",),
+    "french doors": ("french",),
+    "french windows": ("french",),
+    "louvered": ("louvred",),
+    "louvers": ("louvred",),
+    "louvres": ("louvred",),
+    "paneled": ("panelled",),
+    "molded": ("moulded",),
+    "ogee": ("moulded",),
+    "hipped": ("hip",),
+    "hip": ("hipped",),
+    "gabled": ("gable",),
+    "gable": ("gabled",),
+    "gambrelled": ("gambrel",),
+    "mission tile": ("barrel tile",),
+    "roman tile": ("barrel tile",),
+    "pan and cover tile": ("barrel tile",),
+    "pantile": ("s tile",),
+    "pantiles": ("s tile",),
+    "slates": ("slate",),
+    "shingle": ("wood shingle",),
+    "shingles": ("wood shingle",),
+    "shakes": ("wood shingle",),
+    "metal": ("standing seam",),
+    "seamed metal": ("standing seam",),
+    "bow": ("semicircular",),
+    "bowed": ("semicircular",),
+    "round": ("semicircular",),
+    "half round": ("semicircular",),
+    "in antis": ("recessed",),
+    "loggia": ("recessed",),
+    "pillar": ("pier",),
+    "square": ("pier",),
+    "posts": ("pier",),
+    "piers": ("pier",),
+    "front": ("elevation",),
+    "front elevation": ("elevation",),
+    "three quarter": ("street",),
+    "closeup": ("close up",),
+    "detail": ("close up",),
+    "white": ("clay",),
+    "white model": ("clay",),
+    "ink": ("drawn",),
+    "ink and wash": ("drawn",),
+    "feet and inches": ("feet",),
+    "imperial": ("feet",),
+    "metres": ("metric",),
+    "meters": ("metric",),
+    "wrought iron": ("iron",),
+    "spindles": ("balusters",),
+}
+"""Other words of the trade for a choice (common practice, no source). One that is itself a choice
+of the field stays what it is."""
 
 
 def _plain(word: Any) -> Any:

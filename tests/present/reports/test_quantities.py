@@ -66,7 +66,7 @@ def test_walls_and_roof_are_those_of_the_mesh():
 
 
 def test_pieces_are_counted_as_they_stand():
-    design, model = built("marsh_road", 2)
+    design, model = built("marsh_road", 4)
     found = amounts(design, model)
     rail = [p for p in model.parts if p.name == "porch/balustrade/balusters"]
     assert found["Porch: pieces", "balusters"].amount == sum(p.count for p in rail) > 0
