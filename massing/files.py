@@ -106,13 +106,13 @@ def write_by(path: Path, write: Callable[[Path], object]) -> None:
     _fill(temporary, path, write)
 
 
-def write_users_own(path: Path, text: str) -> None:
+def write_users_own(path: Path, content: str | bytes) -> None:
     """Write a file that is the user's, as a scene is, whole or not at all; makes its folder.
 
     Neither the file nor its folder becomes the tool's own.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    data = text.encode("utf-8")
+    data = content.encode("utf-8") if isinstance(content, str) else content
     _fill(temporary_name(path), path, lambda temporary: temporary.write_bytes(data))
 
 

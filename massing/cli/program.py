@@ -16,8 +16,11 @@ from massing import __version__
 from massing.cli import (
     board,
     check,
+    completion,
+    demo,
     desk,
     drawings,
+    explain,
     figures,
     licences,
     model,
@@ -33,6 +36,7 @@ from massing.cli import (
     show,
     sizes,
     study,
+    watch,
 )
 from massing.cli.shared import BAD_INPUT, FAILED, FINE, INTERRUPTED, Refused, say
 from massing.files import NotOwnFolderError
@@ -53,12 +57,15 @@ class Command(Protocol):
 
 
 COMMANDS: tuple[Command, ...] = (
+    demo,
     new,
     desk,
     propose,
+    watch,
     study,
     page,
     check,
+    explain,
     show,
     figures,
     shadows,
@@ -71,6 +78,7 @@ COMMANDS: tuple[Command, ...] = (
     profiles,
     model,
     schema,
+    completion,
     licences,
 )
 
@@ -83,7 +91,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # what a terminal cannot show is no fault
             stream.reconfigure(errors="replace")
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    if "_ARGCOMPLETE" in os.environ:  # a shell asks how a line may go on
+        import argcomplete
+
+        parser = _parser(asked_now=os.environ.get("COMP_LINE", "").split()[1:2])
+        argcomplete.autocomplete(parser)
+    options = parser.parse_args(arguments)
     before = signal.signal(signal.SIGTERM, _stop)
     hook, sys.unraisablehook = sys.unraisablehook, _stop_again
     try:
@@ -134,7 +148,8 @@ class _CommandParser(argparse.ArgumentParser):
         return super().parse_known_args(*args, **kwargs)
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(asked_now: Sequence[str] = ()) -> argparse.ArgumentParser:
+    """The parser of all commands; those ``asked_now`` are asked for their arguments at once."""
     parser = argparse.ArgumentParser(
         prog="massing",
         description="Compare the alternatives of a house's porch: the same pictures in the same "
@@ -150,6 +165,9 @@ def _parser() -> argparse.ArgumentParser:
         filled = commands.add_parser(
             name, help=summary, description=f"{summary[:1].upper()}{summary[1:]}."
         )
-        filled.command = command
+        if name in asked_now:
+            command.arguments(filled)
+        else:
+            filled.command = command
         filled.set_defaults(run=command.run)
     return parser

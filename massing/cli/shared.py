@@ -87,27 +87,46 @@ def listed(words: Sequence[str], joint: str = "or") -> str:
 
 def takes_scene(parser: argparse.ArgumentParser) -> None:
     """The scene file, as ``options.scene``."""
-    parser.add_argument("scene", type=Path, metavar="SCENE", help="scene file (YAML)")
+    parser.add_argument(
+        "scene", type=Path, metavar="SCENE", help="scene file (YAML), or - for standard input"
+    )
 
 
 def takes_designs(parser: argparse.ArgumentParser, default: str = "all") -> None:
     """``--design``, which may be repeated, as the list ``options.design``; see :func:`chosen`."""
-    parser.add_argument(
+    action = parser.add_argument(
         "--design",
         action="append",
         default=[],
         metavar="NAME",
         help=f"the design as drawn or an alternative; may be repeated (default: {default})",
     )
+    _completed(action)
 
 
 def takes_design(parser: argparse.ArgumentParser, default: str = "as drawn") -> None:
     """``--design``, once, as ``options.design`` or None; see :func:`one_chosen`."""
-    parser.add_argument(
+    action = parser.add_argument(
         "--design",
         metavar="NAME",
         help=f"the design as drawn or an alternative (default: {default})",
     )
+    _completed(action)
+
+
+def _completed(action: argparse.Action) -> None:
+    """Let a shell complete the names of a scene's designs."""
+
+    def names(prefix: str, parsed_args: argparse.Namespace, **_: object) -> list[str]:
+        from massing.scene.load import load_scene
+
+        try:
+            found = load_scene(parsed_args.scene).designs
+        except (ValueError, OSError, AttributeError, TypeError):
+            return []
+        return [name for name in found if name.lower().startswith(prefix.lower())]
+
+    action.completer = names  # type: ignore[attr-defined]
 
 
 def takes_only(parser: argparse.ArgumentParser) -> None:

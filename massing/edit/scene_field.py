@@ -138,6 +138,27 @@ def walk(model: type[BaseModel], spec: Any, at: FieldPath, storeys: int) -> Iter
 _infos: dict[int, FieldInfo] = {}
 
 
+def spec_fields(model: type[BaseModel], at: str = "") -> Iterator[tuple[str, SceneField]]:
+    """Every field that a scene may have, groups before what they hold, by its pattern.
+
+    A pattern has ``[]`` for any item of a list: ``house.windows[].sill``.
+    """
+    for name, info in model.model_fields.items():
+        pattern = f"{at}.{name}".lstrip(".")
+        kind, optional = _bare(info.annotation)
+        found = _described(tuple(pattern.replace("[]", "").split(".")), info)
+        if typing.get_origin(kind) is list:
+            inner = _bare(typing.get_args(kind)[0])[0]
+            yield pattern, found
+            if _is_group(inner):
+                yield from spec_fields(inner, f"{pattern}[]")
+        elif _is_group(kind):
+            yield pattern, replace(found, kind="group", default=None if optional else {})
+            yield from spec_fields(kind, pattern)
+        else:
+            yield pattern, found
+
+
 @lru_cache(maxsize=4096)
 def _described_at(path: FieldPath, key: int) -> SceneField:
     info = _infos[key]

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import errno
 import re
+import sys
 import unicodedata
 from collections.abc import Container, Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, get_args
 
@@ -32,6 +34,7 @@ from massing.sun.written_times import read_time
 FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
 
+STANDARD_INPUT = Path("-")
 CHANGEABLE = tuple(Alterable.model_fields)
 MAX_BYTES = 100_000  # read in about a second; the bundled scenes have 2 to 4 thousand
 MAX_FIELDS = 20_000
@@ -81,7 +84,7 @@ class LoadedScene:
     @property
     def name(self) -> str:
         """The file's name without its ending."""
-        return self.path.stem
+        return "scene" if self.path == STANDARD_INPUT else self.path.stem
 
     def error(self, name: str, fault: DesignError) -> SceneError:
         """The fault of one design with its file and line, and the alternative's name."""
@@ -268,12 +271,14 @@ def _check_time(text: str, site: Site) -> None:
 
 
 def read_text(path: Path) -> str:
-    """The text of a scene file.
+    """The text of a scene file; of standard input where the path is :data:`STANDARD_INPUT`.
 
     Raises:
         SceneError: the file cannot be read; one line.
     """
     try:
+        if path == STANDARD_INPUT:
+            return _standard_input().decode("utf-8-sig")
         if path.is_dir():
             raise SceneError(path, None, "is a folder; allowed: a scene file")
         return read_bounded(path, MAX_BYTES).decode("utf-8-sig")
@@ -293,6 +298,15 @@ def read_text(path: Path) -> str:
         raise SceneError(
             str(path).replace("\0", "?"), None, "no such name; allowed: one without a NUL"
         ) from None
+
+
+@cache
+def _standard_input() -> bytes:
+    """What was piped in; it can be read once only, and is asked for more often."""
+    data = sys.stdin.buffer.read(MAX_BYTES + 1)
+    if len(data) > MAX_BYTES:
+        raise OSError(errno.EFBIG, "too long")
+    return data
 
 
 def _read(path: Path, text: str) -> tuple[dict[str, Any], Lines]:

@@ -21,7 +21,7 @@ from tests.cli.test_shared import SCENE
 
 # Commands that give out no size: they judge or begin a file, print a form, or list what is
 # carried along.
-WITHOUT_SIZES = {"check", "new", "schema", "licences"}
+WITHOUT_SIZES = {"check", "completion", "demo", "explain", "new", "schema", "licences"}
 # Those that are run here, or whose writers are asked here.
 HERE = set("show figures sizes plate overlay study series model page shadows".split())
 # Those whose files are opened by tests of their own, and looked through for it.
@@ -31,6 +31,7 @@ ELSEWHERE = {
     "drawings": "present/drawings/test_drawing_set.py",
     "profiles": "present/drawings/test_profiles.py",
     "propose": "cli/test_propose.py",
+    "watch": "cli/test_watch.py",
 }
 
 

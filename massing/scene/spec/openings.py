@@ -87,6 +87,20 @@ class Surround(Strict):
     )
 
 
+class Steps(Strict):
+    """The flight up to the porch or to a door's landing."""
+
+    width: PositiveLength | None = Field(
+        default=None, description="Default: the middle bay of a porch, or a doorway's width"
+    )
+    riser: PositiveLength | None = Field(
+        default=None, description="Height of a step, about; the flight is divided evenly"
+    )
+    tread: PositiveLength | None = Field(
+        default=None, description="Depth of a step, nosing to nosing"
+    )
+
+
 class Door(Strict):
     """The entrance, in the middle bay."""
 
@@ -125,18 +139,4 @@ class SideDoor(Door):
     bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
     transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
     landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
-    steps: Steps = Field(default_factory=lambda: Steps(), description="The flight to its landing")
-
-
-class Steps(Strict):
-    """The flight up to the porch or to a door's landing."""
-
-    width: PositiveLength | None = Field(
-        default=None, description="Default: the middle bay of a porch, or a doorway's width"
-    )
-    riser: PositiveLength | None = Field(
-        default=None, description="Height of a step, about; the flight is divided evenly"
-    )
-    tread: PositiveLength | None = Field(
-        default=None, description="Depth of a step, nosing to nosing"
-    )
+    steps: Steps = Field(default_factory=Steps, description="The flight to its landing")

@@ -16,7 +16,7 @@ from massing.present.page.page import page_html
 from massing.present.page.sun_table import sun_table
 from massing.study.study import read_study
 from massing.sun.position import site_positions, to_house_frame
-from tests.helpers.browser import AXE, browser
+from tests.helpers.browser import AXE
 from tests.present.page.conftest import LIGHT_SCENE, MARSH, settle
 
 MOST_BYTES = 20_000_000
@@ -347,13 +347,12 @@ def test_the_table_of_suns_is_small(study):
 
 
 def test_while_pictures_come_it_takes_them_in_from_its_own_file_and_keeps_what_was_chosen(
-    subject, tmp_path
+    subject, opened, tmp_path
 ):
     path = tmp_path / "page.html"
     some = replace(subject, pictures=subject.pictures[:8], coming=4)
     path.write_text(page_html(some), encoding="utf-8")
-    with browser() as running:
-        page = running.new_page()
+    with opened.page.context.browser.new_page() as page:
         said, asked = [], []
         page.on("pageerror", lambda fault: said.append(str(fault)))
         page.on("request", lambda request: asked.append(request.url))

@@ -13,7 +13,8 @@ SCENE = """\
 title: House by the ford
 site: {place: "Savannah, Georgia", latitude: 32.08, longitude: -81.09, front_faces: south}
 times: [summer solstice 10am]
-house: {width: 48 ft, depth: 36 ft, storeys: [11 ft, 10 ft], side_bays: 2, bays: 4, bay_spacing: 9 ft}
+house: {width: 48 ft, depth: 36 ft, storeys: [11 ft, 10 ft], side_bays: 2, bays: 4,
+  bay_spacing: 9 ft}
 porch: {order: Square, columns: 4, height: eaves}
 """
 DAY = date(2026, 3, 20)
@@ -42,7 +43,10 @@ def test_nothing_is_said_of_what_is_likely_meant(tmp_path) -> None:
             "32.08, 81.09 is in Asia/Shanghai, and Savannah, Georgia is at 32.08, -81.1: did you "
             "mean longitude -81.09?",
         ),
-        ([("32.08, longitude: -81.09", "-81.09, longitude: 32.08")], "latitude 32.08 and longitude -81.09"),
+        (
+            [("32.08, longitude: -81.09", "-81.09, longitude: 32.08")],
+            "latitude 32.08 and longitude -81.09",
+        ),
         ([("32.08, longitude", "-32.08, longitude")], "did you mean latitude 32.08?"),
         # A place of no known name: by the zone alone.
         (
