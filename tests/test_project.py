@@ -42,7 +42,7 @@ def test_the_readme_s_make_commands_exist():
 def test_the_system_libraries_are_the_same_everywhere():
     listed = re.search(r"^LIBRARIES = (.*)$", MAKEFILE, re.MULTILINE)[1].split()
     assert set(listed) <= set(DEBIAN_PACKAGES.values())
-    block = re.search(r"apt-get install (make.*?)\n\n", README, re.DOTALL)[1]
+    block = re.search(r"apt-get install (git make.*?)\n\n", README, re.DOTALL)[1]
     in_readme = {w for w in block.replace("\\", " ").split() if w.startswith("lib")}
     assert in_readme == set(listed)
 

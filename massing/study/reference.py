@@ -149,8 +149,8 @@ def fields_page(every: Mapping[str, Entry]) -> str:
         "",
         "Made by `massing explain --all`; `massing explain porch.depth` says the same of one "
         "field, with an example. Lengths are written as the trade writes them (`5'-6 1/2\"`, "
-        "`16 in`, `1.2 m`, `450 mm`). What is left out follows from the rule beside it; where a number "
-        "stands there, it is what the rule gave in a bundled scene.",
+        "`16 in`, `1.2 m`, `450 mm`). What is left out follows from the rule beside it; a number "
+        "that stands there is what the rule gave in a bundled scene.",
         "",
         f"*{CAUTION}*",
     ]
