@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 from pydantic import ValidationError
 
+from massing.edit.scene_field import spec_fields
 from massing.scene.spec import Scene
+from massing.scene.spec.written import SYNONYMS
+from massing.scene.spec.written import _plain as plain
 from massing.sun.written_times import read_time
 
 
@@ -54,6 +57,36 @@ def test_a_word_is_known_as_people_write_it(groups, where, meant) -> None:
     assert found == (pytest.approx(meant) if isinstance(meant, float) else meant)
 
 
+def test_other_words_of_the_trade_are_known() -> None:
+    found = scene(
+        house={
+            "walls": "Weatherboard",
+            "windows": [{"kind": "double-hung", "shutters": "louvered"}],
+        },
+        porch={"order": "square", "shape": "in antis"},
+        roof={"form": "hipped", "covering": "mission tile", "colour": "gray", "pitch": "8 1/2:12"},
+        views=["front", "closeup"],
+        looks=["white model", "ink and wash"],
+    )
+    window = found.house.windows[0]
+    assert (found.house.walls, window.kind, window.shutters) == ("clapboard", "sash", "louvred")
+    assert (found.porch.order, found.porch.shape) == ("pier", "recessed")
+    assert (found.roof.form, found.roof.covering, found.roof.colour) == (
+        "hip",
+        "barrel tile",
+        "grey",
+    )
+    assert found.roof.pitch == pytest.approx(8.5 / 12)
+    assert (found.views, found.looks) == (["elevation", "close-up"], ["clay", "drawn"])
+
+
+def test_each_other_word_means_a_choice_of_some_field() -> None:
+    choices = {plain(c) for _, field in spec_fields(Scene) for c in field.choices}
+    for word, meant in SYNONYMS.items():
+        assert word == plain(word)
+        assert {plain(each) for each in meant} <= choices, word
+
+
 def test_true_is_a_group_by_rule_and_false_is_none_of_it() -> None:
     by_rule = scene(porch={"balustrade": {}, "upper": {}}, roof={"dormers": {}})
     assert scene(porch={"balustrade": True, "upper": True}, roof={"dormers": True}) == by_rule
@@ -70,7 +103,7 @@ def test_true_is_a_group_by_rule_and_false_is_none_of_it() -> None:
         {"house": {"door": {"panels": True}}},
         {"site": {"front_faces": "southnorth"}},
         {"roof": {"pitch": "8 inches 12"}},
-        {"views": ["closeup"]},
+        {"views": ["close"]},
     ],
 )
 def test_what_is_no_such_word_is_refused(groups) -> None:

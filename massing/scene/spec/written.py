@@ -160,7 +160,7 @@ Compass = Annotated[
 ]
 
 _TO = r"\s*(?::|/|\bin\b)\s*"  # between rise and run
-PITCH_FORMS = "rise:run such as 6:12, or degrees such as 26.5"
+PITCH_FORMS = "rise:run such as 6:12 or 8 1/2:12, or degrees such as 26.5"
 
 
 def parse_pitch(value: Any) -> float:
@@ -168,10 +168,13 @@ def parse_pitch(value: Any) -> float:
 
     >>> parse_pitch("6:12"), parse_pitch("6/12"), parse_pitch("6 in 12")
     (0.5, 0.5, 0.5)
+    >>> parse_pitch("8 1/2:12") == 8.5 / 12
+    True
     """
-    match = re.fullmatch(rf"\s*(\d+(?:\.\d+)?){_TO}(\d+(?:\.\d+)?)\s*", str(value).lower())
-    if match and float(match[2]) > 0:
-        slope = float(match[1]) / float(match[2])
+    rise = r"(\d+(?:\.\d+)?)(?:\s+(\d+)/(\d+))?"  # 8 1/2, as the trade writes it
+    match = re.fullmatch(rf"\s*{rise}{_TO}(\d+(?:\.\d+)?)\s*", str(value).lower())
+    if match and float(match[4]) > 0 and float(match[3] or 1) > 0:
+        slope = (float(match[1]) + float(match[2] or 0) / float(match[3] or 1)) / float(match[4])
     else:
         try:
             slope = math.tan(math.radians(float(value)))
