@@ -38,6 +38,8 @@ _OWN_SAMPLES: dict[str, Any] = {
     "sheet.logo": "drawings/mark.png",
     "house.bay_centres": ["-13 ft", "0 ft", "13 ft"],
     "roof.dormers.centres": ["-13 ft", "13 ft"],
+    "propose.columns": [4, 6],
+    "propose.bays": [5, 7],
     "drawing.height.foot": [129, 606],
     "drawing.height.top": [129, 205],
     "drawing.height.length": "26'-10\"",
