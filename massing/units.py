@@ -126,16 +126,23 @@ def at_least(length_m: float, system: str = "feet") -> str:
     return format_length(step * math.ceil(length_m / step - _HAIR), system)
 
 
-_METRES = re.compile(r"(?<![\w.])(\d+\.\d+) m\b")
+_METRES = re.compile(r"(?<![\w.])(\d+\.\d+)( x | by | to )?(?:(\d+\.\d+))? m\b")
 
 
 def in_system(text: str, system: str) -> str:
     """A sentence with its lengths in metres written as in ``system``.
 
     >>> in_system("a shaft 3.0480 m high", "feet")
-    'a shaft 10\'-0" high'
+    'a shaft 10\\'-0" high'
+    >>> in_system("1.2192 x 2.1336 m is too small", "feet")
+    '4\\'-0" x 7\\'-0" is too small'
     """
-    return _METRES.sub(lambda found: format_length(float(found[1]), system), text)
+
+    def said(found: re.Match[str]) -> str:
+        ends = [format_length(float(each), system) for each in (found[1], found[3]) if each]
+        return (found[2] or "").join(ends)
+
+    return _METRES.sub(said, text)
 
 
 _ORDINALS = ("first", "second", "third", "fourth")

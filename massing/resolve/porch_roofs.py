@@ -34,7 +34,7 @@ from massing.settingout.porch_roofs import (
     top_on_wall_m,
 )
 from massing.settingout.roof_heights import roof_rise_m
-from massing.units import format_length
+from massing.units import FOOT_M, format_length
 
 LEAST = {"gable": default("porch.least_gable")}
 LEAST_ORDER_M = default("porch.least_order")
@@ -267,7 +267,8 @@ def _carried(
         raise DesignError(
             "porch.depth",
             format_length(porch.depth_m, units),
-            "a porch that stands 1 ft or more before the main eaves, under roof: main slope",
+            f"a porch that stands {format_length(FOOT_M, units)} or more before the main eaves, "
+            "under roof: main slope",
         )
     if half - roof.overhang_m > most_half + _FITS_M:
         raise DesignError(

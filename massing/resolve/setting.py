@@ -122,7 +122,11 @@ def _hedge(bush: Hedge, i: int, taken: dict[str, Plan], units: str) -> HedgeDesi
     box = _plan(bush, (bush.length, bush.width), field, taken, units)
     least = min(bush.length, bush.width, bush.height)
     if least < LEAST_HEDGE_M:
-        raise DesignError(f"{field}.width", format_length(least, units), "1 ft each way at least")
+        raise DesignError(
+            f"{field}.width",
+            format_length(least, units),
+            f"{format_length(FOOT_M, units)} each way at least",
+        )
     return HedgeDesign(box[:2], box[2:], bush.height)
 
 

@@ -22,7 +22,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import floor_name, format_length
+from massing.units import FOOT_M, floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
 WINDOW_OF_BAY = default("windows.of_bay")
@@ -90,7 +90,8 @@ def storey_window(
         raise DesignError(
             f"{named}.height",
             format_length(height, origins.units),
-            f"1 ft to {format_length(max(room, 0.0), origins.units)} on the "
+            f"{format_length(FOOT_M, origins.units)} to "
+            f"{format_length(max(room, 0.0), origins.units)} on the "
             f"{floor_name(storey, origins.units)}, under the floor, cornice or porch ceiling above",
         )
     pattern = Opening(

@@ -30,6 +30,7 @@ from massing.scene.spec import Alterable, Scene, Site
 from massing.scene.spec.pictures import LookName, ViewName
 from massing.sun.times import parse_time, time_zone_at
 from massing.sun.written_times import read_time
+from massing.units import in_system
 
 FieldPath = tuple[str | int, ...]
 Lines = dict[FieldPath, int]
@@ -90,7 +91,8 @@ class LoadedScene:
         """The fault of one design with its file and line, and the alternative's name."""
         field = parse_field(fault.field)
         own = () if name == self.scene.as_drawn else ("alternatives", name)
-        detail = f"{explain.dotted(field)}: given {fault.given}, allowed: {fault.allowed}"
+        words = f"given {fault.given}, allowed: {fault.allowed}"
+        detail = f"{explain.dotted(field)}: {in_system(words, self.scene.units)}"
         if own:
             joint = "." if (*own, *field) in self.file_lines else ": "
             detail = explain.dotted(own) + joint + detail
@@ -102,7 +104,8 @@ class LoadedScene:
         """A fault found while building one design, at the line where it begins."""
         own = () if name == self.scene.as_drawn else ("alternatives", name)
         where = explain.dotted(own) or self.scene.as_drawn
-        return SceneError(self.path, _line_above(self.file_lines, own), f"{where}: {fault}", own)
+        words = in_system(str(fault), self.scene.units)
+        return SceneError(self.path, _line_above(self.file_lines, own), f"{where}: {words}", own)
 
     def time_error(self, index: int, fault: ValueError) -> SceneError:
         """The fault of one of the scene's times (counted from none) with its file and line."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from massing.build.house import build
 from massing.findings.report import findings
 from massing.practice.joinery_sizes import SHUTTER
 from massing.scene.errors import SceneError
+from massing.scene.load import load_scene
 from massing.units import INCH_M
 from tests.helpers.scene_files import design_of
 from tests.helpers.shapes import assert_closed
@@ -107,3 +110,33 @@ def test_a_transom_without_headroom_is_left_out_and_said(tmp_path):
     door = next(o for o in high.house.openings if o.kind == "door")
     assert door.transom
     assert "house.door.transom" not in high.origins
+
+
+@pytest.mark.parametrize(
+    ("house", "porch"),
+    [
+        (SIZE, "diameter: 4 ft\nheight: 5 ft"),
+        (SIZE, "height: 9 ft\ncolumn_height: 8 ft\nentablature: 3 ft"),
+    ],
+)
+def test_a_scene_in_feet_is_refused_in_feet(tmp_path, house, porch):
+    with pytest.raises(SceneError) as refused:
+        design_of(tmp_path, house, porch)
+    said = str(refused.value).split("house.yaml")[1]
+    assert not re.search(r"\d m\b", said)
+    assert re.search(r"\d(\"|'-)", said)
+
+
+def test_what_cannot_be_built_of_a_scene_in_feet_is_told_in_feet(tmp_path):
+    design_of(tmp_path, SIZE)
+    fault = ValueError("front/ground/window 2: 1.05 x 2.10 m is too small, 0.305 m at least")
+    told = str(load_scene(tmp_path / "house.yaml").build_error("as drawn", fault))
+    assert told.endswith("3'-5 5/16\" x 6'-10 11/16\" is too small, 1'-0\" at least")
+
+
+def test_a_scene_in_metres_is_refused_in_metres(tmp_path):
+    metric = "width: 14 m\ndepth: 9 m\nstoreys: [3.2 m]\nwindows: [{height: 3 m}]\n"
+    with pytest.raises(SceneError) as refused:
+        design_of(tmp_path, metric, "", "units: metric")
+    assert " ft" not in str(refused.value)
+    assert "mm" in str(refused.value) or " m" in str(refused.value)

@@ -8,18 +8,17 @@ is needed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from PIL import Image, ImageDraw, ImageFilter
+from PIL import Image, ImageFilter
 
 from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part
-from massing.present.sheets.glyphs import set_in
-from massing.present.sheets.paper import font, text_width
+from massing.present.sheets.paper import font, set_line, text_width
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
 from massing.view.ground_line import GroundLine, ground_line
@@ -69,6 +68,7 @@ CREASE_COSINE = np.cos(np.radians(28.0))
 WEIGHTS = ((0.004, 0.35), (0.03, 0.45), (0.15, 0.65), (0.60, 0.90))
 PROFILE_WEIGHT = 1.25  # against the sky
 GROUND_WEIGHT = 2.4
+SHAFT_WEIGHT = 0.9  # of a shaft's sides, whatever stands behind them
 CREASE_STRENGTH = 0.55
 FIELD_STRENGTH = 0.35  # lines within a roof's covering or a wall's bricks, which are many
 _FIELDS = ("tile", "slate", "shingle", "brick", "ashlar", "siding", "foliage", "mortar")
@@ -87,6 +87,7 @@ class Seen:
         lit: in direct sun.
         height_m: ``(h, w)`` above the ground line.
         step_m: from ray to ray.
+        up_m: ``(h,)`` of the rows, above the camera's own axis.
     """
 
     depth: Singles
@@ -95,6 +96,7 @@ class Seen:
     lit: Bools
     height_m: Singles
     step_m: float
+    up_m: Floats
 
 
 def draw_elevation(
@@ -124,12 +126,13 @@ def draw_elevation(
 
     def washed(seen: Seen) -> Singles:
         sheet = _washes(seen, parts, camera, sun, model.notes)
-        ink = _lines(seen, parts, camera)[..., None]
+        ink = _lines(seen, parts, camera, shafts)[..., None]
         sheet *= 1.0 - ink
         sheet += INK * ink
         return sheet
 
     caster = Caster(parts)
+    shafts = shaft_outlines(parts, camera)
     shading = Caster([*parts, *before]) if before else caster
     crowns = {i: _middle(p) for i, p in enumerate(parts) if p.path[-1] == "crown"}
 
@@ -153,12 +156,13 @@ def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
     parts, _, line = drawable(model, camera)
     caster = Caster(parts)
+    shafts = shaft_outlines(parts, camera)
 
     def seen(rows: range) -> Seen:
         return look(caster, camera, None, fineness, rows, line)
 
     def inked(seen: Seen) -> Singles:
-        return _lines(seen, parts, camera)[..., None]
+        return _lines(seen, parts, camera, shafts)[..., None]
 
     return _by_bands(camera, fineness, seen, inked)[..., 0]
 
@@ -226,10 +230,9 @@ def _write_under_ground(image: Image.Image, line: GroundLine, title: str, captio
     edge = round(0.02 * camera.width_px)
     roman, italic = font("roman", size_px), font("italic", size_px)
     left = camera.width_px - edge - round(text_width(caption, italic))
-    draw = ImageDraw.Draw(image)
     if left > 2 * edge + text_width(title, roman):
-        draw.text((left, top), caption, fill=ink, font=set_in(caption, italic))
-    draw.text((edge, top), title, fill=ink, font=set_in(title, roman))
+        set_line(image, (left, top), caption, italic, ink)
+    set_line(image, (edge, top), title, roman, ink)
 
 
 def look(
@@ -280,6 +283,7 @@ def look(
         lit.reshape(shape),
         (camera.position_m[2] + v[:, None] - line.heights_m(u)).astype(np.float32),
         step,
+        v,
     )
 
 
@@ -298,9 +302,78 @@ def _on_an_egg(offsets: Floats, half: Floats, axes: Floats) -> Floats:
 # --- ink -----------------------------------------------------------------------------------
 
 
-def _lines(seen: Seen, parts: list[Part], camera: Camera) -> Singles:
+@dataclass(frozen=True, eq=False)
+class ShaftOutline:
+    """One side of a shaft as it is seen: the part it is of, and its line on the film, metres.
+
+    ``up_m`` ``(n,)`` ascends; ``across_m`` ``(n,)`` is measured from the camera's own axis.
+    """
+
+    owner: int
+    up_m: Floats
+    across_m: Floats
+
+
+def shaft_outlines(parts: list[Part], camera: Camera) -> list[ShaftOutline]:
+    """Both sides of every shaft, from its own outline and not from what stands behind it."""
+    right, up, _ = camera.axes
+    found = []
+    for i, part in enumerate(parts):
+        if part.path[-1] != "shaft":
+            continue
+        places = np.eye(4)[None] if part.placements is None else part.placements
+        for place in places:
+            at = part.mesh.vertices @ place[:3, :3].T + place[:3, 3] - camera.position_m
+            across, height = at @ right, at @ up
+            levels = np.unique(np.round(height, 4))
+            if len(levels) < 2:
+                continue
+            at_level = np.searchsorted(levels, np.round(height, 4))
+            for pick, far in ((np.minimum, np.inf), (np.maximum, -np.inf)):
+                side = np.full(len(levels), far)
+                pick.at(side, at_level, across)
+                found.append(ShaftOutline(i, levels, side))
+    return found
+
+
+def _shaft_ink(seen: Seen, camera: Camera, shafts: Sequence[ShaftOutline]) -> tuple[Singles, Bools]:
+    """Steady lines of the shafts' sides on the fine grid, and where they take other lines' place.
+
+    A line is drawn where the shaft itself is seen beside it.
+    """
+    tall, wide = seen.depth.shape
+    unit, step = wide / 1000.0, seen.step_m
+    ink = np.zeros((tall, wide), dtype=np.float32)
+    taken = np.zeros((tall, wide), dtype=bool)
+    width = max(SHAFT_WEIGHT * unit, 1.0)
+    reach = int(np.ceil(width / 2.0)) + 2
+    rows = np.arange(tall)
+    above = seen.up_m
+    for line in shafts:
+        on = (above >= line.up_m[0]) & (above <= line.up_m[-1])
+        x = np.interp(above, line.up_m, line.across_m) / step
+        x += wide / 2.0 - 0.5 - camera.shift_x * camera.ortho_width_m / step
+        near = np.rint(x).astype(int)
+        inside = on & (near > reach) & (near < wide - reach - 1)
+        columns = near[:, None] + np.arange(-reach, reach + 1)
+        columns = np.clip(columns, 0, wide - 1)
+        beside = (seen.owner[rows[:, None], columns] == line.owner).any(axis=1) & inside
+        at = rows[beside, None], columns[beside]
+        away = np.abs(columns - x[:, None])[beside]
+        cover = np.clip(width / 2.0 + 0.5 - away, 0.0, 1.0).astype(np.float32)
+        ink[at] = np.maximum(ink[at], cover)
+        taken[at] = True
+    return ink, taken
+
+
+def _lines(
+    seen: Seen, parts: list[Part], camera: Camera, shafts: Sequence[ShaftOutline] = ()
+) -> Singles:
     """Ink on the fine grid, 0 to 1."""
     jump, crease, profile = edges(seen, camera)
+    steady, taken = _shaft_ink(seen, camera, shafts)
+    jump[taken], profile[taken], crease[taken] = 0.0, False, False
+    crease &= ~_beside_a_twin(crease)
     field = _of_roles(seen, parts, _FIELDS)
     unit = seen.depth.shape[1] / 1000.0
     ink = np.zeros(seen.depth.shape, dtype=np.float32)
@@ -310,9 +383,31 @@ def _lines(seen: Seen, parts: list[Part], camera: Camera) -> Singles:
         within = 1.0 if least >= 0.15 else np.where(field, FIELD_STRENGTH, 0.85)
         ink = np.maximum(ink, _thick(jump >= least, weight * unit) * within)
     ink = np.maximum(ink, _thick(profile, PROFILE_WEIGHT * unit))
+    ink = np.maximum(ink, steady)
     ink[seen.height_m < 0.0] = 0.0
     ink[np.abs(seen.height_m) < 0.5 * GROUND_WEIGHT * unit * seen.step_m] = 1.0
     return ink
+
+
+def _beside_a_twin(line: Bools) -> Bools:
+    """Where a line runs a ray or two to the right of another, or under it: one of both is enough.
+
+    So near each other, as the two arrises of a panel's narrow bevel, they run together unevenly.
+    """
+    twin = np.zeros(line.shape, dtype=bool)
+    for axis in (0, 1):
+        for gap in (2, 3):
+            before = np.zeros(line.shape, dtype=bool)
+            between = np.ones(line.shape, dtype=bool)
+            whole = [slice(None), slice(None)]
+            here, there = list(whole), list(whole)
+            here[axis], there[axis] = slice(gap, None), slice(None, -gap)
+            before[tuple(here)] = line[tuple(there)]
+            for k in range(1, gap):
+                here[axis], there[axis] = slice(k, None), slice(None, -k)
+                between[tuple(here)] &= ~line[tuple(there)]
+            twin |= line & before & between
+    return twin
 
 
 def edges(seen: Seen, camera: Camera) -> tuple[Singles, Bools, Bools]:

@@ -20,6 +20,7 @@ PAPER = (251, 250, 247)
 INK = (43, 41, 38)
 PALE_INK = (112, 108, 101)
 RULE = (196, 191, 181)
+_LARGE_PX, _TIMES = 26, 4  # type smaller than this is drawn so many times larger
 
 _FACES = {"roman": "STIXGeneral.ttf", "italic": "STIXGeneralItalic.ttf"}
 
@@ -46,7 +47,42 @@ def _fonts() -> Path:
 
 def text_width(text: str, face: ImageFont.FreeTypeFont) -> float:
     """The width of one line of text, pixels."""
-    return float(set_in(text, face).getlength(text))
+    finer = _finer(face)
+    return float(set_in(text, finer).getlength(text)) / (finer.size / face.size)
+
+
+def _finer(face: ImageFont.FreeTypeFont) -> ImageFont.FreeTypeFont:
+    """The face as small type is set: larger, so that its letters stand between whole pixels."""
+    if face.size >= _LARGE_PX:
+        return face
+    return face.font_variant(size=_TIMES * int(face.size))
+
+
+def _firm(cover: float) -> int:
+    """A pixel's ink by how much of it a letter covers: thin strokes stay dark."""
+    return round(255.0 * (cover / 255.0) ** 0.6)
+
+
+def set_line(
+    image: Image.Image,
+    at_px: tuple[float, float],
+    text: str,
+    face: ImageFont.FreeTypeFont,
+    fill: tuple[int, int, int] = INK,
+) -> None:
+    """Set one line; small type is drawn larger and brought down, or its spacing would be uneven."""
+    finer = _finer(face)
+    times = round(finer.size / face.size)
+    if times == 1:
+        ImageDraw.Draw(image).text(at_px, text, fill=fill, font=set_in(text, face))
+        return
+    left, top = int(at_px[0] // 1), int(at_px[1] // 1)
+    shift = ((at_px[0] - left) * times + times, (at_px[1] - top) * times)
+    wide, tall = round(text_width(text, face)) + 2 + round(face.size), 2 * int(face.size)
+    drawn = Image.new("L", (wide * times, tall * times), 0)
+    ImageDraw.Draw(drawn).text(shift, text, fill=255, font=set_in(text, finer))
+    mask = drawn.resize((wide, tall), Image.Resampling.BOX).point(_firm)
+    image.paste(fill, (left - 1, top), mask)
 
 
 def lines_within(text: str, face: ImageFont.FreeTypeFont, width_px: float) -> list[str]:
@@ -77,11 +113,10 @@ def write(
     fill: tuple[int, int, int] = INK,
 ) -> int:
     """Set text in lines under one another; returns the height they take."""
-    draw = ImageDraw.Draw(image)
     left, top = at_px
     lines = lines_within(text, face, width_px)
     for i, line in enumerate(lines):
-        draw.text((left, top + i * leading(face)), line, fill=fill, font=set_in(line, face))
+        set_line(image, (left, top + i * leading(face)), line, face, fill)
     return len(lines) * leading(face)
 
 
@@ -145,7 +180,7 @@ def draw_scale_bar(
     for x, label in zip(edges, bar.labels, strict=True):
         figure = label.split()[0]  # the unit hangs beyond the figure, which stays centred
         start = x - text_width(figure, face) / 2.0
-        draw.text((start, top_px + height + size_px * 0.2), label, fill=INK, font=face)
+        set_line(image, (start, top_px + height + size_px * 0.2), label, face)
     return edges[-1] + text_width(bar.labels[-1], face)
 
 

@@ -155,9 +155,7 @@ class Studio:
             self.model,
             shot.camera,
             shot.sun_direction,
-            fineness=_fineness(shot),
-            title=shot.metadata.get("Title", ""),
-            caption=shot.metadata.get("Description", ""),
+            fineness=_fineness(shot),  # what it is called stands under it on its sheet
         )
         for path in files.values():
             image.save(path, quality=92)

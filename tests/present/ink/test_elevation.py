@@ -10,7 +10,14 @@ import pytest
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe
 from massing.parts.part import Model, Part
-from massing.present.ink.elevation import draw_elevation, edges, look, role_wash
+from massing.present.ink.elevation import (
+    _beside_a_twin,
+    draw_elevation,
+    edges,
+    line_drawing,
+    look,
+    role_wash,
+)
 from massing.view.cameras import Camera
 from massing.view.foreground import standing_before
 
@@ -127,3 +134,39 @@ def test_a_crown_is_light_on_the_side_of_the_sun() -> None:
     dark = (1.0 + np.sin(np.radians(60.0 - 90.0))) / 2.0
     assert np.flatnonzero(row)[0] / len(row) == pytest.approx(dark, abs=0.02)
     assert row[len(row) // 2 :].all()
+
+
+def test_a_shaft_s_outline_is_steady_whatever_stands_behind_it() -> None:
+    # The near board behind its lower half is so close that its jump alone would draw a thin line.
+    far, near = (
+        box_between([-3.0, 2.4, 0.0], [3.0, 2.6, 3.5]),
+        box_between([-3.0, 0.42, 0.0], [3.0, 0.5, 1.2]),
+    )
+    shaft = lathe([(0.37, 0.0), (0.40, 0.9), (0.33, 3.0)], 96)
+    parts = (
+        Part(("wall",), "wall", far),
+        Part(("board",), "wall", near),
+        Part(("column", "shaft"), "order", shaft),
+    )
+    ink = line_drawing(Model(parts, "a shaft"), CAMERA, fineness=3)
+    rows = [
+        int(CAMERA.project([[0.0, 0.0, z]])[0, 1])
+        for z in np.linspace(0.2, 2.6, 40)
+        if abs(z - 1.2) > 0.06
+    ]
+    drawn = []
+    for row in rows:
+        columns = np.arange(118, 140)
+        drawn.append(float(ink[row, columns].sum()))
+    assert min(drawn) > 0.3
+    assert max(drawn) - min(drawn) < 0.25 * np.mean(drawn)
+
+
+def test_two_arrises_side_by_side_are_one_line() -> None:
+
+    line = np.zeros((30, 30), dtype=bool)
+    line[:, 10] = line[:, 12] = line[:, 20] = True
+    line[15, :] = True
+    kept = line & ~_beside_a_twin(line)
+    assert kept[5].tolist() == [i in (10, 20) for i in range(30)]
+    assert kept[15].all()  # what crosses them goes through

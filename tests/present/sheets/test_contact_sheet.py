@@ -135,3 +135,11 @@ def test_fonts_measure_by_the_basic_layout() -> None:
     assert font("roman", 20).layout_engine == ImageFont.Layout.BASIC
     line = "Six Tuscan columns before a wall of stucco"
     assert font("roman", 20).getlength(line) < 20 * len(line)
+
+
+def test_small_type_is_spaced_as_large_type_is():
+    # Set at its own size each letter would begin on a whole pixel.
+    text = "Illustrations of the little villa, filling: 1:17.2"
+    for size in (11, 13, 18):
+        small, large = (text_width(text, font("roman", px)) for px in (size, 4 * size))
+        assert small == pytest.approx(large / 4.0, abs=0.3)
