@@ -31,7 +31,7 @@ from massing.scene.spec import Scene, Window
 from massing.units import INCH_M, format_length, in_system
 
 MOST_TRIALS = 260  # of one scene, about a millisecond or two each
-MOST_TRIALS_TYPED = 150  # for each typed field whose change is tried
+MOST_TRIALS_TYPED = 60  # for each typed field whose change is tried
 MOST_TYPED = 4  # typed fields whose change is told
 _FRACTIONS_M = {"feet": (INCH_M / 4.0, INCH_M / 16.0), "metric": (0.005, 0.001)}
 _HALVINGS, _HALVINGS_TYPED = 6, 10

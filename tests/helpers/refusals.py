@@ -113,13 +113,13 @@ def _at_most(seconds: int) -> Iterator[None]:
     def late(*_: object) -> None:
         raise TimeoutError
 
-    before = signal.signal(signal.SIGALRM, late)
-    signal.alarm(seconds)
+    before = signal.signal(signal.SIGPROF, late)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         yield
     finally:
-        signal.alarm(0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
 @dataclass
