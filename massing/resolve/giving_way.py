@@ -30,8 +30,9 @@ from massing.scene.origins import Origins
 from massing.scene.spec import Scene, Window
 from massing.units import INCH_M, format_length, in_system
 
-MOST_TRIALS = 260  # of one scene, about a millisecond or two each
-MOST_TRIALS_TYPED = 60  # for each typed field whose change is tried
+MOST_TRIALS = 130  # of one scene, of its defaults: a millisecond or three each
+MOST_TRIALS_TYPED = 110  # more, to find changes of what is typed
+_TO_BRING_BACK = 40  # more, to bring what was found back towards its rules
 MOST_TYPED = 4  # typed fields whose change is told
 _FRACTIONS_M = {"feet": (INCH_M / 4.0, INCH_M / 16.0), "metric": (0.005, 0.001)}
 _HALVINGS, _HALVINGS_TYPED = 6, 10
@@ -109,7 +110,7 @@ def with_defaults_giving_way(scene: Scene, lines: Lines, resolver: Resolver) -> 
     assert first.refusal is not None
     found = _given_way(search, {})
     if found is not None:
-        return _noted(search, found)
+        return _noted(search, _brought_back(search, found))
     clash = _clash(search, first.refusal)
     given, allowed = (in_system(text, scene.units) for text in (clash.given, clash.allowed))
     raise DesignError(clash.field, given, allowed)
@@ -141,7 +142,7 @@ def _given_way(search: _Search, typed: Mapping[Path, Any]) -> dict[Path, Any] | 
             if name not in seen:
                 seen.add(name)
                 heapq.heappush(queue, (weight, next(order), further))
-    return None if best is None else _brought_back(search, best[1], typed)
+    return None if best is None else best[1]
 
 
 def _steps(
@@ -226,17 +227,15 @@ def _weight(search: _Search, changes: Mapping[Path, Any], base: Origins, now: Or
     return total
 
 
-def _brought_back(
-    search: _Search, changes: dict[Path, Any], held: Mapping[Path, Any]
-) -> dict[Path, Any]:
+def _brought_back(search: _Search, changes: dict[Path, Any]) -> dict[Path, Any]:
     """The same changes, each as near its rule as the scene still builds, in even fractions."""
-    search.left = max(search.left, 80)
-    base = search.tried(dict(held)).origins
-    for path in [p for p in changes if p not in held]:
+    search.left = _TO_BRING_BACK
+    base = search.tried({}).origins
+    for path in list(changes):
         without = {p: v for p, v in changes.items() if p != path}
         if search.tried(without).design is not None:
             changes = without
-    for path in [p for p in changes if p not in held]:
+    for path in list(changes):
         rule = _rule_value(path, search.scene, base, search.tried(changes).origins)
         if rule is None or not isinstance(changes[path], float):
             continue
@@ -356,6 +355,7 @@ def _told(
 def _smallest_changes(search: _Search, refusal: DesignError) -> Iterator[tuple[Path, str]]:
     """Typed fields, and the value nearest what is typed with which all builds."""
     scene, first = search.scene, search.tried({})
+    search.left = MOST_TRIALS_TYPED
     told: list[tuple[float, Path, str]] = []
     for path, way in ways_to_clear(scene, refusal.field, _notes(first), typed=True):
         if not _is_typed(scene, path) or way.words:
@@ -373,28 +373,27 @@ def _smallest_changes(search: _Search, refusal: DesignError) -> Iterator[tuple[P
 def _smallest_change(search: _Search, path: Path, way: Way, typed: float) -> float | None:
     """The value nearest what is typed with which the scene builds; None where none tried does.
 
-    First where the refusal is gone, if the scene then builds with other defaults; else where it
-    builds with the rules' own.
+    First where it builds with the rules' own values; else where the refusal is gone, if the scene
+    then builds with other defaults.
     """
     fault = search.tried({}).fault
 
     def builds(value: float) -> bool:
-        return search.tried({path: value}).design is not None
+        return search.spare(1) and search.tried({path: value}).design is not None
 
     def cleared(value: float) -> bool:
-        return search.tried({path: value}).fault != fault
+        return search.spare(1) and search.tried({path: value}).fault != fault
 
     if way.whole:
         numbers = sorted(range(int(way.least), int(way.most) + 1), key=lambda n: abs(n - typed))
         return next((n for n in numbers if n != typed and builds(n)), None)
     found = []
     for shares in (DOWN, UP):
-        for stands in (cleared, builds):
+        for stands in (builds, cleared):
             coarse = next((share * typed for share in shares if stands(share * typed)), None)
             if coarse is None:
                 continue
             value = _nearest(search, stands, path, typed, coarse)
-            search.left = MOST_TRIALS_TYPED
             if builds(value) or _given_way(search, {path: value}) is not None:
                 found.append(value)
                 break

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from massing.canon import FittedOrder, fit_order, with_shaft
 from massing.practice.defaults import default
 from massing.scene.errors import DesignError
@@ -13,6 +15,8 @@ from massing.units import format_length
 PORCH_STEP_DOWN_M = default("porch.step_down")
 UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
 _ROOMY = "what its roof leaves under the eaves (common practice)"
+
+_fitted = lru_cache(maxsize=256)(fit_order)  # the same order is asked for again and again
 
 
 def porch_order(
@@ -39,7 +43,7 @@ def porch_order(
     height = roomy_m or _height_m(porch, floor_z, levels)
     dotted = ".".join(where)
     try:
-        order = fit_order(
+        order = _fitted(
             porch.order,
             porch.canon,
             diameter_m=porch.diameter,
