@@ -1,4 +1,4 @@
-"""What stands in what: openings with their trims, the porch, its roof, gutters, over a whole model."""
+"""What stands in what: openings with trims, porch, porch roof, gutters, over a whole model."""
 
 from __future__ import annotations
 

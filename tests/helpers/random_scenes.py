@@ -114,6 +114,7 @@ DRAWS: dict[str, Draw] = {
     "Porch.column_height": Inches(96, 110),
     "Porch.entablature": Inches(20, 28),
     "Porch.depth": Inches(84, 120),
+    "Arcade.arch_height": Inches(96, 108),
     "Porch.ceiling_height": Inches(96, 110),
     "Porch.side_columns": OneOf((0, 0, 1)),
     "Porch.floor": Inches(18, 30),
