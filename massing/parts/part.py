@@ -17,6 +17,7 @@ Path = tuple[str, ...]
 """A part's name as words, coarse to fine: ``("porch", "entablature", "cornice")``."""
 
 _CARVED = ("lower leaves", "upper leaves", "calyx leaves", "leaves", "rosettes", "corner rosettes")
+_CARVED_MOULDINGS = ("egg and dart", "bead and reel", "leaf")
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,6 +68,11 @@ class Part:
     def carved(self) -> bool:
         """Leaves and flowers, of which a drawing shows the outlines and not every crease."""
         return self.path[-1] in _CARVED
+
+    @property
+    def carved_moulding(self) -> bool:
+        """The carving of a moulding, which a drawing to scale is too small for."""
+        return self.path[-1] in _CARVED_MOULDINGS
 
     @property
     def count(self) -> int:

@@ -85,6 +85,7 @@ def visible_lines(
     falls_m: tuple[float, float] = (EDGE_FALL_M, PROFILE_FALL_M),
     undrawn: Callable[[Part], bool] = lambda part: False,
     caster: Caster | None = None,
+    drawn: Sequence[Floats] = (),
 ) -> Lines:
     """What is seen of the parts' edges from one side, without perspective.
 
@@ -97,6 +98,7 @@ def visible_lines(
             an outline; less than the first is fine.
         undrawn: parts that hide lines and have none themselves, such as tiles.
         caster: the same parts made ready for rays, where the caller has them.
+        drawn: further lines ``(n, 3)`` on the parts' surfaces; the first part owns them.
 
     Raises:
         ValueError: no parts.
@@ -104,12 +106,15 @@ def visible_lines(
     caster = caster or Caster(parts)
     axes = view.axes
     near = min(float((part.world_mesh().vertices @ axes[2]).min()) for part in parts)
+    small = falls_m[0] >= EDGE_FALL_M  # a drawing too small for the carving of mouldings
+    freely = [p.carved or (p.carved_moulding and small) for p in parts]
     found = [
-        (i, _edges(p, axes, 180.0 if p.carved else sharp_deg))
+        (i, _edges(p, axes, 180.0 if freely[i] else sharp_deg))
         for i, p in enumerate(parts)
         if not undrawn(p)
     ]
-    carved = np.array([p.carved for p in parts])
+    carved = np.array([*freely, False])
+    found += [(len(parts), np.stack([line[:-1], line[1:]], axis=1) @ axes.T) for line in drawn]
     owner = np.concatenate([np.full(len(e), i) for i, e in found] or [np.zeros(0, dtype=int)])
     edges = np.concatenate([e for _, e in found] or [np.zeros((0, 2, 3))])
     long = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1) > 2e-4
@@ -171,8 +176,9 @@ def visible_lines(
     edge = of[starts][kept]
     a = edges[edge, 0, :2]
     ray = edges[edge, 1, :2] - a
-    drawn = np.stack([a + begin[kept, None] * ray, a + end[kept, None] * ray], axis=1)
-    return _joined(Lines(drawn, owner[edge], weight[starts][kept]))
+    seen = np.stack([a + begin[kept, None] * ray, a + end[kept, None] * ray], axis=1)
+    of_part = np.where(owner[edge] == len(parts), 0, owner[edge])
+    return _joined(Lines(seen, of_part, weight[starts][kept]))
 
 
 def _edges(part: Part, axes: Floats, sharp_deg: float) -> Floats:

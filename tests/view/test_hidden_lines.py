@@ -85,3 +85,23 @@ def test_what_is_not_drawn_hides_all_the_same():
     behind = box((0.2, 1.0, 0.5), (0.8, 1.5, 1.5), "behind")
     lines = visible_lines([before, behind], undrawn=lambda part: part.name == "tile")
     assert not len(lines.ends)
+
+
+def test_a_line_drawn_on_a_part_is_seen_before_it_and_not_behind():
+    box = Part(("box",), "paint", box_between((0.0, 0.0, 0.0), (1.0, 1.0, 1.0)))
+    before = np.array([(0.2, 0.0, 0.5), (0.5, 0.0, 0.6), (0.8, 0.0, 0.5)])
+    behind = before + [0.0, 1.0, 0.2]
+    plain = visible_lines([box], FRONT).ends
+    assert len(visible_lines([box], FRONT, drawn=[before]).ends) == len(plain) + 2
+    assert len(visible_lines([box], FRONT, drawn=[behind]).ends) == len(plain)
+
+
+def test_of_leaves_only_what_stands_clear_is_drawn():
+    wall = Part(("wall",), "paint", box_between((-1.0, 0.0, -1.0), (2.0, 0.1, 2.0)))
+    for proud, drawn in ((0.005, False), (0.05, True)):
+        slab = box_between((0.0, -proud, 0.0), (1.0, 0.0, 1.0))
+        leaf = Part(("capital", "lower leaves"), "order", slab)
+        owners = visible_lines([wall, leaf], FRONT).owner
+        assert (1 in owners) is drawn
+        stone = Part(("capital", "block"), "order", slab)
+        assert 1 in visible_lines([wall, stone], FRONT).owner

@@ -13,7 +13,7 @@ from massing.canon.tables import scaled
 from massing.design.design import Design
 from massing.design.porch import BalustradeDesign
 from massing.parts.orders.balustrade import balustrade
-from massing.parts.orders.column import column, pedestal
+from massing.parts.orders.column import carved_lines, column, pedestal
 from massing.parts.orders.entablature import entablature
 from massing.parts.part import Model, Part
 from massing.present.drawings.cuts import cut_view, within
@@ -65,7 +65,8 @@ class Detail:
 def details(order: FittedOrder) -> list[Detail]:
     """Pedestal, base, capital and entablature of an order whose members are on the step."""
     shaft = column(with_shaft(order, fluted=None if order.square else bool(order.flutes)))
-    seen = visible_lines(shaft, FRONT, step_m=_STEP_M, falls_m=_FALLS_M)
+    leaves = carved_lines(order)
+    seen = visible_lines(shaft, FRONT, step_m=_STEP_M, falls_m=_FALLS_M, drawn=leaves)
     made = []
     wide = order.foot_width_m / 2.0
     if order.pedestal:
