@@ -98,10 +98,13 @@ def test_a_line_drawn_on_a_part_is_seen_before_it_and_not_behind():
 
 def test_of_leaves_only_what_stands_clear_is_drawn():
     wall = Part(("wall",), "paint", box_between((-1.0, 0.0, -1.0), (2.0, 0.1, 2.0)))
+    turn = np.linspace(-np.pi / 2.0, np.pi / 2.0, 25)
+    edge = np.column_stack([0.3 * np.cos(turn), 0.5 + 0.3 * np.sin(turn)])
+    edge[[0, -1], 0] = 0.0
     for proud, drawn in ((0.005, False), (0.05, True)):
-        slab = box_between((0.0, -proud, 0.0), (1.0, 0.0, 1.0))
-        leaf = Part(("capital", "lower leaves"), "order", slab)
+        ball = lathe(edge, 32).shifted(x_m=0.5, y_m=-proud)
+        leaf = Part(("capital", "lower leaves"), "order", ball)
         owners = visible_lines([wall, leaf], FRONT).owner
         assert (1 in owners) is drawn
-        stone = Part(("capital", "block"), "order", slab)
+        stone = Part(("capital", "block"), "order", ball)
         assert 1 in visible_lines([wall, stone], FRONT).owner
