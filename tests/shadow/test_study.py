@@ -53,6 +53,7 @@ from massing.study.study import Study, read_study
 from massing.sun.position import front_day, sun_time, to_house_frame
 from massing.sun.times import rise_noon_set
 from tests.helpers.tables import rows as table_rows
+from tests.helpers.written_on_figures import crossed, overlapping
 
 SCENE = """\
 title: Shadows over time
@@ -337,6 +338,8 @@ def test_plots_say_site_date_and_zone(
         "sky": sky_view_plot([sky_view(f, "porch floor", 10.0) for f in fronts], site),
     }
     for name, figure in figures.items():
+        assert overlapping(figure) == [], name
+        assert [t for t in crossed(figure) if len(t) > 1] == [], name  # a sun's letter is on it
         words = words_of(figure)
         assert "Nowhere" in words
         assert "America/New_York" in words
@@ -346,6 +349,13 @@ def test_plots_say_site_date_and_zone(
             assert picture.width > 250
     assert {p.name for p in tmp_path.iterdir()} == {f"{name}.png" for name in figures}
     assert "foot of frieze" in words_of(figures["depth"])
+    ticks = [t.get_text() for a in figures["depth"].axes for t in a.get_yticklabels()]
+    assert "1'-0\"" in ticks  # feet and inches, of a scene in feet
+    for axes in figures["depth"].axes:
+        low, high = sorted(axes.get_ylim())
+        for line in axes.get_lines():
+            y = np.asarray(line.get_ydata(), dtype=float)
+            assert ((y >= low) & (y <= high)).all()  # each curve is whole in the frame
     assert "Tuscan" in words_of(figures["depth"])
     assert "architrave" in words_of(figures["shade"])
     assert "equinox 10:00" in words_of(figures["path"])

@@ -161,7 +161,7 @@ def _draw(sheet: _Sheet) -> Figure:
     fitted, table = sheet.fitted, sheet.table
     shaft = column(with_shaft(fitted, fluted=None if fitted.square else False))
     flutes = [*flute_lines(fitted), *carved_lines(fitted)]
-    span = 0.95 * table.diameter
+    span = 1.05 * _cut(fitted, table)
     half = fitted.upper_diameter_m / 2.0
     path = [(-half, span), (-half, -half), (span, -half)]
     axes = [(0.0, 0.0), (0.0, 4.0 * span)]
@@ -259,8 +259,25 @@ def _whole(axes: Axes, parts: Sequence[Part], flutes: Sequence[Floats], sheet: _
     if fitted.diameter_m != fitted.upper_diameter_m:
         _diameters(axes, sheet)
     axes.axvline(0.0, color=RULE_COLOUR, linewidth=_HAIR, linestyle=(0, (12, 3, 2, 3)), zorder=0)
-    axes.set_xlim(left - 1.4 * m, 0.95 * table.diameter)
+    axes.set_xlim(left - 1.4 * m, max(1.05 * _cut(fitted, table), _beside(fitted, table) + 0.9 * m))
     axes.set_ylim(-0.5 * m, top + 1.6 * m)
+
+
+def _cut(fitted: FittedOrder, table: Plate) -> float:
+    """How far to the right of the axis a plate is drawn: base, capital and pedestal are whole."""
+    members = (*fitted.pedestal, *fitted.base, *fitted.capital)
+    return max(0.9 * table.diameter, max(x.reach for x in members) + 0.06 * table.diameter)
+
+
+def _beside(fitted: FittedOrder, table: Plate) -> float:
+    """Right of everything that the column has, where its widths are written."""
+    sizes = dict(fitted.capital_sizes)
+    volute = 0.0
+    if fitted.capital_kind == "ionic":  # its first quarter runs 8 1/2 half eyes out
+        _, channel, rim, *_ = fitted.capital
+        volute = sizes["eye"] + 8.5 * (channel.height + rim.height) / 4.0
+    reach = max(volute, *(x.reach for x in (*fitted.base, *fitted.capital)))
+    return max(1.2 * table.parts_per_module, reach + 0.12 * table.parts_per_module)
 
 
 def _diameters(axes: Axes, sheet: _Sheet) -> None:
@@ -269,13 +286,13 @@ def _diameters(axes: Axes, sheet: _Sheet) -> None:
     foot = fitted.base_height_m
     body = fitted.shaft_height_m - sum(x.height for x in fitted.shaft_head)
     m, profile = table.parts_per_module, shaft_profile(fitted)
-    low = sum(x.height for x in fitted.shaft_foot)
+    low, x = sum(k.height for k in fitted.shaft_foot), _beside(fitted, table)
     for y in (low, body / 3.0, 2.0 * body / 3.0, body):
         radius = float(np.interp(y, profile[:, 1], profile[:, 0]))
         z = foot + y
-        axes.plot([radius + 0.05 * m, 1.2 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR)
-        axes.text(1.25 * m, z, sheet.size(2.0 * radius), va="center", fontsize=8)
-    axes.text(1.25 * m, foot + body + 0.45 * m, "across", fontsize=8, color=PALE_COLOUR,
+        axes.plot([radius + 0.05 * m, x], [z, z], color=RULE_COLOUR, linewidth=_HAIR)
+        axes.text(x + 0.05 * m, z, sheet.size(2.0 * radius), va="center", fontsize=8)
+    axes.text(x + 0.05 * m, foot + body + 0.45 * m, "across", fontsize=8, color=PALE_COLOUR,
               style="italic")  # fmt: skip
 
 
@@ -314,7 +331,7 @@ def _details(
     reach = next(x.reach for x in stand if x.name == "die")
     _break(axes, reach, die - 0.06 * m)
     _break(axes, reach, die + 0.06 * m)
-    cut = 0.9 * table.diameter
+    cut = _cut(fitted, table)
     _strokes(axes, _left_of(front_lines(beam), cut) + [0.0, beam_z])
     _break(axes, fitted.diameter_m / 2.0, base_top)
     _break(axes, half, neck - head + capital_z)

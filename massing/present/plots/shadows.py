@@ -21,7 +21,6 @@ from matplotlib.ticker import FuncFormatter
 from PIL import Image
 
 from massing.design.design import Design
-from massing.design.opening import STOREYS
 from massing.design.site import SiteDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
@@ -51,7 +50,7 @@ from massing.shadow.front import (
 from massing.shadow.study import SEASONS, Moment, Year, YearSuns, facade_grid
 from massing.sun.position import SunTime
 from massing.sun.times import offset_text
-from massing.units import FOOT_M
+from massing.units import INCH_M, floor_name, format_feet_inches
 
 _ROW_STEP_M = 0.04
 
@@ -79,15 +78,21 @@ def _clock_axis(axes: Axes) -> None:
     axes.set_xticks(np.arange(np.ceil(low), np.floor(high) + 1e-9, 1 if high - low < 11 else 2))
 
 
+_FEET_STEPS = (1, 2, 3, 6, 12, 24, 60, 120, 240)  # inches
+_METRIC_STEPS = (0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
+
+
 def _length_axis(axes: Axes, units: str, label: str) -> None:
-    step = FOOT_M if units == "feet" else 1.0
-    axes.yaxis.set_major_formatter(FuncFormatter(lambda m, _: f"{m / step:g}"))
+    """Lengths in the scene's own units: feet and inches, or metres."""
+    feet = units == "feet"
+    choices = [i * INCH_M for i in _FEET_STEPS] if feet else _METRIC_STEPS
     low, high = sorted(axes.get_ylim())
-    span = (high - low) / step
-    choices = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0)
-    every = next((c for c in choices if span / c <= 9), 20.0) * step
+    every = next((c for c in choices if (high - low) / c <= 9), choices[-1])
+    axes.yaxis.set_major_formatter(
+        FuncFormatter(lambda m, _: format_feet_inches(m, 1) if feet else f"{m:g}")
+    )
     axes.set_yticks(np.arange(np.ceil(low / every) * every, high + 1e-9, every))
-    axes.set_ylabel(f"{label}, {'feet' if units == 'feet' else 'metres'}")
+    axes.set_ylabel(label if feet else f"{label}, metres")
 
 
 def below_cornice_m(moment: Moment, design: Design) -> float:
@@ -112,7 +117,9 @@ def below_cornice_m(moment: Moment, design: Design) -> float:
 def depth_plot(
     days: Sequence[Sequence[Moment]], designs: Sequence[Design], day: date, units: str
 ) -> Figure:
-    """Shadow depth below the cornice through a day, a line for each design.
+    """Shadow depth below the cornice through a day, a line for each design, whole in the frame.
+
+    Over it the entablature, where the cornice's shadow is read, to its foot; under it the shafts.
 
     Args:
         days: the moments of each design on that day.
@@ -121,27 +128,36 @@ def depth_plot(
     site = designs[0].site
     with matplotlib.rc_context(STYLE):
         figure = plot_figure(
-            9.0, 5.6, "Depth of the cornice's shadow through the day", day_line(day, site)
+            9.0, 7.6, "Depth of the cornice's shadow through the day", day_line(day, site)
         )
-        axes = figure.subplots()
-        deepest = max(_entablature_below(d) for d in designs) * 1.9
+        axes, shafts = figure.subplots(2, 1, sharex=True, height_ratios=(3, 2))
+        deepest = max(_entablature_below(d) for d in designs)
         for moments, design, (colour, dash) in zip(
             days, designs, _cycle(len(designs)), strict=True
         ):
             hours = _hours([m.sun for m in moments])
-            depth = np.array([below_cornice_m(m, design) for m in moments])
-            axes.plot(hours, depth, dash, color=colour, label=design.name)
+            down = np.array([below_cornice_m(m, design) for m in moments])
+            axes.plot(hours, np.minimum(down, _entablature_below(design)), dash, color=colour,
+                      label=design.name)  # fmt: skip
+            on_shaft = [next(d.middle_m for d in m.shade if d.name == SHAFTS) for m in moments]
+            shafts.plot(hours, on_shaft, dash, color=colour)
         marks: list[tuple[float, str, str]] = []
         for design, (colour, dash) in zip(designs, _cycle(len(designs)), strict=True):
             marks += _foot_marks(axes, design, colour, dash)
+        axes.set_ylim(1.06 * deepest, -0.02 * deepest)
         _name_levels(axes, marks, deepest)
-        axes.set_ylim(deepest, 0.0)
+        tallest = max(d.porch.order.shaft_height_m for d in designs)
+        shafts.set_ylim(1.03 * tallest, -0.02 * tallest)
         if any(days):
             clocks = np.concatenate([_hours([m.sun for m in moments]) for moments in days])
-            axes.set_xlim(clocks.min() - 0.2, clocks.max() + 1.6)
-        _clock_axis(axes)
+            axes.set_xlim(clocks.min() - 0.2, clocks.max() + 0.2)
+        axes.set_title("down the frieze and architrave, to their foot", fontsize=10)
+        shafts.set_title("down the shafts, from their heads", fontsize=10)
+        _clock_axis(shafts)
         _length_axis(axes, units, "Below the cornice's foot")
-        axes.legend(loc="lower left", ncols=min(3, len(designs)))
+        _length_axis(shafts, units, "Below the capital")
+        figure.legend(*axes.get_legend_handles_labels(), loc="outside lower left",
+                      ncols=min(3, len(designs)))  # fmt: skip
     return figure
 
 
@@ -162,20 +178,21 @@ def _foot_marks(axes: Axes, design: Design, colour: str, dash: str) -> list[tupl
 
 
 def _name_levels(axes: Axes, marks: list[tuple[float, str, str]], span: float) -> None:
-    """Name levels at the right over their lines; of names that would collide one stands."""
-    written: list[tuple[float, str]] = []
+    """Name levels beside the frame, moved apart; of the same at one height one stands."""
+    chosen: list[tuple[float, str, str]] = []
     for level, name, colour in sorted(marks):
-        if any(name == n and abs(level - at) < 0.035 * span for at, n in written):
-            continue
-        written.append((level, name))
+        if not any(name == n and abs(level - at) < 0.035 * span for at, n, _ in chosen):
+            chosen.append((level, name, colour))
+    places = _apart([-level for level, _, _ in chosen], [1] * len(chosen), 0.062 * span)
+    for (_, name, colour), place in zip(chosen, places, strict=True):
         axes.annotate(
             name,
-            (1.0, level),
+            (1.01, -place),
             xycoords=("axes fraction", "data"),
-            ha="right",
-            va="bottom",
+            va="center",
             fontsize=8.5,
             color=colour,
+            annotation_clip=False,
         )
 
 
@@ -264,17 +281,17 @@ def _level_lines(axes: Axes, design: Design, top_z: float) -> None:
         axes.axhline(low, color=INK_COLOUR, linewidth=0.7)
         axes.axhline(high, color=INK_COLOUR, linewidth=0.7)
     storeys = dict.fromkeys(
-        (STOREYS[o.storey or 0], o.sill_z_m, o.head_z_m)
+        (floor_name(o.storey or 0, design.units), o.sill_z_m, o.head_z_m)
         for o in design.house.openings
         if o.wall == "front" and o.kind == "window" and o.sill_z_m < soffit
     )
     for storey, sill, head in storeys:
-        bands.append((f"windows,\n{storey} storey", sill, head))
+        bands.append((f"windows,\n{storey}", sill, head))
         for level in (sill, head):
             axes.axhline(level, color=INK_COLOUR, linewidth=0.5, linestyle=(0, (3, 3)))
     middles = [(low + high) / 2.0 for _, low, high in bands]
     lines = [1 + name.count("\n") for name, _, _ in bands]
-    for (name, _, _), place in zip(bands, _apart(middles, lines, 0.026 * top_z), strict=True):
+    for (name, _, _), place in zip(bands, _apart(middles, lines, 0.034 * top_z), strict=True):
         axes.annotate(
             name,
             (1.01, place),

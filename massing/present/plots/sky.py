@@ -58,18 +58,22 @@ def sun_path_plot(site: SiteDesign, suns: Sequence[SunTime] = ()) -> Figure:
     with matplotlib.rc_context(STYLE):
         figure = plot_figure(
             7.6,
-            8.4,
+            9.0,
             "The sun's path and the front's field of view",
             f"{site.year} · {site_line(site)}",
         )
         axes = figure.subplots()
         _sky_plan(axes)
         _field_of_view(axes, site.front_azimuth_deg)
-        _day_paths(axes, site)
-        _hour_lines(axes, site)
-        for sun in suns:
-            if sun.when and sun.is_up:
-                _mark_sun(axes, sun)
+        taken = [_day_paths(axes, site), _front_lines(site.front_azimuth_deg)]
+        shown = [sun for sun in suns if sun.when and sun.is_up]
+        taken += [
+            _mark_sun(axes, sun, letter) for sun, letter in zip(shown, _LETTERS, strict=False)
+        ]
+        _hour_lines(axes, site, np.concatenate(taken), 0.29)
+        handles, names = axes.get_legend_handles_labels()
+        axes.get_legend().remove()
+        figure.legend(handles, names, loc="outside lower left", ncols=3)
         axes.text(0.5, -0.02, _KEY, transform=axes.transAxes, ha="center", va="bottom", fontsize=9)
     return figure
 
@@ -93,11 +97,12 @@ def sky_view_plot(views: Sequence[SkyView], site: SiteDesign) -> Figure:
             x, y = sky_xy(altitude, azimuth)
             axes.pcolormesh(x, y, view.share, cmap=WASH, vmin=0.0, vmax=1.0, linewidth=0)
             _sky_plan(axes)
-            _day_paths(axes, site)
-            _hour_lines(axes, site)
+            paths = _day_paths(axes, site)
+            _hour_lines(axes, site, paths, 0.5)
             axes.set_title(view.design)
             axes.get_legend().remove()
-        panels[0].legend(loc="lower left", bbox_to_anchor=(-0.03, -0.05))
+        handles, names = panels[0].get_legend_handles_labels()
+        figure.legend(handles, names, loc="outside lower left", ncols=3)
     return figure
 
 
@@ -168,7 +173,18 @@ def _incidence_line(incidence_deg: float, front_azimuth_deg: float) -> tuple[Flo
     return sky_xy(altitude[real], front_azimuth_deg + across[real])
 
 
-def _day_paths(axes: Axes, site: SiteDesign) -> None:
+def _front_lines(front_azimuth_deg: float) -> Floats:
+    """Points ``(n, 2)`` of the line of the front and of the raking sun's."""
+    fx, fy = np.sin(np.radians(front_azimuth_deg)), np.cos(np.radians(front_azimuth_deg))
+    along = np.linspace(-1.0, 1.0, 201)
+    front = np.column_stack([-fy * along, fx * along])
+    arrow = np.linspace(0.0, 0.16, 17)[:, None] * [fx, fy]
+    raking = np.column_stack(_incidence_line(RAKING_INCIDENCE_DEG, front_azimuth_deg))
+    return np.concatenate([front, arrow, raking])
+
+
+def _day_paths(axes: Axes, site: SiteDesign) -> Floats:
+    """Draw the sun's paths; the points ``(n, 2)`` of those that have names."""
     zone = ZoneInfo(site.time_zone)
     days = [
         (season_day(name, site.year, site.latitude_deg, zone), colour, dash)
@@ -180,11 +196,14 @@ def _day_paths(axes: Axes, site: SiteDesign) -> None:
     ]
     for month in range(1, 13):
         _path(axes, date(site.year, month, 21), site, RULE_COLOUR, 0.8, "-")
-    for day, colour, dash in days:
+    named = [
         _path(axes, day, site, colour, 2.0, dash, f"{day.day} {day:%B}")
-    handles, _ = axes.get_legend_handles_labels()
-    if handles:
-        axes.legend(loc="upper left", bbox_to_anchor=(-0.02, 1.02))
+        for day, colour, dash in days
+    ]
+    axes.legend()
+    points = np.concatenate(named)
+    shown: Floats = points[np.isfinite(points).all(axis=1)]
+    return shown
 
 
 def _path(
@@ -195,7 +214,7 @@ def _path(
     width: float,
     dash: str,
     label: str | None = None,
-) -> None:
+) -> Floats:
     start = datetime(day.year, day.month, day.day, tzinfo=UTC)
     start -= timedelta(minutes=4 * site.longitude_deg)  # from midnight to midnight of the sun
     times = every(start, start + timedelta(days=1), timedelta(minutes=5), with_end=True)
@@ -204,10 +223,17 @@ def _path(
     down = sun.altitude_deg <= 0
     x, y = np.where(down, np.nan, x), np.where(down, np.nan, y)
     axes.plot(x, y, linestyle=dash, color=colour, linewidth=width, label=label)
+    return np.column_stack([x, y])
 
 
-def _hour_lines(axes: Axes, site: SiteDesign) -> None:
-    """Where the sun stands at each full hour of standard time, through the year."""
+def _hour_lines(axes: Axes, site: SiteDesign, taken: Floats, inch: float) -> None:
+    """Where the sun stands at each full hour of standard time, through the year.
+
+    An hour's name stands beside the highest of its places, clear of the points ``taken`` and of
+    other names, or is left out where there is no room; ``inch`` is one on paper.
+    """
+    size = np.array([0.105, 0.125]) * inch
+    spots = [taken, _grid_names()]
     offset = _standard_offset(site)
     for hour in range(24):
         start = datetime(site.year, 1, 1, hour, tzinfo=UTC) - offset
@@ -220,9 +246,30 @@ def _hour_lines(axes: Axes, site: SiteDesign) -> None:
             np.where(down, np.nan, x), np.where(down, np.nan, y), color=RULE_COLOUR, linewidth=0.7
         )
         top = int(np.argmax(np.where(down, -1.0, sun.altitude_deg)))
-        axes.text(
-            x[top], y[top], f" {hour}", fontsize=8, color=PALE_COLOUR, path_effects=_HALO, zorder=4
-        )
+        half = size * [len(str(hour)), 1.0] / 2.0
+        place = _clear_place(np.array([x[top], y[top]]), half, np.concatenate(spots))
+        if place is None:
+            continue
+        spots.append(place + np.array([(i, j) for i in (-1, 0, 1) for j in (-1, 0, 1)]) * half)
+        axes.text(*place, str(hour), fontsize=8, color=PALE_COLOUR, path_effects=_HALO, zorder=4,
+                  ha="center", va="center")  # fmt: skip
+
+
+def _grid_names() -> Floats:
+    """Where the altitudes are written, as points ``(n, 2)``."""
+    y = [sky_xy(np.array([float(a)]), np.array([0.0]))[1][0] for a in range(15, 90, 15)]
+    return np.array([(i, v + j) for v in y for i in (-0.03, 0.0, 0.03) for j in (0.0, 0.02, 0.04)])
+
+
+def _clear_place(at: Floats, half: Floats, taken: Floats) -> Floats | None:
+    """The place nearest to a point at which a name of half width and height clears others."""
+    turns = np.radians(np.arange(90.0, 450.0, 22.5))
+    for reach in (1.0, 1.5, 2.1):
+        for turn in turns:
+            place: Floats = at + reach * (half + 0.012) * [np.cos(turn), np.sin(turn)] * 1.2
+            if not (np.abs(taken - place) < half + 0.012).all(axis=1).any():
+                return place
+    return None
 
 
 def _standard_offset(site: SiteDesign) -> timedelta:
@@ -232,17 +279,23 @@ def _standard_offset(site: SiteDesign) -> timedelta:
     return standard.utcoffset() or timedelta(0)
 
 
-def _mark_sun(axes: Axes, sun: SunTime) -> None:
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
+
+
+def _mark_sun(axes: Axes, sun: SunTime, letter: str) -> Floats:
+    """A sun with its letter, named in the legend; the points ``(n, 2)`` that it takes up."""
     x, y = sky_xy(np.array(sun.altitude_deg), np.array(sun.azimuth_deg))
-    axes.plot([x], [y], "o", markersize=8, color="#e0a11b", markeredgecolor=INK_COLOUR, zorder=5)
-    right = float(x) <= 0.3
-    axes.annotate(
-        sun.label,
-        (float(x), float(y)),
-        xytext=(9 if right else -9, 6),
-        textcoords="offset points",
-        ha="left" if right else "right",
-        fontsize=9.5,
-        path_effects=_HALO,
-        zorder=6,
+    axes.plot(
+        [x],
+        [y],
+        "o",
+        markersize=13,
+        color="#e0a11b",
+        markeredgecolor=INK_COLOUR,
+        zorder=5,
+        linestyle="none",
+        label=f"{letter}: {sun.label}",
     )
+    axes.text(float(x), float(y), letter, ha="center", va="center_baseline", fontsize=9.5, zorder=6)
+    turn = np.linspace(0.0, 2.0 * np.pi, 13)
+    return np.array([x, y]) + 0.03 * np.column_stack([np.cos(turn), np.sin(turn)])

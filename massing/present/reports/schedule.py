@@ -22,7 +22,7 @@ from massing.canon import rounded as rounded_order
 from massing.canon.arcades import archivolt_members, impost_members
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import STOREYS, LandingDesign, Opening, SurroundDesign
+from massing.design.opening import LandingDesign, Opening, SurroundDesign
 from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
 from massing.design.roof import DeckRoof, GambrelRoof
 from massing.parts.orders.column import shaft_profile
@@ -492,9 +492,9 @@ def _openings(design: Design, step: float) -> list[Size]:
     floors = design.house.storey_floors_z_m
     alike: dict[tuple[str, str, float, float, float], int] = {}
     for opening in design.house.openings:
-        wall, storey = opening.wall, STOREYS[opening.storey or 0]
+        storey = floor_name(opening.storey or 0, design.units)
         height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
-        group = f"House: {wall}, {storey} storey"
+        group = f"House: {opening.wall}, {storey}"
         key = (
             group,
             _WINDOWS.get(opening.filling, opening.kind),

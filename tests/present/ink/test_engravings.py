@@ -5,7 +5,7 @@ import re
 import numpy as np
 import pytest
 
-from massing.canon import fit_order
+from massing.canon import fit_order, plate
 from massing.cli import main
 from massing.geometry.solids import box_between
 from massing.parts.orders.column import column, flute_lines, shaft_profile
@@ -17,8 +17,10 @@ from massing.present.ink.engravings import (
     save_plate,
     spread_labels,
 )
+from massing.present.plots.style import INK_COLOUR
 from massing.study.study import read_study
 from massing.view.outlines import front_lines
+from tests.helpers.written_on_figures import crossed, overlapping
 
 
 def block(low, high):
@@ -142,3 +144,21 @@ def test_a_designs_plate_has_its_sizes_beside_the_canons(tmp_path, capsys):
     ):
         assert main(wrong) == 2
         assert words in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("order", "canon"),
+    [("tuscan", "palladio"), ("doric", "vignola"), ("ionic", "vignola")],
+)
+def test_nothing_written_on_a_plate_lies_on_other_writing_or_on_its_lines(order, canon):
+    figure = draw_plate(order, canon)
+    assert overlapping(figure) == []
+    assert crossed(figure, {INK_COLOUR}) == []
+
+
+@pytest.mark.parametrize("order", ["doric", "ionic"])
+def test_a_plate_shows_its_pedestal_whole(order):
+    figure = draw_plate(order)
+    table = plate(order)
+    widest = max(m.reach for m in table.groups["pedestal"])
+    assert figure.axes[1].get_xlim()[1] > widest
