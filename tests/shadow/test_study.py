@@ -320,8 +320,8 @@ def words_of(figure) -> str:
     found += [figure.get_suptitle()]
     for axes in figure.axes:
         found += [axes.get_title(loc="left"), *(t.get_text() for t in axes.texts)]
-        legend = axes.get_legend()
-        found += [t.get_text() for t in legend.get_texts()] if legend else []
+    for legend in (*figure.legends, *filter(None, (a.get_legend() for a in figure.axes))):
+        found += [t.get_text() for t in legend.get_texts()]
     return "\n".join(found)
 
 

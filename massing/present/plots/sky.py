@@ -72,7 +72,6 @@ def sun_path_plot(site: SiteDesign, suns: Sequence[SunTime] = ()) -> Figure:
         ]
         _hour_lines(axes, site, np.concatenate(taken), 0.29)
         handles, names = axes.get_legend_handles_labels()
-        axes.get_legend().remove()
         figure.legend(handles, names, loc="outside lower left", ncols=3)
         axes.text(0.5, -0.02, _KEY, transform=axes.transAxes, ha="center", va="bottom", fontsize=9)
     return figure
@@ -100,7 +99,6 @@ def sky_view_plot(views: Sequence[SkyView], site: SiteDesign) -> Figure:
             paths = _day_paths(axes, site)
             _hour_lines(axes, site, paths, 0.5)
             axes.set_title(view.design)
-            axes.get_legend().remove()
         handles, names = panels[0].get_legend_handles_labels()
         figure.legend(handles, names, loc="outside lower left", ncols=3)
     return figure
@@ -200,7 +198,6 @@ def _day_paths(axes: Axes, site: SiteDesign) -> Floats:
         _path(axes, day, site, colour, 2.0, dash, f"{day.day} {day:%B}")
         for day, colour, dash in days
     ]
-    axes.legend()
     points = np.concatenate(named)
     shown: Floats = points[np.isfinite(points).all(axis=1)]
     return shown
@@ -251,8 +248,8 @@ def _hour_lines(axes: Axes, site: SiteDesign, taken: Floats, inch: float) -> Non
         if place is None:
             continue
         spots.append(place + np.array([(i, j) for i in (-1, 0, 1) for j in (-1, 0, 1)]) * half)
-        axes.text(*place, str(hour), fontsize=8, color=PALE_COLOUR, path_effects=_HALO, zorder=4,
-                  ha="center", va="center")  # fmt: skip
+        drawn = axes.text(place[0], place[1], str(hour), fontsize=8, color=PALE_COLOUR, zorder=4)
+        drawn.set(ha="center", va="center", path_effects=_HALO)
 
 
 def _grid_names() -> Floats:
