@@ -34,7 +34,7 @@ def build_model(model: Model, parent: bpy.types.Collection) -> list[bpy.types.Ob
     return [o for part in model.parts for o in build_part(part, parent, shared)]
 
 
-Shared = dict[tuple[int, str], bpy.types.Mesh]
+Shared = dict[tuple[Mesh, str], bpy.types.Mesh]
 """Blender's meshes by the mesh they were made of and its role, for parts that are the same one."""
 
 
@@ -96,9 +96,9 @@ def _mesh(name: str, vertices: Floats, faces: np.ndarray) -> bpy.types.Mesh:
 def _object(
     name: str, mesh: Mesh, role: str, collection: bpy.types.Collection, shared: Shared
 ) -> bpy.types.Object:
-    data = shared.get((id(mesh), role))
+    data = shared.get((mesh, role))
     if data is None:
-        data = shared[id(mesh), role] = _mesh(name, mesh.vertices, mesh.faces)
+        data = shared[mesh, role] = _mesh(name, mesh.vertices, mesh.faces)
         data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
         data.set_sharp_from_angle(angle=radians(CREASE_DEG))
     made = bpy.data.objects.new(name, data)
