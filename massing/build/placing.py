@@ -71,8 +71,13 @@ def house_outline(house: HouseDesign, out_m: float) -> Floats:
 
 
 def covered(body: list[Part], planes: RoofPlanes, roof: RoofDesign) -> list[Part]:
-    """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt."""
+    """A roof's deck with its covering laid; a plain covering is the deck itself, in grey felt.
+
+    Where the roof is not to be laid the deck is left as it is.
+    """
     if roof.covering == "plain":
         return [replace(p, role="roofing") if p.path == ("deck",) else p for p in body]
+    if not roof.laid:
+        return list(body)
     chosen = covering(roof.covering)
     return [*body, *_LAY[chosen.kind](planes, chosen)]

@@ -24,7 +24,7 @@ def run(options: argparse.Namespace) -> int:
 
     try:
         study = read_study(options.scene)
-        study.build()
+        study.check()
     except SceneError as first:
         from massing.study.check import every_fault
 

@@ -7,7 +7,7 @@ the middle of the front wall's outer face.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from massing.design.house import HouseDesign
 from massing.design.kinds import (
@@ -38,3 +38,21 @@ class Design:
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)
     origins: dict[str, Origin] = field(default_factory=dict, compare=False)
+
+    @property
+    def unlaid(self) -> Design:
+        """The same without its roofs' coverings and its walls' bricks and boards in relief.
+
+        It is built in a fraction of the time, and all else of it as it is. What collides in the
+        one collides in the other: nothing collides with those pieces, which are cut to what
+        they meet.
+        """
+
+        def plain(house: HouseDesign) -> HouseDesign:
+            wings = (
+                replace(w, house=plain(w.house), roof=replace(w.roof, laid=False))
+                for w in house.wings
+            )
+            return replace(house, relief=False, wings=tuple(wings))
+
+        return replace(self, house=plain(self.house), roof=replace(self.roof, laid=False))

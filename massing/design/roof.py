@@ -69,6 +69,7 @@ class RoofDesign(ABC):
     covering: Covering
     colour: RoofColour
     _: KW_ONLY
+    laid: bool = True  # the covering, piece by piece; else its deck stands bare
     gutter: GutterDesign | None = None
     dormers: tuple[DormerDesign, ...] = ()
 

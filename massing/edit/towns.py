@@ -53,22 +53,28 @@ def towns_named(text: str, most: int = 8) -> list[Town]:
     if not name:
         return []
     found: list[list[Town]] = [[], [], []]
-    for plain, town in _towns():
-        if name not in plain or region not in _plain(town.region):
+    for plain, row in _towns():
+        if name not in plain:
+            continue
+        town = _town(*row.split("\t"))
+        if region not in _plain(town.region):
             continue
         found[0 if plain == name else 1 if plain.startswith(name) else 2].append(town)
     return [town for group in found for town in group][:most]
 
 
 def _plain(text: str) -> str:
+    if text.isascii():
+        return " ".join(text.lower().split())
     letters = unicodedata.normalize("NFKD", text.casefold())
     return " ".join("".join(c for c in letters if not unicodedata.combining(c)).split())
 
 
 @cache
-def _towns() -> Sequence[tuple[str, Town]]:
+def _towns() -> Sequence[tuple[str, str]]:
+    """Every town's name, plainly, and its row, the largest first; towns are made of those found."""
     rows = lzma.decompress(TABLE.read_bytes()).decode().splitlines()
-    return [(_plain(row.split("\t", 1)[0]), _town(*row.split("\t"))) for row in rows]
+    return [(_plain(row.partition("\t")[0]), row) for row in rows]
 
 
 def _town(name: str, region: str, country: str, latitude: str, longitude: str) -> Town:

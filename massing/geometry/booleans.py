@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import manifold3d
 import numpy as np
 
-from massing.geometry.mesh import Floats, Ints, Mesh, laid_out
+from massing.geometry.mesh import Floats, Ints, Mesh, cross, laid_out
 
 Plane = tuple[Floats, float]  # unit normal (3,) and offset: what has n.p >= offset is kept
 _OFF_PLANE_M = 1e-9
@@ -111,9 +111,9 @@ def _caps(points: Floats, following: Ints, normal: Floats) -> Ints:
     """Faces over the loops of a cut, looking away from ``normal``."""
     if not len(points):
         return np.empty((0, 3), dtype=np.int64)
-    u = np.cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
+    u = cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
     u /= np.linalg.norm(u)
-    flat = np.column_stack([points @ u, points @ np.cross(u, normal)])
+    flat = np.column_stack([points @ u, points @ cross(u, normal)])
     loops: list[list[int]] = []
     onward = following.tolist()
     seen = [False] * len(onward)

@@ -7,13 +7,20 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 if TYPE_CHECKING:
     import trimesh
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+
+def cross(a: ArrayLike, b: ArrayLike) -> Floats:
+    """Cross products of vectors ``(3,)`` or ``(n, 3)``; for a few numpy's own takes far longer."""
+    a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
+    (ax, ay, az), (bx, by, bz) = a.T, b.T
+    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx]).T
 
 
 @dataclass(frozen=True, eq=False)

@@ -21,7 +21,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Ints, Mesh
+from massing.geometry.mesh import Floats, Ints, Mesh, cross
 
 _BOX_FACES = np.array(
     [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
@@ -42,10 +42,17 @@ def box_between(low: ArrayLike, high: ArrayLike) -> Mesh:
     return Mesh(np.where(index == 1, high, low), _BOX_FACES)
 
 
+def _next(count: int) -> Ints:
+    """The place after each of a ring of ``count``."""
+    places = np.arange(1, count + 1)
+    places[-1] = 0
+    return places
+
+
 def signed_area(outline: ArrayLike) -> float:
     """Area of a plan polygon ``(n, 2)``; positive when it runs counter-clockwise."""
     x, y = np.asarray(outline, dtype=float).T
-    return float(0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+    return float(0.5 * (x[:-1] @ y[1:] - x[1:] @ y[:-1] + x[-1] * y[0] - x[0] * y[-1]))
 
 
 def triangulate(outline: ArrayLike, holes: Sequence[ArrayLike] = ()) -> tuple[Floats, Ints]:
@@ -75,7 +82,7 @@ def extrude(outline: ArrayLike, height_m: float, holes: Sequence[ArrayLike] = ()
     start = 0
     for size in (len(np.asarray(ring)) for ring in (outline, *holes)):
         i = start + np.arange(size)
-        j = start + np.roll(np.arange(size), -1)
+        j = start + _next(size)
         walls += [np.stack([i, j, j + n], 1), np.stack([i, j + n, i + n], 1)]
         start += size
     vertices = np.concatenate(
@@ -100,7 +107,7 @@ def prism(
     """
     u, v = np.asarray(u, dtype=float), np.asarray(v, dtype=float)
     frame = np.eye(4)
-    frame[:3, 0], frame[:3, 1], frame[:3, 2] = u, v, np.cross(u, v)
+    frame[:3, 0], frame[:3, 1], frame[:3, 2] = u, v, cross(u, v)
     frame[:3, 3] = origin
     return extrude(outline, depth_m, holes).moved(frame)
 
@@ -190,11 +197,11 @@ def loft(sections: ArrayLike, *, closed: bool = False) -> Mesh:
 
 def _cap(ring: Floats) -> Ints:
     """Triangles over a planar ring of points ``(n, 3)``, in the ring's own sense."""
-    normal = np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0)
+    normal = cross(ring, ring[_next(len(ring))]).sum(axis=0)
     normal /= np.linalg.norm(normal)
-    u = np.cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
+    u = cross(normal, [0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0])
     u /= np.linalg.norm(u)
-    flat = np.column_stack([ring @ u, ring @ np.cross(normal, u)])
+    flat = np.column_stack([ring @ u, ring @ cross(normal, u)])
     _, faces = triangulate(flat)
     return faces
 

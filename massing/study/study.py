@@ -36,27 +36,40 @@ class Study:
         Raises:
             SceneError: parts of a design collide, or they are too many.
         """
-        try:
-            check_pieces(self.designs)
-        except DesignError as fault:
-            raise self.loaded.error(self.designs[0].name, fault) from None
-        models = {}
-        for design in self.designs:
-            try:
-                models[design.name] = build(design)
-            except DesignError as fault:
-                raise self.loaded.error(design.name, fault) from None
-            except ValueError as fault:
-                raise self.loaded.build_error(design.name, fault) from None
-        return models
+        self._check_pieces()
+        return {design.name: self._built(design) for design in self.designs}
 
     def build(self) -> None:
         """Build every design now, to know that all can be built.
 
         Raises:
-            SceneError: parts of a design collide.
+            SceneError: parts of a design collide, or they are too many.
         """
         _ = self.models
+
+    def check(self) -> None:
+        """Say what :meth:`build` would of every design, for less: coverings are not laid.
+
+        Raises:
+            SceneError: parts of a design collide, or they are too many.
+        """
+        self._check_pieces()
+        for design in self.designs:
+            self._built(design.unlaid)
+
+    def _check_pieces(self) -> None:
+        try:
+            check_pieces(self.designs)
+        except DesignError as fault:
+            raise self.loaded.error(self.designs[0].name, fault) from None
+
+    def _built(self, design: Design) -> Model:
+        try:
+            return build(design)
+        except DesignError as fault:
+            raise self.loaded.error(design.name, fault) from None
+        except ValueError as fault:
+            raise self.loaded.build_error(design.name, fault) from None
 
     @cached_property
     def bounds_m(self) -> Floats:

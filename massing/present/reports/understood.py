@@ -105,12 +105,10 @@ def _place_slips(site: SiteDesign, units: str) -> Iterator[str]:
             f"{town.longitude_deg:g}{meant}"
         )
         return
+    if units != "feet" or country(site.time_zone) in FEET_AND_INCHES:
+        return
     mirrored = time_zone_at(site.latitude_deg, -site.longitude_deg)
-    if (
-        units == "feet"
-        and country(site.time_zone) not in FEET_AND_INCHES
-        and country(mirrored) in FEET_AND_INCHES
-    ):
+    if country(mirrored) in FEET_AND_INCHES:
         yield (
             f"longitude {site.longitude_deg:g} is in {site.time_zone}; west is negative: "
             f"did you mean {-site.longitude_deg:g}, in {mirrored}?"
