@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
@@ -34,7 +36,18 @@ def upright_lines(xs: np.ndarray, top_z: float, length: float, y: float = 0.0) -
     x, z = np.meshgrid(xs, top_z - along, indexing="ij")
     points = np.stack([x, np.full(x.shape, y), z], axis=-1)
     normals = np.broadcast_to(FACING_STREET, points.shape)
-    return Lines("plane", points, normals, np.ones(x.shape, bool), along, length)
+
+    def see(rows, down):
+        at = np.column_stack([xs[rows], np.full(len(rows), y), top_z - down])
+        return met(at, FACING_STREET)
+
+    return Lines("plane", points, normals, np.ones(x.shape, bool), along, length, see)
+
+
+def met(points: np.ndarray, normal: np.ndarray) -> tuple[SimpleNamespace, np.ndarray]:
+    """As rays would meet a face: all of it there."""
+    normals = np.broadcast_to(normal, points.shape)
+    return SimpleNamespace(points=points, normals=normals), np.ones(len(points), bool)
 
 
 def random_suns(count: int, seed: int, low: float = 5.0, high: float = 80.0) -> np.ndarray:
@@ -110,6 +123,11 @@ def test_square_abacus_on_a_round_shaft_in_conventional_light(
     normal = np.array([np.sin(t), -np.cos(t), 0.0])
     # just clear of the facets' flats, which lie within their circle
     points = np.column_stack([np.tile(1.00001 * r * normal[:2], (len(along), 1)), 3.0 - along])
+
+    def see(rows, down):
+        at = np.tile(1.00001 * r * normal[:2], (len(down), 1))
+        return met(np.column_stack([at, 3.0 - down]), normal)
+
     lines = Lines(
         "generator",
         points[None],
@@ -117,6 +135,7 @@ def test_square_abacus_on_a_round_shaft_in_conventional_light(
         np.ones((1, len(along)), bool),
         along,
         1.0,
+        see,
     )
     found = shade_from_start(caster, lines, CONVENTIONAL_LIGHT)
     assert found == pytest.approx([depth], abs=2e-3)
