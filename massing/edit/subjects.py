@@ -58,6 +58,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("house", "rhythm"): "Bays and windows",
     ("house", "side_bays"): "Bays and windows",
     ("house", "windows"): "Bays and windows",
+    ("house", "odd_windows"): "Bays and windows",
     ("house", "door"): "Door",
     ("house", "side_door"): "Door",
     ("house", "walls"): "Walls",

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 from massing.design.kinds import Wall
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
 from massing.resolve.bays import closest, door_bay
+from massing.resolve.odd_windows import check_odd_windows, with_odd_windows
 from massing.resolve.windows import PANE_M, storey_window
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -47,6 +49,7 @@ def openings_of(
 
     ``porch`` is None for a wing, which has neither porch nor entrance.
     """
+    check_odd_windows(house, len(levels) - 1)
     spacing = closest(bays, house.width)
     middle = None if porch is None else door_bay(bays)
     porch_half_m = porch.axes_m[-1] if porch else 0.0
@@ -69,16 +72,34 @@ def openings_of(
             pattern = storey_window(
                 window, i, len(house.windows), floor_z, beam_z, spacing, below, origins
             )
+        under_z = min(beam_z, ceilings[i]) if window.height is None else ceilings[i]
+        make = partial(_storey_window, house, i, floor_z, under_z, spacing, below)
         below = pattern
         for wall, centres in walls:
             left_out = middle if wall == "front" and i == 0 else None  # for the entrance
             row = _row(pattern, wall, centres, i, left_out)
             if wall == "front" and i == 0 and window.kind == "french":
                 row = [_french(o, floor_z) if _on_porch(o, porch_half_m) else o for o in row]
+            row = with_odd_windows(row, house, wall, i, window, make, origins)
             length = house.width if wall in ("front", "back") else house.depth
             _check_row(row, house, length / 2.0 - wall_m, origins)
             openings += row
     return tuple(openings)
+
+
+def _storey_window(
+    house: House,
+    storey: int,
+    floor_z: float,
+    ceiling_z: float,
+    spacing: float,
+    below: Opening | None,
+    window: Window,
+    origins: Origins,
+) -> Opening:
+    return storey_window(
+        window, storey, len(house.windows), floor_z, ceiling_z, spacing, below, origins
+    )
 
 
 def _row(

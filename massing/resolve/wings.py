@@ -172,6 +172,7 @@ def _as_house(spec: House, wing: Wing, house: HouseDesign, width_m: float, depth
             "cornice": wing.cornice,
             "chimneys": wing.chimneys,
             "door": Door(),
+            "odd_windows": [],
             "wings": [],
         }
     )

@@ -140,3 +140,44 @@ def test_a_scene_in_metres_is_refused_in_metres(tmp_path):
         design_of(tmp_path, metric, "", "units: metric")
     assert " ft" not in str(refused.value)
     assert "mm" in str(refused.value) or " m" in str(refused.value)
+
+
+ODD = """\
+bays: 5
+odd_windows:
+  - {storey: 2, bay: 3, width: 5 ft, height: 4 ft, kind: fixed, shutters: none}
+  - {bay: 1, number: two}
+  - {wall: left, bay: 1, number: none}
+  - {wall: right, storey: 2, bay: 2, head: semicircular casing, width: 3 ft}
+"""
+
+
+def test_one_window_of_a_storey_differs_two_stand_for_one_and_one_is_left_out(tmp_path):
+    plain, made = design_of(tmp_path, SIZE), design_of(tmp_path, SIZE + ODD)
+    by_name = {o.name: o for o in made.house.openings}
+    big = by_name["front/first/window 3"]
+    assert (big.width_m, big.filling) == (pytest.approx(60 * INCH_M), "fixed")
+    one = next(o for o in plain.house.openings if o.name == "front/ground/window 1")
+    two = [by_name[f"front/ground/window 1{letter}"] for letter in "ab"]
+    assert sum(o.along_m for o in two) / 2 == pytest.approx(one.along_m)
+    assert all(o.width_m < 0.7 * one.width_m for o in two)
+    assert two[1].along_m - two[0].along_m > two[0].reach_m + two[1].reach_m
+    assert "left/ground/window 1" not in by_name
+    assert "left/first/window 1" in by_name
+    assert by_name["right/first/window 2"].rise_m == pytest.approx(18 * INCH_M)
+    assert len(made.house.openings) == len(plain.house.openings)  # one more, one less
+    assert_closed([p for p in build(made).parts if p.path[1].startswith("window")])
+
+
+@pytest.mark.parametrize(
+    ("odd", "fault"),
+    [
+        ("{bay: 3}", r"odd_windows\[1\].bay: given 3, allowed: a bay with a window: 1, 2, 4, 5"),
+        ("{bay: 1, storey: 3}", "storey: given 3, allowed: 1 to 2"),
+        ("{bay: 1, height: 20 ft}", r"odd_windows\[1\].height: given 20'-0"),
+        ("{bay: 1, width: 30 ft}", "house.width: given 52"),
+    ],
+)
+def test_an_odd_window_that_cannot_stand_is_refused(tmp_path, odd, fault):
+    with pytest.raises(SceneError, match=fault):
+        design_of(tmp_path, SIZE + f"bays: 5\nodd_windows: [{odd}]")

@@ -90,6 +90,8 @@ DRAWS: dict[str, Draw] = {
     "Window.rise": Inches(4, 6),
     "Window.panel_below": Inches(10, 14),
     "Window.shutter_width": Inches(14, 18),
+    "OddWindow.storey": OneOf((1,)),
+    "OddWindow.bay": OneOf((1, 2)),
     "Surround.canon": OneOf(("vignola",)),
     "Surround.diameter": Inches(9, 12),
     "Surround.entablature": Inches(16, 20),
@@ -362,6 +364,8 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
 def _house_agrees(house: dict[str, Any], rng: random.Random, writer: _Writer) -> None:
     house.setdefault("walls", rng.choice(("stucco", "clapboard", "brick", "limestone")))
     walls = house["walls"]
+    if "odd_windows" in house:
+        house["odd_windows"] = [{"bay": 1, "number": rng.choice(("one", "two", "none"))}]
     for name in ("bay_centres", "bay_spacing", "centre_bay", "pair_spacing", "rhythm"):
         house.pop(name, None)
     wide = _inches(house["width"])

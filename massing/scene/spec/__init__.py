@@ -9,6 +9,7 @@ from massing.scene.spec.house import Chimney, Covering, House, WallMaterial, Win
 from massing.scene.spec.openings import (
     Door,
     HeadName,
+    OddWindow,
     OrderName,
     PanelPattern,
     SideDoor,
@@ -81,6 +82,7 @@ __all__ = [
     "Lights",
     "LookName",
     "Neighbour",
+    "OddWindow",
     "OrderHeight",
     "OrderName",
     "OwnCamera",

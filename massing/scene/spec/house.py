@@ -14,7 +14,7 @@ from massing.design.kinds import (
     Rustication,
     WallMaterial,
 )
-from massing.scene.spec.openings import Door, SideDoor, Window
+from massing.scene.spec.openings import Door, OddWindow, SideDoor, Window
 from massing.scene.spec.written import Length, Pitch, PositiveLength, Strict
 
 
@@ -104,6 +104,12 @@ class House(Strict):
     )
     windows: list[Window] = Field(
         default_factory=list, max_length=3, description="One per storey; the last serves the rest"
+    )
+    odd_windows: list[OddWindow] = Field(
+        default_factory=list,
+        max_length=24,
+        description="Those unlike their storey's, by wall, storey and bay; what is not said of "
+        "one is as of its storey",
     )
     door: Door = Field(default_factory=Door, description="The entrance")
     side_door: SideDoor | None = Field(default=None, description="A second door, with steps")

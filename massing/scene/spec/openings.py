@@ -68,6 +68,19 @@ class Window(Strict):
     )
 
 
+class OddWindow(Window):
+    """A window that differs from the others of its storey, or two or none in its place."""
+
+    wall: Literal["front", "right", "back", "left"] = Field(
+        default="front", description="Which wall it is in"
+    )
+    storey: int = Field(default=1, ge=1, le=3, description="Counted from the ground, which is 1")
+    bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
+    number: Literal["one", "two", "none"] = Field(
+        default="one", description="Two smaller ones in its place, or none"
+    )
+
+
 class Surround(Strict):
     """An order about a doorway, engaged on the wall, its entablature over the opening."""
 
