@@ -49,7 +49,7 @@ _RELIEFS: dict[str, Callable[[Floats, Floats], Floats]] = {
 }
 
 
-def _unit(member: Member, pitch_m: float) -> Mesh:
+def carved_unit(member: Member, pitch_m: float) -> Mesh:
     """One unit of a member's carving, centred on x = 0, the frieze's face on y = 0."""
     if member.carving == "bead and reel":
         x, size = (np.array(v) for v in BEAD_AND_REEL)
@@ -137,7 +137,7 @@ def _along(name: Path, member: Member, pitch: float, z: float, runs: Sequence[Ru
         plain += [_plain(member, run, inner, a, b, z) for a, b in ends if b - a > 1e-6]
     parts = []
     if frames:
-        parts.append(Part(name, "order", _unit(member, pitch), np.concatenate(frames)))
+        parts.append(Part(name, "order", carved_unit(member, pitch), np.concatenate(frames)))
     if plain:
         parts.append(Part((*name, "plain ends"), "order", merged(plain)))
     return parts

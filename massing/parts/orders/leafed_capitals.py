@@ -239,7 +239,7 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     z = top - channel.height
     hollow = np.column_stack([0.9 * part * np.sin(np.pi * t), z + channel.height * t])
     band = horned(hollow, outline)
-    scroll = _composite_scroll(order, top)
+    scroll = composite_scroll(order, top)
     stalk_, bud = _stunted(order, leaf, part)
     _, placed = _quarters()
     return [
@@ -267,7 +267,7 @@ def _bud_place(leaf: float) -> Floats:
     return turned_about_z(_EIGHTH / 2.0) @ shift(0.0, 0.0, 0.74 * leaf)
 
 
-def _composite_scroll(order: FittedOrder, top: float) -> Mesh:
+def composite_scroll(order: FittedOrder, top: float) -> Mesh:
     """The scroll at the right of the front, on the abacus's hollow, and what leads to it.
 
     Nearly half a diameter high, from half the abacus down to the upper leaves; with its

@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
 from massing.canon.order import beyond_face
-from massing.geometry.mesh import merged
+from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import loft, offset_directions, prism, turned_about_z, wall_block
 from massing.parts.orders.capitals import (
     MIRROR_X,
-    MIRROR_Y,
     height_of,
     hollow_reach,
     horned_outline,
     shift,
 )
+from massing.parts.orders.carved_mouldings import carved_unit, sunk
 from massing.parts.orders.cauliculi import HELIX, INWARD, VOLUTE, Cauliculus
-from massing.parts.orders.leafed_capitals import abacus_members, flat_leaves
+from massing.parts.orders.leafed_capitals import (
+    abacus_members,
+    composite_scroll,
+    flat_leaves,
+)
 from massing.parts.orders.ornament import rosette, volute_face, volute_outline
 from massing.parts.part import Part
 
@@ -144,36 +149,40 @@ def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part
 
 
 def _walled_composite(order: FittedOrder, half: float, out: float) -> list[Part]:
-    """The Composite front on a pilaster, a diagonal scroll at each corner."""
-    *under, abacus = order.capital
+    """The Composite front on a pilaster: its two scrolls, eggs and beads across the front."""
+    *under, _ = order.capital
     sizes = dict(order.capital_sizes)
     top, leaf = height_of(under), height_of(under[:2])
-    part, radius = top / 36.0, order.upper_diameter_m / 2.0
-    belly = wall_block(stack(beyond_face(under[2:4], radius), leaf), half, out)
-    z = top - under[4].height
-    band = wall_block(
-        np.array([(0.8 * _hollow(order), z), (0.8 * _hollow(order), top)]),
-        half,
-        out,
-    )
-    eye = (0.47 * 36.0 * part) / 16.0
-    centre_z = top + 0.5 * abacus.height - 9.0 * eye
-    thick = 2.6 * part
-    plate = volute_face(eye, thick)
-    sides = [plate.moved(shift(0.0, -thick)), plate.moved(MIRROR_Y @ shift(0.0, -thick))]
-    diagonal = merged(sides)
-    reach = sizes["abacus"] - radius
-    at = half + reach - 8.0 * eye * 0.72, -(out + reach - 8.0 * eye * 0.72)
-    turns = [
-        shift(sign * at[0], min(at[1], -0.72 * 5.5 * eye - thick), centre_z)
-        @ turned_about_z(-np.pi / 4.0 if sign > 0 else -3.0 * np.pi / 4.0)
-        for sign in (1.0, -1.0)
+    radius = order.upper_diameter_m / 2.0
+    carved = [
+        replace(member, carving=carving)
+        for member, carving in zip(
+            beyond_face(under[2:4], radius), ("bead and reel", "egg and dart"), strict=True
+        )
     ]
+    belly = wall_block(stack([sunk(m) for m in carved], leaf), half, out)
+    z = top - under[4].height
+    band = wall_block(np.array([(0.8 * _hollow(order), z), (0.8 * _hollow(order), top)]), half, out)
+    strings, foot = [], leaf
+    for member in carved:
+        wide = 2.0 * (half + min(member.foot, member.head))
+        pitch = member.height * (1.2 if member.carving == "egg and dart" else 2.0)
+        count = 2 * round(wide / pitch / 2.0) + 1  # one stands in the middle
+        unit = carved_unit(member, wide / count)
+        strings += [
+            unit.moved(shift((k - count // 2) * wide / count, -out, foot)) for k in range(count)
+        ]
+        foot += member.height
+    scroll = composite_scroll(order, top)
+    spread = (half + sizes["abacus"] - radius) / sizes["abacus"]
+    corners = scroll.vertices * [spread, 1.0, 1.0] + [0.0, radius - out, 0.0]
+    corners[:, 1] = np.minimum(corners[:, 1], 0.0)  # it ends at the wall
+    one = Mesh(corners, scroll.faces)
     bell, *leaves = _walled_bell(order, half, out, top)
     return [
-        Part(("pilaster", "capital"), "order", merged([bell.mesh, belly, band])),
+        Part(("pilaster", "capital"), "order", merged([bell.mesh, belly, band, *strings])),
         *leaves,
-        Part(("pilaster", "capital", "scrolls"), "order", diagonal, np.array(turns)),
+        Part(("pilaster", "capital", "scrolls"), "order", one, np.array([np.eye(4), MIRROR_X])),
         *_walled_abacus(order, half, out, top),
     ]
 
