@@ -302,6 +302,28 @@ class Desk:
             self.version += 1
             return self.state()
 
+    def put(self, name: str, write: Callable[[str], str]) -> dict[str, Any]:
+        """Write an alternative of that name into the text in hand and show it; the state after it.
+
+        Raises:
+            Refusal: there is one of that name, or the text would be at fault; nothing has changed.
+        """
+        with self.lock:
+            if name in self.hand.designs:
+                raise Refusal(f"{name} is one of the designs already")
+            try:
+                self.hand.replace_text(write(self.hand.text))
+                if self.hand.fault is not None:
+                    fault = self.hand.fault
+                    self.hand.undo()
+                    raise fault
+                self.hand.show(name)
+                self._keep()
+            except SceneError as fault:
+                raise Refusal(fault.detail) from None
+            self.version += 1
+            return self.state()
+
     def _set(self, given: Mapping[str, Any]) -> None:
         stroke = str(given.get("stroke", ""))
         self.hand.type_in(str(given["field"]), str(given["text"]), given.get("name"), stroke=stroke)

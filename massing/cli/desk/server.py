@@ -20,6 +20,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
+from massing.cli.desk.better import Porches
 from massing.cli.desk.desk import Desk, Refusal
 from massing.cli.desk.guards import Guards, TooMuch, new_secret
 from massing.cli.desk.jobs import Pictures
@@ -31,13 +32,14 @@ BEAT_S = 15.0  # a line to a listening page, so that a dead one is known
 FONTS = ("400-normal", "400-italic", "500-normal")
 _FILES = {
     "desk.css": "text/css",
-    **dict.fromkeys(("desk.js", "ask.js", "fields.js", "lines.js"), "text/javascript"),
+    **dict.fromkeys(("desk.js", "ask.js", "better.js", "fields.js", "lines.js"), "text/javascript"),
 }
 _SIZES = {"small": (200, 125), "draft": (800, 500), "final": (1600, 1000)}
 
 
 def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
     """The desk as an ASGI application behind its guards."""
+    porches = Porches()
 
     def answering(
         answer: Callable[[Request], Any],
@@ -112,6 +114,15 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
         begun = pictures.start_paper(study, kind, design)
         return {"begun": begun, **pictures.said()}
 
+    def look(_given: dict[str, Any]) -> dict[str, Any]:
+        return {"begun": porches.start(desk), **porches.said()}
+
+    def proposal(request: Request) -> Response:
+        found = porches.picture(request.path_params["letter"])
+        if found is None:
+            raise HTTPException(404)
+        return Response(found, media_type="image/svg+xml")
+
     def paper(request: Request) -> Response:
         name = request.path_params["name"]
         found = pictures.paper(name)
@@ -165,6 +176,14 @@ def desk_app(desk: Desk, pictures: Pictures, secret: str, port: int) -> Guards:
             Route("/picture/{name:path}", answering(picture)),
             Route("/papers", posting(print_paper), methods=["POST"]),
             Route("/paper/{name}", answering(paper)),
+            Route("/proposals", answering(lambda _: porches.said())),
+            Route("/proposals", posting(look), methods=["POST"]),
+            Route("/proposal/{letter}", answering(proposal)),
+            Route(
+                "/proposal",
+                posting(lambda g: porches.take(desk, str(g["letter"]))),
+                methods=["POST"],
+            ),
         ]
     )
     return Guards(app, secret, port, _import_map_hash())

@@ -217,3 +217,51 @@ def test_a_desk_ends_well_with_ctrl_c(scene, monkeypatch, capsys):
     monkeypatch.setattr("massing.cli.desk.server.serve", interrupted)
     assert main(["desk", str(scene), "--no-browser"]) == 0
     assert capsys.readouterr().err == ""
+
+
+def test_better_porches_are_found_said_drawn_and_taken(scene, monkeypatch):
+    from massing.cli.desk import better
+    from massing.study import proposals as study
+
+    monkeypatch.setattr(study, "DESIGNS", 60)
+    text = scene.read_text(encoding="utf-8")
+    text += "\npropose: {orders: [tuscan], columns: [2, 4], roofs: [flat], without: [pedestals]}\n"
+    scene.write_text(text, encoding="utf-8")
+    desk, porches = Desk(scene), better.Porches(workers=1)
+    assert porches.said()["over"]
+    assert porches.picture("A") is None
+    with pytest.raises(Refusal):
+        porches.take(desk, "A")
+    assert porches.start(desk)
+    assert not porches.start(desk)
+    porches.wait(120)
+    said = porches.said()
+    assert (said["over"], said["fault"]) == (True, "")
+    assert said["caution"] == CAUTION
+    first = said["few"][0]
+    assert first["why"].endswith(".")
+    assert porches.picture(first["letter"]).startswith("<svg")
+    before = desk.version
+    state = porches.take(desk, first["letter"])
+    assert desk.version > before
+    assert state["shown"] == first["name"]
+    assert first["name"] in [d["name"] for d in state["designs"]]
+    assert "# Proposed: " in desk.hand.text
+    with pytest.raises(Refusal, match="already"):
+        porches.take(desk, first["letter"])
+    state = desk.do("undo", {})
+    assert state["edited"] or desk.hand.text == text
+
+
+def test_what_cannot_be_looked_for_is_said(scene):
+    from massing.cli.desk import better
+
+    text = scene.read_text(encoding="utf-8")
+    scene.write_text(f"{text}\npropose: {{columns: [8], width: 1 m}}\n", encoding="utf-8")
+    desk, porches = Desk(scene), better.Porches(workers=1)
+    porches.start(desk)
+    porches.wait(60)
+    assert porches.said()["fault"] == "Within these limits no porch can be built."
+    desk.do("text", {"text": text.replace("columns: 4", "columns: 99")})
+    with pytest.raises(Refusal):
+        porches.start(desk)

@@ -2,6 +2,7 @@
 
 import { createViewer } from "viewer";
 import { doing, drawable, forget, get, house, posted } from "./ask.js";
+import { Better } from "./better.js";
 import { Fields } from "./fields.js";
 import { Lines } from "./lines.js";
 
@@ -320,6 +321,19 @@ async function fade() {
   viewer.setBackdrop(opacity ? { ...drawing, opacity, y: front - 1, over: true } : null);
 }
 one("#drawing").addEventListener("input", () => fade().catch(fail));
+
+// --- better porches ----------------------------------------------------------------------
+
+const better = new Better(one("#better"), one("#to-better"), fail, (letter) => {
+  line = line.then(async () => {
+    try {
+      await take(await posted("proposal", { letter }));
+    } catch (error) {
+      fail(error);
+    }
+  });
+  return line;
+});
 
 // --- pictures ----------------------------------------------------------------------------
 
