@@ -214,3 +214,31 @@ def test_side_by_side_by_the_keyboard_and_no_barrier(chrome, served):
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= 1280
     page.close()
+
+
+def test_better_porches_are_looked_for_and_one_is_taken(chrome, served):
+    limits = (
+        "propose: {orders: [tuscan], columns: [2], roofs: [flat], keep: [windows, height], "
+        "without: [pedestals, balustrade, side columns]}"
+    )
+    text = served.scene.read_text(encoding="utf-8")
+    served.stop()
+    served.scene.write_text(f"{text}\n{limits}\n", encoding="utf-8")
+    served.start()
+    said: list[str] = []
+    page = opened(chrome, served, said)
+    page.click("#to-better")
+    page.click("#look")
+    until(page, "document.querySelectorAll('#proposals li').length > 0")
+    until(page, "[...document.querySelectorAll('#proposals img')].every((i) => i.naturalWidth > 0)")
+    assert "For comparing designs" in page.inner_text("#better-caution")
+    name = page.inner_text("#proposals h3").split(maxsplit=1)[1]
+    before = page.locator("#designs li").count()
+    page.click("#proposals button")
+    until(page, f"document.querySelectorAll('#designs li').length === {before + 1}")
+    assert name in page.inner_text("#designs")
+    page.keyboard.press("Control+s")
+    until(page, f"{one('#save')}.disabled")
+    assert "# Proposed: " in served.scene.read_text(encoding="utf-8")
+    assert said == []
+    page.close()
