@@ -218,7 +218,7 @@ def test_side_by_side_by_the_keyboard_and_no_barrier(chrome, served):
 
 def test_better_porches_are_looked_for_and_one_is_taken(chrome, served):
     limits = (
-        "propose: {orders: [tuscan], columns: [2], roofs: [flat], keep: [windows, height], "
+        "propose: {orders: [tuscan], columns: [2], roofs: [flat], keep: [windows], "
         "without: [pedestals, balustrade, side columns]}"
     )
     text = served.scene.read_text(encoding="utf-8")
