@@ -30,7 +30,7 @@ _LISTS = {
     "roofs": ("ROOF", "roofs of the porch allowed: flat, hipped, pediment"),
     "keep": (
         "WHAT",
-        "what stays: windows, bays, height, spacing, columns, depth, roof, canon, width",
+        "what stays: windows, bays, height, spacing, columns, depth, roof, width",
     ),
     "without": ("WHAT", "what no proposal has: pedestals, balustrade, side columns, pediment"),
 }

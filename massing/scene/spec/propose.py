@@ -10,9 +10,7 @@ from massing.design.kinds import PorchRoof
 from massing.scene.spec.openings import OrderName
 from massing.scene.spec.written import PositiveLength, Strict
 
-KeptName = Literal[
-    "windows", "bays", "height", "spacing", "columns", "depth", "roof", "canon", "width"
-]
+KeptName = Literal["windows", "bays", "height", "spacing", "columns", "depth", "roof", "width"]
 LeftOutName = Literal["pedestals", "balustrade", "side columns", "pediment"]
 
 
@@ -39,7 +37,7 @@ class Propose(Strict):
     )
     entablature: PositiveLength | None = Field(default=None, description="Its depth, as it must be")
     keep: list[KeptName] = Field(
-        default_factory=list, max_length=9, description="What stays as the design it begins from"
+        default_factory=list, max_length=8, description="What stays as the design it begins from"
     )
     without: list[LeftOutName] = Field(
         default_factory=list, max_length=4, description="What no proposal has"
