@@ -18,7 +18,7 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.parts.site.growth import Ints, Skeleton, ball, grown, sheets, unit, wood
 
 UP = np.array([0.0, 0.0, 1.0])
-AFAR = 2.2  # how much larger leaves are that are seen from afar, and so many fewer by its square
+AFAR, NEAR = 2.5, 1.2  # how much larger leaves are than life, and so many fewer by its square
 
 
 class Grown(NamedTuple):
@@ -43,7 +43,7 @@ def grow(habit: Habit, height_m: float, spread_m: float, seed: int, *, afar: boo
     if not (height_m > 0.0 and spread_m > 0.0):
         raise ValueError(f"a tree {height_m:g} m high and {spread_m:g} m wide is not a tree")
     rng = np.random.default_rng([seed, *habit.encode()])
-    tree = _HABITS[habit](height_m, spread_m, rng, AFAR if afar else 1.0)
+    tree = _HABITS[habit](height_m, spread_m, rng, AFAR if afar else NEAR)
     # Leaves stand out beyond the tips that the crown was drawn by: the top is to be the height.
     fit = np.diag([1.0, 1.0, height_m / float(tree.leaves.vertices[:, 2].max()), 1.0])
     return Grown(*(mesh.moved(fit) for mesh in tree))

@@ -688,20 +688,6 @@ def _room_seen(graph: _Graph, place: bpy.types.NodeSocket) -> bpy.types.NodeSock
     return graph.brightened(colour, fading)
 
 
-def _in_tone(colour: Rgb) -> Maker:
-    """A figure as a wash lays it down: one tone, through which what is behind shows a little."""
-
-    def make(name: str) -> bpy.types.Material:
-        graph = _Graph(name)
-        mix = graph.node("MixShader")
-        graph.feed(mix.inputs[0], 0.24)
-        graph.feed(mix.inputs[1], graph.node("BsdfDiffuse", Color=colour).outputs[0])
-        graph.feed(mix.inputs[2], graph.node("BsdfTransparent").outputs[0])
-        return graph.surface(mix)
-
-    return make
-
-
 def _bark(colour: Rgb) -> Maker:
     """Bark: furrows up the trunk."""
 
@@ -786,9 +772,12 @@ def _grass(name: str) -> bpy.types.Material:
     graph.feed(both.inputs[6], colour)
     graph.feed(both.inputs[7], fine)
     relief = graph.math("MULTIPLY", near.outputs[0], graph.math("ADD", blades, tufts))
-    return graph.far(both.outputs[2], _times(GRASS, 1.0), normal=graph.bump(relief, 0.02, 0.7))
+    return graph.far(both.outputs[2], _GRASS_BOUNCE, normal=graph.bump(relief, 0.02, 0.7))
 
 
+# As bright as the lawn and half as green: the eye takes the green of a lawn's light on white paint
+# away, and a picture's white balance does not.
+_GRASS_BOUNCE: Rgb = (0.100, 0.1145, 0.0745)
 _DRY_GRASS: Rgb = (0.13, 0.155, 0.05)
 
 
@@ -809,11 +798,11 @@ CLAY: dict[str, Maker] = {
     "": _matte(CLAY_WHITE),
     "glass": _pane((0.03, 0.032, 0.035)),
     "interior": _matte(INTERIOR),
-    "grass": _matte(CLAY_GROUND),
-    "ground": _matte(CLAY_GROUND),
+    "grass": _far(CLAY_GROUND),
+    "ground": _far(CLAY_GROUND),
     "walk": _matte((0.36, 0.34, 0.31)),
     "figure": _matte((0.10, 0.10, 0.10)),
-    **{f"figure/{who}": _in_tone((0.16, 0.155, 0.15)) for who in PEOPLE},
+    **{f"figure/{who}": _matte((0.16, 0.155, 0.15)) for who in PEOPLE},
     "foliage": _matte((0.38, 0.37, 0.35)),
     "bark": _matte((0.38, 0.37, 0.35)),
     "neighbour": _matte((0.50, 0.49, 0.47)),
@@ -886,14 +875,14 @@ MATERIALS: dict[str, Maker] = {
     "ground": _grass,
     "walk": _rubbed(WALK, 10.0),
     "figure": _matte(FIGURE),
-    **{f"figure/{who}": _in_tone(tone) for who, tone in PEOPLE.items()},
+    **{f"figure/{who}": _matte(tone) for who, tone in PEOPLE.items()},
     "cut": _matte(CUT),
     **{f"tile/{kind}": _tile(*values) for kind, values in TILES.items()},
 }
 
 # Stops added to the hour's exposure: a model all of white wants less light than painted wood
 # among brick and grass. The same for every alternative and hour.
-LOOK_EXPOSURE = {"clay": -0.1, "materials": 0.0, "drawn": -0.1}
+LOOK_EXPOSURE = {"clay": 0.2, "materials": 0.0, "drawn": -0.1}
 
 # What is to be drawn stands in Blender as a clay model.
 LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS, "drawn": CLAY}

@@ -22,7 +22,7 @@ class Sampling:
     least_samples: int
 
 
-SAMPLING = {"draft": Sampling(16, 4), "final": Sampling(40, 8)}
+SAMPLING = {"draft": Sampling(12, 4), "final": Sampling(40, 8)}
 # So low that only what has no noise, sky and sheet, stops early; elsewhere an even number of
 # samples came out better than any spread by Cycles' own guess at the noise.
 ADAPTIVE_THRESHOLD = 0.002

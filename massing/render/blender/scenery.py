@@ -38,11 +38,18 @@ def show_scenery(objects: Iterable[bpy.types.Object], shown: Model, shot: Shot) 
         key = made.get(PART, "")
         if key.startswith(own):
             made.hide_render = not planted
+            # A crown keeps the sun off the ground; what sky it would keep off is left out, for rays
+            # that go about in leaves take longer than the house.
+            made.visible_diffuse = made.visible_transmission = not _is_tree(key)
         if f"/{BARE}/" in key:
             made.hide_render = made.hide_render or shot.bare
     if planted:
         _keep_the_sun(objects, shown, shot)
     _stand_people(objects, shown, shot)
+
+
+def _is_tree(key: str) -> bool:
+    return key.startswith((_starts(NEAR), _starts(SHADE), "/".join((*OWN, "tree"))))
 
 
 def _starts(path: tuple[str, ...]) -> str:
