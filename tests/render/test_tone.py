@@ -1,4 +1,4 @@
-"""Tone of pictures from the street, measured at a tiny size: whites keep detail, shade is not black.
+"""Tone of a street, measured on a tiny picture: whites keep detail, shade is not black.
 
 The bounds are those of the trade's printers: common practice, no source.
 """
