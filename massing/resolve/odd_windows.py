@@ -14,6 +14,7 @@ from massing.scene.spec import House, OddWindow, Window
 
 TWO_OF_ONE = default("windows.two_of_one")
 BETWEEN_TWO_M = default("windows.between_two")
+_OF_SHUTTERS = ("shutters_closed", "shutter_width", "shutter_side", "hold_backs")
 _WHERE = {"wall", "storey", "bay", "number"}
 
 Make = Callable[[Window, Origins], Opening]
@@ -69,6 +70,8 @@ def _instead(
     told = {name: getattr(odd, name) for name in odd.model_fields_set - _WHERE}
     if odd.number == "two":
         told = {"width": TWO_OF_ONE * there.width_m, "lights": None, **told}
+    if told.get("shutters") == "none":
+        told |= {name: Window.model_fields[name].default for name in _OF_SHUTTERS}
     own = Origins({}, origins.units)  # the storey's own notes stay the storey's
     try:
         made = make(window.model_copy(update=told), own)

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 from PIL import Image
 
 from massing import __version__
@@ -35,6 +36,8 @@ from massing.view.cameras import Camera, camera_for
 SEASONS = ("spring equinox", "summer solstice", "autumn equinox", "winter solstice")
 LOWEST_SUN_DEG = 2.0  # a day's film starts and ends above the dusk
 STRIP_STILLS = 8
+MARGIN_OF_WIDTH, ABOVE_M = 0.08, 0.6  # about the porch in a strip, and over its cornice
+MOST_OF_PICTURE = 0.7  # a porch that takes more of it is shown with the whole picture
 FRAMES_PER_SECOND = 8
 
 Progress = Callable[[int, int, str], object]
@@ -140,7 +143,16 @@ def run_day(
             f"{scene.title}: {design}",
             f"{words.view_and_look(view, look)} · {scene.site.place} · {day}",
             [f"{_hour(suns[i])} · {words.sun_text(suns[i])}" for i in chosen],
-            [Row("", [_small(stills[i], len(chosen)) for i in chosen])],
+            [
+                Row(
+                    "",
+                    [
+                        _small(stills[i], len(chosen), box)
+                        for box in [porch_box(study, [design], series.camera())]
+                        for i in chosen
+                    ],
+                )
+            ],
         )
         write_by(board, saver(image))
     return SeriesOutcome(folder, (film, board), {})
@@ -178,7 +190,8 @@ def run_seasons(
             f"{words.view_and_look(view, look)} · {scene.site.place} · one hour in four seasons",
             [f"{season}, {_hour(sun)}" for season, sun in zip(SEASONS, suns, strict=True)],
             [
-                Row(name, [_small(still, len(suns)) for still in stills])
+                Row(name, [_small(still, len(suns), box) for still in stills])
+                for box in [porch_box(study, names, series.camera())]
                 for name, stills in zip(names, rows, strict=True)
             ],
         )
@@ -296,10 +309,41 @@ def _hour(sun: SunTime) -> str:
     return f"{sun.when.day} {sun.when:%B %Y, %H:%M}"
 
 
-def _small(path: Path, count: int, most_px: int = 3200) -> Image.Image:
-    """The picture, made smaller where ``count`` of them in a row would be too wide."""
+Box = tuple[int, int, int, int]
+
+
+def porch_box(study: Study, names: Sequence[str], camera: Camera) -> Box | None:
+    """What of a picture the porches of these designs take, with a margin: left, top, right, foot.
+
+    A strip shows so much of each still, large enough for the eye to follow the shadows. None where
+    that is most of the picture anyway.
+    """
+    corners = []
+    for design in study.designs:
+        if design.name not in names:
+            continue
+        porch = design.porch
+        half = porch.highest.half_width_m + porch.highest.order.cornice_projection_m
+        foot, top = 0.0, porch.highest.top_z_m + ABOVE_M
+        front = porch.column_y_m - porch.floor_edge_m
+        corners += [(x, y, z) for x in (-half, half) for y in (front, 0.0) for z in (foot, top)]
+    seen = camera.project(np.array(corners))
+    if not np.isfinite(seen).all():
+        return None
+    (x0, y0), (x1, y1) = seen.min(axis=0), seen.max(axis=0)
+    margin = MARGIN_OF_WIDTH * (x1 - x0)
+    left, right = max(0, int(x0 - margin)), min(camera.width_px, int(x1 + margin) + 1)
+    high, low = max(0, int(y0 - margin)), min(camera.height_px, int(y1 + margin) + 1)
+    small = (right - left) * (low - high) < MOST_OF_PICTURE * camera.width_px * camera.height_px
+    return (left, high, right, low) if small and right > left and low > high else None
+
+
+def _small(path: Path, count: int, box: Box | None = None, most_px: int = 3200) -> Image.Image:
+    """The picture, or a box of it, made smaller where ``count`` in a row would be too wide."""
     with Image.open(path) as picture:
         image = picture.convert("RGB")
+    if box is not None:
+        image = image.crop(box)
     width = min(image.width, most_px // count)
     return image.resize(
         (width, round(image.height * width / image.width)), Image.Resampling.LANCZOS

@@ -12,8 +12,17 @@ from PIL import Image
 from massing.present.sheets.strips import Row, captioned, strip
 from massing.render.driver.requirements import check_blender
 from massing.render.driver.run import encode_film
-from massing.study.series import LOWEST_SUN_DEG, day_suns, run_day, run_seasons, season_suns
+from massing.study.series import (
+    LOWEST_SUN_DEG,
+    _Series,
+    day_suns,
+    porch_box,
+    run_day,
+    run_seasons,
+    season_suns,
+)
 from massing.study.study import Study, read_study
+from tests.helpers.scene_files import HEAD
 
 SCENE = Path(__file__).parents[2] / "scenes" / "vineyard_cottage.yaml"
 
@@ -115,3 +124,28 @@ def test_a_short_day_gives_a_film_and_a_strip_and_keeps_its_stills(
 def test_a_film_of_nothing_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="all in one folder"):
         encode_film([], tmp_path / "a.mp4", frames_per_second=8, log_path=tmp_path / "log")
+
+
+def test_a_strip_shows_the_porch_large_with_all_of_its_columns_and_cornice(tmp_path) -> None:
+    made = design_study(tmp_path)
+    series = _Series(made, tmp_path, "elevation", "clay", "draft", (800, 500))
+    camera = series.camera()
+    left, top, right, foot = porch_box(made, [made.designs[0].name], camera)
+    porch = made.designs[0].porch
+    half = porch.half_width_m + porch.order.cornice_projection_m
+    ends = camera.project([(-half, porch.column_y_m, porch.top_z_m), (half, porch.column_y_m, 0.0)])
+    assert left < ends[0, 0]
+    assert right > ends[1, 0]
+    assert top < ends[0, 1]
+    assert foot > ends[1, 1]
+    assert right - left < 1.3 * (ends[1, 0] - ends[0, 0])  # the porch, not the house
+
+
+def design_study(folder):
+    file = folder / "ford.yaml"
+    file.write_text(
+        f"{HEAD}house: {{width: 60 ft, depth: 30 ft, storeys: [11 ft, 10 ft]}}\n"
+        "porch: {columns: 4, spacing: 7 ft}\n",
+        encoding="utf-8",
+    )
+    return read_study(file)
