@@ -80,6 +80,22 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
     return data
 
 
+def given_path(folder: Path, name: str) -> Path:
+    """Where a file stands that a scene in ``folder`` names.
+
+    Raises:
+        ValueError: it would stand outside the folder; the text says what is allowed.
+    """
+    try:
+        path = (folder / name).resolve()
+        inside = path.is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):  # a loop of links, or a NUL
+        inside = False
+    if not inside:
+        raise ValueError(f"given {name!r}, allowed: a path within the scene file's folder")
+    return path
+
+
 # --- writing -------------------------------------------------------------------------------
 
 

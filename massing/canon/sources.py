@@ -69,12 +69,24 @@ def sources() -> Mapping[str, Source]:
     return found
 
 
+_GIVEN: dict[str, Source] = {}  # of canons that scenes brought along
+
+
+def give_source(canon: str, words: str, file: str, mark: str) -> str:
+    """Enter where a scene's own canon has its members from; its key."""
+    key = f"{canon}, the scene's own"
+    _GIVEN[key] = Source(key, "", words, "", file, mark)
+    return key
+
+
 def source(key: str) -> Source:
     """The source of a key.
 
     Raises:
         ValueError: the register has no such key.
     """
+    if key in _GIVEN:
+        return _GIVEN[key]
     if key not in sources():
         raise ValueError(f"source {key!r} is not in the register, canon/sources.yaml")
     return sources()[key]

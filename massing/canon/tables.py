@@ -310,12 +310,30 @@ def balustrade_table(name: str = "vase") -> BalustradeTable:
     return BalustradeTable(**groups, source=source(row["source"]).key, mark=row["mark"])
 
 
+_OWN: dict[str, Plate] = {}  # a plate each, of canons that scenes brought along
+
+
+def plate_of(*, mark: str, **fields: Any) -> Plate:
+    """A plate whose every value is known alike."""
+    names = ("plate", "upper radius", *GROUPS, PEDESTAL, "shaft", "clear spacing")
+    return Plate(square=False, marks=dict.fromkeys(names, mark), **fields)
+
+
+def keep_own(own: Plate) -> None:
+    """Keep the plate of a scene's own canon, by the canon's name; the last read of it counts."""
+    _OWN[own.canon] = own
+
+
 def plate(order: str, canon: str = "vignola") -> Plate:
     """The plate of an order; a pier's stands outside the canons and serves all of them.
 
     Raises:
         ValueError: the canon is unknown, or has no such order.
     """
+    if canon in _OWN:
+        if _OWN[canon].order == order:
+            return _OWN[canon]
+        canon = "vignola"  # a canon of one's own is of one order
     if canon not in (*canons(), PRACTICE):
         raise ValueError(f"canon {canon!r} is unknown; allowed: {', '.join(canons())}")
     found = _find(canon, order) or _find(PRACTICE, order)

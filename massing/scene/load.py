@@ -23,6 +23,8 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.constructor import RoundTripConstructor
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+from massing.canon.own import ENDINGS as CANON_ENDINGS
+from massing.canon.own import own_canon
 from massing.files import read_bounded, slug
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
@@ -144,6 +146,9 @@ def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene |
 
     The first of the faults is the one to say where only one is said.
     """
+    raw, canon_faults = _with_canons(path, raw, lines)
+    if canon_faults:
+        return canon_faults
     drawn = without_nulls({key: value for key, value in raw.items() if key != "alternatives"})
     base = _validated(path, lines, drawn, ())
     if isinstance(base, list):
@@ -271,6 +276,28 @@ def _check_time(text: str, site: Site) -> None:
     zone = site.time_zone or time_zone_at(site.latitude, site.longitude)
     where = {"latitude_deg": site.latitude, "longitude_deg": site.longitude}
     parse_time(text, time_zone=zone, year=site.year, **where)
+
+
+def _with_canons(
+    path: Path, raw: dict[str, Any], lines: Lines
+) -> tuple[dict[str, Any], list[SceneError]]:
+    """The fields with each file of a canon of one's own read, and its name in the file's place."""
+    faults: list[SceneError] = []
+
+    def walk(node: Any, at: FieldPath) -> Any:
+        if isinstance(node, list):
+            return [walk(item, (*at, i)) for i, item in enumerate(node)]
+        if not isinstance(node, dict):
+            if at[-1:] != ("canon",) or not str(node).lower().endswith(CANON_ENDINGS):
+                return node
+            try:
+                return own_canon(path.parent, str(node))
+            except ValueError as fault:
+                faults.append(_fault(path, lines, at, str(fault)))
+            return node
+        return {key: walk(value, (*at, key)) for key, value in node.items()}
+
+    return walk(raw, ()), faults
 
 
 def read_text(path: Path) -> str:

@@ -12,28 +12,14 @@ from pathlib import Path
 
 from PIL import Image, ImageOps
 
-from massing.files import read_bounded
+from massing.files import given_path, read_bounded
+
+__all__ = ["given_image", "given_path"]
 
 KINDS = ("PNG", "JPEG", "TIFF", "WEBP")
 MOST_BYTES = 200_000_000
 MOST_PIXELS = 80_000_000
 ALLOWED = "a PNG, JPEG, TIFF or WebP image, by its path from the scene file's folder"
-
-
-def given_path(folder: Path, name: str) -> Path:
-    """Where a file stands that a scene in ``folder`` names.
-
-    Raises:
-        ValueError: it would stand outside the folder; the text says what is allowed.
-    """
-    try:
-        path = (folder / name).resolve()
-        inside = path.is_relative_to(folder.resolve())
-    except (OSError, ValueError, RuntimeError):  # a loop of links, or a NUL
-        inside = False
-    if not inside:
-        raise ValueError(f"given {name!r}, allowed: a path within the scene file's folder")
-    return path
 
 
 def given_image(folder: Path, name: str) -> Image.Image:

@@ -85,7 +85,10 @@ class Surround(Strict):
     """An order about a doorway, engaged on the wall, its entablature over the opening."""
 
     order: OrderName = Field(default="tuscan", description="Which order the surround has")
-    canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    canon: CanonName = Field(
+        default="vignola",
+        description="Whose proportions: vignola, ware, ...; or a file of one's own members",
+    )
     engaged: Engaged = Field(
         default="pilasters", description="What stands on the wall beside the doorway"
     )

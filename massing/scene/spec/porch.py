@@ -86,7 +86,10 @@ class Porch(Strict):
     order: OrderName = Field(
         default="tuscan", description="Which of the orders, or plain square piers"
     )
-    canon: CanonName = Field(default="vignola", description="Whose proportions: vignola, ware, ...")
+    canon: CanonName = Field(
+        default="vignola",
+        description="Whose proportions: vignola, ware, ...; or a file of one's own members",
+    )
     shape: PorchShape = Field(
         default="straight", description="Recessed: in antis, within the house"
     )
