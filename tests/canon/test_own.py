@@ -97,6 +97,12 @@ def test_a_capital_may_be_another_canons(tmp_path):
     assert order.capital_height_m == pytest.approx(0.3048 / 2)  # half a diameter (I.15)
 
 
+def test_the_example_that_the_readme_gives_is_read(tmp_path):
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    example = readme[readme.index("canon: river house") :].partition("```")[0]
+    assert design_of(scene_in(tmp_path, example)).porch.order.canon == "river house"
+
+
 @pytest.mark.parametrize(
     ("was", "now", "words"),
     [
