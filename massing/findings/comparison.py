@@ -130,9 +130,9 @@ def _as_drawn(drawn: Design) -> str:
     order, members = drawn.porch.order, members_words(drawn)
     clear, part = clear_intercolumniations(drawn), part_words(entablature_ratio(order))
     of_members = {
-        "slender": f"are too thin for their height, 1:{slenderness(order):.1f}",
-        "wide spacing": f"stand too far apart, {max(clear):.1f} of their widths in the clear",
-        "close spacing": f"stand too close, {min(clear):.1f} of their widths in the clear",
+        "slender": f"are too thin for their height (1:{slenderness(order):.1f})",
+        "wide spacing": f"stand too far apart ({max(clear):.1f} of their widths in the clear)",
+        "close spacing": f"stand too close ({min(clear):.1f} of their widths in the clear)",
         "masked openings": "stand before openings",
     }
     of_others = {

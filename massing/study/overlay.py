@@ -237,7 +237,7 @@ def fit_lines(drawing: Drawing | None, fit: Fit, units: str) -> list[str]:
         return [*said, "scaled by one known height"]
     shares = (("wider", "narrower", fit.across), ("taller", "lower", fit.up))
     words = [
-        f"{abs(share):.1%} {more if share > 0 else less}"
+        f"{abs(share):.1%} {more if share > 0 else less}" if abs(share) >= 0.0005 else f"no {more}"
         for more, less, share in shares
         if share is not None
     ]
