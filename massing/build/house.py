@@ -18,7 +18,7 @@ from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import RoofDesign
 from massing.design.setting import SCENERY, Scenery
 from massing.geometry.mesh import Floats
@@ -35,7 +35,6 @@ from massing.parts.walls.ashlar import Band, ashlar
 from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
-from massing.settingout.cross_roofs import runs_back
 from massing.settingout.porch_roofs import on_wall
 from massing.settingout.side_steps import steps_plan
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
@@ -52,7 +51,8 @@ def build(design: Design) -> Model:
     """
     role = foundation_role(design.house)
     porch = [replace(p, role=role) if p.role == "foundation" else p for p in porch_parts(design)]
-    before = design.porch if runs_back(design.porch, design.house) else None
+    at_eaves = design.house.cornice_continues_porch and not isinstance(design.porch, RecessedPorch)
+    before = design.porch if at_eaves else None
     parts = [
         *_house(design.house, design.roof, before),
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
@@ -89,7 +89,7 @@ def _house(
 ) -> tuple[Part, ...]:
     """What does not look at the porch: kept, so that a change of the porch builds the porch.
 
-    Only a porch whose gable runs back into the main roof is given, as ``before``.
+    Only a porch that is as high as the eaves is given, as ``before``.
     """
     openings = under("house", _openings(house))
     foundation, *body = walls(house)

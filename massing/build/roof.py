@@ -17,7 +17,7 @@ from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
-from massing.geometry.plan_polygons import Hole
+from massing.geometry.plan_polygons import Hole, clear_hole
 from massing.geometry.solids import translations, union
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.entablature import cornice
@@ -43,6 +43,8 @@ from massing.settingout.roof_heights import (
     nose_m,
 )
 from massing.settingout.roof_planes import RoofPlanes
+
+_STOP_CLEAR_M = 0.02  # a gutter's stopped end to a porch's cornice: practice
 
 
 def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
@@ -112,7 +114,7 @@ def _raked(house: HouseDesign, porch: PorchDesign | None, roof: GableRoof) -> li
 def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) -> list[Part]:
     """The main roof with its covering, what stands on it, and what comes through it.
 
-    ``before`` is the porch whose gable runs back into it, if one does.
+    ``before`` is the porch that is as high as its eaves, if one is.
 
     Raises:
         ValueError: a chimney does not stand on the roof or does not top it.
@@ -140,8 +142,15 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     for row in roof.dormers:
         parts += dormer_parts(row, house, roof)
     if not house.open_side:
-        parts += drainage(house, roof, gable)
+        parts += drainage(house, roof, gable or (_level_porch(before) if before else None))
     return under("roof", parts) + stacks
+
+
+def _level_porch(porch: PorchDesign) -> Hole:
+    """The plan of a porch as high as the eaves, whose roof the gutters stop at."""
+    top = porch.highest
+    half = top.half_width_m + top.order.cornice_projection_m + _STOP_CLEAR_M
+    return clear_hole((-half, top.column_y_m - half), (half, 0.0))
 
 
 def _holes(house: HouseDesign, roof: RoofDesign) -> list[Hole]:

@@ -18,6 +18,7 @@ from massing.design.roof import RoofDesign
 from massing.design.site import SiteDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
+from massing.resolve.clearance import check_clear
 from massing.resolve.corner_pilasters import corner_order
 from massing.resolve.doors import check_beside_wings, with_doors
 from massing.resolve.dormers import check_porch_gable, dormer_designs
@@ -88,6 +89,7 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
     check_ground(site.ground, house, porch, scene.units)
     house = replace(house, corner_pilasters=corner_order(scene, house, porch, roof, origins))
     roof = drained(scene.roof, house, porch, roof, site.ground, origins)
+    check_clear(porch, house, roof, scene.units)
     check_porch_gable(porch, house, roof, scene.units)
     roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
     return Design(

@@ -116,6 +116,8 @@ DRAWS: dict[str, Draw] = {
     "Porch.column_height": Inches(96, 110),
     "Porch.entablature": Inches(20, 28),
     "Porch.depth": Inches(84, 120),
+    "Arcade.pier": Inches(36, 48),
+    "Arcade.thickness": Inches(16, 24),
     "Arcade.arch_height": Inches(96, 108),
     "Porch.ceiling_height": Inches(96, 110),
     "Porch.side_columns": OneOf((0, 0, 1)),
