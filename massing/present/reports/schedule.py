@@ -327,7 +327,6 @@ def _column(order: FittedOrder, count: int, step: float) -> list[Size]:
             across,
         ),
         *(replace(s, item=s.item.replace("fillet", "neck fillet")) for s in ending),
-        Size("Shaft", "whole, with its mouldings", count, order.shaft_height_m, top, datum),
         *_swelling(order, count, foot, datum, step),
         Size(
             "Column: shaft",
@@ -346,7 +345,8 @@ def _column(order: FittedOrder, count: int, step: float) -> list[Size]:
             Size("Column: shaft", item, order.flutes, across_m=spread, across_of="round the foot")
         )
     capital = _stacked("Column: capital", order.capital, top, datum, count, step, "diameter")
-    return [*stand, *base, *shaft, *capital]
+    whole = Size("Shaft", "whole, with its mouldings", count, order.shaft_height_m, top, datum)
+    return [*stand, *base, *shaft, whole, *capital]
 
 
 def _swelling(order: FittedOrder, count: int, foot_m: float, datum: str, step: float) -> list[Size]:
@@ -430,7 +430,9 @@ def _ornaments(porch: PorchDesign, house: HouseDesign, step: float, *, carried: 
                  "projection from the frieze")
         )  # fmt: skip
         rows += [
-            Size(group, f"{row.kind}s on centres", gaps, None, None, "", gap, "on centres")
+            Size(
+                group, f"{_ORNAMENTS[row.kind]} on centres", gaps, None, None, "", gap, "on centres"
+            )
             for gap, gaps in _front_spacings(part, step)
         ]
         drops = built.get("guttae" if row.kind == "regula" else f"{row.kind} guttae")
@@ -448,7 +450,10 @@ def _front_spacings(part: Part, step: float) -> list[tuple[float, int]]:
     if part.placements is None:
         return []
     at = part.placements[:, :2, 3]
-    front = np.sort(at[np.isclose(at[:, 1], at[:, 1].min(), atol=1e-6), 0])
+    _, which, counts = np.unique(at[:, 1].round(5), return_inverse=True, return_counts=True)
+    if counts.max() < 2:  # on a curve no two stand in one line
+        return []
+    front = np.sort(at[which == np.argmax(counts), 0])
     gaps = Counter(rounded(float(gap), step) for gap in np.diff(front))
     return sorted(gaps.items(), key=lambda pair: -pair[1])[:_MOST_SPACINGS]
 

@@ -131,7 +131,8 @@ def test_the_shop_has_every_ornament_with_width_spacing_and_number(order, items)
         assert rows[kind].across_m > 0
         assert rows[kind].height_m > 0
         if not kind.startswith("guttae"):
-            assert f"{kind}s on centres" in rows
+            spaced = "regulae on centres" if kind == "regula" else f"{kind}s on centres"
+            assert rows[kind].across_m < rows[spaced].across_m < 10 * rows[kind].across_m
             assert f"{kind}'s face" in rows
     shaft = [s for s in rows.values() if s.group == "Column: shaft" and s.height_m is not None]
     whole = rows["whole, with its mouldings"].height_m
