@@ -30,11 +30,15 @@ from massing.parts.orders.column import engaged_column
 from massing.parts.orders.entablature import entablature
 from massing.parts.orders.pilaster import pilaster
 from massing.parts.part import Part, under
-from massing.practice.joinery_sizes import CASING_PROJECTION_M, CHEEK_WIDTH_M, SURROUND_BOARD_M
+from massing.practice.joinery_sizes import (
+    CASING_PROJECTION_M,
+    CHEEK_WIDTH_M,
+    SURROUND_BOARD_M,
+    joinery_size,
+)
 from massing.settingout.wall_faces import Cut, CutShape
-from massing.units import INCH_M
 
-_BOARD_BESIDE_M = 0.5 * INCH_M  # board beyond the pilaster's base: practice
+_BOARD_BESIDE_M = joinery_size("casing.surround_board")
 _HOUSED_M = 0.002
 _LEAD_M = 0.004
 _LEAD_FALL = 1.0 / 12.0

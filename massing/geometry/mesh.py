@@ -20,7 +20,7 @@ def cross(a: ArrayLike, b: ArrayLike) -> Floats:
     """Cross products of vectors ``(3,)`` or ``(n, 3)``; for a few numpy's own takes far longer."""
     a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
     (ax, ay, az), (bx, by, bz) = a.T, b.T
-    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx]).T
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
 
 
 @dataclass(frozen=True, eq=False)

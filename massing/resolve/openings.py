@@ -10,6 +10,7 @@ from itertools import pairwise
 from massing.design.kinds import Wall
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
+from massing.practice.defaults import default
 from massing.resolve.bays import closest, door_bay
 from massing.resolve.odd_windows import check_odd_windows, with_odd_windows
 from massing.resolve.windows import PANE_M, storey_window
@@ -19,7 +20,7 @@ from massing.scene.spec import House, Window
 from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
-LEAST_STOREY_M = 1.8  # a porch ceiling lower than this cuts the storey's windows
+LEAST_STOREY_M = default("windows.least_storey")
 
 
 def window_ceilings(

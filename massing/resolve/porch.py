@@ -37,8 +37,8 @@ from massing.units import format_length
 
 # Common practice, no source, unless a line says otherwise.
 FLOOR_BEYOND_PLINTH_M = default("porch.floor_beyond_plinth")
-LEAST_DEPTH_OF_DIAMETER = 1.5
-CLEAR_OF_PLINTHS_M = 0.1
+LEAST_DEPTH_OF_DIAMETER = default("porch.least_depth")
+CLEAR_OF_PLINTHS_M = default("porch.clear_of_plinths")
 _ROUNDS = 8  # till the height that leaves its roof room no longer moves
 # Orders are superposed from the heaviest to the lightest (Vitruvius V.1.3, from memory).
 NEXT_LIGHTER = {

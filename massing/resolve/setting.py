@@ -18,12 +18,10 @@ from massing.units import FOOT_M, format_length
 SETTING_GAP_M = default("setting.gap")
 CHEEK_M = default("setting.cheek")
 WALK_M = default("setting.walk")
-LEAST_HEDGE_M = 0.3  # each way
-LEAST_TREE_M = 6.0 * FOOT_M
-TRUNK_OF_TREE = 0.12  # of its height, the breadth at its foot that must stand clear
-NEIGHBOUR_EAVES_M = 0.4
-
-# What a path is laid with where the scene does not say: common practice, no source.
+LEAST_HEDGE_M = default("setting.least_hedge")
+LEAST_TREE_M = default("setting.least_tree")
+TRUNK_OF_TREE = default("setting.trunk")
+NEIGHBOUR_EAVES_M = default("setting.neighbour_eaves")
 PATH_OF: dict[SettingKind, PathKind] = {
     "open country": "gravel",
     "village street": "brick",

@@ -34,7 +34,7 @@ FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
 }  # of a wing's roof, by the main roof's
 _ROOFS: dict[str, type[HipRoof] | type[GableRoof]] = {"hip": HipRoof, "gable": GableRoof}
 LEAST_STOREY_M = default("wings.least_storey")
-CLEAR_M = 0.1
+CLEAR_M = default("wings.clear")
 
 
 def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins) -> HouseDesign:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from massing.canon import FittedOrder
 from massing.canon.order import beyond_face
+from massing.practice.joinery_sizes import joinery_size
 from massing.settingout.porch import FRIEZE_BOARD_M
-from massing.units import INCH_M
 
 # The shaft stands before the wall as far as the frieze over it, so that their faces are one.
 PROUD_M = FRIEZE_BOARD_M
-BLOCK_BEYOND_M = 0.5 * INCH_M  # foundation block beyond the plinth: practice
+BLOCK_BEYOND_M = joinery_size("wall.pilaster_block")
 
 
 def shaft_leg(order: FittedOrder) -> float:

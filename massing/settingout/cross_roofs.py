@@ -17,20 +17,19 @@ from massing.geometry.arches import segment
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
 from massing.practice.coverings import covering
-from massing.practice.joinery_sizes import DORMER_FACE_M, SILL_HEIGHT_M, casing_width
+from massing.practice.joinery_sizes import DORMER_FACE_M, SILL_HEIGHT_M, casing_width, joinery_size
 from massing.settingout.main_roof import main_slope_of
 from massing.settingout.porch import frieze_path
 from massing.settingout.roof_planes import RoofPlanes
 from massing.settingout.valleys import gable_into, hole_behind, hole_of, shed_into
-from massing.units import INCH_M
 
 # Common practice, no source.
-CORNER_M = 3.5 * INCH_M  # board beside the window's casing
-FRIEZE_M = 0.75 * INCH_M  # over the casing, under the cornice
-PROUD_M = 0.75 * INCH_M  # cornice boards before the face
-OVERHANG_M = 1.0 * INCH_M  # deck beyond the cornice
-DECK_M = 1.25 * INCH_M  # its edge
-APRON_M = 4.75 * INCH_M  # flashing up the face, over the covering
+CORNER_M = joinery_size("dormer.corner")
+FRIEZE_M = joinery_size("dormer.frieze")
+PROUD_M = joinery_size("dormer.proud")
+OVERHANG_M = joinery_size("dormer.overhang")
+DECK_M = joinery_size("dormer.deck")
+APRON_M = joinery_size("dormer.apron")
 _CLEAR_M = 0.03
 _ARC_STEPS = 24
 _FAR_M = 60.0

@@ -7,10 +7,11 @@ import math
 from massing.design.house import HouseDesign, WingDesign
 from massing.design.roof import RoofDesign
 from massing.practice.coverings import covering
+from massing.practice.joinery_sizes import joinery_size
 from massing.settingout.porch import FRIEZE_BOARD_M
 
-EAVES_EDGE_M = 0.05  # upright edge of a roof's deck over the cornice
-FLASHING_M = 0.16  # a roof's flashing above its covering, on the wall it runs against
+EAVES_EDGE_M = joinery_size("wall.eaves_edge")
+FLASHING_M = joinery_size("wall.flashing")
 
 
 def reach_m(house: HouseDesign, overhang_m: float) -> float:

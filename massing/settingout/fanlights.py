@@ -10,17 +10,17 @@ from itertools import pairwise
 import numpy as np
 
 from massing.geometry.mesh import Floats
-from massing.practice.joinery_sizes import SASH, SashSections
+from massing.practice.joinery_sizes import SASH, SashSections, joinery_size
 
 RINGS = ("none", "ring", "swags")
 
 # Common practice, no source.
-_HUB_OF_RISE = 0.24
-_RING_AT = 0.52  # of the way from hub to rim
-_SAG = 0.1  # of a swag, of its distance from the hub
+_HUB_OF_RISE = joinery_size("fanlight.hub")
+_RING_AT = joinery_size("fanlight.ring")
+_SAG = joinery_size("fanlight.sag")
 _LEAST_LIGHT_M = 0.01
 _STEPS = 8  # chords to a light's arc
-LIGHT_M = 0.27  # about how wide a light is at the rim
+LIGHT_M = joinery_size("fanlight.light")
 
 
 def bow(half_m: float, rise_m: float, turn: Floats) -> Floats:

@@ -12,9 +12,10 @@ import numpy as np
 
 from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats
+from massing.practice.joinery_sizes import joinery_size
 
 _ARC_STEPS = 24  # pieces of a half circle
-_HUB_OF_RADIUS = 0.3  # eye of a fan: common practice, no source
+_HUB_OF_RADIUS = joinery_size("fanlight.eye")
 
 
 def bar_grid(

@@ -10,11 +10,11 @@ from massing.design.porch import BalustradeDesign
 from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.practice.coverings import covering
-from massing.units import INCH_M
+from massing.practice.joinery_sizes import joinery_size
 
 # Common practice, no source.
-CURB_M = 8.0 * INCH_M  # a flat's curb over the slopes' heads: leaded, clear of the covering
-BALUSTRADE_BAY_M = 2.4  # about, pedestal to pedestal round a flat
+CURB_M = joinery_size("flat.curb")
+BALUSTRADE_BAY_M = joinery_size("flat.balustrade_bay")
 _NOSE_CLEAR_M = 0.02
 _DIE_IN_M = 0.05  # a pedestal's die behind the curb's face, its base then on the flat
 

@@ -14,10 +14,10 @@ import numpy as np
 from massing.design.opening import Opening
 from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats
-from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M
+from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M, joinery_size
 from massing.settingout.lights import bar_grid, fan_lights, grid_lights
 
-SIDE_OF_CENTRE = 0.4  # side light over centre of a tripartite window: practice, 1/3 to 1/2
+SIDE_OF_CENTRE = joinery_size("sash.side_light")
 _MEAN_OF_RISE = pi / 4.0  # mean height of half an ellipse over its springing
 
 

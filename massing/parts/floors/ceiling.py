@@ -8,15 +8,14 @@ from numpy.typing import ArrayLike
 from massing.geometry.mesh import merged
 from massing.geometry.solids import prism
 from massing.parts.part import Part
-from massing.units import INCH_M
+from massing.practice.joinery_sizes import joinery_size
 
-_BOARD_M = 3.25 * INCH_M  # face of a matched ceiling board: practice
-_THICKNESS_M = 0.625 * INCH_M  # practice
-_JOINT_M = 0.1875 * INCH_M
-# Common practice, no source.
-_COFFER_M = 36.0 * INCH_M  # about, beam to beam
-_BEAM_M = 6.0 * INCH_M
-_LEDGE_M = 1.25 * INCH_M
+_BOARD_M = joinery_size("ceiling.board")
+_THICKNESS_M = joinery_size("ceiling.thickness")
+_JOINT_M = joinery_size("ceiling.joint")
+_COFFER_M = joinery_size("ceiling.coffer")
+_BEAM_M = joinery_size("ceiling.beam")
+_LEDGE_M = joinery_size("ceiling.ledge")
 
 
 def ceiling(low: ArrayLike, high: ArrayLike, z_m: float) -> list[Part]:

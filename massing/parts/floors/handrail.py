@@ -14,13 +14,13 @@ from massing.design.opening import StepsDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe, loft, prism, translations
 from massing.parts.part import Part
-from massing.practice.joinery_sizes import NOSING_M, RAIL_HEIGHT_M
+from massing.practice.joinery_sizes import NOSING_M, RAIL_HEIGHT_M, joinery_size
 from massing.units import INCH_M
 
 KINDS = ("iron", "wood")
 RAIL_GAP_M = 4.0 * INCH_M  # bar to bar, under the 4 3/8 in sphere of IRC R312.1.3 exc.: read
-_CLEAR_M = 1.75 * INCH_M  # cheek wall to newel, past the cap's overhang: practice
-_FOOT_RAIL_OVER_NOSINGS_M = 2.5 * INCH_M  # practice, within the 6 in sphere of the same rule
+_CLEAR_M = joinery_size("floor.newel_clear")
+_FOOT_RAIL_OVER_NOSINGS_M = joinery_size("floor.foot_rail")
 _HOUSED_M = 0.004
 
 

@@ -9,11 +9,10 @@ from massing.design.porch import PorchDesign
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, loft, translations
 from massing.parts.part import Part
-from massing.practice.joinery_sizes import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M
-from massing.units import INCH_M
+from massing.practice.joinery_sizes import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M, joinery_size
 
-_BORDER_M = 14.0 * INCH_M  # practice
-_FLAG_M = 20.0 * INCH_M  # practice, about
+_BORDER_M = joinery_size("floor.border")
+_FLAG_M = joinery_size("floor.flag")
 _EASE_M = 0.004
 
 

@@ -13,11 +13,11 @@ from massing.practice.joinery_sizes import (
     FOUNDATION_PROJECTION_M,
     NOSING_M,
     PAVING_M,
+    joinery_size,
 )
-from massing.units import INCH_M
 
 _CAP_OF_RISER = 0.6
-_CAP_OVERHANG_M = 1.25 * INCH_M
+_CAP_OVERHANG_M = joinery_size("floor.cap_overhang")
 
 
 def steps(design: StepsDesign, floor_z_m: float, edge_y_m: float) -> list[Part]:

@@ -22,13 +22,13 @@ from massing.parts.openings.joinery import (
 )
 from massing.parts.openings.leaf import leaf
 from massing.parts.part import Part
-from massing.practice.joinery_sizes import LEAF, SASH, THRESHOLD_M
+from massing.practice.joinery_sizes import LEAF, SASH, THRESHOLD_M, joinery_size
 from massing.settingout.fanlights import fan_outline
 from massing.settingout.leafwork import lock_height
 from massing.units import INCH_M
 
 # Common practice, no source.
-_APRON_OF_LEAF = 0.3  # panel under a sidelight
+_APRON_OF_LEAF = joinery_size("leaf.apron")
 _MEETING_BEAD_M = (1.25 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair: face, thickness
 
 Cell = tuple[float, float, float, float]  # x0, x1, z0, z1

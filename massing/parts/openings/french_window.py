@@ -19,16 +19,16 @@ from massing.parts.openings.joinery import (
     threshold,
 )
 from massing.parts.part import Part
-from massing.practice.joinery_sizes import SASH, THRESHOLD_M
+from massing.practice.joinery_sizes import SASH, THRESHOLD_M, joinery_size
 from massing.units import INCH_M
 
 # Common practice, no source.
-_LEAF_M = 1.75 * INCH_M
-_STILE_M = 3.0 * INCH_M
-_PANEL_OF_LEAF = 0.22
-_BOTTOM_RAIL_M = 6.0 * INCH_M
-_CLEAR_M = 0.09375 * INCH_M
-_TRANSOM_BAR_M = 3.0 * INCH_M
+_LEAF_M = joinery_size("french.leaf")
+_STILE_M = joinery_size("french.stile")
+_PANEL_OF_LEAF = joinery_size("french.panel")
+_BOTTOM_RAIL_M = joinery_size("french.bottom_rail")
+_CLEAR_M = joinery_size("french.clear")
+_TRANSOM_BAR_M = joinery_size("french.transom_bar")
 
 
 def french_window(

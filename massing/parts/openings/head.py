@@ -32,6 +32,7 @@ from massing.practice.joinery_sizes import (
     arch_depth,
     casing_width,
     hood_cornice,
+    joinery_size,
 )
 from massing.settingout.wall_faces import Cut, CutShape, arched
 from massing.units import INCH_M
@@ -44,8 +45,8 @@ KINDS = tuple(
 _VOUSSOIR_M = {"brick": 2.6 * INCH_M, "stone": 9.0 * INCH_M}
 _JOINT_M = {"brick": 0.25 * INCH_M, "stone": 0.1875 * INCH_M}
 _PROUD_M = {"brick": 0.35 * INCH_M, "stone": 0.75 * INCH_M}
-_KEY_PROUD_M = 1.5 * INCH_M
-_KEY_FOOT_M = 6.0 * INCH_M
+_KEY_PROUD_M = joinery_size("head.key_proud")
+_KEY_FOOT_M = joinery_size("head.key_foot")
 _HOUSED_M = 0.003
 _CONSOLE_OUT_OF_HOOD = (0.9, 0.2)  # at head and foot, of the hood's bed: practice
 _CONSOLE_STEPS = 20

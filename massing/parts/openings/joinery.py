@@ -23,10 +23,11 @@ from massing.practice.joinery_sizes import (
     THRESHOLD_M,
     SashSections,
     casing_width,
+    joinery_size,
 )
 from massing.settingout.lights import bar_grid
 
-_BLOCK_OF_FACE = 1.25  # plinth block under an architrave: practice
+_BLOCK_OF_FACE = joinery_size("casing.plinth_block")
 
 
 def casing(

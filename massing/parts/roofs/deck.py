@@ -22,18 +22,19 @@ from massing.geometry.solids import (
 )
 from massing.parts.part import Part
 from massing.practice.defaults import default
+from massing.practice.joinery_sizes import joinery_size
 from massing.settingout.roof_planes import RoofPlanes, hip_planes, lean_to_planes, rectangle
 from massing.units import INCH_M
 
 _Point = tuple[float, float]
 
-FASCIA_M = 6.0 * INCH_M  # practice
-FLAT_SLAB_M = 2.0 * INCH_M
+FASCIA_M = joinery_size("flat.fascia")
+FLAT_SLAB_M = joinery_size("flat.slab")
 _FLAT_FALL = default("roof.flat_fall")
 # Of a flat on a hipped roof: common practice, no source.
-FLAT_OUT_M = 1.75 * INCH_M  # its edge beyond the curb
-FLAT_EDGE_M = 1.5 * INCH_M
-_RIM_M = 3.5 * INCH_M
+FLAT_OUT_M = joinery_size("flat.out")
+FLAT_EDGE_M = joinery_size("flat.edge")
+_RIM_M = joinery_size("flat.rim")
 _BOARD_M = (5.5 * INCH_M, 0.25 * INCH_M, 1.0 * INCH_M)  # face, joint, thickness
 _HOUSED_M = 0.003
 

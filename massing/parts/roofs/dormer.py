@@ -17,20 +17,20 @@ from massing.practice.joinery_sizes import (
     SASH,
     SILL_HEIGHT_M,
     casing_width,
+    joinery_size,
     sill_length,
 )
-from massing.units import INCH_M
 
 # Common practice, no source.
 REVEAL_M = SASH.frame_before_sash_m
-_CHEEK_M = 2.0 * INCH_M
-_BOARD_M = 4.0 * INCH_M  # exposure of the boards on the cheeks
-_BOARD_OUT_M = 0.5 * INCH_M
+_CHEEK_M = joinery_size("dormer.cheek")
+_BOARD_M = joinery_size("dormer.board")
+_BOARD_OUT_M = joinery_size("dormer.board_out")
 _BACK_M = 0.004  # boards behind the face's edge
 _LINING_M = 0.012
 _SEAM_M = (0.018, 0.008)  # height and width of a seam in sheet metal
 _SHEET_M = 0.002
-_SEAM_SPACING_M = 20.0 * INCH_M
+_SEAM_SPACING_M = joinery_size("dormer.seam_spacing")
 
 
 def face(width_m: float, height_m: float, half_m: float, low_m: float, high_m: float) -> Part:

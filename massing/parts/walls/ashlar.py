@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from ruamel.yaml import YAML
 
 from massing.design.house import HouseDesign
 from massing.geometry.booleans import mesh_of, solid_of
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, translations
 from massing.parts.part import Part, Path
+from massing.practice.joinery_sizes import joinery_size
+from massing.practice.rules import read_rules
 from massing.settingout.wall_faces import (
     WALL_NAMES,
     Cut,
@@ -28,12 +28,11 @@ from massing.settingout.wall_faces import (
     strips,
     taken,
 )
-from massing.units import INCH_M, parse_length
 
 RUSTICATIONS = ("channelled", "v-jointed")
 _HOUSED_M = 0.002
-_LEAST_LEG_M = 6.0 * INCH_M  # a corner stone with less on one face is not laid: practice
-_LEAST_STONE_M = 5.0 * INCH_M  # a stone shorter than this is joined to its neighbour: practice
+_LEAST_LEG_M = joinery_size("facing.least_leg")
+_LEAST_STONE_M = joinery_size("facing.least_stone")
 _SCRAP_M = 0.012
 _FLARE_STEPS = 24
 _ALIKE = 6  # stones of one size from which they are copies of one
@@ -57,12 +56,15 @@ class Work:
 @cache
 def works() -> dict[str, Work]:
     """All ways of working stone by name, from ``practice/ashlar.yaml``."""
-    text = resources.files("massing").joinpath("practice/ashlar.yaml").read_text(encoding="utf-8")
+    rows = {name: row.value for name, row in read_rules("ashlar.yaml").items()}
     found = {}
-    for name, row in YAML(typ="safe").load(text).items():
-        courses = tuple(parse_length(c) for c in row["courses"])
-        sizes = (parse_length(row[key]) for key in ("joint", "proud", "bevel"))
-        found[name] = Work(courses, row["length"] * courses[0], *sizes)
+    for name in dict.fromkeys(key.partition(".")[0] for key in rows):
+        first = rows[f"{name}.course"]
+        courses = (
+            (first, rows[f"{name}.next_course"]) if f"{name}.next_course" in rows else (first,)
+        )
+        joint, proud, bevel = (rows[f"{name}.{size}"] for size in ("joint", "proud", "bevel"))
+        found[name] = Work(courses, rows[f"{name}.length"] * first, joint, proud, bevel)
     return found
 
 

@@ -10,14 +10,15 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clear_hole
 from massing.geometry.solids import box_between, extrude, lathe, translations
 from massing.parts.part import Part
+from massing.practice.joinery_sizes import joinery_size
 from massing.units import INCH_M
 
 # Common practice, no source.
 COLLAR_M = 0.012
-_COLLAR_UP_M = 8.0 * INCH_M  # on every face, following the slope
+_COLLAR_UP_M = joinery_size("chimney.collar")
 _COURSE_M = 8.0 * INCH_M / 3.0
-_CORBEL_M = 1.0 * INCH_M
-_CAP_M = 3.0 * INCH_M
+_CORBEL_M = joinery_size("chimney.corbel")
+_CAP_M = joinery_size("chimney.cap")
 _POT_M = (0.13, 0.10, 0.35)  # foot and head radius, height
 
 

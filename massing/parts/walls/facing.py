@@ -11,7 +11,12 @@ from massing.design.house import HouseDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, loft, prism, sweep, translations
 from massing.parts.part import Part
-from massing.practice.joinery_sizes import BELT_M, BRICK_COURSE_M, CLAPBOARD_EXPOSURE_M
+from massing.practice.joinery_sizes import (
+    BELT_M,
+    BRICK_COURSE_M,
+    CLAPBOARD_EXPOSURE_M,
+    joinery_size,
+)
 from massing.settingout.wall_faces import (
     WALL_NAMES,
     Cut,
@@ -35,19 +40,19 @@ from massing.units import INCH_M
 _BUTT_M, _TOP_M = 9.0 / 16.0 * INCH_M, 3.0 / 16.0 * INCH_M
 _CORNER_M, CORNER_THICK_M = 5.0 * INCH_M, 1.125 * INCH_M
 BRICK_M = (8.0 * INCH_M, 2.25 * INCH_M)  # length and height of a common brick
-_HEADER_M = 3.75 * INCH_M
-_JOINT_M = 3.0 / 8.0 * INCH_M
+_HEADER_M = joinery_size("facing.header")
+_JOINT_M = joinery_size("facing.joint")
 _BRICK_PROUD_M = 0.006
 _HOUSED_M = 0.002
-_PLAY_OF_JOINT_M = 0.25 * INCH_M  # what a joint may be wider or narrower, to fit a wall
+_PLAY_OF_JOINT_M = joinery_size("facing.joint_play")
 _BRICK_DEEP_M = _BRICK_PROUD_M + _HOUSED_M
 BONDS = ("running", "flemish", "common")
 _HEADER_COURSE = 6  # every sixth course of common bond is headers
 _QUOIN_M = (16.0 * INCH_M, 10.0 * INCH_M)  # long face, short face
 _QUOIN_COURSES = 4
-_QUOIN_PROUD_M = 1.0 * INCH_M
-_QUOIN_BEVEL_M = 0.5 * INCH_M
-_BELT_PROUD_M = 1.25 * INCH_M
+_QUOIN_PROUD_M = joinery_size("facing.quoin_proud")
+_QUOIN_BEVEL_M = joinery_size("facing.quoin_bevel")
+_BELT_PROUD_M = joinery_size("facing.belt_proud")
 
 KeepOut = Mapping[str, Sequence[Cut]]
 
