@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
@@ -34,6 +35,7 @@ from massing.parts.site.planting import hedge, neighbour, tree
 from massing.parts.walls.ashlar import Band, ashlar
 from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
+from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.porch_roofs import on_wall
 from massing.settingout.side_steps import steps_plan
@@ -69,6 +71,8 @@ def build(design: Design) -> Model:
     notes: dict[str, str] = {"walls": house.walls, "roof colour": design.roof.colour}
     if house.relief:
         notes["in relief"] = house.walls
+    if design.colours:
+        notes[PAINTED_NOTE] = json.dumps(dict(design.colours))
     notes[SCENERY] = scenery_of(design).written()
     return Model(tuple(parts), design.name, notes)
 

@@ -37,6 +37,7 @@ class Design:
     rounding_m: float = INCH_M / 16.0  # of the sizes written out for the builder
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)
+    colours: tuple[tuple[str, str], ...] = ()  # what is painted, in the builder's words, as #rrggbb
     origins: dict[str, Origin] = field(default_factory=dict, compare=False)
 
     @property

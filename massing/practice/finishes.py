@@ -7,8 +7,12 @@ model's notes ``walls`` and ``roof colour``. Colours are linear Rec. 709.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from massing.practice.palette import PAINTED, linear
 
 Rgb = tuple[float, float, float]
 
@@ -90,6 +94,7 @@ WALK: Rgb = (0.38, 0.35, 0.30)
 LAID_BRICK: Rgb = (0.30, 0.125, 0.08)
 DEFAULT_KINDS = {"wall": "stucco", "tile": "terracotta"}
 KIND_NOTES = {"wall": "walls", "tile": "roof colour"}
+PAINTED_NOTE = "colours"  # the note of what is painted, a line of JSON
 IN_RELIEF = "in relief"  # the note of what the walls are faced with, piece by piece
 
 
@@ -210,18 +215,40 @@ def finish_of(role: str, table: Mapping[str, Finish] = FINISHES) -> Finish:
     >>> finish_of("tile/terracotta").name, finish_of("stone/dressed").name, finish_of("?").name
     ('terracotta tile', 'stone', 'white paint')
     """
+    role, colour = colour_in(role)
     key = next((k for k in (role, role.split("/")[0]) if k in table), "")
-    return table[key]
+    if colour is None or table is not FINISHES:
+        return table[key]
+    return replace(table[key], name=f"{table[key].name}, painted", colour=colour)
 
 
 def part_role(role: str, notes: Mapping[str, str]) -> str:
     """The full role of a part of a model with these notes, as the pictures have it.
 
-    Behind bricks laid in relief the wall is mortar.
+    Behind bricks laid in relief the wall is mortar. What the house's colours paint ends in the
+    colour, as ``door/#1f3a2d``.
     """
-    if role == "wall" and notes.get(IN_RELIEF) == "brick":
-        return "wall/mortar"
-    return full_role(role, notes)
+    behind = role == "wall" and notes.get(IN_RELIEF) == "brick"
+    full = "wall/mortar" if behind else full_role(role, notes)
+    colour = _paints(notes.get(PAINTED_NOTE, "{}")).get(full)
+    return full if colour is None else f"{full}/{colour}"
+
+
+@lru_cache(maxsize=64)
+def _paints(note: str) -> dict[str, str]:
+    """The colour that each role is painted, of a model's note."""
+    said = json.loads(note)
+    return {role: said[word] for word, roles in PAINTED.items() if word in said for role in roles}
+
+
+def colour_in(role: str) -> tuple[str, Rgb | None]:
+    """A full role without the colour it is painted, and that colour, linear, if it has one.
+
+    >>> colour_in("door/#000000"), colour_in("tile/buff")
+    (('door', (0.0, 0.0, 0.0)), ('tile/buff', None))
+    """
+    base, mark, hexed = role.rpartition("/#")
+    return (base, linear(f"#{hexed}")) if mark else (role, None)
 
 
 def full_role(role: str, notes: Mapping[str, str]) -> str:

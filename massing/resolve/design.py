@@ -102,6 +102,7 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
         units=scene.units,
         rounding_m=step,
         scale_figure=scene.scale_figure,
+        colours=tuple((k, v) for k, v in scene.colours.model_dump().items() if v is not None),
         origins=origins.notes,
     )
 

@@ -79,6 +79,7 @@ from massing.practice.finishes import (
     WALK,
     WHITE_PAINT,
     Rgb,
+    colour_in,
     part_role,
 )
 from massing.render.blender.objects import ROLE
@@ -888,12 +889,21 @@ LOOK_EXPOSURE = {"clay": 0.2, "materials": 0.0, "drawn": -0.1}
 LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS, "drawn": CLAY}
 
 
+_ROUGH = ("wall", "brick", "ashlar", "mortar", "stone", "steps", "foundation")  # when painted too
+
+
 def material_for(look: str, role: str) -> bpy.types.Material:
     """The material of a role in a look, made on first use.
 
     A role not in the look's table takes its first step, else the look's plain finish.
     """
     table = LOOK_TABLES[look]
+    role, colour = colour_in(role)
+    if colour is not None and look == "materials":
+        name = f"{look} {role} {' '.join(f'{c:.4f}' for c in colour)}"
+        rough = role.split("/")[0] in _ROUGH
+        make = _rubbed(colour, 3.0) if rough else _painted(colour, 0.4)
+        return bpy.data.materials.get(name) or make(name)
     key = next((k for k in (role, role.split("/")[0]) if k in table), "")
     name = f"{look} {key or 'plain'}"
     return bpy.data.materials.get(name) or table[key](name)

@@ -4,6 +4,7 @@ Every field that is left out gets its value from a rule when the scene is resolv
 (:mod:`massing.resolve.design`); here ``None`` means "by rule".
 """
 
+from massing.scene.spec.colours import Colours
 from massing.scene.spec.drawing import PIXEL_FORMS, Drawing, KnownHeight, KnownPoint, Pixel
 from massing.scene.spec.house import Chimney, Covering, House, WallMaterial, Wing, WingRoof
 from massing.scene.spec.openings import (
@@ -63,6 +64,7 @@ __all__ = [
     "Alterable",
     "Balustrade",
     "Chimney",
+    "Colours",
     "Compass",
     "Covering",
     "Door",

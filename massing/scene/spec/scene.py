@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import Field, field_validator
 
 from massing.design.kinds import Units
+from massing.scene.spec.colours import Colours
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
 from massing.scene.spec.pictures import Framing, LookName, OwnCamera, ViewName
@@ -26,6 +27,7 @@ class Alterable(Strict):
     porch: Porch = Field(default_factory=Porch, description="The porch and its order")
     roof: Roof = Field(default_factory=Roof, description="The main roof")
     setting: Setting = Field(default_factory=Setting, description="What stands about the house")
+    colours: Colours = Field(default_factory=Colours, description="What is painted how")
 
 
 class Scene(Alterable):

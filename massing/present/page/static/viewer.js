@@ -925,7 +925,11 @@ class Viewer extends EventTarget {
 
   _finish(role) {
     const table = this._finishes[this._look];
-    return table[role] ?? table[role.split("/")[0]] ?? table[""];
+    const [own, painted] = role.split("/#"); // what is painted ends in its colour, as sRGB
+    const finish = table[own] ?? table[own.split("/")[0]] ?? table[""];
+    if (!painted || this._look !== "materials") return finish;
+    const { r, g, b } = new THREE.Color(`#${painted}`);
+    return { ...finish, colour: [r, g, b] };
   }
 
   _material(finish, role, defines = {}) {
