@@ -47,7 +47,7 @@ def test_an_alternative_may_change_the_colours_alone(tmp_path):
 
 
 def test_a_colour_that_is_not_known_is_refused_with_those_that_are(tmp_path):
-    with pytest.raises(SceneError, match="colours.door: given mauve, allowed: #rrggbb"):
+    with pytest.raises(SceneError, match=r"colours\.door: given mauve, allowed: #rrggbb"):
         design_of(tmp_path, HOUSE, "", "colours: {door: mauve}")
 
 
