@@ -108,10 +108,9 @@ def off_entablature(design: Design, _drawn: Design, _suns: Sequence[SunTime]) ->
 def off_names(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
     """How far the opening that is farthest from any named intercolumniation is from it, diameters.
 
-    A wider middle may have the middle's own name (eustyle's three diameters).
+    Eustyle's wider middle, three diameters, is diastyle's width.
     """
     named = [s.clear for s in spacings().values()]
-    named += [s.centre for s in spacings().values() if s.centre]
     gaps = clear_intercolumniations(design)
     return max(min(abs(gap - name) for name in named) for gap in gaps)
 

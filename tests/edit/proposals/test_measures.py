@@ -96,6 +96,9 @@ def test_an_opening_is_held_against_the_nearest_name():
     assert of("off_names", design(spacing="3.6 ft")) == pytest.approx(0.35)
     # the middle at 4 D axis to axis is eustyle's own 3 clear, and the others its 2.25
     assert of("off_names", design(spacing="eustyle")) == pytest.approx(0.0, abs=1e-9)
+    # the middle alone off: 3.4 D clear is 0.4 from diastyle
+    wide = design(spacing="3.25 ft", centre_spacing="4.4 ft")
+    assert of("off_names", wide) == pytest.approx(0.4)
     assert of("off_names", design()) == pytest.approx(5.0)  # 9 D clear, araeostyle 4
 
 
@@ -179,6 +182,10 @@ def test_what_moves_is_counted():
     # the porch's frieze and cornice carried round are another eaves' cornice: one height
     eaves = design(height="eaves", column_height=None, entablature=None, diameter=None)
     assert of("moved", eaves, drawn) == 1.0
+    # seven bays for five: in front on the ground two windows come, one goes where the door's bay is
+    # now and one comes where it was, three move; above two come and five move, and so at the back
+    seven = resolve(Scene.model_validate(laid_over(FIELDS, {"house": {"bays": 7}})), "d")
+    assert of("moved", seven, drawn) == 4 * 7
     # one more storey's windows are higher: five in front (the door's bay above too), five at the
     # back, three at each side
     fields = laid_over(FIELDS, {"house": {"windows": [
