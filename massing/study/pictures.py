@@ -175,6 +175,7 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         beam_w_m2=sun.dni_w_m2,
         diffuse_w_m2=sun.dhi_w_m2,
         bare=trees_are_bare(sun.when and sun.when.date(), study.designs[0].site.latitude_deg),
+        sky=scene.sky,
         metadata={
             "Title": f"{scene.title}: {picture.design}",
             "Description": f"{words.view_and_look(picture.view, picture.look)}; "

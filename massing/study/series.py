@@ -294,6 +294,7 @@ class _Series:
             beam_w_m2=sun.dni_w_m2,
             diffuse_w_m2=sun.dhi_w_m2,
             bare=trees_are_bare(sun.when.date(), self.study.designs[0].site.latitude_deg),
+            sky=scene.sky,
             metadata={
                 "Title": f"{scene.title}: {design}",
                 "Description": f"{words.view_and_look(self.view, self.look)}; "

@@ -617,3 +617,25 @@ def test_a_python_without_a_build_is_named(monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.setattr(requirements.importlib.util, "find_spec", lambda name: None)
     monkeypatch.setattr(requirements.sys, "version_info", (3, 12, 1))
     assert "no build for Python 3.12; use Python 3.11 or 3.13" in (check_blender() or "")
+
+
+@pytest.mark.render
+@needs_blender
+def test_high_cloud_is_seen_in_the_sky_and_changes_no_light(tmp_path: Path) -> None:
+    """Light on a wall is the clear sky's: only the camera meets the clouds."""
+    model = box_house()
+    camera = camera_for("street", model.building_bounds, width_px=120, height_px=75)
+    shots = [
+        Shot(camera, tmp_path / f"{sky}.png", sun_towards(40.0, -40.0), 40.0, sky=sky)
+        for sky in ("clear", "high cloud")
+    ]
+    results = render_shots(model, shots, log_path=tmp_path / "log.txt")
+    assert [r.error for r in results] == ["", ""]
+    clear, cloudy = (colour(shot.output) for shot in shots)
+    sky = np.s_[:12]
+    assert np.abs(clear[sky] - cloudy[sky]).mean() > 2.0
+    x, y = camera.project([[2.0, 0.0, 1.5]])[0].astype(int)
+    wall = np.s_[y - 3 : y + 4, x - 3 : x + 4]
+    assert cloudy[wall] == pytest.approx(clear[wall], abs=2.0)
+    with pytest.raises(ValueError, match="allowed: clear, high cloud"):
+        replace(shots[0], sky="storm")

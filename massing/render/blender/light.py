@@ -22,6 +22,13 @@ from massing.render.driver.sky_table import LUMINANCE, beam_rgb, horizon_rgb, sk
 SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
 LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest
 SEEN_SKY_GAIN = 0.9
+CLOUDS = {
+    "clear": 0.0,
+    "high cloud": 0.75,
+}  # how far cloud covers the sky behind it, at its thickest
+# Seen against the horizon streaks run together; a choice, like their colour (strength 1).
+CLOUD_CURVE, CLOUD_STRETCH, CLOUD_BETWEEN = 0.16, (0.55, 1.5), (0.44, 0.80)
+CLOUD_RGB = (16.5, 17.0, 17.2)
 FOLIAGE_IN_SUN, FOLIAGE_IN_SKY = 0.22, 0.6  # of a crown, what beam and sky reach (a choice)
 
 
@@ -32,6 +39,7 @@ def set_light(
     *,
     beam_w_m2: float | None = None,
     diffuse_w_m2: float | None = None,
+    sky: str = "clear",
 ) -> tuple[float, float]:
     """Light the scene; returns (beam facing the sun, diffuse on the level), W/m2.
 
@@ -39,6 +47,7 @@ def set_light(
         sun_direction: ``(3,)`` towards the sun in the house frame.
         altitude_deg: the sun's altitude, for colours (refraction is the caller's).
         beam_w_m2, diffuse_w_m2: the hour's clear sky; by default the table's.
+        sky: one of :data:`CLOUDS`; the light is a clear sky's in either.
 
     Raises:
         ValueError: the sun is below the horizon.
@@ -52,6 +61,7 @@ def set_light(
         beam_w_m2=beam_w_m2,
         diffuse_w_m2=diffuse_w_m2,
     )
+    world.node_tree.nodes["cloud"].outputs[0].default_value = CLOUDS[sky]
     direction = np.asarray(sun_direction, dtype=float)
     level = direction[:2] / max(float(np.hypot(*direction[:2])), 1e-9)
     air = haze().nodes
@@ -103,6 +113,51 @@ def shine(
     nodes["background"].inputs["Strength"].default_value = strength
     nodes["seen background"].inputs["Strength"].default_value = SEEN_SKY_GAIN * strength
     return beam, diffuse
+
+
+def _high_cloud(tree: bpy.types.NodeTree, sky: bpy.types.NodeSocket) -> bpy.types.NodeSocket:
+    """The sky's colour with streaks of ice cloud before it, as far as the node ``cloud`` says.
+
+    Only the camera sees them: beam and diffuse light stay those of the clear sky.
+    """
+
+    def node(kind: str, **values: object) -> bpy.types.Node:
+        made = tree.nodes.new("ShaderNode" + kind)
+        for name, value in values.items():
+            setattr(made, name, value)
+        return made
+
+    def math(operation: str, a: object, b: object = 0.0) -> bpy.types.NodeSocket:
+        made = node("Math", operation=operation)
+        for socket, value in zip(made.inputs, (a, b), strict=False):
+            if isinstance(value, bpy.types.NodeSocket):
+                tree.links.new(value, socket)
+            else:
+                socket.default_value = value
+        return made.outputs[0]
+
+    way = node("SeparateXYZ")
+    tree.links.new(node("TexCoord").outputs["Generated"], way.inputs[0])
+    height = math("MAXIMUM", way.outputs[2], 0.0)
+    far = math("ADD", height, CLOUD_CURVE)
+    at = node("CombineXYZ")
+    for axis, stretch in enumerate(CLOUD_STRETCH):
+        place = math("MULTIPLY", math("DIVIDE", way.outputs[axis], far), stretch)
+        tree.links.new(place, at.inputs[axis])
+    streaks = node("TexNoise")
+    streaks.inputs["Scale"].default_value, streaks.inputs["Detail"].default_value = 1.0, 6.0
+    streaks.inputs["Distortion"].default_value = 0.9
+    tree.links.new(at.outputs[0], streaks.inputs["Vector"])
+    veil = node("MapRange", interpolation_type="SMOOTHSTEP", clamp=True)
+    tree.links.new(streaks.outputs[0], veil.inputs["Value"])
+    veil.inputs["From Min"].default_value, veil.inputs["From Max"].default_value = CLOUD_BETWEEN
+    amount = node("Value")
+    amount.name, amount.outputs[0].default_value = "cloud", 0.0
+    mix = node("Mix", data_type="RGBA")
+    tree.links.new(math("MULTIPLY", veil.outputs[0], amount.outputs[0]), mix.inputs[0])
+    tree.links.new(sky, mix.inputs[6])
+    mix.inputs[7].default_value = (*CLOUD_RGB, 1.0)
+    return mix.outputs[2]
 
 
 def put_out(lamp: bpy.types.Object, world: bpy.types.World) -> None:
@@ -164,7 +219,7 @@ def sky_world(name: str) -> bpy.types.World:
         seen.sun_disc = False
         seen_background = tree.nodes.new("ShaderNodeBackground")
         seen_background.name = "seen background"
-        tree.links.new(seen.outputs[0], seen_background.inputs["Color"])
+        tree.links.new(_high_cloud(tree, seen.outputs[0]), seen_background.inputs["Color"])
         path = tree.nodes.new("ShaderNodeLightPath")
         mix = tree.nodes.new("ShaderNodeMixShader")
         tree.links.new(path.outputs["Is Camera Ray"], mix.inputs[0])

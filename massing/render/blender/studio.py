@@ -184,6 +184,7 @@ def set_up(
         shot.altitude_deg,
         beam_w_m2=shot.beam_w_m2,
         diffuse_w_m2=shot.diffuse_w_m2,
+        sky=shot.sky,
     )
     exposure = shot.exposure_stops
     facing = facing_sun(shot.camera, shot.sun_direction)

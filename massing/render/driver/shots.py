@@ -14,6 +14,7 @@ LOOKS = ("clay", "materials", DRAWN)
 QUALITIES = ("draft", "final")
 GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
 PROCESSOR, GRAPHICS = "processor", "graphics"
+SKIES = ("clear", "high cloud")
 DEVICES = ("auto", PROCESSOR, GRAPHICS)  # what is asked; a kind of card may be named instead
 ALSO = {"png16": ("-16.png", 16), "exr": (".exr", 16), "jpg": (".jpg", 8)}  # ending, depth in bits
 
@@ -37,6 +38,7 @@ class Shot:
         metadata: written into the file as text.
         also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
         bare: trees that lose their leaves in winter have lost them.
+        sky: one of :data:`SKIES`; clouds are seen and change no light.
     """
 
     camera: Camera
@@ -52,6 +54,7 @@ class Shot:
     metadata: Mapping[str, str] = field(default_factory=dict)
     also: tuple[str, ...] = ()
     bare: bool = False
+    sky: str = "clear"
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.
@@ -63,6 +66,8 @@ class Shot:
             raise ValueError(f"{self.look!r} is not a look; allowed: {', '.join(LOOKS)}")
         if self.quality not in QUALITIES:
             raise ValueError(f"{self.quality!r} is not a quality; allowed: {', '.join(QUALITIES)}")
+        if self.sky not in SKIES:
+            raise ValueError(f"{self.sky!r} is not a sky; allowed: {', '.join(SKIES)}")
         for kind in self.also:
             if kind not in ALSO:
                 raise ValueError(f"{kind!r} is not a kind of file; allowed: {', '.join(ALSO)}")

@@ -23,6 +23,7 @@ ViewName = Literal[
     "roof",
     "section",
 ]
+SkyName = Literal["clear", "high cloud"]
 Framing = Literal["shared", "own"]
 LookName = Literal["clay", "materials", "drawn"]
 

@@ -10,7 +10,7 @@ from massing.design.kinds import Units
 from massing.scene.spec.colours import Colours
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
-from massing.scene.spec.pictures import Framing, LookName, OwnCamera, ViewName
+from massing.scene.spec.pictures import Framing, LookName, OwnCamera, SkyName, ViewName
 from massing.scene.spec.porch import Porch
 from massing.scene.spec.propose import Propose
 from massing.scene.spec.roof import Roof
@@ -47,6 +47,10 @@ class Scene(Alterable):
         description="From where the pictures are taken",
     )
     cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
+    sky: SkyName = Field(
+        default="clear",
+        description="What is seen behind the house; sun and shadow are a clear sky's in either",
+    )
     framing: Framing = Field(
         default="shared",
         description="Of the close views: shared frames what all designs have in common, own each "
