@@ -143,7 +143,7 @@ def _label_height(panel: Panel, text_px: int, wide: int) -> int:
 
 
 def _title(panel: Panel) -> str:
-    return f"{panel.mark}   {panel.name}" if panel.mark and panel.name else panel.mark or panel.name
+    return f"{panel.mark} · {panel.name}" if panel.mark and panel.name else panel.mark or panel.name
 
 
 def _set_label(

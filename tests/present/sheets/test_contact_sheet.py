@@ -10,7 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageFont
 
-from massing.present.sheets.contact_sheet import Heading, Panel, columns_for, contact_sheet
+from massing.present.sheets.contact_sheet import (
+    Heading,
+    Panel,
+    _title,
+    columns_for,
+    contact_sheet,
+)
 from massing.present.sheets.paper import (
     INK,
     PAPER,
@@ -143,3 +149,14 @@ def test_small_type_is_spaced_as_large_type_is():
     for size in (11, 13, 18):
         small, large = (text_width(text, font("roman", px)) for px in (size, 4 * size))
         assert small == pytest.approx(large / 4.0, abs=0.3)
+
+
+def test_a_panel_s_letter_stands_before_its_name_and_its_numbers_take_room_under_it():
+    plain = panels(2)
+    told = [
+        Panel(p.name, p.figures, p.picture, "A", (("", "as drawn"), ("column", "1:20")), "Thin")
+        for p in plain
+    ]
+    assert _title(told[0]) == "A · No. 1"
+    assert _title(Panel("", "", told[0].picture, "As drawn")) == "As drawn"
+    assert contact_sheet(told, HEADING).height > contact_sheet(plain, HEADING).height + 40
