@@ -73,6 +73,9 @@ def _hung(members: Sequence[Member]) -> Floats:
 # --- what the eye calls the cornice's shadow -------------------------------------------------
 
 
+_NEARLY = 0.8  # of the corona's reach
+
+
 @dataclass(frozen=True)
 class UnderCorona:
     """The shadow under the corona, on the faces that it falls on.
@@ -98,9 +101,12 @@ def shadow_under_corona(design: Design, sun: SunTime) -> UnderCorona | None:
         return None
     order = design.porch.order
     slope = float(shadow_depth(1.0, sun.direction))
-    index = corona_index(order.cornice)
-    edge_z = sum(m.height for m in order.cornice[:index])
-    casting = _arrises(order.cornice[index:]) + [0.0, edge_z]
+    corona = index = corona_index(order.cornice)
+    edge_z = sum(m.height for m in order.cornice[:corona])
+    while index and _overhangs_with(order.cornice[index - 1], order.cornice[corona]):
+        index -= 1  # as the moulding between modillions and corona, whose edge casts as well
+    foot_z = sum(m.height for m in order.cornice[:index])
+    casting = _arrises(order.cornice[index:]) + [0.0, foot_z]
     # the ray of each edge is z = reach slope - sunk: the most sunk is the lowest on any face
     sunk = float((slope * casting[:, 0] - casting[:, 1]).max())
     for member, face in _faces_below(order, index):
@@ -115,6 +121,11 @@ def shadow_under_corona(design: Design, sun: SunTime) -> UnderCorona | None:
             level = face[first - 1, 1] + share * (level - face[first - 1, 1])
         return UnderCorona(edge_z - float(level), member)
     return UnderCorona(edge_z + sunk, "shaft")
+
+
+def _overhangs_with(member: Member, corona: Member) -> bool:
+    """Whether a moulding under the corona stands out nearly as far, clear of what is below."""
+    return member.row is None and member.foot > _NEARLY * corona.foot
 
 
 def _faces_below(order: FittedOrder, index: int) -> Iterator[tuple[str, Floats]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.canon import books, spacings, vitruvius
+from massing.canon.arcades import ArcadeRule, arcade_rule
 from massing.canon.sources import cited
 from massing.design.design import Design
 from massing.design.porch import SemicircularPorch
@@ -21,6 +22,29 @@ _SEEN = 0.03  # of a spacing: a change that the eye finds along a row
 def _within_couple(design: Design) -> float | None:
     porch = design.porch
     return porch.couple_axis_m / porch.order.diameter_m - 1.0 if porch.couple_axis_m else None
+
+
+_COLONNADE = of_the_books("books_clear", "diameters", books.clear)
+
+
+def _clear_of_the_books(design: Design) -> float | tuple[float, float] | None:
+    """Of a colonnade what the books have; of an arcade, whose piers carry, the arcade's own."""
+    own = _arcade_rule(design)
+    return _COLONNADE.measure(design) if own is None else own.axis / 2.0 - 1.0
+
+
+def _arcade_rule(design: Design) -> ArcadeRule | None:
+    order = design.porch.order
+    if design.porch.arcade is None:
+        return None
+    return arcade_rule(order.order, pedestals=bool(order.pedestal))
+
+
+def _clear_note(design: Design) -> str:
+    own, note = _arcade_rule(design), _COLONNADE.note
+    if own is None:
+        return note if isinstance(note, str) else note(design)
+    return f"{own.axis:g} modules from axis to axis of an arcade by Vignola; {own.mark}"
 
 
 FIGURES = (
@@ -40,7 +64,7 @@ FIGURES = (
         lambda d: min(clear_intercolumniations(d)),
         above=True,
     ),
-    of_the_books("books_clear", "diameters", books.clear),
+    Row("books_clear", _COLONNADE.name, "diameters", _clear_note, _clear_of_the_books, above=True),
     Row(
         "clear_in_couple",
         "Clear within a couple",
@@ -63,6 +87,8 @@ remark = Remarks()
 @remark("slender for spacing", "note")
 def slender_for_spacing(design: Design) -> Iterator[Saying]:
     """The wider the spacing, the stouter the column, by him who says so of their order."""
+    if design.porch.arcade is not None:
+        return  # the piers carry, and the arches have measures of their own
     order = design.porch.order
     clear = min(clear_intercolumniations(design))
     name = vitruvius.nearest_spacing(clear)
@@ -79,6 +105,8 @@ def slender_for_spacing(design: Design) -> Iterator[Saying]:
 @remark("wide spacing", "check")
 def wide_spacing(design: Design) -> Iterator[Saying]:
     """Wider than every named spacing."""
+    if design.porch.arcade is not None:
+        return  # the piers carry, and the arches have measures of their own
     widest, named = max(clear_intercolumniations(design)), spacings()
     wide, loose = named["araeostyle"], named["diastyle"]
     if widest > wide.clear * SLACK:
@@ -92,6 +120,8 @@ def wide_spacing(design: Design) -> Iterator[Saying]:
 @remark("araeostyle", "note")
 def araeostyle(design: Design) -> Iterator[Saying]:
     """Beyond diastyle, which wants beams of timber."""
+    if design.porch.arcade is not None:
+        return  # the piers carry, and the arches have measures of their own
     widest, named = max(clear_intercolumniations(design)), spacings()
     wide, loose = named["araeostyle"], named["diastyle"]
     if loose.clear * SLACK < widest <= wide.clear * SLACK:

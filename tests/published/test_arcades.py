@@ -107,9 +107,11 @@ def test_an_arcade_is_told_in_figures_findings_and_sizes(tmp_path: Path) -> None
     module = design.porch.order.diameter_m / 2.0
     assert told["arch_clear"] == pytest.approx(7 * module)
     assert told["arch_ratio"] == pytest.approx(2.0)
+    assert told["clear_widest"] == pytest.approx(told["books_clear"]) == pytest.approx(4.0)
     keys = {f.key for f in findings(design)}
     assert "arches thrust" in keys
     assert not keys & {"arch proportion", "slight piers", "pier in the middle"}
+    assert not keys & {"wide spacing", "araeostyle", "slender for spacing"}  # of colonnades
     sizes = [row for row in schedule(design) if row.group == "Arcade"]
     assert {"Pier", "Arch 2 from the left", "Impost: ovolo"} <= {row.item for row in sizes}
     odd = design_of(

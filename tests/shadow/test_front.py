@@ -300,3 +300,22 @@ def test_spaced_never_exceeds_its_step() -> None:
         points = spaced(0.0, high, 0.1)
         assert (np.diff(points) <= 0.1 + 1e-9).all()
         assert points.mean() == pytest.approx(high / 2)
+
+
+def test_under_a_corinthian_corona_the_moulding_over_its_modillions_casts_as_well() -> None:
+    """The shadow lies on what stands well below the corona, and not on the moulding close under
+    its edge; at 45 degrees as far down as the moulding's edge stands out before it (derived)."""
+    made = front_of(SCENE.replace("order: tuscan", "order: corinthian"))
+    order = made.design.porch.order
+    sun = replace(
+        sun_time("conventional light", made.design.site),
+        direction=tuple(to_house_frame(45.0, 180.0, 180.0)),
+    )
+    said = shadow_under_corona(made.design, sun)
+    assert said is not None
+    index = next(i for i, m in enumerate(order.cornice) if m.name == "corona")
+    over, corona = order.cornice[index - 1], order.cornice[index]
+    assert said.on not in {over.name, "modillion band"}
+    least = max(corona.foot, over.foot + over.height) - max(m.row.reach if m.row and
+        m.row.kind == "dentil" else m.reach for m in order.cornice[: index - 2])  # fmt: skip
+    assert said.depth_m > least
