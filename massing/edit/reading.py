@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
+from massing.build.budget import check_pieces
 from massing.build.house import build
 from massing.design.design import Design
 from massing.findings.finding import Finding
@@ -60,11 +61,12 @@ class Reading:
         """A design's model.
 
         Raises:
-            SceneError: the design cannot be built.
+            SceneError: the design cannot be built, or is of too many pieces.
         """
         if name not in self._models:
             design = self.design(name)
             try:
+                check_pieces([design])
                 self._models[name] = build(design)
             except DesignError as fault:
                 raise self.loaded.error(name, fault) from None

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
+from massing.build.budget import check_pieces
 from massing.build.house import build
 from massing.design.design import Design
 from massing.design.site import SiteDesign
@@ -16,7 +17,6 @@ from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene
-from massing.study.budget import check_pieces
 from massing.sun.position import SunTime, sun_time
 from massing.view.cameras import mean_sun_side, outline_points
 

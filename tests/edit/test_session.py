@@ -250,3 +250,28 @@ def test_a_scenes_folder_stays_the_users_own(tmp_path: Path) -> None:
         assert "2.2 m" in (folder / name).read_text(encoding="utf-8")
     assert sorted(p.name for p in folder.iterdir()) == ["begun.yaml", "laid.yaml"]
     assert strangers(folder), "and no output goes there"
+
+
+def test_too_many_pieces_are_refused_with_their_line_and_the_last_house_stands(monkeypatch):
+    text = """\
+title: House by the ford
+site: {place: Anywhere, latitude: 44, longitude: 11.5, front_faces: S}
+times: [summer solstice 10:00]
+house: {width: 40 ft, depth: 30 ft, storeys: [11 ft, 10 ft]}
+porch: {order: pier}
+roof: {covering: plain}
+setting:
+  trees: [{along: 90 m, before: 20 m, height: 10 m, spread: 8 m}]
+"""
+    scene = SceneInHand.of_text(text)
+    before = scene.model()
+    monkeypatch.setattr(
+        "massing.parts.site.planting.tree", lambda *_, **__: pytest.fail("a tree was built")
+    )
+    scene.set(
+        "setting.trees",
+        [{"along": "150 m", "before": "0 m", "height": "190 m", "spread": "200 m"}] * 8,
+    )
+    assert "million pieces" in str(scene.fault)
+    assert scene.fault.line == 8
+    assert scene.model() is before

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from massing import cli
+from massing.build import budget
+from massing.build.budget import pieces
 from massing.scene.errors import SceneError
-from massing.study import budget
-from massing.study.budget import check_pictures, check_size, pieces
+from massing.study.budget import check_pictures, check_size
 from massing.study.study import read_study
 
 SCENE = """\
