@@ -41,7 +41,8 @@ def _leaves(height_m: float, spread_m: float) -> float:
 def _bricks(house: HouseDesign) -> float:
     if not house.relief or house.walls != "brick":
         return 0.0
-    return _BRICKS * 2.0 * (house.width_m + house.depth_m) * house.wall_top_z_m
+    walls_m2 = 2.0 * (house.width_m + house.depth_m) * house.wall_top_z_m
+    return _BRICKS * (walls_m2 - sum(o.width_m * o.height_m for o in house.openings))
 
 
 def _covered(house: HouseDesign, roof: RoofDesign) -> float:

@@ -105,7 +105,7 @@ def test_the_command_says_so(size, capsys):
     ],
 )
 def test_more_than_a_run_can_have_is_refused(read, monkeypatch, count, size, words):
-    monkeypatch.setattr(budget, "memory_bytes", lambda: 4 * 2**30)
+    monkeypatch.setattr("massing.study.budget.memory_bytes", lambda: 4 * 2**30)
     with pytest.raises(ValueError, match=words):
         check_pictures(count, size, read().designs)
     check_pictures(1, (1600, 1000), read().designs)
