@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from massing.build.budget import check_pieces
 from massing.build.house import build
 from massing.design.design import Design
+from massing.edit.budget import check_pieces
 from massing.findings.finding import Finding
 from massing.findings.report import findings
 from massing.parts.part import Model

@@ -9,8 +9,8 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 
-from massing.build.budget import pieces
 from massing.design.design import Design
+from massing.edit.budget import pieces
 
 MOST_PICTURES = 5_000
 MOST_PIXELS_IN_ALL = 20_000_000_000

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import numpy as np
 
-from massing.build.budget import check_pieces
 from massing.build.house import build
 from massing.design.design import Design
 from massing.design.site import SiteDesign
+from massing.edit.budget import check_pieces
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.resolve.design import resolve

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from massing import cli
-from massing.build import budget
-from massing.build.budget import pieces
+from massing.edit import budget
+from massing.edit.budget import pieces
 from massing.scene.errors import SceneError
 from massing.study.budget import check_pictures, check_size
 from massing.study.study import read_study
