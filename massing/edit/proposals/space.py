@@ -397,7 +397,7 @@ class Space:
             porch["centre_spacing"] = None if chosen["middle"] == "equal" else middle
         porch["roof"] = "flat" if top == "balustrade" else top
         if porch["roof"] != self.spec.porch.roof:
-            porch["roof_pitch"] = None
+            porch |= {"roof_pitch": None, "roof_covering": None}
         drawn = self._own("porch").get("balustrade")
         porch["balustrade"] = (drawn or {}) if top == "balustrade" else None
         porch["side_columns"] = chosen["sides"] or None
@@ -466,5 +466,14 @@ def _eustyle() -> float:
     return named.centre or named.clear
 
 
-_STRAIGHT = ("shape", "paired", "upper", "breaking_forward", "blocking_course")
-"""What is not looked for: a proposal is a straight porch of single columns, one order high."""
+_STRAIGHT = (
+    "shape",
+    "paired",
+    "upper",
+    "breaking_forward",
+    "blocking_course",
+    "arcade",
+    "ceiling_height",
+)
+"""What is not looked for: a proposal is a straight porch of single columns, one order high, its
+ceiling by rule."""

@@ -185,3 +185,30 @@ def test_a_scene_whose_alternatives_stand_on_one_line_takes_a_proposal_too(small
     each = proposals(search(own, designs=40, workers=1))[0]
     loaded = load_scene(path, with_proposal(one_line, own, each))
     assert resolve(loaded.designs[each.name], each.name) == each.design
+
+
+@pytest.mark.parametrize(
+    "name", ["Limestone, a deck and a recessed porch", "Brick, round arches, semicircular porch"]
+)
+def test_from_a_porch_of_any_shape_straight_ones_are_proposed(name):
+    path = SCENES / "osier_turn.yaml"
+    text = path.read_text(encoding="utf-8")
+    own = begin(path, text, name, {"orders": ["tuscan"], "columns": [4], "keep": ["windows"]})
+    each = proposals(search(own, designs=20, workers=1))[0]
+    assert each.design.porch.shape == "straight"
+    loaded = load_scene(path, with_proposal(text, own, each))
+    assert resolve(loaded.designs[each.name], each.name) == each.design
+
+
+def test_from_an_arcade_columns_are_proposed():
+    path = SCENES / "marsh_road.yaml"
+    text = path.read_text(encoding="utf-8")
+    pier = "  order: pier\n  columns: 4\n  diameter: 14 in\n  entablature: 15 in\n"
+    assert pier in text
+    arcaded = text.replace(pier, "  order: doric\n  columns: 4\n  arcade: true\n", 1)
+    shorter = "{width: 4'-3\", height: 4 ft, sill: 2'-6\", lights: 1 over 1}"
+    arcaded = arcaded.replace(shorter.replace("4 ft", "5 ft"), shorter)
+    own = begun(text=arcaded, more=SMALL)
+    assert own.drawn.porch.arcade is not None
+    place = own.space.spread(1)[0]
+    assert own.design(place).porch.arcade is None
