@@ -37,7 +37,7 @@ $(VENV)/ready: pyproject.toml constraints.txt
 	  { echo "massing: $(PYTHON) is $$($(PYTHON) -V 2>&1); Blender's module needs Python 3.11 or 3.13: make study PYTHON=python3.13"; exit 1; }
 	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || \
 	  { echo "massing: $(PYTHON) cannot make virtual environments; on Debian or Ubuntu run: apt-get install python3-venv"; exit 1; }
-	@echo "massing: setting up in $(VENV): about 0.6 GB to download, 1.4 GB on disk, most of it Blender's module"
+	@echo "massing: setting up in $(VENV): about 0.6 GB to download, 1.5 GB on disk, most of it Blender's module"
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) -e '.[render,desk]'
 	@$(VENV)/bin/python -c 'import sys; from massing.render.driver.requirements import check_blender; sys.exit(check_blender())'

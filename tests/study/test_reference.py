@@ -11,6 +11,7 @@ from pydantic.fields import FieldInfo
 from ruamel.yaml import YAML
 
 from massing.cli import main
+from massing.cli.demo import HERE
 from massing.cli.explain import bundled
 from massing.edit.scene_field import spec_fields
 from massing.practice.defaults import said_default
@@ -120,6 +121,11 @@ def test_a_bundled_scene_is_written_with_its_drawing_and_nothing_is_replaced(
     capsys.readouterr()
     assert main(["demo", "-o", str(tmp_path / "try")]) == 2
     assert "it stands already" in capsys.readouterr().err
+
+
+def test_every_bundled_scene_is_in_the_package_letter_for_letter() -> None:
+    texts = {path.name: path.read_bytes() for path in PAGE.parent.glob("*.yaml")}
+    assert {path.name: path.read_bytes() for path in HERE.glob("*.yaml")} == texts
 
 
 def test_a_scene_may_be_piped_in(monkeypatch, capsys) -> None:
