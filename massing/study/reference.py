@@ -263,6 +263,8 @@ def sample(name: str, field: SceneField, written: Mapping[str, Any]) -> Any:
         return [others[0]] if field.kind == "list" else others[0]
     if field.kind in ("count", "number"):
         return int(max(field.least or 0, min(field.most or 2, 2)))
+    if name.startswith("colours."):
+        return "chalk"
     if field.kind == "text":
         return field.default or field.label
     return _SAMPLES.get(field.kind)
