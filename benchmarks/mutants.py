@@ -67,7 +67,11 @@ def copy_of_tree(folder: Path) -> None:
         shutil.copyfile(TREE / name, target)
 
 
-def settings(files: list[str], tests: str) -> str:
+# Rooms whose tables are read while modules are imported: each break imports them for itself.
+READ_AT_IMPORT = {"canon"}
+
+
+def settings(files: list[str], tests: str, warm: bool) -> str:
     """mutmut's table for pyproject.toml."""
     beside = ["addon", "scenes", "benchmarks", "examples", "README.md", "DEVELOPERS.md"]
     values = {
@@ -77,6 +81,7 @@ def settings(files: list[str], tests: str) -> str:
         "pytest_add_cli_args_test_selection": tests.split(),
         "pytest_add_cli_args": ["-m", LEFT_OUT, "-p", "no:cacheprovider", "-p", "no:randomly"],
         "process_isolation": "forkserver",  # nothing that a test remembered is inherited
+        "forkserver_warmup": "collect" if warm else "none",
         "timeout_multiplier": PATIENCE,
         "use_git_change_detection": False,
     }
@@ -166,7 +171,7 @@ def main() -> int:
         if fnmatch.fnmatch(str(path.relative_to(folder / "massing")), files)
     ]
     with (folder / "pyproject.toml").open("a") as file:
-        file.write(settings(broken, tests))
+        file.write(settings(broken, tests, options.room not in READ_AT_IMPORT))
     mutmut = [str(Path(sys.executable).with_name("mutmut"))]
     if not Path(mutmut[0]).exists():
         mutmut = [sys.executable, "-c", "from mutmut.__main__ import cli; cli()"]
