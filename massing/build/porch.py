@@ -48,6 +48,7 @@ from massing.settingout.porch import (
 
 _CEILING_M = 0.02
 _HOUSED_M = 0.002
+_WITHIN_M = 0.02  # what stands within the entablature's returns, clear of their faces
 _POST_CLEARANCE_M = 0.06  # guard posts to the plinth beside them
 _TABLE_FOOT_M = 1.0  # how far below the porch floor the foundation is cut out of what is on it
 _RAIL_CLEARANCE_M = 0.15  # crowning pedestals to the eaves behind them
@@ -140,7 +141,7 @@ def _arcade(porch: PorchDesign) -> list[Part]:
     parts = [p.moved(matrix) for p in arcade(design, top)]
     back_y, beam_y = face_y + design.thick_m, porch.column_y_m + porch.frieze_half_depth_m
     if porch.ceiling_z_m > porch.column_top_z_m + _HOUSED_M and back_y > beam_y:
-        half = design.end_m
+        half = design.end_m - _WITHIN_M
         above = box_between(
             (-half, beam_y, porch.column_top_z_m), (half, back_y, porch.ceiling_z_m)
         )

@@ -93,6 +93,7 @@ def test_the_parts_are_solid_and_in_their_places(tmp_path: Path) -> None:
     soffit = design.porch.column_top_z_m
     assert parts["keystones"].mesh.bounds[1, 2] == pytest.approx(soffit)
     assert parts["piers"].mesh.bounds[1, 2] == pytest.approx(soffit)
+    assert parts["wall over it"].mesh.bounds[1, 0] < design.porch.half_width_m - 0.01
     spring = design.porch.arcade.bays[0].spring_m + design.porch.floor_z_m
     assert parts["imposts"].mesh.bounds[1, 2] == pytest.approx(spring)
     assert parts["archivolts"].mesh.bounds[0, 2] == pytest.approx(spring)
