@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, replace
 
 from massing.design.kinds import DriveSide, Habit, PathKind, SettingKind
 
@@ -74,6 +75,8 @@ class Scenery:
         foot_y_m: where the steps end.
         clear: plans of whatever else is to be left free, such as a side door's steps.
         figure: whether people stand for scale.
+        common: plan that holds the houses and porches of all designs compared, and
+        common_foot_y_m: where the farthest of their steps ends; None of a design by itself.
     """
 
     setting: SettingDesign
@@ -87,6 +90,20 @@ class Scenery:
     foot_y_m: float
     clear: tuple[Plan, ...] = ()
     figure: bool = True
+    common: Plan | None = None
+    common_foot_y_m: float | None = None
+
+    @property
+    def extent(self) -> Plan:
+        """The plan by which what all designs share is set out: street, trees, neighbourhood."""
+        if self.common is not None:
+            return self.common
+        return _round([*self.blocks, self.porch])
+
+    @property
+    def farthest_foot_y_m(self) -> float:
+        """Where steps end at the farthest before the house."""
+        return self.foot_y_m if self.common_foot_y_m is None else self.common_foot_y_m
 
     def written(self) -> str:
         """One line of JSON, for :meth:`read`; lengths to a tenth of a millimetre."""
@@ -112,8 +129,28 @@ class Scenery:
             **asked,
         )
         blocks, clear = (tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear"))
-        porch = tuple(values.pop("porch"))
-        return cls(setting=setting, blocks=blocks, clear=clear, porch=porch, **values)
+        porch, common = tuple(values.pop("porch")), values.pop("common")
+        return cls(
+            setting=setting,
+            blocks=blocks,
+            clear=clear,
+            porch=porch,
+            common=common and tuple(common),
+            **values,
+        )
+
+
+def in_common(sceneries: Sequence[Scenery]) -> list[Scenery]:
+    """The sceneries of designs that are compared, set out alike: by the ground all cover."""
+    plan = _round([s.extent for s in sceneries])
+    foot = min(s.farthest_foot_y_m for s in sceneries)
+    return [replace(s, common=plan, common_foot_y_m=foot) for s in sceneries]
+
+
+def _round(plans: Sequence[Plan]) -> Plan:
+    """The plan that holds some plans."""
+    x0, y0, x1, y1 = zip(*plans, strict=True)
+    return min(x0), min(y0), max(x1), max(y1)
 
 
 def _rounded(value: object) -> object:

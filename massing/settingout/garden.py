@@ -102,12 +102,13 @@ class Garden:
 
 def garden(scenery: Scenery) -> Garden:
     """The garden of a scenery; ``none`` has a path alone."""
-    rng = np.random.default_rng(SEED)
+    # One chance for each, so that designs that differ in one alone share the rest.
+    beds, rng, edge = (np.random.default_rng([SEED, i]) for i in range(3))
     made = Garden()
     _ways(scenery, made)
     if scenery.setting.kind == "none":
         return made
-    _beds(scenery, made, rng)
+    _beds(scenery, made, beds)
     match scenery.setting.kind:
         case "open country":
             _country(scenery, made, rng)
@@ -115,15 +116,13 @@ def garden(scenery: Scenery) -> Garden:
             _village(scenery, made, rng)
         case "garden":
             _walled(scenery, made, rng)
-    _edge(scenery, made, rng)
+    _edge(scenery, made, edge)
     return made
 
 
 def extent(scenery: Scenery) -> Plan:
-    """The plan that holds house, wings and porch."""
-    plans = np.array([*scenery.blocks, scenery.porch])
-    low, high = plans[:, :2].min(axis=0), plans[:, 2:].max(axis=0)
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+    """The plan that holds house, wings and porch, of all designs that are compared."""
+    return scenery.extent
 
 
 def eyes_m(scenery: Scenery) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -138,7 +137,7 @@ def eyes_m(scenery: Scenery) -> tuple[tuple[float, float], tuple[float, float]]:
 def street_edge_m(scenery: Scenery) -> float:
     """Where a village's pavement begins before the house, y: the eye stands on the street."""
     stands = eyes_m(scenery)[0][1] + 0.75 * STREET_M + VERGE_M + WALKWAY_M
-    return min(scenery.foot_y_m - 4.0, stands)
+    return min(scenery.farthest_foot_y_m - 4.0, stands)
 
 
 def _before_an_eye(scenery: Scenery, x: float, y: float, reach: float) -> bool:
@@ -187,7 +186,7 @@ def _drive(scenery: Scenery) -> Plan:
     x0, _, x1, y1 = extent(scenery)
     near = 2.4
     x = x1 + near if scenery.setting.drive == "right" else x0 - near - DRIVE_WIDTH_M
-    return (x, scenery.foot_y_m - 45.0, x + DRIVE_WIDTH_M, 0.6 * y1)
+    return (x, scenery.farthest_foot_y_m - 45.0, x + DRIVE_WIDTH_M, 0.6 * y1)
 
 
 def _ways(scenery: Scenery, made: Garden) -> None:

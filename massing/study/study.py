@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -10,6 +10,7 @@ import numpy as np
 
 from massing.build.house import build
 from massing.design.design import Design
+from massing.design.setting import SCENERY, Scenery, in_common
 from massing.design.site import SiteDesign
 from massing.edit.budget import check_pieces
 from massing.geometry.mesh import Floats
@@ -37,7 +38,13 @@ class Study:
             SceneError: parts of a design collide, or they are too many.
         """
         self._check_pieces()
-        return {design.name: self._built(design) for design in self.designs}
+        models = {design.name: self._built(design) for design in self.designs}
+        # One street, one wood for all: only what lies at the house's foot is each design's own.
+        shared = in_common([Scenery.read(model.notes[SCENERY]) for model in models.values()])
+        return {
+            name: replace(model, notes=model.notes | {SCENERY: scenery.written()})
+            for (name, model), scenery in zip(models.items(), shared, strict=True)
+        }
 
     def build(self) -> None:
         """Build every design now, to know that all can be built.

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from massing.build.house import scenery_of
-from massing.design.setting import Scenery
+from massing.design.setting import Scenery, in_common
 from massing.settingout.garden import (
     SHRUB_SIZES_M,
     STREET_M,
@@ -97,3 +97,16 @@ def test_scenery_reads_back_as_it_was_written(sceneries: list[Scenery]) -> None:
         once = Scenery.read(scenery.written())  # to a tenth of a millimetre
         assert Scenery.read(once.written()) == once
         assert once.porch == pytest.approx(scenery.porch, abs=1e-4)
+
+
+def test_designs_that_are_compared_stand_on_one_street(sceneries: list[Scenery]) -> None:
+    narrow = replace(sceneries[0], setting=replace(sceneries[0].setting, kind="village street"))
+    _, y0, x1, y1 = narrow.blocks[0]
+    wide = replace(narrow, blocks=(narrow.blocks[0], (x1, y0 + 2.0, x1 + 6.0, y1)))
+    apart = [garden(s) for s in (narrow, wide)]
+    assert apart[0].street_y_m != apart[1].street_y_m
+    one, other = (garden(s) for s in in_common([narrow, wide]))
+    assert one.street_y_m == other.street_y_m
+    assert one.houses == other.houses
+    assert one.edge == other.edge
+    assert one.beds != other.beds
