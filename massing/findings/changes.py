@@ -346,9 +346,10 @@ def _windows(a: Design, b: Design) -> Iterator[Change]:
         if _differs(ratio_was, ratio_now, 0.04):
             heights = [length_words(w.height_m, b.units) for w in (*now[:2], *was[:2])]
             before = (
-                f"both were {heights[2]}" if abs(ratio_was - 1.0) < _SAME
+                f"both were {heights[2]}"
+                if abs(ratio_was - 1.0) < _SAME
                 else f"they were {heights[2]} and {heights[3]}"
-            )  # fmt: skip
+            )
             text = f"The windows are {heights[0]} high below and {heights[1]} above, where {before}"
             if ratio_now <= 0.97 < ratio_was:
                 text += ": the lowest storey leads"

@@ -227,9 +227,11 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
     work = made.door or DoorDesign()
     try:
         panel_holes(
-            made.leaf_width_m / work.leaves - LEAF.clear_m, made.leaf_height_m, work.panels,
+            made.leaf_width_m / work.leaves - LEAF.clear_m,
+            made.leaf_height_m,
+            work.panels,
             work.leaves,
-        )  # fmt: skip
+        )
     except ValueError as error:
         raise DesignError(
             f"{place.dotted}.panels", f"{work.panels} panels: {error}", "a pattern that fits"

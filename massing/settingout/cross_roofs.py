@@ -89,9 +89,16 @@ def _rise_back(dormer: DormerDesign) -> float:
 def window_of(dormer: DormerDesign) -> Opening:
     """Its window, as an opening of its face."""
     return Opening(
-        "dormer", "front", "window", 0.0, 0.0, dormer.width_m, dormer.height_m,
-        dormer.upper_lights, dormer.lower_lights,
-    )  # fmt: skip
+        "dormer",
+        "front",
+        "window",
+        0.0,
+        0.0,
+        dormer.width_m,
+        dormer.height_m,
+        dormer.upper_lights,
+        dormer.lower_lights,
+    )
 
 
 def main_slope(dormer: DormerDesign) -> Floats:

@@ -218,9 +218,15 @@ def _ridges(planes: RoofPlanes, lay: _Bed) -> list[Part]:
         return lay_rolls(planes, lay.top_m, channel, c.ridge_width_m / 2.0)
     if c.ridge == "caps":
         return lay_caps(
-            planes, lay.top_m, channel, c.ridge_width_m / 2.0, c.length_m, c.exposure_m,
-            c.thickness_m, c.role,
-        )  # fmt: skip
+            planes,
+            lay.top_m,
+            channel,
+            c.ridge_width_m / 2.0,
+            c.length_m,
+            c.exposure_m,
+            c.thickness_m,
+            c.role,
+        )
     taper = c.thickness_m + 0.004
     length, exposure = 17.0 * 0.0254, 14.0 * 0.0254
     wide = c.ridge_width_m / 2.0

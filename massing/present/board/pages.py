@@ -77,11 +77,12 @@ def sizes(maker: Maker) -> dict[str, Any]:
     """Sizes at a glance, cautions, sources, and what the board was made from."""
     subject = maker.subject
     orders = [
-        "piers" if d.porch.order.square
+        "piers"
+        if d.porch.order.square
         else f"{d.porch.order.order.title()}, "
         f"{plate(d.porch.order.order, d.porch.order.canon).authority.title()}"
         for d in subject.designs
-    ]  # fmt: skip
+    ]
     rows = [{"name": "Order and canon", "cells": [set_text(o) for o in orders]}]
     rows += maker.rows((*_SIZES, *(shadow_key(sun) for sun in subject.suns)), subject.designs)
     content = subject.loaded.path.read_bytes()

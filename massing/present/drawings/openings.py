@@ -99,9 +99,13 @@ def openings_sheets(
         if high <= tall - table_mm - 24.0:
             break
     sheet = Sheet(
-        number, "windows-and-doors", "Windows and doors: types and schedule", paper_mm, scale,
+        number,
+        "windows-and-doors",
+        "Windows and doors: types and schedule",
+        paper_mm,
+        scale,
         design.units,
-    )  # fmt: skip
+    )
     mm = sheet.mm
     top = tall + foot - 8.0
     for row in rows:

@@ -144,8 +144,16 @@ def draw_design_plate(design: Design) -> Figure:
 def _in_units(order: FittedOrder, unit_m: float) -> FittedOrder:
     """An order with all its lengths in ``unit_m``."""
     share = 1.0 / unit_m
-    groups = ("pedestal", "base", "shaft_foot", "shaft_head", "capital", "architrave", "frieze",
-              "cornice")  # fmt: skip
+    groups = (
+        "pedestal",
+        "base",
+        "shaft_foot",
+        "shaft_head",
+        "capital",
+        "architrave",
+        "frieze",
+        "cornice",
+    )
     return replace(
         order,
         diameter_m=order.diameter_m * share,
@@ -253,8 +261,15 @@ def _whole(axes: Axes, parts: Sequence[Part], flutes: Sequence[Floats], sheet: _
         tick = 0.35 * m if i % 5 == 0 else 0.18 * m
         axes.plot([left - tick, left], [i * m, i * m], color=PALE_COLOUR, linewidth=_HAIR)
         if i % 5 == 0:
-            axes.text(left - 0.5 * m, i * m, str(i), ha="right", va="center", fontsize=8,
-                      color=PALE_COLOUR)  # fmt: skip
+            axes.text(
+                left - 0.5 * m,
+                i * m,
+                str(i),
+                ha="right",
+                va="center",
+                fontsize=8,
+                color=PALE_COLOUR,
+            )
     axes.text(left, top + 0.8 * m, "modules", ha="center", fontsize=8, color=PALE_COLOUR)
     if fitted.diameter_m != fitted.upper_diameter_m:
         _diameters(axes, sheet)
@@ -292,8 +307,14 @@ def _diameters(axes: Axes, sheet: _Sheet) -> None:
         z = foot + y
         axes.plot([radius + 0.05 * m, x], [z, z], color=RULE_COLOUR, linewidth=_HAIR)
         axes.text(x + 0.05 * m, z, sheet.size(2.0 * radius), va="center", fontsize=8)
-    axes.text(x + 0.05 * m, foot + body + 0.45 * m, "across", fontsize=8, color=PALE_COLOUR,
-              style="italic")  # fmt: skip
+    axes.text(
+        x + 0.05 * m,
+        foot + body + 0.45 * m,
+        "across",
+        fontsize=8,
+        color=PALE_COLOUR,
+        style="italic",
+    )
 
 
 def _details(
@@ -347,8 +368,14 @@ def _details(
     _figure_column(axes, sheet, "capital, from the axis", upper, start + capital_z, 0.0, *place)
     members = (*fitted.architrave, *fitted.frieze, *fitted.cornice)
     _figure_column(axes, sheet, "entablature, from the frieze", members, beam_z, half, *place)
-    axes.plot([0.0, 0.0], [-0.3 * m, beam_z - 0.2 * m], color=RULE_COLOUR, linewidth=_HAIR,
-              linestyle=(0, (12, 3, 2, 3)), zorder=0)  # fmt: skip
+    axes.plot(
+        [0.0, 0.0],
+        [-0.3 * m, beam_z - 0.2 * m],
+        color=RULE_COLOUR,
+        linewidth=_HAIR,
+        linestyle=(0, (12, 3, 2, 3)),
+        zorder=0,
+    )
     axes.set_xlim(column_x - (3.9 if sheet.canon is None else 5.8) * m, cut)
     axes.set_ylim(-0.6 * m, beam_z + fitted.entablature_height_m + 1.4 * m)
 
@@ -404,8 +431,9 @@ def _figure_column(
     places = spread_labels(middles.tolist(), _LABEL * m)
     ends = [members[0].foot, *(k.reach for k in members)]
     for z, reach in zip(edges, ends, strict=True):
-        axes.plot([x, -(face + reach) - 0.08 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR,
-                  zorder=0)  # fmt: skip
+        axes.plot(
+            [x, -(face + reach) - 0.08 * m], [z, z], color=RULE_COLOUR, linewidth=_HAIR, zorder=0
+        )
     axes.plot([x, x], [edges[0], edges[-1]], color=PALE_COLOUR, linewidth=_HAIR)
     for z in edges:
         axes.plot([x - 0.08 * m, x + 0.08 * m], [z, z], color=PALE_COLOUR, linewidth=_HAIR)
@@ -416,8 +444,7 @@ def _figure_column(
         canon, heads = _members_of(sheet.canon, group), ["high", "out", "canon", from_what]
     offsets = [0.5 + i * sheet.step for i in range(len(heads))]
     for i, (middle, place) in enumerate(zip(middles, places, strict=True)):
-        axes.plot([x - 0.1 * m, x - 0.4 * m], [middle, place], color=RULE_COLOUR,
-                  linewidth=_HAIR)  # fmt: skip
+        axes.plot([x - 0.1 * m, x - 0.4 * m], [middle, place], color=RULE_COLOUR, linewidth=_HAIR)
         cells = [sheet.size(named[i].height), sheet.size(named[i].reach), named[i].name]
         if canon is not None:
             cells.insert(2, sheet.size(canon[i].height))
@@ -425,8 +452,16 @@ def _figure_column(
             axes.text(x - offset * m, place, text, ha="right", va="center", fontsize=9)
     top = max(edges[-1], places[-1]) + 0.2 * m
     for offset, text in zip(offsets, heads, strict=True):
-        axes.text(x - offset * m, top, text, ha="right", va="bottom", fontsize=8,
-                  color=PALE_COLOUR, style="italic")  # fmt: skip
+        axes.text(
+            x - offset * m,
+            top,
+            text,
+            ha="right",
+            va="bottom",
+            fontsize=8,
+            color=PALE_COLOUR,
+            style="italic",
+        )
 
 
 def _members_of(order: FittedOrder, group: str) -> Sequence[Member]:
