@@ -113,6 +113,7 @@ GIVEN_FIRST = {  # what must stand for a field of these to be there at all
 }
 
 
+@pytest.mark.usefixtures("rules_hold")
 @pytest.mark.parametrize("name", APPLIES)
 def test_a_field_that_does_not_apply_changes_nothing_or_is_refused(name: str) -> None:
     """Set where its condition does not hold; if it had a say, the model would show it."""
