@@ -17,7 +17,7 @@ that could be built stands.
 ('9 ft', True, '3\\'-3"')
 >>> nothing = scene.set("porch.columns", 99)
 >>> print(scene.fault.detail)
-porch.columns: given 99, allowed: a whole number, 2 to 16
+porch.columns: given 99, allowed: a whole number, 2 to 16 (Across the front)
 >>> scene.model().select("porch/column/shaft")[0].count
 4
 """
