@@ -17,6 +17,7 @@ from ruamel.yaml import YAML
 from massing.edit.fields import APPLIES
 from massing.edit.scene_field import SceneField, spec_fields
 from massing.practice.cautions import CAUTION
+from massing.practice.palette import PAINTED
 from massing.scene.edit import plain_scene
 from massing.scene.explain import OTHER_NAMES, nearest
 from massing.scene.spec import Scene
@@ -33,6 +34,7 @@ _SAMPLES: dict[str, Any] = {
     "lights": "6 over 6",
 }
 _OWN_SAMPLES: dict[str, Any] = {
+    **{f"colours.{word}": "chalk" for word in PAINTED},
     "rounding": "1/8 in",
     "site.time_zone": "America/New_York",
     "sheet.logo": "drawings/mark.png",
