@@ -78,9 +78,9 @@ NEIGHBOUR_ROOF_WARM: Rgb = (0.22, 0.16, 0.12)
 CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
 FIGURE: Rgb = (0.045, 0.045, 0.05)
 PEOPLE: dict[str, Rgb] = {
-    "man": (0.12, 0.125, 0.14),
-    "woman": (0.21, 0.12, 0.11),
-    "child": (0.24, 0.22, 0.17),
+    "man": (0.075, 0.078, 0.085),
+    "woman": (0.105, 0.085, 0.08),
+    "child": (0.12, 0.112, 0.095),
 }
 FLOOR: Rgb = (0.24, 0.24, 0.235)
 CEILING: Rgb = (0.55, 0.63, 0.62)
