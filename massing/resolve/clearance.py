@@ -32,8 +32,11 @@ class _Standing:
     half_m: float
     foot_z_m: float
     top_z_m: float
+    off_wall: bool = False  # clear of it, so that only a hood reaches so far
 
     def meets(self, opening: Opening) -> bool:
+        if self.off_wall and not opening.head.startswith("hood"):
+            return False
         beside = abs(abs(opening.along_m) - self.along_m) >= opening.reach_m + self.half_m + CLEAR_M
         over = opening.foot_z_m >= self.top_z_m - CLEAR_M or opening.top_z_m <= self.foot_z_m
         return not (beside or over)
@@ -130,6 +133,7 @@ def _of_order(dotted: str, porch: PorchDesign) -> Iterator[_Standing]:
             wide,
             porch.floor_z_m,
             porch.column_top_z_m,
+            off_wall=True,
         )
     guard = porch.guard
     if guard is not None:

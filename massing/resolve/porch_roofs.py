@@ -109,8 +109,10 @@ def with_roof(
     asked, highest = scene.porch, porch.highest
     if asked.roof == "flat":
         for field in ("roof_pitch", "roof_covering"):
-            if getattr(asked, field) is not None:
-                raise DesignError(f"porch.{field}", "given", "left out over a flat roof")
+            said = getattr(asked, field)
+            if said is not None:
+                pitch = f"{12.0 * said:.4g}:12" if isinstance(said, float) else said
+                raise DesignError(f"porch.{field}", pitch, "left out over a flat roof")
         return porch
     if house.cornice_continues_porch and asked.roof not in ("pediment", "gable"):
         raise DesignError(
