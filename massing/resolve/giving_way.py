@@ -365,7 +365,8 @@ def _smallest_changes(search: _Search, refusal: DesignError) -> Iterator[tuple[P
             continue
         best = _smallest_change(search, path, way, typed)
         if best is not None:
-            told.append((abs(log(best / typed)), path, _said(scene, path, best)))
+            share = abs(log(best / typed)) if min(best, typed) > 0.0 else _WORD
+            told.append((share, path, _said(scene, path, best)))
     for _, path, text in sorted(told, key=lambda each: each[0]):
         yield path, text
 

@@ -90,6 +90,12 @@ def test_lengths_are_said_in_the_scene_s_units():
     assert not re.search(r"\d m\b", refusal.value.detail)
 
 
+def test_a_count_of_none_that_clashes_is_told_too():
+    with pytest.raises(SceneError) as refusal:
+        resolved("  side_bays: 0\n  side_door: {wall: left, bay: 1}\n")
+    assert "fits with house.side_bays 1 (line 10)" in refusal.value.detail
+
+
 def test_the_same_scene_gives_way_the_same_way():
     text = as_text(scene(1_000_014, common=True))
     loaded = load_scene("any.yaml", text)
