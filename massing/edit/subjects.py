@@ -83,6 +83,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("scale_figure",): "Surroundings",
     ("propose",): "Limits of proposals",
     ("framing",): "Times and pictures",
+    ("sky",): "Times and pictures",
     ("times",): "Times and pictures",
     ("views",): "Times and pictures",
     ("looks",): "Times and pictures",

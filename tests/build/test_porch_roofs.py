@@ -61,7 +61,7 @@ def test_the_main_slope_goes_on_from_under_the_main_eaves(tmp_path):
     assert asked.porch.roof_slope == pytest.approx(2 / 12, abs=2e-3)
 
 
-def test_a_main_slope_must_fall_from_the_eaves_no_steeper_than_the_roof(tmp_path):
+def test_a_main_slope_must_fall_from_the_eaves_no_steeper_than_the_roof(tmp_path, rules_hold):
     with pytest.raises(SceneError, match="for a slope from 1:12"):
         design_of(tmp_path, COTTAGE, "roof: main slope\nheight: 10 ft", SHINGLE)
     with pytest.raises(SceneError, match="none, under porch"):
