@@ -1,8 +1,9 @@
 """The spacing of a porch's columns that a scene leaves to its rule.
 
 The house's bays, where columns that follow them stand no wider than the books have it, square
-their metopes, and clear door and windows; otherwise the middle pair as far apart as the door
-wants, and the others as near eustyle as suits the order and clears the windows.
+their metopes, and clear door and windows; or where their diameter is given, so that what is drawn
+is drawn and judged. Otherwise the middle pair as far apart as the door wants, and the others as
+near eustyle as suits the order and clears the windows.
 """
 
 from __future__ import annotations
@@ -76,7 +77,10 @@ def gaps_by_rule(
     """
     front = _front(house, bays)
     follow = column_gaps(bays, count)
-    if follow is not None and _stands(porch, follow, order, front, pair_m):
+    if follow is not None and (
+        _stands(porch, follow, order, front, pair_m)
+        or (porch.diameter is not None and _clears(porch, follow, order, front, pair_m))
+    ):
         return follow, "the house's bays"
     if pair_m:
         between = (rule("coupled_between").value + 1.0) * order.diameter_m + pair_m
@@ -124,8 +128,15 @@ def _stands(
         return False
     if any(abs(gap - _whole(gap, order)) > 0.051 * gap for gap in open_gaps):
         return False
+    return not _too_slender(order, min(clears)) and _clears(porch, gaps, order, front, pair_m)
+
+
+def _clears(
+    porch: Porch, gaps: list[float], order: FittedOrder, front: _Front, pair_m: float
+) -> bool:
+    """Whether columns at these gaps stay within the house and before no opening."""
     reach = sum(gaps) / 2.0 + pair_m / 2.0 + order.upper_diameter_m / 2.0
-    if reach > front.width_m / 2.0 or _too_slender(order, min(clears)):
+    if reach > front.width_m / 2.0:
         return False
     return porch.shape != "straight" or front.clear(_axes(gaps, pair_m), order.diameter_m)
 

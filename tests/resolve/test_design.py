@@ -162,7 +162,7 @@ def any_porch(rng: random.Random, order: str, storeys: int) -> dict[str, Any]:
         porch["balustrade"] = {"filling": rng.choice(("balusters", "parapet"))}
     if rng.random() < 0.4:
         porch["guard"] = {}
-    if rng.random() < 0.5:
+    if porch["columns"] > 2 and rng.random() < 0.5:  # two named columns leave a door no room
         porch["spacing"] = rng.choice(("pycnostyle", "systyle", "eustyle", "diastyle", "canon"))
     if order != "pier" and rng.random() < 0.3:
         porch["fluted"] = rng.random() < 0.5

@@ -54,7 +54,7 @@ def test_the_floor_is_a_step_below_the_house_s() -> None:
     ],
 )
 def test_the_height_that_an_order_fills(given: dict[str, Any], top: float) -> None:
-    made = porch(**({"columns": 4, "spacing": "2.6 m"} | given))
+    made = porch({"bays": 3}, **({"columns": 4, "spacing": "2.6 m"} | given))
     assert made.top_z_m == pytest.approx(top)
     assert made.order.order_height_m == pytest.approx(top - FLOOR_M)
 
@@ -108,6 +108,14 @@ def test_a_given_spacing_stands_about_the_middle() -> None:
     assert six.axes_m == pytest.approx((-5.5, -3.5, -1.5, 1.5, 3.5, 5.5))
     with pytest.raises(DesignError, match=r"porch\.columns"):
         porch(columns=5, spacing="2.4 m", centre_spacing="3 m")
+
+
+def test_thin_columns_as_drawn_follow_the_bays_and_those_by_rule_what_suits_them() -> None:
+    thin = porch(order="pier", columns=4, diameter="12 in")
+    assert np.diff(thin.axes_m) == pytest.approx([3.2] * 3)  # 16 m in five bays
+    by_rule = porch(order="tuscan", columns=4)
+    clears = np.diff(by_rule.axes_m) / by_rule.order.diameter_m - 1.0
+    assert max(clears) <= 4.0 * 1.02  # araeostyle, the widest that the books name
 
 
 @pytest.mark.parametrize("columns", [4, 5, 6])
@@ -286,7 +294,7 @@ def test_a_crowning_balustrade_by_nicholson_and_ware() -> None:
 
 
 def test_a_guard_by_rule() -> None:
-    made = porch(guard={}, columns=4, spacing="2.4 m")
+    made = porch({"bays": 3}, guard={}, columns=4, spacing="2.4 m")
     guard = made.guard
     assert guard is not None
     sizes = (guard.height_m, guard.rail_m, guard.plinth_m, guard.belly_m, guard.pedestal_width_m)
@@ -294,8 +302,8 @@ def test_a_guard_by_rule() -> None:
     # the neck is 0.45 of the belly: a gap of 3 3/4 in at the necks
     assert guard.baluster_spacing_m == pytest.approx((3.75 + 0.45 * 4.5) * INCH)
     with pytest.raises(DesignError, match=r"porch\.guard\.height"):
-        porch(guard={"height": "39 cm"})
-    assert porch(guard={"height": "42 cm"})
+        porch({"bays": 3}, guard={"height": "39 cm"})
+    assert porch({"bays": 3}, guard={"height": "42 cm"})
 
 
 def test_an_entablature_breaks_forward_a_quarter_of_the_neck() -> None:
