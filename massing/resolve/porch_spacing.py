@@ -152,7 +152,7 @@ def _stepping_out(
     steps = _triglyphs(order)
     wholes = [k * share * steps / d - 1.0 for share in _NEARLY for k in (2, 3, 4)]
     clears = wholes if steps else list(_TRIED)
-    for middle in _middles(front, order, clears, wide) if count % 2 == 0 else [None]:
+    for middle in _middles(front, order, clears, count, wide) if count % 2 == 0 else [None]:
         for clear in clears:
             side = (1.0 + clear) * d
             gaps = [side] * (count - 1)
@@ -164,11 +164,16 @@ def _stepping_out(
                 yield gaps
 
 
-def _middles(front: _Front, order: FittedOrder, clears: list[float], wide: bool) -> list[float]:
+def _middles(
+    front: _Front, order: FittedOrder, clears: list[float], count: int, wide: bool
+) -> list[float]:
     """Middle gaps to try: eustyle's or the door's, whichever is wider, then all others."""
     d = order.diameter_m
     door = next((h for c, h in zip(front.centres_m, front.halves_m, strict=False) if not c), 0.0)
-    least = 2.0 * (door + _BEFORE_OF_DIAMETER * d + _HAIR_M)
+    beside = _BEFORE_OF_DIAMETER * d
+    if count == 2:  # the beam's ends meet the wall beside the doorway's casing
+        beside = casing_width(2.0 * door) + order.upper_diameter_m / 2.0
+    least = 2.0 * (door + beside + _HAIR_M)
     if wide:
         return [least]
     widest = (1.0 + _SLACK * spacings()["araeostyle"].clear) * d - _HAIR_M
