@@ -112,6 +112,13 @@ class MASSING_OT_open_bundled(_Reporting, bpy.types.Operator):
             ("vineyard_cottage", "Vineyard cottage", "A cottage of one storey, in metres"),
             ("foundry_lane", "Foundry Lane", "A brick town house between two low wings"),
             ("osier_turn", "Osier Turn", "One house four ways: what a scene may ask for"),
+            (
+                "heron_bluff",
+                "Heron Bluff",
+                "Thin columns far apart against arcades of three orders",
+            ),
+            ("pecan_street", "Pecan Street", "A cottage under four porch roofs"),
+            ("orchard_road", "Orchard Road", "A wide house with the usual faults, and three cures"),
         ],
     )
 

@@ -105,7 +105,7 @@ tell(given=session.field_words(scene.massing, "porch.depth"),
     assert "Wall face to column axis" in told["given"]
     assert "The rule gives" in told["given"]
     assert "common practice" in told["given"]
-    assert "At the foot of the shaft" in told["by_rule"]
+    assert "Of the shaft: at its foot" in told["by_rule"]
     assert "Waits for porch.balustrade" in told["waits"]
 
 

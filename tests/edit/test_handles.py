@@ -29,11 +29,17 @@ def found(scene: SceneInHand, like: Handle) -> Handle:
     return min(same, key=lambda h: abs(h.at_m - like.at_m))
 
 
+def gave_way(design):
+    """Fields left to their rule that stand otherwise, so that what was typed can be built."""
+    return {field for field, origin in design.origins.items() if origin.instead_of}
+
+
 @pytest.mark.parametrize(("scene", "name"), CASES)
 def test_every_line_follows_the_hand(scene, name):
     hand = SceneInHand.open(ROOT / "scenes" / f"{scene}.yaml")
     hand.show(name)
     followed = 0
+    before = gave_way(hand.design())
     for line in handles(hand.design()):
         for by in (-BY_M, BY_M):
             size = dragged(line, by, STEP_M)
@@ -42,7 +48,8 @@ def test_every_line_follows_the_hand(scene, name):
             if hand.fault is None:
                 now = found(hand, line)
                 close = 0.51 * STEP_M / abs(line.per_m) + 1e-6
-                assert now.at_m - line.at_m == pytest.approx(by, abs=close), (line.words, by)
+                if gave_way(hand.design()) <= before:
+                    assert now.at_m - line.at_m == pytest.approx(by, abs=close), (line.words, by)
                 assert now.value_m == pytest.approx(size, abs=1e-6), line.words
                 followed += 1
             assert hand.undo()

@@ -139,10 +139,12 @@ FIELDS = {
 
 
 @settings(max_examples=25, deadline=None)
-@example(NAMES[1], {("house", "bays"): 1, WIDTH: None})  # an anchor's own group, changed twice
+@example(NAMES[2], {("house", "bays"): 1, WIDTH: None})  # an anchor's own group, changed twice
 @given(st.sampled_from(NAMES), st.fixed_dictionaries({}, optional=FIELDS))
 def test_a_design_changes_as_asked_and_no_other(name: str, changes: dict) -> None:
     alternative = None if name == NAMES[0] else name
+    if name == NAMES[1]:  # has no windows of its own to be the first of
+        changes = {path: value for path, value in changes.items() if path != WIDTH}
     changed = edit_scene(TEXT, changes, alternative)
     assert comments(changed) == comments(TEXT)
     before = load_scene(SCENES / "marsh_road.yaml").designs

@@ -14,7 +14,7 @@ from PIL import Image
 from massing.cli import main
 from massing.files import sole_use, write_by
 from massing.practice.cautions import CAUTION
-from massing.present.board import pages
+from massing.present.board import light_pages, maker
 from massing.present.board.elevation import Drawn, Window
 from massing.render.driver import requirements
 from massing.scene.errors import SceneError
@@ -82,8 +82,8 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
             return Drawn(svg, wide, tall, scale)
 
     monkeypatch.setattr(board, "run_study", run_study)
-    monkeypatch.setattr(pages, "Front", Plain)
-    monkeypatch.setattr(pages, "_STEP_MIN", 60)
+    monkeypatch.setattr(maker, "Front", Plain)
+    monkeypatch.setattr(light_pages, "_STEP_MIN", 60)
     monkeypatch.setattr(requirements, "check_blender", lambda: "")
     return seen
 

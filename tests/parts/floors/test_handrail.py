@@ -109,10 +109,11 @@ def test_a_strange_stride_is_remarked_on():
     ("changed", "field"),
     [
         ({"steps": {"rail": "iron", "width": "2 ft"}}, "porch.steps.width"),
-        ({"steps": {"rail": "wood", "width": "9 ft"}}, "porch.steps.width"),
+        ({"spacing": "9 ft", "steps": {"rail": "wood", "width": "9 ft"}}, "porch.steps.width"),
         ({"shape": "semicircular", "roof": "flat", "steps": {"rail": "iron"}}, "porch.steps.rail"),
     ],
 )
+@pytest.mark.usefixtures("rules_hold")
 def test_a_rail_with_no_room_is_refused(changed, field):
     with pytest.raises(DesignError) as refusal:
         drawn(HOUSE, PORCH | changed, {})

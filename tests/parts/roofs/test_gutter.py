@@ -107,6 +107,7 @@ def test_downspouts_by_published_sizes():
     assert np.pi * (roof.gutter.downspout_m / INCH_M) ** 2 / 4.0 >= area_ft2 / 100.0
 
 
+@pytest.mark.usefixtures("rules_hold")
 def test_a_downspout_in_the_way_goes_round_the_corner_or_is_refused():
     window = {"width": "1.2 m", "shutters": "louvred"}
     wide = {"walls": "clapboard", "bay_spacing": "3.25 m", "windows": [window]}
