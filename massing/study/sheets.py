@@ -112,7 +112,7 @@ def _lay_on_the_table(study: Study, manifest: Manifest, asked: Sequence[Picture]
         heading,
         units=scene.units,
         metres_per_pixel=scale,
-        columns=min(len(panels), 4),
+        columns=len(panels) if len(panels) <= 4 else None,
         signed=signed,
     )
     write_by(manifest.folder / ON_THE_TABLE, saver(image))
