@@ -14,7 +14,7 @@ that could be built stands.
 >>> scene.set("porch.spacing", "9 ft").moved
 ('porch/column/base', 'porch/column/shaft', 'porch/column/capital')
 >>> scene.standing("porch.spacing").shown, scene.undo(), scene.standing("porch.spacing").shown
-('9 ft', True, '3\\'-3"')
+('9 ft', True, '9\\'-7 3/16"')
 >>> nothing = scene.set("porch.columns", 99)
 >>> print(scene.fault.detail)
 porch.columns: given 99, allowed: a whole number, 2 to 16 (Across the front)
