@@ -113,6 +113,9 @@ def test_a_given_spacing_stands_about_the_middle() -> None:
 def test_thin_columns_as_drawn_follow_the_bays_and_those_by_rule_what_suits_them() -> None:
     thin = porch(order="pier", columns=4, diameter="12 in")
     assert np.diff(thin.axes_m) == pytest.approx([3.2] * 3)  # 16 m in five bays
+    # four before three bays would stand past the house's sides
+    within = porch({"bays": 3}, order="pier", columns=4, diameter="12 in")
+    assert within.axes_m[-1] + within.order.upper_diameter_m / 2 <= 8.0
     by_rule = porch(order="tuscan", columns=4)
     clears = np.diff(by_rule.axes_m) / by_rule.order.diameter_m - 1.0
     assert max(clears) <= 4.0 * 1.02  # araeostyle, the widest that the books name
