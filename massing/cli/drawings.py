@@ -22,7 +22,7 @@ SUMMARY = "draw a design's sheets to scale for the builder: DXF, SVG and PDF"
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, one design, the paper, the light and the kinds of file."""
     from massing.present.drawings.drawing_set import FORMATS
-    from massing.present.drawings.sheet import PAPERS_MM
+    from massing.present.drawings.scales import PAPERS_MM
 
     takes_scene(parser)
     takes_design(parser)

@@ -32,7 +32,7 @@ def make_drawings(
     """Draw a design's set of sheets into ``folder``; the files' paths.
 
     Args:
-        paper: one of :data:`massing.present.drawings.sheet.PAPERS_MM`, else by the front's size.
+        paper: one of :data:`massing.present.drawings.scales.PAPERS_MM`, else by the front's size.
         light: of the front's shadows; none are drawn without it.
         formats: of :data:`massing.present.drawings.drawing_set.FORMATS`.
 

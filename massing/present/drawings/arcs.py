@@ -13,7 +13,7 @@ import numpy as np
 from massing.canon import Member
 from massing.canon.mouldings import CURVES, stack
 from massing.geometry.mesh import Floats
-from massing.present.drawings.sheet import Arc, Item, Line, Spline
+from massing.present.drawings.items import Arc, Item, Line, Spline
 
 _FINE = 48
 ROUND_M = 2e-5  # a curve nearer than this to an arc of a circle is one

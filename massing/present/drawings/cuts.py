@@ -12,7 +12,7 @@ from shapely.geometry import MultiPolygon
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
 from massing.present.drawings.elevations import Drawn, building, line_items, small
-from massing.present.drawings.sheet import Fill, Hatch, Item, Line
+from massing.present.drawings.items import Fill, Hatch, Item, Line
 from massing.view.hidden_lines import FINE, Lines, Square, visible_lines
 from massing.view.regions import as_multipolygon
 from massing.view.section import CUT_ROLE, cut_model

@@ -33,7 +33,8 @@ from massing.present.drawings.order_details import balustrade_sheet, order_sheet
 from massing.present.drawings.pdf import pdf
 from massing.present.drawings.plans import ground_plan_sheet, setting_out_sheet
 from massing.present.drawings.porch_section import section_sheet
-from massing.present.drawings.sheet import PAPERS_MM, Sheet
+from massing.present.drawings.scales import PAPERS_MM
+from massing.present.drawings.sheet import Sheet
 from massing.present.drawings.svg import svg
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT
 

@@ -17,23 +17,23 @@ from ezdxf.document import Drawing
 from ezdxf.layouts import Modelspace
 from shapely.geometry import MultiPolygon
 
-from massing.present.drawings.marks import BEYOND_MM, GAP_MM, OVER_MM, TICK_MM, words_place
-from massing.present.drawings.sheet import (
+from massing.present.drawings.items import (
     LAYERS,
     SYMBOLS,
-    UNIT_M,
     Arc,
     Dimension,
     Fill,
     Hatch,
     Item,
     Line,
-    Sheet,
     Spline,
     Symbol,
     Text,
-    text_width_mm,
 )
+from massing.present.drawings.lettering import text_width_mm
+from massing.present.drawings.marks import BEYOND_MM, GAP_MM, OVER_MM, TICK_MM, words_place
+from massing.present.drawings.scales import UNIT_M
+from massing.present.drawings.sheet import Sheet
 
 _STYLE = {"roman": "ROMAN", "italic": "ITALIC"}
 _ALIGN = {"left": 0, "centre": 1, "right": 2}

@@ -22,18 +22,10 @@ from massing.present.drawings.heights import (
     porch_levels,
     spread,
 )
-from massing.present.drawings.sheet import (
-    Figures,
-    Fill,
-    Hatch,
-    Item,
-    Line,
-    Sheet,
-    Symbol,
-    Text,
-    chain,
-    fitting_scale,
-)
+from massing.present.drawings.items import Fill, Hatch, Item, Line, Symbol, Text
+from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.scales import fitting_scale
+from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import (
     EDGE,
     FINE,

@@ -8,16 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from massing.practice.cautions import CAUTION
-from massing.present.drawings.sheet import (
-    Item,
-    Line,
-    Sheet,
-    Symbol,
-    Text,
-    scale_text,
-    text_width_mm,
-    wrapped,
-)
+from massing.present.drawings.items import Item, Line, Symbol, Text
+from massing.present.drawings.lettering import text_width_mm, wrapped
+from massing.present.drawings.scales import scale_text
+from massing.present.drawings.sheet import Sheet
 from massing.present.sheets.paper import ScaleBar, scale_bar
 from massing.units import FOOT_M, INCH_M
 

@@ -9,7 +9,7 @@ from massing.canon import rounded as rounded_order
 from massing.design.design import Design
 from massing.design.porch import PorchDesign
 from massing.parts.part import Model
-from massing.present.drawings.sheet import Figures
+from massing.present.drawings.lettering import Figures
 from massing.units import floor_name
 
 

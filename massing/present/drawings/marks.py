@@ -10,7 +10,7 @@ import shapely
 from shapely.geometry import MultiPolygon
 
 from massing.geometry.mesh import Floats
-from massing.present.drawings.sheet import (
+from massing.present.drawings.items import (
     LAYERS,
     SYMBOLS,
     Arc,
@@ -18,13 +18,13 @@ from massing.present.drawings.sheet import (
     Fill,
     Hatch,
     Line,
-    Sheet,
     Sign,
     Spline,
     Symbol,
     Text,
     hatch_lines,
 )
+from massing.present.drawings.sheet import Sheet
 
 TICK_MM = 1.0  # half a dimension's tick, along and across
 GAP_MM = 1.2  # between what is measured and its extension line

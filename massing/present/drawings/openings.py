@@ -15,16 +15,10 @@ from massing.present.drawings.cuts import cut_view, within
 from massing.present.drawings.elevations import building, line_items, small
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import figures_of
-from massing.present.drawings.sheet import (
-    Figures,
-    Item,
-    Line,
-    Sheet,
-    Text,
-    chain,
-    scales,
-    text_width_mm,
-)
+from massing.present.drawings.items import Item, Line, Text
+from massing.present.drawings.lettering import Figures, chain, text_width_mm
+from massing.present.drawings.scales import scales
+from massing.present.drawings.sheet import Sheet
 from massing.units import floor_name
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 

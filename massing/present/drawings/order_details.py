@@ -20,17 +20,10 @@ from massing.present.drawings.cuts import cut_view, within
 from massing.present.drawings.elevations import line_items
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import figures_of, order_of, spread
-from massing.present.drawings.sheet import (
-    Dimension,
-    Figures,
-    Item,
-    Line,
-    Sheet,
-    Text,
-    chain,
-    fitting_scale,
-    scales,
-)
+from massing.present.drawings.items import Dimension, Item, Line, Text
+from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.scales import fitting_scale, scales
+from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import FRONT, RIGHT, Lines, visible_lines
 
 ROW_MM = 3.7

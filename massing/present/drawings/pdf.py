@@ -13,8 +13,10 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from massing.geometry.mesh import Floats
+from massing.present.drawings.items import LAYERS
+from massing.present.drawings.lettering import em_mm
 from massing.present.drawings.marks import Area, Mark, Stroke, Words, ink, marks
-from massing.present.drawings.sheet import LAYERS, Sheet, em_mm
+from massing.present.drawings.sheet import Sheet
 from massing.present.sheets.paper import font
 
 rl_config.useA85 = 0  # streams as bytes, not as text a quarter longer that takes a while to make

@@ -16,20 +16,12 @@ from massing.present.drawings.cuts import cut_view
 from massing.present.drawings.elevations import Drawn, building, view_extent
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import figures_of, order_of
+from massing.present.drawings.items import Arc, Dimension, Item, Line, Symbol, Text
+from massing.present.drawings.lettering import Figures, chain
 from massing.present.drawings.openings import marks_of
 from massing.present.drawings.porch_section import section_x_m
-from massing.present.drawings.sheet import (
-    Arc,
-    Dimension,
-    Figures,
-    Item,
-    Line,
-    Sheet,
-    Symbol,
-    Text,
-    chain,
-    fitting_scale,
-)
+from massing.present.drawings.scales import fitting_scale
+from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import PLAN
 
 _PAVING = ("porch/floor/flags", "porch/floor/border")

@@ -18,15 +18,10 @@ from massing.present.drawings.heights import (
     porch_levels,
     spread,
 )
-from massing.present.drawings.sheet import (
-    Item,
-    Line,
-    Sheet,
-    Symbol,
-    Text,
-    chain,
-    fitting_scale,
-)
+from massing.present.drawings.items import Item, Line, Symbol, Text
+from massing.present.drawings.lettering import chain
+from massing.present.drawings.scales import fitting_scale
+from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import RIGHT
 
 _INTO_HOUSE_M = 1.2

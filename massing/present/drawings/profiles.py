@@ -31,17 +31,11 @@ from massing.present.drawings.arcs import arc_through, profile_items
 from massing.present.drawings.cuts import cap_area
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.heights import figures_of, order_of, spread
+from massing.present.drawings.items import Arc, Item, Line, Text
+from massing.present.drawings.lettering import Figures, text_width_mm
 from massing.present.drawings.marks import Mark, Stroke, Words, marks
 from massing.present.drawings.pdf import draw, fonts
-from massing.present.drawings.sheet import (
-    Arc,
-    Figures,
-    Item,
-    Line,
-    Sheet,
-    Text,
-    text_width_mm,
-)
+from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import PLAN
 from massing.view.section import CUT_ROLE, cut_model
 

@@ -8,8 +8,10 @@ from itertools import groupby
 import shapely
 
 from massing.geometry.mesh import Floats
+from massing.present.drawings.items import LAYERS
+from massing.present.drawings.lettering import em_mm, text_width_mm
 from massing.present.drawings.marks import Area, Mark, Stroke, marks
-from massing.present.drawings.sheet import LAYERS, Sheet, em_mm, text_width_mm
+from massing.present.drawings.sheet import Sheet
 
 _ANCHORS = {"left": "start", "centre": "middle", "right": "end"}
 

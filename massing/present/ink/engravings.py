@@ -32,7 +32,7 @@ from massing.present.plots.style import (
     quiet_axis,
     save_plot,
 )
-from massing.present.reports.schedule import length_text
+from massing.present.reports.sizes import length_text
 from massing.units import whole_steps
 from massing.view.outlines import front_lines
 

@@ -14,7 +14,8 @@ from massing.design.design import Design
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
 from massing.present.reports.quantities import in_words, quantities
-from massing.present.reports.schedule import HEADINGS, length_text, schedule
+from massing.present.reports.schedule import HEADINGS, schedule
+from massing.present.reports.sizes import length_text
 
 _SIZES = (*HEADINGS[:4], "Height, mm", HEADINGS[4], "Top, mm", *HEADINGS[5:7], "Across, mm", "Of")
 _AMOUNTS = ("Part", "Item", "Amount", "Unit", "How it was counted")

@@ -25,11 +25,13 @@ from massing.present.drawings.drawing_set import (
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevations import building, line_items, view_extent
 from massing.present.drawings.heights import porch_levels
+from massing.present.drawings.items import Dimension, Fill, Line, Text
 from massing.present.drawings.openings import types
 from massing.present.drawings.order_details import order_sheet
 from massing.present.drawings.pdf import pdf
 from massing.present.drawings.plans import column_names, setting_out_sheet
-from massing.present.drawings.sheet import PAPERS_MM, Dimension, Fill, Line, Sheet, Text
+from massing.present.drawings.scales import PAPERS_MM
+from massing.present.drawings.sheet import Sheet
 from massing.present.drawings.svg import svg
 from massing.present.reports.schedule import schedule
 from massing.study.study import read_study

@@ -19,6 +19,7 @@ from massing.practice.cautions import CAUTION
 from massing.present.drawings.arcs import TOLERANCE_M, curve_items, profile_items
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.heights import order_of
+from massing.present.drawings.items import Arc, Line, Spline
 from massing.present.drawings.marks import Words, marks
 from massing.present.drawings.profiles import (
     CHECK_MM,
@@ -28,7 +29,6 @@ from massing.present.drawings.profiles import (
     tiled_pdf,
     write_profiles,
 )
-from massing.present.drawings.sheet import Arc, Line, Spline
 from massing.study.study import read_study
 from massing.units import INCH_M
 
@@ -143,7 +143,7 @@ def test_no_words_of_a_profile_lie_over_one_another():
     for i, profile in enumerate(profiles(design())):
         sheet = profile_sheet(profile, str(i + 1), "feet")
         rows: dict[float, list[tuple[float, float]]] = {}
-        from massing.present.drawings.sheet import text_width_mm
+        from massing.present.drawings.lettering import text_width_mm
 
         for mark in marks(sheet):
             if isinstance(mark, Words):

@@ -4,15 +4,9 @@ import shapely
 from shapely.geometry import MultiPolygon
 
 from massing.present.drawings.heights import spread
-from massing.present.drawings.sheet import (
-    Figures,
-    Hatch,
-    chain,
-    fitting_scale,
-    hatch_lines,
-    scale_text,
-    text_width_mm,
-)
+from massing.present.drawings.items import Hatch, hatch_lines
+from massing.present.drawings.lettering import Figures, chain, text_width_mm
+from massing.present.drawings.scales import fitting_scale, scale_text
 from massing.units import INCH_M, parse_length
 
 FEET = Figures("feet", INCH_M / 16.0)

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from massing.build.house import build
 from massing.design.design import Design
-from massing.present.reports.schedule import Size, schedule, text_rows
+from massing.present.reports.schedule import schedule, text_rows
+from massing.present.reports.sizes import Size
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene
