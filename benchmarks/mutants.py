@@ -36,11 +36,12 @@ ROOMS = {
     "shadow": ("shadow/*", "tests/shadow tests/published"),
     "keys": ("study/*", "tests/study"),
     "units": ("units.py", "tests/test_units.py"),
-    "light": ("render/blender/light.py", "tests/render"),
+    "light": ("render/blender/light.py", "tests/render/test_light.py"),
 }
 
-# What asks for Blender is too slow to be asked thousands of times.
+# What asks for Blender is too slow to be asked thousands of times, but of the light there is no other.
 LEFT_OUT = "not render"
+ASKED_IN_BLENDER = {"light"}
 
 # A broken program may not eat the machine: its tests get this many times their usual time.
 PATIENCE = 4.0
@@ -71,7 +72,7 @@ def copy_of_tree(folder: Path) -> None:
 READ_AT_IMPORT = {"canon"}
 
 
-def settings(files: list[str], tests: str, warm: bool) -> str:
+def settings(files: list[str], tests: str, warm: bool, left_out: str = LEFT_OUT) -> str:
     """mutmut's table for pyproject.toml."""
     beside = ["addon", "scenes", "benchmarks", "examples", "README.md", "DEVELOPERS.md"]
     values = {
@@ -79,7 +80,7 @@ def settings(files: list[str], tests: str, warm: bool) -> str:
         "only_mutate": files,
         "also_copy": beside + ["LICENSE", "Makefile", "constraints.txt"],
         "pytest_add_cli_args_test_selection": tests.split(),
-        "pytest_add_cli_args": ["-m", LEFT_OUT, "-p", "no:cacheprovider", "-p", "no:randomly"],
+        "pytest_add_cli_args": ["-m", left_out, "-p", "no:cacheprovider", "-p", "no:randomly"],
         "process_isolation": "forkserver",  # nothing that a test remembered is inherited
         "forkserver_warmup": "collect" if warm else "none",
         "timeout_multiplier": PATIENCE,
@@ -171,7 +172,8 @@ def main() -> int:
         if fnmatch.fnmatch(str(path.relative_to(folder / "massing")), files)
     ]
     with (folder / "pyproject.toml").open("a") as file:
-        file.write(settings(broken, tests, options.room not in READ_AT_IMPORT))
+        left_out = "render or not render" if options.room in ASKED_IN_BLENDER else LEFT_OUT
+        file.write(settings(broken, tests, options.room not in READ_AT_IMPORT, left_out))
     mutmut = [str(Path(sys.executable).with_name("mutmut"))]
     if not Path(mutmut[0]).exists():
         mutmut = [sys.executable, "-c", "from mutmut.__main__ import cli; cli()"]
