@@ -39,7 +39,7 @@ ROOMS = {
     "light": ("render/blender/light.py", "tests/render/test_light.py"),
 }
 
-# What asks for Blender is too slow to be asked thousands of times, but of the light there is no other.
+# What asks for Blender is too slow to be asked thousands of times; of the light nothing else knows.
 LEFT_OUT = "not render"
 ASKED_IN_BLENDER = {"light"}
 

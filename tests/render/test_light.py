@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+import massing
 from massing.render.driver.requirements import check_blender
 from massing.render.driver.sky_table import horizon_rgb
 
@@ -143,10 +145,6 @@ def light(tmp_path_factory: pytest.TempPathFactory) -> dict:
 
 
 def _with_this_massing() -> dict[str, str]:
-    import os
-
-    import massing
-
     return {**os.environ, "PYTHONPATH": str(Path(massing.__file__).parents[1])}
 
 
@@ -156,7 +154,7 @@ def luminance(rgb: list[float]) -> float:
 
 @pytest.mark.parametrize("name", ["morning", "noon"])
 def test_the_lamp_shines_from_the_sun_with_the_beam_that_is_told(light: dict, name: str) -> None:
-    found, (sun, altitude, *_given) = light[name], SUNS[name]
+    found, (_sun, altitude, *_given) = light[name], SUNS[name]
     beam, sky = found["told"]
     # Lambert: the level plane gets sin(altitude) of what a plane facing the sun gets
     facing = luminance(found["facing"]) - luminance(found["facing_sky"])
