@@ -126,7 +126,7 @@ class MASSING_OT_open_bundled(_Reporting, bpy.types.Operator):
         """Open its text; it is no file of the user's until it is written."""
         path = next(f / f"{self.name}.yaml" for f in BUNDLED if (f / f"{self.name}.yaml").exists())
         session = _session()
-        from massing.scene.load import read_text
+        from massing.scene.text import read_text
 
         text = read_text(path)
         session.open_text(context.scene, Path(f"{self.name}.yaml"), text)

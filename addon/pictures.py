@@ -27,7 +27,7 @@ from massing.render.driver.shots import Shot
 from massing.scene.errors import SceneError
 from massing.study.pictures import pictures
 from massing.study.study import Study, read_study
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 from . import light, session, tree
 

@@ -32,7 +32,8 @@ from massing.files import write_users_own
 from massing.geometry.mesh import Floats
 from massing.present.words import sun_text
 from massing.scene.errors import SceneError
-from massing.scene.load import parse_field, read_text
+from massing.scene.lines import parse_field
+from massing.scene.text import read_text
 from massing.sun.position import SunTime
 from massing.sun.written_times import read_time
 from massing.units import format_length

@@ -25,7 +25,8 @@ from massing.geometry.rays import CLEARANCE_M, Caster, threads
 from massing.parts.part import Model
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
-from massing.shadow.front import casting_parts, facade_only, see_elevation
+from massing.shadow.elevation import facade_only, see_elevation
+from massing.shadow.front import casting_parts
 from massing.shadow.study import FACADE_POINTS, YearSuns, facade_grid, year_suns
 
 SCENE = Path(__file__).parents[1] / "scenes" / "marsh_road.yaml"

@@ -23,7 +23,7 @@ from massing.parts.orders.entablature import entablature
 from massing.parts.part import Model, Part
 from massing.render.driver.run import render_shots
 from massing.render.driver.shots import Shot
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 ORDERS = ("tuscan", "doric", "ionic", "corinthian", "composite")
 DIAMETER_M = 0.5

@@ -97,8 +97,8 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
     from massing.present.proposals.front import measures_table, sources
     from massing.present.reports.progress import progress_on
     from massing.scene.explain import explain
-    from massing.scene.load import read_text
     from massing.scene.spec import Propose
+    from massing.scene.text import read_text
     from massing.study.proposals import added, propose, write_proposals
 
     design = one_chosen(study, options.design)

@@ -22,7 +22,7 @@ from massing.edit.writing import ALTERNATIVES, unset_field
 from massing.scene import explain
 from massing.scene.edit import FieldPath, plain_scene
 from massing.scene.errors import SceneError
-from massing.scene.load import parse_field
+from massing.scene.lines import parse_field
 from massing.scene.spec import Scene
 
 _WINDOWS = ("house", "windows")

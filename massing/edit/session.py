@@ -47,7 +47,9 @@ from massing.findings.finding import Finding
 from massing.parts.part import Model
 from massing.scene.edit import FieldPath
 from massing.scene.errors import SceneError
-from massing.scene.load import load_scene, parse_field, read_text
+from massing.scene.lines import parse_field
+from massing.scene.load import load_scene
+from massing.scene.text import read_text
 from massing.sun.position import SunTime
 
 UNTITLED = "untitled.yaml"

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from massing.design.design import Design
-from massing.findings.changes import (
+from massing.findings.change import (
     length_words,
     members_words,
     number_words,

@@ -20,22 +20,19 @@ from massing.findings.shadow import (
 )
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import threads
-from massing.shadow.front import (
+from massing.shadow.elevation import Elevation, facade_only, see_elevation
+from massing.shadow.front import Front, thinned
+from massing.shadow.measure import (
     HOURS_WITHIN,
     Depth,
-    Elevation,
-    Front,
-    facade_only,
     in_sun,
-    see_elevation,
     shade_depths,
     shares_in_sun,
     sun_hours,
     sun_reaches,
-    surface_group,
     surface_hours,
-    thinned,
 )
+from massing.shadow.surfaces import surface_group
 from massing.sun.angles import penumbra_width, shadow_depth
 from massing.sun.instants import every, instants, midnight
 from massing.sun.position import (

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from massing.files import read_bounded, write_whole
-from massing.findings.changes import telling_sun
+from massing.findings.change import telling_sun
 from massing.parts.part import Model
 from massing.present.board.elevation import Window
 from massing.present.board.layout import page

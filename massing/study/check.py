@@ -10,7 +10,8 @@ from massing.design.design import Design
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.explain import nearest
-from massing.scene.load import FieldPath, Lines, LoadedScene, loaded_scene, read_fields
+from massing.scene.lines import FieldPath, Lines
+from massing.scene.load import LoadedScene, loaded_scene, read_fields
 from massing.scene.spec import Scene
 from massing.study.study import lit_times
 

@@ -25,7 +25,7 @@ from massing.scene.load import LoadedScene
 from massing.scene.spec import Drawing
 from massing.study.study import Study
 from massing.units import INCH_M, format_length
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 LONGEST_PX = 2000  # larger images are made smaller to be drawn over
 SHORTEST_PX = 16

@@ -22,7 +22,8 @@ from massing.study.code import code_hash
 from massing.study.manifest import hash_of, model_hash
 from massing.study.study import Study
 from massing.sun.position import SunTime
-from massing.view.cameras import Camera, at_one_scale, camera_for, looking
+from massing.view.camera import Camera
+from massing.view.cameras import at_one_scale, camera_for, looking
 
 SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
 SMALL_PX = (320, 200)  # of the first pictures of a run, which larger ones replace

@@ -15,7 +15,7 @@ from massing.edit.proposals.kinds import MOST
 from massing.edit.proposals.sayings import Proposal, proposals
 from massing.edit.proposals.search import DESIGNS, Outcome, begin, search
 from massing.files import slug, write_whole
-from massing.findings.changes import telling_sun
+from massing.findings.change import telling_sun
 from massing.present.board.elevation import Drawn, Window
 from massing.present.proposals.elevation import drawn, widest, window_of
 from massing.scene.load import LoadedScene

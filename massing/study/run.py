@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from massing.files import sole_use, write_whole
-from massing.findings.changes import telling_sun
+from massing.findings.change import telling_sun
 from massing.present.reports.tables import (
     figures_csv,
     figures_json,

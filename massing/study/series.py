@@ -31,7 +31,8 @@ from massing.study.run import RENDER_LOG
 from massing.study.study import Study
 from massing.sun.position import SunTime, front_day, sun_time, sun_times
 from massing.sun.times import parse_time
-from massing.view.cameras import Camera, camera_for
+from massing.view.camera import Camera
+from massing.view.cameras import camera_for
 
 SEASONS = ("spring equinox", "summer solstice", "autumn equinox", "winter solstice")
 LOWEST_SUN_DEG = 2.0  # a day's film starts and ends above the dusk

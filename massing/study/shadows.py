@@ -19,7 +19,7 @@ from massing.present.plots.sky import sky_view_plot, sun_path_plot
 from massing.present.plots.style import save_plot
 from massing.present.reports.shadow_tables import moments_csv, shadows_json, year_csv
 from massing.present.sheets.paper import saver
-from massing.shadow.front import Front, ready_front, surface_group, thinned
+from massing.shadow.front import Front, ready_front, thinned
 from massing.shadow.study import (
     Moment,
     Raking,
@@ -33,6 +33,7 @@ from massing.shadow.study import (
     year_of,
     year_suns,
 )
+from massing.shadow.surfaces import surface_group
 from massing.sun.position import front_day
 from massing.units import floor_name
 

@@ -11,7 +11,7 @@ from zlib import crc32
 from PIL import Image
 
 from massing.files import slug, write_by
-from massing.findings.changes import telling_sun
+from massing.findings.change import telling_sun
 from massing.present import words
 from massing.present.reports.beside_the_books import beside_the_books, lede_finding
 from massing.present.reports.tables import key_line

@@ -19,7 +19,8 @@ from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.load import LoadedScene, load_scene
 from massing.sun.position import SunTime, sun_time
-from massing.view.cameras import mean_sun_side, outline_points
+from massing.view.cameras import mean_sun_side
+from massing.view.framing import outline_points
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 
 from massing.parts.part import Model, Part
-from massing.view.cameras import Camera, box_corners
+from massing.view.camera import Camera
+from massing.view.framing import box_corners
 
 _HIDING = ("trees", "neighbours")
 

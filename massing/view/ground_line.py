@@ -15,7 +15,8 @@ from massing.design.site import LEVEL, GroundDesign
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.parts.site.ground import lie_of
-from massing.view.cameras import Camera, box_corners
+from massing.view.camera import Camera
+from massing.view.framing import box_corners
 
 _BEFORE_M = 0.05
 

@@ -8,7 +8,8 @@ import numpy as np
 
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
-from massing.view.cameras import Camera, box_corners
+from massing.view.camera import Camera
+from massing.view.framing import box_corners
 
 # From the first one's foot to the right, as the eye sees them.
 GROUP_M = {"man": 0.0, "woman": 0.78, "child": 1.24}

@@ -15,7 +15,9 @@ from massing.findings.report import findings
 from massing.geometry.solids import box_between
 from massing.parts.part import Model
 from massing.scene.errors import DesignError
-from massing.shadow.front import FLOOR, WALL_IN_PORCH, in_sun, ready_front, sun_reaches
+from massing.shadow.front import ready_front
+from massing.shadow.lines import FLOOR, WALL_IN_PORCH
+from massing.shadow.measure import in_sun, sun_reaches
 from massing.view.section import cut_model
 from tests.build.test_house import test_nothing_floats as none_floats
 from tests.helpers.shapes import assert_closed, manifold

@@ -20,7 +20,8 @@ from massing.resolve.design import resolve
 from massing.resolve.ground import flight
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene, parse_slope
-from massing.view.cameras import EYE_HEIGHT_M, camera_for
+from massing.view.cameras import camera_for
+from massing.view.framing import EYE_HEIGHT_M
 from massing.view.ground_line import ground_line
 from tests.helpers.shapes import assert_closed, assert_on_the_ground, extent
 

@@ -20,7 +20,8 @@ from massing.edit.fields import (
 from massing.edit.reading import Reading, reading
 from massing.edit.scene_field import KINDS, typed
 from massing.scene.errors import SceneError
-from massing.scene.load import given_fields, parse_field
+from massing.scene.lines import parse_field
+from massing.scene.load import given_fields
 
 SCENES = Path(__file__).parents[2] / "scenes"
 MARSH = SCENES / "marsh_road.yaml"

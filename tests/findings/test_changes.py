@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from massing.findings.changes import LEAST, MOST, changes, telling_sun, time_words
+from massing.findings.change import telling_sun, time_words
+from massing.findings.changes import LEAST, MOST, changes
 from massing.findings.measures import entablature_ratio, slenderness
 from massing.findings.shadow import cornice_shadow_m
 from massing.study.study import Study, read_study

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from massing.findings.changes import length_words, telling_sun
+from massing.findings.change import length_words, telling_sun
 from massing.findings.comparison import SUBJECTS, compared, three_sentences
 from massing.findings.measures import clear_intercolumniations, slenderness
 from massing.findings.report import REMARKS, findings

@@ -11,7 +11,9 @@ from massing.geometry.mesh import Mesh
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe, translations
 from massing.parts.part import Part
-from massing.shadow.front import Lines, see_elevation, shade_from_start, shadow_mask
+from massing.shadow.elevation import see_elevation, shadow_mask
+from massing.shadow.lines import Lines
+from massing.shadow.measure import shade_from_start
 from massing.sun.angles import CONVENTIONAL_LIGHT, shadow_depth, shadow_shift
 from massing.sun.position import to_house_frame
 

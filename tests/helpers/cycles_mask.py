@@ -19,7 +19,7 @@ from massing.render.blender.camera import place_camera
 from massing.render.blender.light import set_light
 from massing.render.blender.objects import build_model
 from massing.render.driver.modelfile import load_model
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 SAMPLES = 16
 

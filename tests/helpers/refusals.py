@@ -18,7 +18,8 @@ from massing.build.house import build
 from massing.design.design import Design
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError, SceneError
-from massing.scene.load import LoadedScene, load_scene, parse_field
+from massing.scene.lines import parse_field
+from massing.scene.load import LoadedScene, load_scene
 
 LONGEST_S = 20
 

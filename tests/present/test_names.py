@@ -21,7 +21,8 @@ from massing.present.plots.style import STYLE, plot_figure, save_plot
 from massing.present.sheets import glyphs
 from massing.present.sheets.paper import font, text_width, write
 from massing.scene.errors import SceneError
-from massing.scene.load import MOST_ALTERNATIVES, MOST_TIMES, load_scene
+from massing.scene.load import MOST_ALTERNATIVES, load_scene
+from massing.scene.names import MOST_TIMES
 
 SCENE = """\
 title: "{name}"

@@ -33,7 +33,9 @@ from massing.render.driver.requirements import check_blender
 from massing.render.driver.run import render_pictures, render_shots
 from massing.render.driver.shots import Shot
 from massing.render.driver.sky_table import beam_rgb, clear_sky_w_m2, sky_rgb
-from massing.view.cameras import Camera, box_corners, camera_for
+from massing.view.camera import Camera
+from massing.view.cameras import camera_for
+from massing.view.framing import box_corners
 
 PROJECTION_M = 0.5
 EDGE_Z_M = 3.0

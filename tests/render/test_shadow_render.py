@@ -17,10 +17,11 @@ from massing.render.driver.modelfile import save_model
 from massing.render.driver.requirements import check_blender
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
-from massing.shadow.front import Elevation, casting_parts, see_elevation, shadow_mask
+from massing.shadow.elevation import Elevation, see_elevation, shadow_mask
+from massing.shadow.front import casting_parts
 from massing.sun.angles import CONVENTIONAL_LIGHT, SUN_DISC_RAD
 from massing.sun.position import to_house_frame
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 SCENE = """\
 title: Porch for two masks

@@ -10,7 +10,7 @@ import pytest
 
 from massing.build.house import build
 from massing.resolve.design import resolve
-from massing.scene.load import parse_field
+from massing.scene.lines import parse_field
 from massing.scene.spec import Scene
 from massing.scene.spec.written import SPACING_NAMES
 from tests.helpers.random_scenes import (

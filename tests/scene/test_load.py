@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from massing.scene.errors import DesignError, SceneError
-from massing.scene.load import load_scene, parse_field
+from massing.scene.lines import parse_field
+from massing.scene.load import load_scene
 from massing.scene.schema import scene_schema
 
 GOOD = """\

@@ -16,30 +16,21 @@ from massing.findings.shadow import (
 )
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
-from massing.shadow.front import (
-    ARCHITRAVE,
-    FRIEZE,
-    RAYS,
-    SHAFTS,
+from massing.shadow.elevation import facade_only, see_elevation
+from massing.shadow.front import Front, ready_front
+from massing.shadow.lines import SHAFTS, UNDER_CORONA, WALL_IN_PORCH, WALL_UNDER_EAVES
+from massing.shadow.measure import (
     SHARE_WITHIN,
-    UNDER_CORONA,
-    WALL_IN_PORCH,
-    WALL_UNDER_EAVES,
     Depth,
-    Front,
-    facade_only,
     in_sun,
-    opening_label,
-    ready_front,
-    see_elevation,
     shade_depths,
     shade_from_start,
     shares_in_sun,
-    spaced,
     sun_hours,
     sun_reaches,
     surface_hours,
 )
+from massing.shadow.surfaces import ARCHITRAVE, FRIEZE, RAYS, opening_label, spaced
 from massing.sun.angles import CONVENTIONAL_LIGHT, shadow_depth, stepped_depth
 from massing.sun.position import sun_time, to_house_frame
 

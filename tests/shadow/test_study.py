@@ -35,7 +35,8 @@ from massing.present.reports.shadow_tables import (
     print_year,
     shadows_json,
 )
-from massing.shadow.front import FRIEZE, Front, in_sun, ready_front, thinned
+from massing.shadow.front import Front, ready_front, thinned
+from massing.shadow.measure import in_sun
 from massing.shadow.study import (
     day_suns,
     days_of,
@@ -48,6 +49,7 @@ from massing.shadow.study import (
     year_of,
     year_suns,
 )
+from massing.shadow.surfaces import FRIEZE
 from massing.study.shadows import write_shadows
 from massing.study.study import Study, read_study
 from massing.sun.position import front_day, sun_time, to_house_frame

@@ -19,7 +19,7 @@ from massing.render.driver.shots import Shot
 from massing.scene.errors import SceneError
 from massing.study.overlay import read_sheet
 from massing.study.study import read_study
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 from tests.helpers.hostile import SCENE, hostile_folder, link
 
 ROOT = Path(__file__).parents[2]

@@ -133,11 +133,11 @@ def test_a_scene_may_be_piped_in(monkeypatch, capsys) -> None:
     import sys
     from types import SimpleNamespace
 
-    from massing.scene import load
+    from massing.scene import text as reading
 
     text = (PAGE.parent / "vineyard_cottage.yaml").read_bytes()
     monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(text)))
-    load._standard_input.cache_clear()
+    reading._standard_input.cache_clear()
     assert main(["figures", "-", "--format", "csv"]) == 0
     assert "slenderness" in capsys.readouterr().out
-    load._standard_input.cache_clear()
+    reading._standard_input.cache_clear()

@@ -5,15 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from massing.view.cameras import (
-    EYE_HEIGHT_M,
-    SENSOR_WIDTH_MM,
-    VIEWS,
-    Camera,
-    box_corners,
-    camera_for,
-    looking,
-)
+from massing.view.camera import SENSOR_WIDTH_MM, Camera
+from massing.view.cameras import VIEWS, camera_for, looking
+from massing.view.framing import EYE_HEIGHT_M, box_corners
 
 BOUNDS = np.array([[-7.0, -4.0, -0.3], [7.0, 10.0, 9.5]])
 FOCUS = {

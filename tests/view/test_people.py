@@ -7,7 +7,8 @@ import pytest
 
 from massing.study.pictures import focus_points
 from massing.study.study import read_study
-from massing.view.cameras import box_corners, camera_for
+from massing.view.cameras import camera_for
+from massing.view.framing import box_corners
 from massing.view.people import (
     GROUP_M,
     SHOULDERS_M,

@@ -28,7 +28,7 @@ from massing.practice.cautions import CAUTION
 from massing.present.page.viewer_data import finishes_json, views_json
 from massing.present.words import sun_text
 from massing.scene.errors import SceneError
-from massing.scene.load import parse_field
+from massing.scene.lines import parse_field
 from massing.study.pictures import focus_points
 from massing.study.study import Study, read_study
 from massing.sun.position import SunTime, sun_times

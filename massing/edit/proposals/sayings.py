@@ -11,9 +11,9 @@ from massing.edit.proposals.kinds import Kind
 from massing.edit.proposals.measures import MEASURES
 from massing.edit.proposals.search import Found, Outcome
 from massing.files import slug
-from massing.findings.changes import length_words, number_words
+from massing.findings.change import length_words, number_words
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
-from massing.scene.load import LONGEST_NAME
+from massing.scene.names import LONGEST_NAME
 
 LETTERS = "ABCDEFGH"
 _REACH = {"eaves": "to the eaves", "storey": "a storey high", "lower": "within the storey"}

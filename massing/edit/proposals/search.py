@@ -28,7 +28,8 @@ from massing.findings import openings, order, spacing
 from massing.geometry.mesh import Floats
 from massing.resolve.design import by_rule, resolve
 from massing.scene.errors import DesignError, SceneError
-from massing.scene.load import laid_over, loaded_scene, read_fields, without_nulls
+from massing.scene.layers import laid_over, without_nulls
+from massing.scene.load import loaded_scene, read_fields
 from massing.scene.origins import Origins
 from massing.scene.spec import Scene
 from massing.sun.position import SunTime, sun_time

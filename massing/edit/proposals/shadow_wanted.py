@@ -22,10 +22,11 @@ from massing.canon import canons, plates
 from massing.design.design import Design
 from massing.design.porch import StraightPorch
 from massing.design.site import SiteDesign
-from massing.findings.changes import length_words
+from massing.findings.change import length_words
 from massing.findings.shadow import cornice_shadow_m
 from massing.geometry.mesh import Floats
-from massing.shadow.front import in_sun, ready_front
+from massing.shadow.front import ready_front
+from massing.shadow.measure import in_sun
 from massing.sun.angles import stepped_depth
 from massing.sun.position import SunTime, sun_time, to_house_frame
 from massing.units import compass_point

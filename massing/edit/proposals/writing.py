@@ -9,7 +9,7 @@ from massing.edit.proposals.sayings import Proposal
 from massing.edit.proposals.search import Begun
 from massing.edit.writing import ALTERNATIVES, add_alternative
 from massing.scene.edit import edit_scene, on_one_line, plain_scene
-from massing.scene.load import laid_over, without_nulls
+from massing.scene.layers import laid_over, without_nulls
 
 _WIDE = 96  # of a comment's lines
 _EMPTY = "{porch: {}}"  # what an alternative says that is only begun

@@ -18,9 +18,11 @@ from PIL import Image, ImageFilter
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
 from massing.parts.part import Model, Part
-from massing.present.ink.elevation import Seen, drawable, look, role_wash
+from massing.present.ink.elevation import drawable
+from massing.present.ink.seen import Seen, look
+from massing.present.ink.washes import role_wash
 from massing.sun.position import SunTime
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 from massing.view.hidden_lines import FRONT, PROFILE, visible_lines
 
 UNITS_PER_MM = 100.0  # the drawing's own units, whole numbers of which place every point

@@ -10,7 +10,7 @@ import numpy as np
 
 from massing.design.design import Design
 from massing.files import slug
-from massing.findings.changes import time_words
+from massing.findings.change import time_words
 from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.present.board.elevation import Window
 from massing.present.board.layout import (

@@ -10,7 +10,7 @@ from PIL import Image
 
 from massing.design.design import Design
 from massing.files import slug
-from massing.findings.changes import time_words
+from massing.findings.change import time_words
 from massing.findings.figure import Figure
 from massing.present.board.elevation import Front, Window
 from massing.present.board.layout import (

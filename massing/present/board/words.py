@@ -9,7 +9,7 @@ from typing import Any
 
 from massing.design.design import Design
 from massing.files import slug
-from massing.findings.changes import Change
+from massing.findings.change import Change
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.present.board.subject import Subject

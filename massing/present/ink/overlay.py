@@ -9,7 +9,7 @@ from massing.parts.part import Model
 from massing.present.ink.elevation import draw_elevation, line_drawing
 from massing.present.sheets.contact_sheet import Heading, Panel, contact_sheet
 from massing.sun.angles import CONVENTIONAL_LIGHT
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 RED_INK = np.array([0.80, 0.10, 0.06], dtype=np.float32)  # offices correct in red
 _VEIL = 0.45  # how far the builder's drawing is faded under the model's lines

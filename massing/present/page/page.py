@@ -13,7 +13,8 @@ from html import escape
 from PIL import Image
 
 from massing import __version__
-from massing.findings.changes import changes, length_words, telling_sun, time_words
+from massing.findings.change import length_words, telling_sun, time_words
+from massing.findings.changes import changes
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.findings.shadow import cornice_shadow_m, shadow_under_corona

@@ -13,7 +13,8 @@ from massing.design.site import LEVEL, GroundDesign
 from massing.parts.part import Model
 from massing.practice.finishes import CLAY_FINISHES, FINISHES, Finish
 from massing.present.models.gltf import glb
-from massing.view.cameras import SENSOR_WIDTH_MM, Camera, camera_for
+from massing.view.camera import SENSOR_WIDTH_MM, Camera
+from massing.view.cameras import camera_for
 from massing.view.foreground import standing_before
 
 NEARER = 0.9  # a page has less room for sky than a picture

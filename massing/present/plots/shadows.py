@@ -36,18 +36,11 @@ from massing.present.plots.style import (
 )
 from massing.present.reports.shadow_tables import site_line
 from massing.settingout.roof_heights import roof_rise_m
-from massing.shadow.front import (
-    ARCHITRAVE,
-    FRIEZE,
-    SHAFTS,
-    Elevation,
-    Front,
-    facade_only,
-    see_elevation,
-    shadow_mask,
-    spaced,
-)
+from massing.shadow.elevation import Elevation, facade_only, see_elevation, shadow_mask
+from massing.shadow.front import Front
+from massing.shadow.lines import SHAFTS
 from massing.shadow.study import SEASONS, Moment, Year, YearSuns, facade_grid
+from massing.shadow.surfaces import ARCHITRAVE, FRIEZE, spaced
 from massing.sun.position import SunTime
 from massing.sun.times import offset_text
 from massing.units import INCH_M, floor_name, format_feet_inches

@@ -20,16 +20,10 @@ from massing.design.site import SiteDesign
 from massing.practice.cautions import CAUTION, comment
 from massing.present.names import CsvTable
 from massing.present.words import sun_text
-from massing.shadow.front import (
-    FINE_STATION_M,
-    HOURS_WITHIN,
-    LINE_STEP_M,
-    SHARE_WITHIN,
-    STATION_M,
-    Depth,
-    surface_group,
-)
+from massing.shadow.lines import FINE_STATION_M, LINE_STEP_M, STATION_M
+from massing.shadow.measure import HOURS_WITHIN, SHARE_WITHIN, Depth
 from massing.shadow.study import SEASONS, Moment, Raking, Year, YearSuns
+from massing.shadow.surfaces import surface_group
 from massing.sun.position import SunTime, front_light
 from massing.sun.times import clock_text
 from massing.units import compass_point, format_feet_inches, format_length

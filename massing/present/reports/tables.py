@@ -17,7 +17,7 @@ from rich.text import Text
 
 from massing.canon import FittedOrder, departures, plate
 from massing.design.design import Design
-from massing.findings.changes import telling_sun
+from massing.findings.change import telling_sun
 from massing.findings.comparison import compared, three_sentences
 from massing.findings.figure import Figure
 from massing.findings.finding import Finding
@@ -29,7 +29,7 @@ from massing.present.names import CsvTable
 from massing.present.reports.schedule import text_rows
 from massing.present.words import sun_text
 from massing.scene.explain import dotted
-from massing.scene.load import parse_field
+from massing.scene.lines import parse_field
 from massing.sun.position import SunTime
 from massing.sun.times import clock_text
 from massing.units import format_length

@@ -6,7 +6,7 @@
 ``materials``  the looks
 ``backdrop``   far ground, the sheet behind an elevation, the wash of a section
 ``light``      lamp and sky
-``camera``     a :class:`massing.view.cameras.Camera` as Blender's
+``camera``     a :class:`massing.view.camera.Camera` as Blender's
 ``quality``    engine, quality, device, tone, file types
 ``film``       frames into an MP4
 """

@@ -9,9 +9,10 @@ import numpy as np
 
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
-from massing.render.blender.materials import CUT, GLOW, Rgb
+from massing.practice.finishes import CUT, Rgb
 from massing.render.blender.objects import MAY_HIDE, OWN, PART, ROLE
-from massing.view.cameras import Camera
+from massing.render.blender.panes import GLOW
+from massing.view.camera import Camera
 from massing.view.ground_line import GroundLine
 from massing.view.section import CUT_ROLE
 

@@ -6,7 +6,7 @@ from math import pi
 
 import bpy
 
-from massing.view.cameras import SENSOR_WIDTH_MM, Camera
+from massing.view.camera import SENSOR_WIDTH_MM, Camera
 
 FAR_M = 20_000.0
 

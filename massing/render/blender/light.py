@@ -14,7 +14,7 @@ import numpy as np
 from mathutils import Vector
 from numpy.typing import ArrayLike
 
-from massing.render.blender.materials import HAZE_COLOURS, HAZE_OVER_M, foliage_glow, haze
+from massing.render.blender.nodes import HAZE_COLOURS, HAZE_OVER_M, foliage_glow, haze
 from massing.render.blender.objects import OWN
 from massing.render.driver.camera_exposure import sun_and_sky_w_m2
 from massing.render.driver.sky_table import LUMINANCE, beam_rgb, horizon_rgb, sky_rgb

@@ -17,7 +17,7 @@ from massing.parts.part import Model, Part
 from massing.parts.site.ground import lie_of
 from massing.render.blender.objects import PART, ROLE
 from massing.render.driver.shots import Shot
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 from massing.view.people import spots_beside_the_path, standing_places
 
 SHOWN_IN = "materials"

@@ -149,7 +149,7 @@ class Studio:
     def _draw(self, shot: Shot, files: Mapping[Path, Path]) -> None:
         if shot.output.suffix.lower() == ".exr" or shot.depth_bits != 8:
             raise ValueError("a drawn elevation is written as PNG or JPEG of 8 bits")
-        from massing.present.ink.elevation import draw_elevation  # a window has no use for it
+        from massing.present.ink.elevation import draw_elevation
 
         image = draw_elevation(
             self.model,

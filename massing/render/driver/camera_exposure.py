@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike
 
 from massing.geometry.mesh import Floats
 from massing.render.driver.sky_table import clear_sky_w_m2
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 EXPOSURE_AT_NOON = 0.9  # stops, at REFERENCE_W_M2
 SUNLIT_SHARE, SHADED_SHARE = 0.7, 0.06  # of the beam, in what the exposure is set by

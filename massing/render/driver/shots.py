@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from massing.view.cameras import Camera
+from massing.view.camera import Camera
 
 DRAWN = "drawn"  # elevations in ink and wash, without Blender
 LOOKS = ("clay", "materials", DRAWN)

@@ -10,7 +10,7 @@ import pytest
 from massing.edit.proposals import measures
 from massing.edit.proposals.measures import MEASURES, measured, slenderest
 from massing.resolve.design import resolve
-from massing.scene.load import laid_over, without_nulls
+from massing.scene.layers import laid_over, without_nulls
 from massing.scene.spec import Scene
 from massing.sun.position import sun_time
 

@@ -10,15 +10,11 @@ import pytest
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between, lathe
 from massing.parts.part import Model, Part
-from massing.present.ink.elevation import (
-    _beside_a_twin,
-    draw_elevation,
-    edges,
-    line_drawing,
-    look,
-    role_wash,
-)
-from massing.view.cameras import Camera
+from massing.present.ink.elevation import draw_elevation, line_drawing
+from massing.present.ink.linework import _beside_a_twin, edges
+from massing.present.ink.seen import look
+from massing.present.ink.washes import role_wash
+from massing.view.camera import Camera
 from massing.view.foreground import standing_before
 
 PROJECTION_M, EDGE_Z_M = 0.5, 3.0

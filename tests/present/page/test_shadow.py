@@ -7,7 +7,8 @@ import base64
 import numpy as np
 import pytest
 
-from massing.shadow.front import ready_front, see_elevation, shadow_mask
+from massing.shadow.elevation import see_elevation, shadow_mask
+from massing.shadow.front import ready_front
 
 STEP_M = 0.02
 AGREE = 0.97
