@@ -86,6 +86,7 @@ def visible_lines(
     undrawn: Callable[[Part], bool] = lambda part: False,
     caster: Caster | None = None,
     drawn: Sequence[Floats] = (),
+    from_m: float | None = None,
 ) -> Lines:
     """What is seen of the parts' edges from one side, without perspective.
 
@@ -98,6 +99,8 @@ def visible_lines(
             an outline; less than the first is fine.
         undrawn: parts that hide lines and have none themselves, such as tiles.
         caster: the same parts made ready for rays, where the caller has them.
+        from_m: the depth, along the view, of the nearest that may hide a line, where the caster
+            holds more than the parts.
         drawn: further lines ``(n, 3)`` on the parts' surfaces; the first part owns them.
 
     Raises:
@@ -105,7 +108,9 @@ def visible_lines(
     """
     caster = caster or Caster(parts)
     axes = view.axes
-    near = min(float((part.world_mesh().vertices @ axes[2]).min()) for part in parts)
+    near = from_m
+    if near is None:
+        near = nearest_m(parts, view)
     small = falls_m[0] >= EDGE_FALL_M  # a drawing too small for the carving of mouldings
     freely = [p.carved or (p.carved_moulding and small) for p in parts]
     found = [
@@ -179,6 +184,12 @@ def visible_lines(
     seen = np.stack([a + begin[kept, None] * ray, a + end[kept, None] * ray], axis=1)
     of_part = np.where(owner[edge] == len(parts), 0, owner[edge])
     return _joined(Lines(seen, of_part, weight[starts][kept]))
+
+
+def nearest_m(parts: Sequence[Part], view: Square) -> float:
+    """The depth of the parts' nearest point, along the view."""
+    away = np.asarray(view.forward)
+    return min(float((part.world_mesh().vertices @ away).min()) for part in parts)
 
 
 def _edges(part: Part, axes: Floats, sharp_deg: float) -> Floats:

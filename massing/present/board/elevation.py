@@ -18,8 +18,7 @@ from PIL import Image, ImageFilter
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
 from massing.parts.part import Model, Part
-from massing.present.ink.elevation import drawable
-from massing.present.ink.seen import Seen, look
+from massing.present.ink.seen import Seen, drawable, look
 from massing.present.ink.washes import role_wash
 from massing.sun.position import SunTime
 from massing.view.camera import Camera

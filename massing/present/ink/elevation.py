@@ -1,9 +1,7 @@
-"""An elevation drawn as offices once drew it: ink lines and flat washes on paper.
+"""An elevation drawn as offices once drew it: ink lines and washes on paper.
 
-Lines and shadows are found by rays against the built model, finer than the picture: a line
-where depth jumps or faces turn, the heavier the deeper the jump, heaviest against the sky; a
-wash where a face lies in cast shadow, a lighter one where it turns from the sun. No renderer
-is needed.
+Washes are found by rays against the built model, finer than the picture; lines are the model's own
+edges. No renderer is needed.
 """
 
 from __future__ import annotations
@@ -14,20 +12,21 @@ import numpy as np
 from numpy.typing import ArrayLike
 from PIL import Image
 
+from massing.design.setting import SCENERY
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part
-from massing.present.ink.linework import INK, lines_of, shaft_outlines
-from massing.present.ink.seen import Seen, Singles, look
-from massing.present.ink.washes import grain, washes
+from massing.present.ink.contours import APART, PLANTS, Contours, contours, inked
+from massing.present.ink.planting import planted, plants
+from massing.present.ink.seen import Seen, Singles, by_bands, drawable, look, round_shafts
+from massing.present.ink.washes import INK, grain, laid, sky
 from massing.present.sheets.paper import font, set_line, text_width
 from massing.view.camera import Camera
-from massing.view.foreground import standing_before
-from massing.view.ground_line import GroundLine, ground_line
+from massing.view.ground_line import GroundLine
+from massing.view.hidden_lines import Square
 
-_RAYS_AT_ONCE = 1_000_000
-
-_LAP_PX = 12  # rows that bands share, more than lines and the rims of washes reach
+GROUND_WEIGHT = 2.6  # of the ground line, thousandths of the picture's width
+STEP_PX, FINEST_M = 0.9, 0.015  # of the rays along an edge
 
 
 def draw_elevation(
@@ -49,102 +48,110 @@ def draw_elevation(
     Raises:
         ValueError: the camera is not a level orthographic one.
     """
-    if not camera.is_elevation:
-        raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
+    _refuse_all_but_elevations(camera)
     sun = np.asarray(sun_direction, dtype=float)
     sun = sun / np.linalg.norm(sun)
-    parts, before, line = drawable(model, camera)
-
-    def washed(seen: Seen) -> Singles:
-        sheet = washes(seen, parts, camera, sun, model.notes)
-        ink = lines_of(seen, parts, camera, shafts)[..., None]
-        sheet *= 1.0 - ink
-        sheet += INK * ink
-        return sheet
-
+    whole, before, line = drawable(model, camera)
+    parts = [part for part in whole if part.role.split("/")[0] not in PLANTS]
     caster = Caster(parts)
-    shafts = shaft_outlines(parts, camera)
-    shading = Caster([*parts, *before]) if before else caster
-    crowns = {i: _middle(p) for i, p in enumerate(parts) if p.path[-1] == "crown"}
+    growing = [part for part in whole if part.role.split("/")[0] in PLANTS]
+    throwing = [*growing, *before]
+    shading = Caster([*parts, *throwing]) if throwing else caster
+    rounds = round_shafts(parts)
 
     def seen(rows: range) -> Seen:
-        return look(caster, camera, sun, fineness, rows, line, shading=shading, crowns=crowns)
+        return look(caster, camera, sun, fineness, rows, line, shading=shading, rounds=rounds)
 
-    picture = _by_bands(camera, fineness, seen, washed)
-    picture *= grain(camera.height_px, camera.width_px)[..., None]
+    def washed(seen: Seen) -> Singles:
+        solid = (seen.owner >= 0).astype(np.float32)
+        inverse = np.where(np.isfinite(seen.depth), 1.0 / np.maximum(seen.depth, 1e-3), 0.0)
+        sheet = laid(seen, parts, camera, sun, model.notes, list(rounds)) * solid[..., None]
+        below = seen.height_m < 0.0
+        sheet[below], solid[below], inverse[below] = 0.0, 0.0, 0.0
+        return np.concatenate([sheet, solid[..., None], inverse[..., None]], axis=2)
+
+    found = by_bands(camera, fineness, seen, washed)
+    tall, wide = camera.height_px, camera.width_px
+    across = (np.arange(wide) + 0.5 - wide / 2.0) * camera.metres_per_pixel
+    across += camera.shift_x * camera.ortho_width_m
+    ground = line.heights_m(across) - camera.position_m[2]
+    picture = sky(tall, wide, camera, ground, country=SCENERY in model.notes)
+    built = found[..., 3:4]
+    growing_here = plants(model, camera, float(ground.mean()))
+    low, high = model.building_bounds
+    far = max(
+        float((np.array([x, y, 0.0]) - camera.position_m) @ camera.axes[2])
+        for x in (low[0], high[0])
+        for y in (low[1], high[1])
+    )
+    side = float(np.clip(2.0 * (sun @ camera.axes[0]), -1.0, 1.0))
+    behind = [plant for plant in growing_here if plant.depth_m > far]
+    planted(picture, behind, camera, np.zeros_like(found[..., 3:]), side, far)
+    picture = picture * (1.0 - built) + found[..., :3]
+    ink = inked(_contours(parts, camera, caster), _film(camera), (wide, tall))
+    picture = picture * (1.0 - ink[..., None]) + INK * ink[..., None]
+    beside = [plant for plant in growing_here if plant.depth_m <= far]
+    planted(picture, beside, camera, found[..., 3:], side, far)
+    earth = _ground_ink(camera, ground)[..., None]
+    picture = picture * (1.0 - earth) + INK * earth
+    picture *= grain(tall, wide)[..., None]
     image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
     _write_under_ground(image, line, title, caption)
     return image
 
 
-def line_drawing(model: Model, camera: Camera, *, fineness: int = 2) -> Singles:
+def line_drawing(model: Model, camera: Camera) -> Singles:
     """The model's elevation in line alone, as ink ``(h, w)`` from 0 to 1, at the camera's size.
 
     Raises:
         ValueError: the camera is not a level orthographic one.
     """
+    _refuse_all_but_elevations(camera)
+    whole, _, line = drawable(model, camera)
+    parts = [part for part in whole if part.role.split("/")[0] not in PLANTS]
+    wide, tall = camera.width_px, camera.height_px
+    ink = inked(_contours(parts, camera, Caster(parts)), _film(camera), (wide, tall))
+    across = (np.arange(wide) + 0.5 - wide / 2.0) * camera.metres_per_pixel
+    across += camera.shift_x * camera.ortho_width_m
+    ground = line.heights_m(across) - camera.position_m[2]
+    return np.maximum(ink, _ground_ink(camera, ground))
+
+
+def _refuse_all_but_elevations(camera: Camera) -> None:
     if not camera.is_elevation:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
-    parts, _, line = drawable(model, camera)
-    caster = Caster(parts)
-    shafts = shaft_outlines(parts, camera)
-
-    def seen(rows: range) -> Seen:
-        return look(caster, camera, None, fineness, rows, line)
-
-    def inked(seen: Seen) -> Singles:
-        return lines_of(seen, parts, camera, shafts)[..., None]
-
-    return _by_bands(camera, fineness, seen, inked)[..., 0]
 
 
-def drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], GroundLine]:
-    """What is drawn, what only throws its shadow, and where the earth is cut.
-
-    The ground is drawn where it is seen to rise.
-    """
-    line = ground_line(model, camera)
-    before = [p for p in standing_before(model, camera) if p.solid]
-    left_out = {p.key for p in before}
-    parts = [
-        p
-        for p in model.parts
-        if p.solid and p.role not in ("grass", "walk") and p.key not in left_out
-    ]
-    return parts + (model.select("setting/ground") if line.seen else []), before, line
+def _contours(parts: list[Part], camera: Camera, caster: Caster) -> Contours:
+    """The lines that are drawn at the camera's scale."""
+    right, up, forward = (tuple(map(float, axis)) for axis in camera.axes)
+    view = Square(camera.name, right, up, forward)  # type: ignore[arg-type]
+    per_pixel = camera.metres_per_pixel
+    step_m = max(STEP_PX * per_pixel, FINEST_M)
+    return contours(parts, view, APART * per_pixel, step_m=step_m, caster=caster)
 
 
-def _middle(part: Part) -> tuple[Floats, Floats]:
-    """Centre and half the size ``(3,)`` of a part."""
-    low, high = part.world_mesh().bounds
-    return (low + high) / 2.0, (high - low) / 2.0
+def _film(camera: Camera) -> Callable[[Floats], Floats]:
+    """From points ``(n, 2)`` of the lines, as (right, up), to pixels."""
+    right, up, _ = camera.axes
+    origin = np.array([camera.position_m @ right, camera.position_m @ up])
+    shift = np.array([camera.shift_x, camera.shift_y])
+    middle = np.array([camera.width_px, camera.height_px]) / 2.0
+
+    def at_px(points: Floats) -> Floats:
+        film = ((points - origin) / camera.ortho_width_m - shift) * camera.width_px
+        return np.asarray(middle + film * [1.0, -1.0])
+
+    return at_px
 
 
-def _by_bands(
-    camera: Camera,
-    fineness: int,
-    seen: Callable[[range], Seen],
-    made: Callable[[Seen], Singles],
-) -> Singles:
-    """What ``made`` makes of the fine grid ``(h, w, c)``, averaged to the camera's pixels.
-
-    Band by band, or the fine grid of a large sheet would fill the memory.
-    """
-    done = []
-    rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
-    lap = _LAP_PX * fineness
-    for top in range(0, camera.height_px, rows):
-        band = range(top, min(top + rows, camera.height_px))
-        fine = range(
-            max(0, band.start * fineness - lap),
-            min(camera.height_px * fineness, band.stop * fineness + lap),
-        )
-        sheet = made(seen(fine))
-        first = band.start * fineness - fine.start
-        kept = sheet[first : first + len(band) * fineness]
-        small = kept.reshape(len(band), fineness, camera.width_px, fineness, -1)
-        done.append(small.mean(axis=(1, 3)))
-    return np.concatenate(done)
+def _ground_ink(camera: Camera, ground_m: Floats) -> Singles:
+    """The ground line, as ink."""
+    up = (camera.height_px / 2.0 - np.arange(camera.height_px) - 0.5) * camera.metres_per_pixel
+    up = up + camera.shift_y * camera.ortho_width_m
+    away = np.abs(up[:, None] - ground_m[None, :]) / camera.metres_per_pixel
+    half = max(0.5 * GROUND_WEIGHT * camera.width_px / 1000.0, 0.6)
+    return np.asarray(np.clip(half + 0.5 - away, 0.0, 1.0), dtype=np.float32)
 
 
 def _write_under_ground(image: Image.Image, line: GroundLine, title: str, caption: str) -> None:

@@ -1,8 +1,12 @@
-"""What an orthographic camera sees of a model, ray by ray."""
+"""What an orthographic eye sees of a model, ray by ray: owner, depth, normal, light.
+
+Rays go through a grid finer than the picture, in bands, so that a large sheet does not fill the
+memory. No renderer is needed.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,13 +14,17 @@ from numpy.typing import NDArray
 
 from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster
-from massing.parts.part import Part
+from massing.parts.part import Model, Part
 from massing.view.camera import Camera
-from massing.view.ground_line import GroundLine
+from massing.view.foreground import standing_before
+from massing.view.ground_line import GroundLine, ground_line
 
 Bools = NDArray[np.bool_]
-
 Singles = NDArray[np.float32]
+
+_RAYS_AT_ONCE = 1_000_000
+_LAP_PX = 12  # rows that bands share, more than the rims of washes reach
+_FLUTED = 0.2  # of a radius: no flute is deeper, and every square pier's corner is
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +50,49 @@ class Seen:
     up_m: Floats
 
 
+def drawable(model: Model, camera: Camera) -> tuple[list[Part], list[Part], GroundLine]:
+    """What is drawn, what only throws its shadow, and where the earth is cut.
+
+    The ground is drawn where it is seen to rise.
+    """
+    line = ground_line(model, camera)
+    before = [p for p in standing_before(model, camera) if p.solid]
+    left_out = {p.key for p in before}
+    parts = [
+        p
+        for p in model.parts
+        if p.solid and p.role not in ("grass", "walk") and p.key not in left_out
+    ]
+    return parts + (model.select("setting/ground") if line.seen else []), before, line
+
+
+def by_bands(
+    camera: Camera,
+    fineness: int,
+    seen: Callable[[range], Seen],
+    made: Callable[[Seen], Singles],
+) -> Singles:
+    """What ``made`` makes of the fine grid ``(h, w, c)``, averaged to the camera's pixels.
+
+    Band by band, or the fine grid of a large sheet would fill the memory.
+    """
+    done = []
+    rows = max(16, _RAYS_AT_ONCE // (camera.width_px * fineness**2))
+    lap = _LAP_PX * fineness
+    for top in range(0, camera.height_px, rows):
+        band = range(top, min(top + rows, camera.height_px))
+        fine = range(
+            max(0, band.start * fineness - lap),
+            min(camera.height_px * fineness, band.stop * fineness + lap),
+        )
+        sheet = made(seen(fine))
+        first = band.start * fineness - fine.start
+        kept = sheet[first : first + len(band) * fineness]
+        small = kept.reshape(len(band), fineness, camera.width_px, fineness, -1)
+        done.append(small.mean(axis=(1, 3)))
+    return np.concatenate(done)
+
+
 def look(
     caster: Caster,
     camera: Camera,
@@ -51,13 +102,14 @@ def look(
     line: GroundLine | None = None,
     *,
     shading: Caster | None = None,
-    crowns: Mapping[int, tuple[Floats, Floats]] | None = None,
+    rounds: Mapping[int, Floats] | None = None,
 ) -> Seen:
     """Rays through a grid ``fineness`` times as fine as the camera's pixels, or some rows of it.
 
     Without a ``sun`` nothing is lit; without a ``line`` the ground is level. ``shading`` throws
-    the shadows, by default what is seen. ``crowns`` are parts, by their index, that are shaded
-    as the egg of a centre and half axes: a tree is light on one side, not leaf by leaf.
+    the shadows, by default what is seen. ``rounds`` are upright round parts, by their index, with
+    their axes ``(k, 2)`` in plan: they have the normals of a cylinder, whatever faces or flutes
+    they are made of.
     """
     wide, tall = camera.width_px * fineness, camera.height_px * fineness
     rows = range(tall) if rows is None else rows
@@ -78,10 +130,9 @@ def look(
     lit = np.zeros(len(met), dtype=np.bool_)
     if sun is not None:
         lit[met] = (shading or caster).lit(hits.points[met], facing[met], sun)
-        for owner, (centre, half) in (crowns or {}).items():
-            crown = hits.owner == owner
-            facing[crown] = _on_an_egg(hits.points[crown] - centre, half, camera.axes)
-            lit[crown] = facing[crown] @ sun > 0.0
+    for owner, axes in (rounds or {}).items():
+        of = hits.owner == owner
+        facing[of] = _from_the_axis(hits.points[of], axes, facing[of])
     shape = across.shape
     return Seen(
         depth.astype(np.float32).reshape(shape),
@@ -94,24 +145,30 @@ def look(
     )
 
 
-def _on_an_egg(offsets: Floats, half: Floats, axes: Floats) -> Floats:
-    """Normals ``(k, 3)`` of the egg of half axes ``half`` where it is seen at ``offsets`` from
-    its centre; outside its outline those of the outline."""
-    reach = np.abs(axes) @ half
-    film = offsets @ axes[:2].T / reach[:2]
-    radius = np.hypot(*film.T)
-    film /= np.maximum(radius, 1.0)[:, None]
-    out = -np.sqrt(1.0 - np.minimum(radius, 1.0) ** 2)
-    normals = np.column_stack([film, out]) / reach @ axes
-    return normals / np.linalg.norm(normals, axis=1)[:, None]
+def _from_the_axis(points: Floats, axes: Floats, flat: Floats) -> Floats:
+    """Level normals ``(k, 3)`` away from the nearest of some upright axes; ends stay ``flat``."""
+    away = points[:, None, :2] - axes[None]
+    nearest = away[np.arange(len(points)), np.linalg.norm(away, axis=2).argmin(axis=1)]
+    size = np.linalg.norm(nearest, axis=1)
+    made = np.column_stack([nearest / np.maximum(size, 1e-9)[:, None], np.zeros(len(points))])
+    ends = (np.abs(flat[:, 2]) > 0.7) | (size < 1e-9)
+    return np.where(ends[:, None], flat, made)
 
 
-def highest(camera: Camera) -> float:
-    """Height of the picture's upper edge above the ground, metres."""
-    half = 0.5 * camera.height_px * camera.metres_per_pixel
-    return float(camera.position_m[2] + camera.shift_y * camera.ortho_width_m + half)
-
-
-def of_roles(seen: Seen, parts: list[Part], roles: tuple[str, ...]) -> Bools:
-    table = np.array([*(part.role.split("/")[0] in roles for part in parts), False])
-    return table[seen.owner]
+def round_shafts(parts: list[Part]) -> dict[int, Floats]:
+    """Shafts that are round, fluted or not, by their index with their axes ``(k, 2)``."""
+    found = {}
+    for i, part in enumerate(parts):
+        if part.path[-1] != "shaft":
+            continue
+        middle = part.mesh.vertices.mean(axis=0)
+        height = part.mesh.vertices[:, 2]
+        level = np.abs(height - height[np.abs(height - middle[2]).argmin()]) < 1e-4
+        ring = np.unique(np.round(part.mesh.vertices[level, :2] - middle[:2], 5), axis=0)
+        radius = np.linalg.norm(ring, axis=1)
+        radius = radius[radius > 0.5 * radius.max()]  # without the middle of an end
+        if len(radius) < 12 or np.ptp(radius) > _FLUTED * radius.max():
+            continue
+        frames = np.eye(4)[None] if part.placements is None else part.placements
+        found[i] = (frames @ np.append(middle, 1.0))[:, :2]
+    return found
