@@ -27,7 +27,18 @@ VIEW_WORDS = {
     "roof": "View over the roof",
     "section": "Section through the porch",
 }
+AS_DRAWN = "As drawn"
 LOOK_WORDS = {"clay": "clay model", "materials": "materials", "drawn": "ink and wash"}
+
+
+def mark(index: int) -> str:
+    """What a design is spoken of by, by its place: the design as drawn, then by letter.
+
+    >>> [mark(i) for i in (0, 1, 26, 27)]
+    ['As drawn', 'A', 'Z', 'AA']
+    """
+    place = index - 1
+    return AS_DRAWN if place < 0 else chr(ord("A") + place % 26) * (place // 26 + 1)
 
 
 def view_and_look(view: str, look: str) -> str:

@@ -26,7 +26,6 @@ from massing.study.study import Study
 from massing.sun.position import SunTime
 
 ON_THE_TABLE = "sheets/on-the-table.png"
-AS_DRAWN = "As drawn"
 _ON_TABLE = ("elevation", "street")
 _MAKERS = ("sheets.contact_sheet", "reports.beside_the_books")
 
@@ -142,7 +141,7 @@ def _told(study: Study, name: str, sun: SunTime) -> dict[str, Any]:
     cells = [(r.name, r.drawn, r.books, r.here)[: len(heads)] for r in rows]
     return {
         "figures": _sentence(key_line(design, sun).rsplit(" · ", 1)[-1]),  # the rest stands below
-        "mark": _letter(place - 1) if place else AS_DRAWN,
+        "mark": words.mark(place),
         "numbers": (heads, *cells),
         "finding": lede_finding(design),
     }
@@ -150,15 +149,6 @@ def _told(study: Study, name: str, sun: SunTime) -> dict[str, Any]:
 
 def _sentence(words_: str) -> str:
     return words_[:1].upper() + words_[1:]
-
-
-def _letter(index: int) -> str:
-    """A, B ... Z, AA, BB ...
-
-    >>> [_letter(i) for i in (0, 25, 26)]
-    ['A', 'Z', 'AA']
-    """
-    return chr(ord("A") + index % 26) * (index // 26 + 1)
 
 
 def _signed(study: Study) -> str:

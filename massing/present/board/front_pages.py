@@ -15,14 +15,16 @@ from massing.present.board.layout import (
 )
 from massing.present.board.maker import Maker
 from massing.present.board.pictures import least_cut, png
-from massing.present.board.subject import BuildersDrawing
+from massing.present.board.subject import BuildersDrawing, Subject
 from massing.present.board.words import (
     change_said,
+    marked,
     named,
     sentence,
     set_text,
     shadow_key,
 )
+from massing.present.reports.beside_the_books import beside_the_books, lede_finding
 from massing.present.reports.tables import key_line
 
 _OF_A_DRAWING = (
@@ -31,20 +33,20 @@ _OF_A_DRAWING = (
 )  # fmt: skip
 
 
+MOST_CUT = 0.14  # of a picture's height, which is sky
+
+
 def together(maker: Maker) -> dict[str, Any]:
     """All designs in elevation at one scale."""
     subject, page = maker.subject, maker.page
     wide, tall = page.inner_mm
-    label = 9.5 * page.size
     window = maker.whole
-    chosen = grid(
-        len(subject.designs),
-        (window.width_m, window.height_m),
-        (wide, tall),
-        0.6 * page.gap_mm,
-        label,
-        subject.units,
-    )
+    short, full = 9.5 * page.size, 28.0 * page.size
+    size, gap = (window.width_m, window.height_m), 0.6 * page.gap_mm
+    count = len(subject.designs)
+    least, told = (grid(count, size, (wide, tall), gap, h, subject.units) for h in (short, full))
+    # proportions beside the books' stand under each where that costs the drawings nothing
+    chosen, label = (told, full) if told.scale == least.scale else (least, short)
     left_over = tall - chosen.rows * (
         1000.0 * window.height_m / chosen.scale.ratio + label + 0.6 * page.gap_mm
     )
@@ -60,12 +62,28 @@ def together(maker: Maker) -> dict[str, Any]:
         "label": label,
         "cells": [
             {
-                "name": set_text(named(design)),
-                "line": set_text(key_line(design, subject.light)),
+                "name": set_text(marked(subject.designs, design)),
+                **_told(subject, design, full=label > short),
                 "drawing": maker.drawing(design, window, chosen.scale, subject.light, "together"),
             }
             for design in subject.designs
         ],
+    }
+
+
+def _told(subject: Subject, design: Design, *, full: bool) -> dict[str, Any]:
+    """What stands under a front: a line of figures; or its shadow, each proportion as drawn, in
+    the books and here, and the finding that matters."""
+    line = key_line(design, subject.light)
+    if not full:
+        return {"line": set_text(line), "numbers": [], "finding": ""}
+    drawn = subject.designs[0]
+    heads = ["", "as drawn", "the books", *(["here"] if design is not drawn else [])]
+    rows = [[r.name, r.drawn, r.books, r.here] for r in beside_the_books(drawn, design)]
+    return {
+        "line": set_text(line.rsplit(" · ", 1)[-1]),
+        "numbers": [[set_text(cell) for cell in row[: len(heads)]] for row in [heads, *rows]],
+        "finding": set_text(lede_finding(design)),
     }
 
 
@@ -126,16 +144,18 @@ def alone(maker: Maker, design: Design) -> dict[str, Any]:
     close = left - drawing["width"] - page.gap_mm
     right = wide - left - page.gap_mm
     said = changes(subject.designs[0], design, subject.suns)
+    before = max(below / right, (1.0 - MOST_CUT) * natural)  # else narrower, and whole
     return {
         "kind": "alone",
-        "title": set_text(named(design)),
+        "title": set_text(marked(subject.designs, design)),
         "light": maker.light_words,
         "left": left,
         "below": below,
         "caption": caption,
         "street": street,
         "close": maker.picture(design, "close-up", below / close),
-        "before": maker.picture(subject.designs[0], "street", below / right),
+        "before": maker.picture(subject.designs[0], "street", before),
+        "before_wide": min(right, below / before),
         "before_name": set_text(named(subject.designs[0])),
         "drawing": drawing,
         "scale": maker.scaled(scale, 0.2 * wide),
@@ -175,7 +195,7 @@ def before_and_after(maker: Maker) -> dict[str, Any]:
         "kind": "before and after",
         "title": "Before and after",
         "light": maker.light_words,
-        "names": [set_text(named(d)) for d in (drawn, after)],
+        "names": [set_text(marked(subject.designs, d)) for d in (drawn, after)],
         "pictures": [before, then],
         "halves": [
             maker.drawing(drawn, left, scale, subject.light, "left-half"),

@@ -21,7 +21,7 @@ from massing.present.board.layout import (
 )
 from massing.present.board.maker import Maker
 from massing.present.board.words import (
-    named,
+    marked,
     season_words,
     set_text,
 )
@@ -48,7 +48,7 @@ def day(maker: Maker) -> dict[str, Any]:
         order = design.porch.order
         panels.append(
             {
-                "name": set_text(named(design)),
+                "name": set_text(marked(subject.designs, design)),
                 "frieze": order.frieze_height_m,
                 "architrave": _below_cornice_m(design),
                 "line": set_text(_day_line(maker, design)),
@@ -137,7 +137,7 @@ def year(maker: Maker) -> list[dict[str, Any]]:
                 ],
                 "rows": [
                     {
-                        "name": set_text(named(design)),
+                        "name": set_text(marked(subject.designs, design)),
                         "cells": [
                             _season(maker, design, windows[design.name], scale, season, sun)
                             for season, sun in zip(SEASONS, suns, strict=True)

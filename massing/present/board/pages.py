@@ -22,7 +22,7 @@ from massing.present.board.maker import Maker
 from massing.present.board.subject import Contents, Say, Subject
 from massing.present.board.words import (
     cautions_of,
-    named,
+    marked,
     set_text,
     shadow_key,
     year_month_day,
@@ -90,7 +90,7 @@ def sizes(maker: Maker) -> dict[str, Any]:
         "kind": "sizes",
         "title": "Sizes at a glance",
         "light": set_text("For comparing; the builder's sizes are in the schedule"),
-        "names": [set_text(named(d)) for d in subject.designs],
+        "names": [set_text(marked(subject.designs, d)) for d in subject.designs],
         "rows": rows,
         "cautions": [set_text(text) for text in cautions_of(subject.designs)],
         "local": [set_text(text) for text in cautions()],

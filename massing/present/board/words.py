@@ -13,6 +13,7 @@ from massing.findings.change import Change
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.present.board.subject import Subject
+from massing.present.words import mark
 from massing.sun.position import SunTime
 
 _LONGEST_WORD = 18
@@ -42,11 +43,19 @@ def _breakable(word: re.Match[str]) -> str:
 def row_name(figures: Sequence[Figure | None]) -> str:
     """A figure's name as the last design has it; a pier's width is said to be one's."""
     name = next(figure.name for figure in reversed(figures) if figure)
+    if name.startswith("…"):  # as the long table has it, under the shadow from the corona
+        name = f"Shadow {name.removeprefix('…').strip()}"
     return "Pier width" if name == "Width" else name
 
 
 def named(design: Design) -> str:
     return design.name[:1].upper() + design.name[1:]
+
+
+def marked(designs: Sequence[Design], design: Design) -> str:
+    """A design's name after the letter that it is spoken of by; the design as drawn has none."""
+    place = [each.name for each in designs].index(design.name)
+    return f"{mark(place)} · {named(design)}" if place else named(design)
 
 
 def sentence(text: str) -> str:
