@@ -95,7 +95,7 @@ def format_metric(length_m: float) -> str:
     >>> format_metric(0.45), format_metric(5.4864)
     ('450 mm', '5.486 m')
     """
-    return f"{length_m * 1000:.0f} mm" if abs(length_m) < 1.0 else f"{length_m:.3f} m"
+    return f"{round(length_m * 1000)} mm" if abs(length_m) < 1.0 else f"{length_m:.3f} m"
 
 
 def format_length(length_m: float, system: str = "feet") -> str:

@@ -11,13 +11,17 @@ from hypothesis import strategies as st
 from massing.units import (
     FOOT_M,
     INCH_M,
+    at_least,
+    at_most,
     compass_point,
     floor_name,
     format_feet_inches,
     format_length,
     format_metric,
+    in_system,
     parse_compass,
     parse_length,
+    whole_steps,
 )
 
 # International Yard and Pound Agreement (1959): the yard is 0.9144 m exactly.
@@ -145,3 +149,64 @@ def test_directions_at_their_ends(written, degrees):
 def test_directions_past_their_ends(written):
     with pytest.raises(ValueError, match=r"direction|out of range"):
         parse_compass(written)
+
+
+@given(st.floats(0.02, 40.0), st.sampled_from(["feet", "metric"]))
+def test_a_limit_is_within_itself_when_it_is_typed_back(length_m, system):
+    step_m = {"feet": INCH_M / 16, "metric": 0.001}[system]
+    upper, lower = (parse_length(of(length_m, system)) for of in (at_most, at_least))
+    hair = step_m * 1e-5
+    assert length_m - step_m < upper <= length_m + hair
+    assert length_m - hair <= lower < length_m + step_m
+    # what stands on the rule already stays as it is, though sums miss it by a hair
+    for of in (at_most, at_least):
+        for miss in (0.0, 1e-13, -1e-13):
+            assert parse_length(of(upper + miss, system)) == pytest.approx(upper, abs=hair)
+
+
+def test_limits_are_in_feet_unless_asked():
+    assert at_most(FOOT_M) == at_least(FOOT_M) == "1'-0\""
+
+
+@pytest.mark.parametrize(
+    ("length", "step", "steps"),
+    [(1.0, 0.25, 4), (1.1, 0.25, 4), (1.125, 0.25, 5), (1.125 - 1e-12, 0.25, 5), (0.3, 3.0, 0)],
+)
+def test_the_nearest_of_a_rules_steps_and_a_half_counts_up(length, step, steps):
+    assert whole_steps(length, step) == steps
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "said"),
+    [
+        ("a shaft 3.048 m high", "feet", "a shaft 10'-0\" high"),
+        ("a shaft 3.048 m high", "metric", "a shaft 3.048 m high"),
+        ("0.3048 to 0.6096 m", "feet", "1'-0\" to 2'-0\""),
+        ("0.45 by 1.2 m", "metric", "450 mm by 1.200 m"),
+        ("11 000 mm, 3 m, v1.25 m", "feet", "11 000 mm, 3 m, v1.25 m"),
+    ],
+)
+def test_a_sentence_has_its_metres_in_the_system_asked_for(text, system, said):
+    assert in_system(text, system) == said
+
+
+@pytest.mark.parametrize(
+    ("length_m", "feet", "metric"),
+    [
+        (0.0, '0"', "0 mm"),
+        (-0.0254, '-1"', "-25 mm"),
+        (0.0254 / 4, '1/4"', "6 mm"),
+        (0.9996, "3'-3 3/8\"", "1000 mm"),
+        (1.0, "3'-3 3/8\"", "1.000 m"),
+        (-1.0, "-3'-3 3/8\"", "-1.000 m"),
+        (-0.0002, '0"', "0 mm"),
+    ],
+)
+def test_the_least_the_negative_and_the_metre_itself(length_m, feet, metric):
+    assert format_feet_inches(length_m) == feet
+    assert format_metric(length_m) == metric
+
+
+def test_what_is_no_text_is_refused_with_what_it_was():
+    with pytest.raises(ValueError, match="12 has no unit; allowed: a length"):
+        parse_length(12)
