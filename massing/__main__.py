@@ -7,6 +7,7 @@ import sys
 def run() -> int:
     """Run one command; returns its exit code."""
     leave_the_working_folder()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small arrays, on which threads only wait
     from massing.cli import main
 
     return main()

@@ -10,12 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from massing.design.house import HouseDesign
-from massing.design.kinds import (
-    Units,
-)
+from massing.design.kinds import Units
 from massing.design.origin import Origin
-from massing.design.porch import PorchDesign
-from massing.design.roof import RoofDesign
+from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.roof import DeckRoof, RoofDesign
 from massing.design.setting import SettingDesign
 from massing.design.site import SiteDesign
 from massing.units import INCH_M
@@ -42,18 +40,36 @@ class Design:
 
     @property
     def unlaid(self) -> Design:
-        """The same without its roofs' coverings and its walls' bricks and boards in relief.
+        """The same without its roofs' coverings, its walls' bricks and boards in relief, and what
+        stands about it; the courses of its balustrades are not made one.
 
         It is built in a fraction of the time, and all else of it as it is. What collides in the
         one collides in the other: nothing collides with those pieces, which are cut to what
-        they meet.
+        they meet, and what stands about a house was refused when it was resolved.
         """
 
+        def loose(rail: BalustradeDesign | None) -> BalustradeDesign | None:
+            return replace(rail, laid=False) if rail else None
+
+        def bare(roof: RoofDesign) -> RoofDesign:
+            if isinstance(roof, DeckRoof):
+                roof = replace(roof, deck_balustrade=loose(roof.deck_balustrade))
+            return replace(roof, laid=False)
+
         def plain(house: HouseDesign) -> HouseDesign:
-            wings = (
-                replace(w, house=plain(w.house), roof=replace(w.roof, laid=False))
-                for w in house.wings
-            )
+            wings = (replace(w, house=plain(w.house), roof=bare(w.roof)) for w in house.wings)
             return replace(house, relief=False, wings=tuple(wings))
 
-        return replace(self, house=plain(self.house), roof=replace(self.roof, laid=False))
+        def open_air(porch: PorchDesign) -> PorchDesign:
+            upper = open_air(porch.upper) if porch.upper else None
+            rail, guard = loose(porch.balustrade), loose(porch.guard)
+            return replace(porch, upper=upper, balustrade=rail, guard=guard)
+
+        return replace(
+            self,
+            house=plain(self.house),
+            porch=open_air(self.porch),
+            roof=bare(self.roof),
+            scale_figure=False,
+            setting=replace(self.setting, hedges=(), trees=(), neighbours=()),
+        )

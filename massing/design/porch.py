@@ -35,6 +35,7 @@ class BalustradeDesign:
     panelled: bool = False
     half_balusters: bool = False
     filling: BalustradeFilling = "balusters"
+    laid: bool = True  # its courses made one solid, where they only touch otherwise
 
     @property
     def baluster_m(self) -> float:

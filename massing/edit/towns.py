@@ -5,14 +5,14 @@ The table is GeoNames' (Creative Commons Attribution 4.0), packed by ``examples/
 
 from __future__ import annotations
 
-import lzma
 import unicodedata
-from collections.abc import Sequence
+import zlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-TABLE = Path(__file__).with_name("towns.tsv.xz")
+TABLE = Path(__file__).with_name("towns.tsv.z")
 
 
 @dataclass(frozen=True)
@@ -53,14 +53,17 @@ def towns_named(text: str, most: int = 8) -> list[Town]:
     if not name:
         return []
     found: list[list[Town]] = [[], [], []]
-    for plain, row in _towns():
-        if name not in plain:
-            continue
-        town = _town(*row.split("\t"))
-        if region not in _plain(town.region):
+    for row in _rows_with(name):
+        plain, town = _plain(row.partition("\t")[0]), _town(*row.split("\t")[:5])
+        if name not in plain or region not in _plain(town.region):
             continue
         found[0 if plain == name else 1 if plain.startswith(name) else 2].append(town)
     return [town for group in found for town in group][:most]
+
+
+def plain_column(name: str) -> str:
+    """What a row has after its numbers, where small letters alone do not make its name plain."""
+    return "" if name.isascii() and name.lower() == _plain(name) else f"\t{_plain(name)}"
 
 
 def _plain(text: str) -> str:
@@ -70,11 +73,28 @@ def _plain(text: str) -> str:
     return " ".join("".join(c for c in letters if not unicodedata.combining(c)).split())
 
 
+def _rows_with(text: str) -> Iterator[str]:
+    """Rows that hold ``text``, the largest town first.
+
+    They are looked for in the table as one string: to take it apart costs forty times as much.
+    """
+    table, wanted = _table(), text.encode()
+    at = table.find(wanted)
+    while at >= 0:
+        start, end = table.rfind(b"\n", 0, at) + 1, table.find(b"\n", at)
+        yield _written()[start:end].decode()
+        at = table.find(wanted, end)
+
+
 @cache
-def _towns() -> Sequence[tuple[str, str]]:
-    """Every town's name, plainly, and its row, the largest first; towns are made of those found."""
-    rows = lzma.decompress(TABLE.read_bytes()).decode().splitlines()
-    return [(_plain(row.partition("\t")[0]), row) for row in rows]
+def _written() -> bytes:
+    return zlib.decompress(TABLE.read_bytes())
+
+
+@cache
+def _table() -> bytes:
+    """The same in small letters; those beyond ASCII stand plainly after their row's numbers."""
+    return _written().lower()
 
 
 def _town(name: str, region: str, country: str, latitude: str, longitude: str) -> Town:

@@ -318,3 +318,30 @@ def turned_about_z(angle_rad: float, origin: ArrayLike = (0.0, 0.0, 0.0)) -> Flo
     """A ``(4, 4)`` placement turned counter-clockwise about Z, seen from above."""
     c, s = np.cos(angle_rad), np.sin(angle_rad)
     return frame(origin, (c, s, 0.0), (-s, c, 0.0), (0.0, 0.0, 1.0))
+
+
+def bodies(mesh: Mesh) -> list[Mesh]:
+    """The separate bodies of a mesh, whose faces hang together by their edges.
+
+    >>> from massing.geometry.mesh import merged
+    >>> two = merged([box_between((0, 0, 0), (1, 1, 1)), box_between((2, 0, 0), (3, 1, 1))])
+    >>> [body.bounds[0, 0].item() for body in bodies(two)]
+    [0.0, 2.0]
+    """
+    ends = np.sort(mesh.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
+    _, edge = np.unique(ends, axis=0, return_inverse=True)
+    edge = edge.reshape(-1, 3)
+    body = np.arange(len(mesh.faces))
+    while True:  # each face takes the least number among those beside it
+        least = np.full(edge.max() + 1, len(body))
+        np.minimum.at(least, edge, body[:, None])
+        lower = least[edge].min(axis=1)
+        if (lower == body).all():
+            break
+        body = lower
+    made = []
+    for number in np.unique(body):
+        faces = mesh.faces[body == number]
+        used, renumbered = np.unique(faces, return_inverse=True)
+        made.append(Mesh(mesh.vertices[used], renumbered.reshape(-1, 3)))
+    return made

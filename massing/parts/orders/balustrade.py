@@ -174,7 +174,8 @@ def balustrade(
         bases.append(_bar(base, half_bar, start, end))
         caps.append(_bar(rail, half_bar, start, end))
 
-    parts = [Part(("balustrade", "base"), "order", union(bases))] if bases else []
+    one_of = union if design.laid else merged
+    parts = [Part(("balustrade", "base"), "order", one_of(bases))] if bases else []
     if half_die > 0.0 and len(centres):
         die = box_between((-half_die, -half_die, low_z), (half_die, half_die, high_z))
         if design.panelled:
@@ -192,7 +193,7 @@ def balustrade(
     if walls:
         parts.append(Part(("balustrade", "parapet"), "order", merged(walls)))
     if caps:
-        parts.append(Part(("balustrade", "rail"), "order", union(caps)))
+        parts.append(Part(("balustrade", "rail"), "order", one_of(caps)))
     return parts
 
 
@@ -237,7 +238,8 @@ def round_balustrade(
         right = edge + [design.belly_m / 2.0, 0.0]
         section = np.concatenate([right, (right * [-1.0, 1.0])[::-1]])
         blocks = [_square(edge, half_die).moved(m) for m in squares]
-        courses.append(union([sweep(section, line), *blocks]))
+        one_of = union if design.laid else merged
+        courses.append(one_of([sweep(section, line), *blocks]))
     die = box_between(
         (-half_die, -half_die, design.plinth_m - _HOUSED_M),
         (half_die, half_die, rail_z + _HOUSED_M),

@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clear_hole
-from massing.geometry.solids import box_between, extrude, lathe, translations
+from massing.geometry.solids import bodies, box_between, extrude, lathe, translations
 from massing.parts.part import Part
 from massing.practice.joinery_sizes import joinery_size
 from massing.units import INCH_M
@@ -76,9 +76,7 @@ def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list
 
 def _topmost(mesh: Mesh) -> Mesh:
     """The body of a cut solid that reaches highest."""
-    bodies = mesh.to_trimesh().split(only_watertight=False)
-    best = max(bodies, key=lambda b: b.bounds[1, 2])
-    return Mesh(np.asarray(best.vertices, dtype=float), np.asarray(best.faces, dtype=np.int64))
+    return max(bodies(mesh), key=lambda body: float(body.bounds[1, 2]))
 
 
 def _pots(low: Floats, high: Floats, top_z_m: float) -> Part:

@@ -21,7 +21,9 @@ class Strict(BaseModel):
     true for a group of which nothing further is said.
     """
 
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, str_strip_whitespace=True, defer_build=True
+    )
 
     @model_validator(mode="before")
     @classmethod
