@@ -174,7 +174,7 @@ FILES = [
     *((RENDERED, f"render/blender/{n}.py") for n in ("studio", "light", "materials", "objects")),
     *((RENDERED, f"render/blender/{n}.py") for n in ("backdrop", "camera", "quality", "worker")),
     *((RENDERED, f"render/driver/{n}.py") for n in ("camera_exposure", "sky_table", "shots")),
-    *((RENDERED, f"view/{n}.py") for n in ("cameras", "foreground", "ground_line", "section")),
+    *((RENDERED, f"view/{n}.py") for n in ("camera", "foreground", "ground_line", "section")),
     *((RENDERED, n) for n in ("geometry/mesh.py", "geometry/copies.py", "practice/finishes.py")),
     *((RENDERED, n) for n in ("geometry/rays.py", "present/sheets/paper.py")),
     (RENDERED, "present/ink/elevation.py"),
