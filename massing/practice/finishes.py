@@ -76,6 +76,19 @@ NEIGHBOURS: dict[str, Rgb] = {
 NEIGHBOUR_ROOF: Rgb = (0.12, 0.125, 0.135)
 NEIGHBOUR_ROOF_WARM: Rgb = (0.22, 0.16, 0.12)
 CUT: Rgb = (0.42, 0.17, 0.13)  # sections were washed in red
+# A section's cut faces as they are washed: masonry red, timber ochre, metal blue, earth and stone
+# grey; common practice, no source.
+POCHE: dict[str, Rgb] = {
+    "masonry": CUT,
+    "stone": (0.27, 0.26, 0.25),
+    "timber": (0.47, 0.31, 0.13),
+    "metal": (0.13, 0.20, 0.30),
+}
+_CUT_AS = {
+    "masonry": ("wall", "brick", "tile", "foundation/brick", "mortar"),
+    "stone": ("foundation", "ashlar", "stone", "steps", "slate", "wall/limestone", "walk"),
+    "metal": ("metal", "copper", "glass"),
+}
 FIGURE: Rgb = (0.045, 0.045, 0.05)
 PEOPLE: dict[str, Rgb] = {
     "man": (0.075, 0.078, 0.085),
@@ -220,6 +233,19 @@ def finish_of(role: str, table: Mapping[str, Finish] = FINISHES) -> Finish:
     if colour is None or table is not FINISHES:
         return table[key]
     return replace(table[key], name=f"{table[key].name}, painted", colour=colour)
+
+
+def poche(role: str) -> str:
+    """What a cut through a role is washed as: a key of :data:`POCHE`.
+
+    >>> poche("wall/brick"), poche("foundation"), poche("foundation/brick"), poche("order")
+    ('masonry', 'stone', 'masonry', 'timber')
+    """
+    for name in (role, role.split("/")[0]):
+        found = next((kind for kind, roles in _CUT_AS.items() if name in roles), None)
+        if found:
+            return found
+    return "timber"
 
 
 def part_role(role: str, notes: Mapping[str, str]) -> str:

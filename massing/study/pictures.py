@@ -16,6 +16,7 @@ from massing.geometry.mesh import Floats
 from massing.practice.cautions import METADATA
 from massing.practice.seasons import trees_are_bare
 from massing.present import words
+from massing.present.drawings.heights import figures_of, house_levels, porch_levels
 from massing.render.driver.shots import DRAWN, Shot
 from massing.scene.spec import OwnCamera
 from massing.study.code import code_hash
@@ -113,7 +114,7 @@ def pictures(
             for view, shared in cameras.items():
                 camera = own.get((design.name, view), shared)
                 for look in dict.fromkeys(scene.looks):
-                    if look == DRAWN and not camera.is_elevation:
+                    if look == DRAWN and not (camera.is_elevation and camera.cut is None):
                         continue
                     path = f"{slug(design.name)}/{_file_name(view, sun, look)}"
                     picture = Picture(
@@ -185,6 +186,22 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
             **METADATA,
         },
         also=picture.also,
+        levels=_levels(study, picture),
+    )
+
+
+def _levels(study: Study, picture: Picture) -> tuple[tuple[str, float], ...]:
+    """Heights that stand at the side of a section: ground, floors, the order, wall top."""
+    if picture.camera.cut is None:
+        return ()
+    design = next(d for d in study.designs if d.name == picture.design)
+    said = [*house_levels(design, study.models[design.name]), *porch_levels(design)]
+    named: dict[float, str] = {}
+    for name, z in said:
+        named.setdefault(round(z, 3), name)
+    figures = figures_of(design)
+    return tuple(
+        (f"{name} {figures.level(z)}" if z else name, z) for z, name in sorted(named.items())
     )
 
 
@@ -266,12 +283,14 @@ def _topmost_z(design: Design) -> float:
 
 
 def _open_bay_m(designs: Sequence[Design]) -> float:
-    """A place along the front that is clear of every design's columns, the middle if it is."""
+    """A place along the front within every design's porch and clear of its columns, the middle if
+    it is."""
     axes = np.concatenate([design.porch.axes_m for design in designs])
     bays = np.concatenate(
         [(np.array(d.porch.axes_m[1:]) + d.porch.axes_m[:-1]) / 2 for d in designs]
     )
-    bays = np.append(0.0, bays[bays >= -1e-9])
+    narrowest = min(float(design.porch.axes_m[-1]) for design in designs)
+    bays = np.append(0.0, bays[(bays >= -1e-9) & (bays < narrowest)])
     clear = np.abs(bays[:, None] - axes).min(axis=1)
     widest = max(design.porch.order.plinth_width_m for design in designs)
     return float(bays[0] if clear[0] > widest else bays[np.argmax(clear)])

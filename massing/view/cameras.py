@@ -28,6 +28,7 @@ HORIZON = 1.0 / 3.0  # of the picture's height, from below, in views of a whole 
 EARTH = 0.04  # of an elevation's height, blank under the building
 
 STREET_TURN_DEG = 33.0
+SECTION_STAND_M = 60.0
 
 NO_SIDE = 0.05  # suns that stand so little to one side of the front leave the street's view be
 
@@ -194,21 +195,22 @@ def _under_the_porch(subject: Subject) -> Camera:
 
 
 def _section(subject: Subject) -> Camera:
-    """The porch cut through the middle of a bay, seen square to the cut in perspective."""
+    """The porch cut through the middle of a bay and drawn to scale, with the rooms behind it."""
     porch, ends = subject.named("porch"), subject.named("entablature")
     at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
     back_y = float(porch[:, 1].max())
     deep, tall = back_y - float(porch[:, 1].min()), float(ends[:, 2].max())
-    far = [at, back_y + 0.2 * deep, 1.12 * tall]
-    shown = box_corners([[at - 0.02, back_y - 1.2 * deep, 0.0], far])
+    shown = box_corners([[at, back_y - 1.15 * deep, 0.0], [at, back_y + 0.35 * deep, 1.06 * tall]])
+    stand = [at + SECTION_STAND_M, back_y - 0.5 * deep, 0.5 * tall]
     camera = framed(
         "section",
         shown,
         subject,
-        kind="perspective",
-        position_m=[at + 1.9 * max(tall, deep), back_y - 0.5 * deep, 0.36 * tall],
+        kind="ortho",
+        position_m=stand,
         yaw_rad=np.pi / 2.0,
-        margins=(0.05, 0.04, 0.08),
+        margins=(0.05, 0.05, EARTH),
+        ground_share=0.0,
     )
     return replace(camera, cut=(-1.0, 0.0, 0.0, -at))
 

@@ -41,7 +41,7 @@ def together(maker: Maker) -> dict[str, Any]:
     subject, page = maker.subject, maker.page
     wide, tall = page.inner_mm
     window = maker.whole
-    short, full = 9.5 * page.size, 28.0 * page.size
+    short, full = 9.5 * page.size, 30.0 * page.size
     size, gap = (window.width_m, window.height_m), 0.6 * page.gap_mm
     count = len(subject.designs)
     least, told = (grid(count, size, (wide, tall), gap, h, subject.units) for h in (short, full))

@@ -16,6 +16,7 @@ _ASKED = (
     ("clear_widest", "books_clear"),
 )
 _NAMES = {"entablature_ratio": "entablature", "clear_widest": "clear spacing"}
+_WORK = ("flat roof", "tile underlayment", "gave way")  # of what is asked, no proportion
 NOTHING = "Nothing to question in its proportions"
 
 
@@ -83,7 +84,8 @@ def _short(value: float) -> str:
 
 def lede_finding(design: Design) -> str:
     """The finding that matters most of a design's proportions, as far as its first colon."""
-    first = next((f for f in findings(design) if f.severity == "check"), None)
+    asked = (f for f in findings(design) if f.severity == "check" and f.key not in _WORK)
+    first = next(asked, None)
     if first is None:
         return NOTHING
     lede, _, _ = first.text.partition(": ")

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 import bpy
 import numpy as np
+from mathutils import Vector
 
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
-from massing.practice.finishes import CUT, Rgb
+from massing.practice.finishes import POCHE, Rgb, poche
+from massing.render.blender.light import LAMP_PER_W_M2
 from massing.render.blender.objects import MAY_HIDE, OWN, PART, ROLE
 from massing.render.blender.panes import GLOW
 from massing.view.camera import Camera
 from massing.view.ground_line import GroundLine
 from massing.view.section import CUT_ROLE
 
+HOLLOW_LIGHT = 0.16  # of the sun's, in a section
 ROOM_GLOW = 0.12  # of a room in a section, as a share of white
 HORIZON_M = 6_000.0
 BELOW_GROUND_M = 0.02  # keeps the far ground clear of the model's own
@@ -109,15 +112,36 @@ def seen_by_camera_only(made: bpy.types.Object) -> None:
     made.visible_diffuse = made.visible_glossy = made.visible_transmission = False
 
 
-def wash_cuts(objects: list[bpy.types.Object], tone: Floats) -> None:
-    """The faces of a section in one even tone, as a draughtsman washes them; rooms less dark."""
+def wash_cuts(objects: list[bpy.types.Object], tone: Floats, roles: Mapping[str, str]) -> None:
+    """The faces of a section in even tones by what is cut, as a draughtsman washes them; rooms
+    less dark. ``roles`` are those of whole parts by their names."""
     for made in objects:
         nodes = made.data.materials[0].node_tree.nodes
         if GLOW in nodes:
             nodes[GLOW].outputs[0].default_value = ROOM_GLOW * float(tone.mean())
         if made[ROLE] == CUT_ROLE:
-            made.data.materials[0] = glowing("cut", CUT, tone)
+            kind = poche(roles.get(str(made[PART]).split(" #")[0].removesuffix(" cut"), ""))
+            made.data.materials[0] = glowing(f"cut {kind}", POCHE[kind], tone)
             seen_by_camera_only(made)
+
+
+def light_hollows(
+    scene: bpy.types.Scene, camera: Camera, parent: bpy.types.Collection, beam_w_m2: float
+) -> None:
+    """A weak light into a section from the eye's side, or what it opens would be black."""
+    for old in [o for o in parent.all_objects if o.get(OWN) == "section light"]:
+        bpy.data.objects.remove(old)
+    if camera.cut is None:
+        return
+    data = bpy.data.lights.new("section light", "SUN")
+    data.energy = HOLLOW_LIGHT * LAMP_PER_W_M2 * beam_w_m2
+    data.angle = 0.5
+    lamp = bpy.data.objects.new("section light", data)
+    lamp[OWN] = "section light"
+    parent.objects.link(lamp)
+    right, up, forward = camera.axes
+    towards = -forward + 0.04 * right + 0.02 * up
+    lamp.rotation_euler = Vector(towards.tolist()).to_track_quat("Z", "Y").to_euler()
 
 
 def glowing(name: str, colour: Rgb, tone: Floats) -> bpy.types.Material:

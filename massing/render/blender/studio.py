@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.render.blender.backdrop import (
     add_horizon,
+    light_hollows,
     show_before,
     show_sheet,
     show_slope,
@@ -81,8 +82,7 @@ class Studio:
             scene = bpy.data.scenes.new("massing")
             set_device(scene, self.device)
             root = scene.collection
-            # What a section cuts is the house: it has no planting.
-            shown = pictured(self.model) if cut is None else cut_model(self.model, cut[:3], cut[3])
+            shown = pictured(self.model) if cut is None else _cut_open(self.model, cut)
             objects = build_model(shown, root) + add_horizon(self.model, root)
             self._stages[cut] = _Stage(scene, objects, shown)
         return self._stages[cut]
@@ -109,7 +109,7 @@ class Studio:
         show_before(stage.objects, standing_before(stage.shown, shot.camera))
         show_scenery(stage.objects, stage.shown, shot)
         if cut is not None:
-            wash_cuts(stage.objects, tone)
+            wash_cuts(stage.objects, tone, {part.name: part.role for part in self.model.parts})
         return stage.scene
 
     def take(self, shot: Shot) -> None:
@@ -142,6 +142,10 @@ class Studio:
         scene = self.compose(shot)
         scene.render.filepath = str(files[shot.output])
         bpy.ops.render.render(write_still=True, scene=scene.name)
+        if shot.levels and shot.depth_bits == 8:
+            from massing.present.drawings.picture_levels import mark_levels
+
+            mark_levels(files[shot.output], shot.camera, shot.levels)
         for path, bits in shot.also_files.items():
             set_file(scene, path.suffix, bits, shot.metadata)
             bpy.data.images["Render Result"].save_render(str(files[path]), scene=scene)
@@ -159,6 +163,12 @@ class Studio:
         )
         for path in files.values():
             image.save(path, quality=92)
+
+
+def _cut_open(model: Model, cut: tuple[float, float, float, float]) -> Model:
+    """The house beyond a section's plane: what is planted and built about it is not drawn."""
+    kept = [p for p in model.parts if not p.within("setting") or p.within("setting", "ground")]
+    return cut_model(replace(model, parts=tuple(kept)), cut[:3], cut[3])
 
 
 def _fineness(shot: Shot) -> int:
@@ -194,6 +204,7 @@ def set_up(
     white = white_k(facing)
     tone = even_tone(exposure, white)
     show_sheet(shot.camera, tone, parent, line)
+    light_hollows(scene, shot.camera, parent, beam)
     set_engine(scene, shot.quality)
     set_colour(scene, exposure, white)
     set_file(scene, shot.output.suffix.lower(), shot.depth_bits, shot.metadata)

@@ -39,6 +39,7 @@ class Shot:
         also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
         bare: trees that lose their leaves in winter have lost them.
         sky: one of :data:`SKIES`; clouds are seen and change no light.
+        levels: of a section, what is written at heights over the ground, metres.
     """
 
     camera: Camera
@@ -55,6 +56,7 @@ class Shot:
     also: tuple[str, ...] = ()
     bare: bool = False
     sky: str = "clear"
+    levels: tuple[tuple[str, float], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.
@@ -71,7 +73,7 @@ class Shot:
         for kind in self.also:
             if kind not in ALSO:
                 raise ValueError(f"{kind!r} is not a kind of file; allowed: {', '.join(ALSO)}")
-        if self.look == DRAWN and not self.camera.is_elevation:
+        if self.look == DRAWN and not (self.camera.is_elevation and self.camera.cut is None):
             raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
         if not self.sun_direction[2] > 0.0:
             raise ValueError(f"{self.output.name}: the sun is below the horizon")
@@ -93,6 +95,7 @@ class Shot:
             "sun_direction": [float(v) for v in self.sun_direction],
             "metadata": dict(self.metadata),
             "also": list(self.also),
+            "levels": [list(level) for level in self.levels],
         }
 
     @classmethod
@@ -106,5 +109,6 @@ class Shot:
                 "output": Path(values["output"]),
                 "sun_direction": (x, y, z),
                 "also": tuple(values["also"]),
+                "levels": tuple((str(name), float(z)) for name, z in values.get("levels", ())),
             }
         )
