@@ -14,11 +14,13 @@ from collections.abc import Iterable, Iterator
 
 import bpy
 
-from massing.edit.difference import part_hash, parts_by_key
+from massing.edit.difference import frames_hash, mesh_hash, part_hash, parts_by_key
+from massing.geometry.copies import rigid_groups
+from massing.geometry.mesh import Floats, Mesh
 from massing.parts.part import Model, Part
 from massing.practice.finishes import full_role
 from massing.render.blender.materials import apply_look
-from massing.render.blender.objects import OWN, ROLE, build_part
+from massing.render.blender.objects import OWN, ROLE, build_part, fill_carrier, fill_shape
 
 HOUSE = "massing_house"
 DESIGN = "massing_design"
@@ -27,8 +29,9 @@ PLACE = "massing_place"
 KEY = "massing_key"
 NAME = "massing_name"
 KIND = "massing_kind"
+SHAPE = "massing_shape"
 ASIDE = "massing_aside"
-_MARKS = (HOUSE, DESIGN, PART, PLACE, KEY, NAME, KIND)
+_MARKS = (HOUSE, DESIGN, PART, PLACE, KEY, NAME, KIND, SHAPE)
 
 
 def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> list[str]:
@@ -45,12 +48,9 @@ def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: 
         if old and all(o[KEY] == key for o in old):
             continue
         touched.append(part_key)
-        new = _made(part, part_key, root, home, look, model, key)
-        if [o.instance_type for o in old] == [o.instance_type for o in new]:
-            for before, after in zip(old, new, strict=True):
-                _take_over(before, after)
-        else:
+        if not _reshaped(old, part, look, model, key):
             remove(old)
+            _make(part, part_key, root, home, look, model, key)
     for part_key, left in standing.items():
         touched.append(part_key)
         remove(left)
@@ -220,7 +220,7 @@ def _standing(
     return standing
 
 
-def _made(
+def _make(
     part: Part,
     part_key: str,
     root: bpy.types.Collection,
@@ -228,7 +228,7 @@ def _made(
     look: str,
     model: Model,
     key: str,
-) -> list[bpy.types.Object]:
+) -> None:
     """New objects of a part with their carriers, marked."""
     visible = build_part(part, home)
     apply_look(visible, look, model.notes)
@@ -237,38 +237,71 @@ def _made(
         made.display.show_shadows = part.solid  # plain shading takes an open sheet for a body
     new = [o for made in visible for o in (made.parent, made) if o is not None]
     leaf, full = part.path[-1], " ".join(part.path[-2:])
-    for place, made in enumerate(new):
+    for place, (made, (_, shape)) in enumerate(zip(new, _shapes(part), strict=True)):
         made.name = full + re.sub(r"\.\d+$", "", made.name)[len(leaf) :]
         made.data.name = made.name
         made[HOUSE], made[DESIGN] = root[HOUSE], model.name
         made[PART], made[PLACE] = part_key, place
-        made[KEY], made[NAME] = key, made.name
+        made[KEY], made[NAME], made[SHAPE] = key, made.name, shape
+
+
+def _shapes(part: Part) -> list[tuple[Mesh | Floats, str]]:
+    """What each object of a part holds, in their order: a carrier's frames or a mesh; its hash."""
+    found: list[tuple[Mesh | Floats, str]] = []
+    for _, mesh, frames in rigid_groups(part):
+        if frames is not None:
+            found.append((frames, frames_hash(frames)))
+        found.append((mesh, mesh_hash(mesh)))
+    return found
+
+
+def _reshaped(
+    old: list[bpy.types.Object], part: Part, look: str, model: Model, key: str
+) -> bool:
+    """Put a part's new shape into the objects that stand; False where they are of another kind.
+
+    A mesh that is this object's alone is filled anew, one that others use is left to them.
+    Materials, modifiers and children that the user gave stay.
+    """
+    shapes = _shapes(part)
+    if not old or [o.instance_type == "FACES" for o in old] != [
+        not isinstance(what, Mesh) for what, _ in shapes
+    ]:
+        return False
+    for made, (what, shape) in zip(old, shapes, strict=True):
+        if made.get(SHAPE) != shape:
+            mesh = _own_mesh(made)
+            if isinstance(what, Mesh):
+                fill_shape(mesh, what)
+            else:
+                fill_carrier(mesh, what)
+        made[KEY], made[SHAPE] = key, shape
+        if isinstance(what, Mesh) and made.get(ROLE) != part.role:
+            made[ROLE] = part.role
+            if _wears_ours(made):
+                apply_look([made], look, model.notes)
+                made[KIND] = made.data.materials[0].name
+    return True
+
+
+def _own_mesh(made: bpy.types.Object) -> bpy.types.Mesh:
+    """The object's mesh to be filled anew: its own, or a new one with the same materials."""
+    mesh = made.data
+    if made.mode == "EDIT":
+        made.update_from_editmode()
+        bpy.ops.object.mode_set(mode="OBJECT")
+    if mesh.users == 1 and mesh.library is None and mesh.shape_keys is None:
+        return mesh
+    new = bpy.data.meshes.new(made.name)
+    for material in mesh.materials:
+        new.materials.append(material)
+    made.data = new
     return new
 
 
 def _wears_ours(made: bpy.types.Object) -> bool:
     worn = made.data.materials[0] if made.data.materials else None
     return worn is None or worn.name == made.get(KIND)
-
-
-def _take_over(before: bpy.types.Object, after: bpy.types.Object) -> None:
-    """Put the new shape into the object that stands, with the material the user gave it."""
-    mesh, stale = after.data, before.data
-    if before.get(KIND) == after.get(KIND) or not _wears_ours(before):
-        for slot, material in enumerate(stale.materials):
-            if slot < len(mesh.materials):
-                mesh.materials[slot] = material
-            else:
-                mesh.materials.append(material)
-    for mark in (KEY, KIND, ROLE):
-        if mark in after:
-            before[mark] = after[mark]
-    before.data = mesh
-    bpy.data.objects.remove(after)
-    if stale.users == 0:
-        name = stale.name
-        bpy.data.meshes.remove(stale)
-        mesh.name = name
 
 
 def _dissolve(scene: bpy.types.Scene, collection: bpy.types.Collection) -> None:

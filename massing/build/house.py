@@ -16,6 +16,7 @@ from massing.build.porch import porch_parts
 from massing.build.recess import recess_facing
 from massing.build.roof import eaves, main_roof
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
+from massing.canon import FittedCornice
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
@@ -43,6 +44,7 @@ from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_
 
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it
+_NO_CORNICE = FittedCornice(())
 
 
 def build(design: Design) -> Model:
@@ -95,14 +97,20 @@ def _house(
 
     Only a porch that is as high as the eaves is given, as ``before``.
     """
-    openings = under("house", _openings(house))
-    foundation, *body = walls(house)
-    parts = [*scribed(house, [foundation]), *body, *openings]
+    parts = [*_body(replace(house, cornice=_NO_CORNICE))]
     parts += under("house", main_roof(house, roof, before))
     for wing in house.wings:
         own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None, wing.roof))]
         parts += on_wing(wing, own)
     return tuple(parts)
+
+
+@lru_cache(maxsize=16)
+def _body(house: HouseDesign) -> tuple[Part, ...]:
+    """Walls, and what stands in them: kept by what they look at, of which no cornice is."""
+    openings = under("house", _openings(house))
+    foundation, *body = walls(house)
+    return (*scribed(house, [foundation]), *body, *openings)
 
 
 def _openings(house: HouseDesign) -> list[Part]:

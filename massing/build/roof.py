@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -17,7 +18,7 @@ from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
-from massing.geometry.plan_polygons import Hole, clear_hole
+from massing.geometry.plan_polygons import Hole, Side, clear_hole
 from massing.geometry.solids import translations, union
 from massing.parts.orders.balustrade import balustrade
 from massing.parts.orders.entablature import cornice
@@ -44,6 +45,7 @@ from massing.settingout.roof_heights import (
 )
 from massing.settingout.roof_planes import RoofPlanes
 
+_Ring = tuple[tuple[float, ...], ...]
 _STOP_CLEAR_M = 0.02  # a gutter's stopped end to a porch's cornice: practice
 
 
@@ -119,6 +121,23 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     Raises:
         ValueError: a chimney does not stand on the roof or does not top it.
     """
+    gable = porch_hole(before, house, roof) if before else None
+    through = None if gable is None else (tuple(map(tuple, gable.ring.tolist())), gable.sides)
+    roofed, stacks = _roofed(house, roof, through)
+    parts = [*roofed]
+    if not house.open_side:
+        parts += drainage(house, roof, gable or (_level_porch(before) if before else None))
+    return under("roof", parts) + [*stacks]
+
+
+@lru_cache(maxsize=16)
+def _roofed(
+    house: HouseDesign, roof: RoofDesign, through: tuple[_Ring, tuple[Side, ...]] | None
+) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
+    """The roof with its covering and dormers, and its chimneys: kept by what they look at.
+
+    ``through`` is the ring, and its sides, of a porch's gable that comes through the covering.
+    """
     corners = house_outline(house, eaves_reach(house, roof))
     low, high = corners.min(axis=0), corners.max(axis=0)
     if house.open_side:
@@ -133,17 +152,16 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     for i, stack in enumerate(house.chimneys):
         made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
         stacks += under("chimneys", under(str(i + 1), made))
-    gable = porch_hole(before, house, roof) if before else None
-    holes = (*_holes(house, roof), *([gable] if gable else []))
-    fields = [replace(planes, holes=holes) for planes in fields]
+    holes = _holes(house, roof)
+    if through is not None:
+        holes.append(Hole(np.array(through[0]), through[1]))
+    fields = [replace(planes, holes=tuple(holes)) for planes in fields]
     parts = covered(with_rooms(body, house, roof), fields[0], roof)
     for planes in fields[1:]:
         parts += covered([], planes, roof)
     for row in roof.dormers:
         parts += dormer_parts(row, house, roof)
-    if not house.open_side:
-        parts += drainage(house, roof, gable or (_level_porch(before) if before else None))
-    return under("roof", parts) + stacks
+    return tuple(parts), tuple(stacks)
 
 
 def _level_porch(porch: PorchDesign) -> Hole:

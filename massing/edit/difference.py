@@ -10,7 +10,7 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from massing.geometry.mesh import Mesh
+from massing.geometry.mesh import Floats, Mesh
 from massing.parts.part import Model, Part
 
 _digests: WeakKeyDictionary[Mesh, str] = WeakKeyDictionary()
@@ -59,9 +59,14 @@ def mesh_hash(mesh: Mesh) -> str:
     return kept
 
 
+def frames_hash(frames: Floats) -> str:
+    """A hash of placements ``(k, 4, 4)``."""
+    return _hash((frames,))
+
+
 def part_hash(part: Part, role: str = "") -> str:
     """A hash of all that a part shows: its role (or that given for it), shape and placements."""
-    places = "" if part.placements is None else _hash((part.placements,))
+    places = "" if part.placements is None else frames_hash(part.placements)
     return _hash((), (role or part.role, mesh_hash(part.mesh), places))
 
 

@@ -67,9 +67,13 @@ def plain_data(node: AnyNode | None) -> Any:
                 if name != MERGE:
                     data[name] = plain_data(value) if isinstance(value, AnyNode) else value
         return data
-    if node.style is None:
-        return YAML(typ="safe", pure=True).load(node.value or "null")
-    return node.value
+    return _plain_scalar(node.value) if node.style is None else node.value
+
+
+@lru_cache(maxsize=4096)
+def _plain_scalar(word: str) -> Any:
+    """What a word without quotes says; kept, for each change asks for every word of the file."""
+    return YAML(typ="safe", pure=True).load(word or "null")
 
 
 def places_of(root: AnyNode, wanted: AnyNode, rest: FieldPath) -> list[FieldPath]:

@@ -19,6 +19,7 @@ from massing.files import read_bounded
 from massing.scene import explain
 from massing.scene.errors import SceneError
 from massing.scene.lines import FieldPath, Lines
+from massing.scene.nodes import MERGE, parsed
 
 STANDARD_INPUT = Path("-")
 
@@ -92,7 +93,10 @@ def read_yaml(path: Path, text: str) -> tuple[dict[str, Any], Lines]:
     try:
         reader = YAML(typ="rt", pure=True)
         reader.Constructor = _DatesAsText
-        data = reader.load(text)
+        # Groups that are merged in are taken out of the nodes as they are read, and a directive
+        # speaks to the reader: then the text is read afresh.
+        node = None if MERGE in text or "%YAML" in text else parsed(text)
+        data = reader.load(text) if node is None else reader.constructor.construct_document(node)
     except MarkedYAMLError as fault:
         mark = fault.problem_mark or fault.context_mark
         problem = str(fault.problem).split(' in "<unicode string>"')[0]

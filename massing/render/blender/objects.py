@@ -73,15 +73,33 @@ def _objects(
 
 def carrier_mesh(name: str, frames: Floats) -> bpy.types.Mesh:
     """One square per frame ``(k, 4, 4)``, centred on its origin, facing its Z, first side its X."""
+    data = bpy.data.meshes.new(f"{name} places")
+    fill_carrier(data, frames)
+    return data
+
+
+def fill_carrier(data: bpy.types.Mesh, frames: Floats) -> None:
+    """Give a mesh the squares of :func:`carrier_mesh` in place of what it has."""
     a = CARRIER_HALF_M
     square = np.array([[-a, -a, 0.0], [a, -a, 0.0], [a, a, 0.0], [-a, a, 0.0]])
     corners = np.einsum("nij,kj->nki", frames[:, :3, :3], square) + frames[:, None, :3, 3]
     faces = np.arange(4 * len(frames)).reshape(-1, 4)
-    return _mesh(f"{name} places", corners.reshape(-1, 3), faces)
+    if len(data.polygons) == len(frames):
+        data.vertices.foreach_set("co", np.ascontiguousarray(corners, dtype=np.float32).ravel())
+        data.update()
+        return
+    _fill(data, corners.reshape(-1, 3), faces)
 
 
-def _mesh(name: str, vertices: Floats, faces: np.ndarray) -> bpy.types.Mesh:
-    data = bpy.data.meshes.new(name)
+def fill_shape(data: bpy.types.Mesh, mesh: Mesh) -> None:
+    """Give a mesh a part's shape in place of what it has, edges sharp and curves smooth."""
+    _fill(data, mesh.vertices, mesh.faces)
+    data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
+    data.set_sharp_from_angle(angle=radians(CREASE_DEG))
+
+
+def _fill(data: bpy.types.Mesh, vertices: Floats, faces: np.ndarray) -> None:
+    data.clear_geometry()
     count, sides = faces.shape
     data.vertices.add(len(vertices))
     data.vertices.foreach_set("co", np.ascontiguousarray(vertices, dtype=np.float32).ravel())
@@ -90,7 +108,6 @@ def _mesh(name: str, vertices: Floats, faces: np.ndarray) -> bpy.types.Mesh:
     data.polygons.add(count)
     data.polygons.foreach_set("loop_start", np.arange(0, count * sides, sides, dtype=np.int32))
     data.update(calc_edges=True)
-    return data
 
 
 def _object(
@@ -98,9 +115,8 @@ def _object(
 ) -> bpy.types.Object:
     data = shared.get((mesh, role))
     if data is None:
-        data = shared[mesh, role] = _mesh(name, mesh.vertices, mesh.faces)
-        data.polygons.foreach_set("use_smooth", np.ones(len(mesh.faces), dtype=bool))
-        data.set_sharp_from_angle(angle=radians(CREASE_DEG))
+        data = shared[mesh, role] = bpy.data.meshes.new(name)
+        fill_shape(data, mesh)
     made = bpy.data.objects.new(name, data)
     made[ROLE] = role
     collection.objects.link(made)
