@@ -21,7 +21,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Ints, Mesh, cross
+from massing.geometry.mesh import Floats, Ints, Mesh, cross, merged
 
 _BOX_FACES = np.array(
     [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
@@ -264,6 +264,7 @@ def sweep(
 
 _united: OrderedDict[bytes, Mesh] = OrderedDict()
 _MOST_UNITED = 64
+_CLEAR_M = 1e-6
 
 
 def union(meshes: Sequence[Mesh]) -> Mesh:
@@ -289,7 +290,7 @@ def _union(meshes: Sequence[Mesh]) -> Mesh:
     whole = manifold3d.Manifold.batch_boolean(
         [
             manifold3d.Manifold(manifold3d.Mesh64(m.vertices, m.faces.astype(np.uint64)))
-            for m in meshes
+            for m in _apart(meshes)
         ],
         manifold3d.OpType.Add,
     ).to_mesh64()
@@ -297,6 +298,25 @@ def _union(meshes: Sequence[Mesh]) -> Mesh:
         np.array(whole.vert_properties, dtype=float)[:, :3],  # the original is read-only
         np.asarray(whole.tri_verts).astype(np.int64),
     )
+
+
+def _apart(meshes: Sequence[Mesh]) -> list[Mesh]:
+    """The meshes in few: those whose boxes are clear of each other as one, which costs nothing."""
+    groups: list[list[Mesh]] = []
+    boxes: list[list[Floats]] = []
+    for mesh in meshes:
+        low, high = mesh.bounds
+        for group, taken in zip(groups, boxes, strict=True):
+            ends = np.array(taken)
+            if ((ends[:, 0] > high + _CLEAR_M) | (ends[:, 1] < low - _CLEAR_M)).any(axis=1).all():
+                break
+        else:
+            group, taken = [], []
+            groups.append(group)
+            boxes.append(taken)
+        group.append(mesh)
+        taken.append(np.array((low, high)))
+    return [group[0] if len(group) == 1 else merged(group) for group in groups]
 
 
 def translations(points: ArrayLike) -> Floats:
