@@ -255,9 +255,7 @@ def _shapes(part: Part) -> list[tuple[Mesh | Floats, str]]:
     return found
 
 
-def _reshaped(
-    old: list[bpy.types.Object], part: Part, look: str, model: Model, key: str
-) -> bool:
+def _reshaped(old: list[bpy.types.Object], part: Part, look: str, model: Model, key: str) -> bool:
     """Put a part's new shape into the objects that stand; False where they are of another kind.
 
     A mesh that is this object's alone is filled anew, one that others use is left to them.
