@@ -303,19 +303,15 @@ def _union(meshes: Sequence[Mesh]) -> Mesh:
 def _apart(meshes: Sequence[Mesh]) -> list[Mesh]:
     """The meshes in few: those whose boxes are clear of each other as one, which costs nothing."""
     groups: list[list[Mesh]] = []
-    boxes: list[list[Floats]] = []
     for mesh in meshes:
-        low, high = mesh.bounds
-        for group, taken in zip(groups, boxes, strict=True):
-            ends = np.array(taken)
-            if ((ends[:, 0] > high + _CLEAR_M) | (ends[:, 1] < low - _CLEAR_M)).any(axis=1).all():
+        low, high = mesh.bounds - [[_CLEAR_M], [-_CLEAR_M]]
+        for group in groups:
+            boxes = np.array([other.bounds for other in group])
+            if ((boxes[:, 0] > high) | (boxes[:, 1] < low)).any(axis=1).all():
+                group.append(mesh)
                 break
         else:
-            group, taken = [], []
-            groups.append(group)
-            boxes.append(taken)
-        group.append(mesh)
-        taken.append(np.array((low, high)))
+            groups.append([mesh])
     return [group[0] if len(group) == 1 else merged(group) for group in groups]
 
 
