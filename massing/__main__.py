@@ -1,5 +1,6 @@
 """``python -m massing``, and the ``massing`` command."""
 
+import gc
 import os
 import sys
 
@@ -8,9 +9,12 @@ def run() -> int:
     """Run one command; returns its exit code."""
     leave_the_working_folder()
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small arrays, on which threads only wait
+    gc.set_threshold(100_000, 50, 50)  # hardly anything made here hangs together in circles
     from massing.cli import main
 
-    return main()
+    code = main()
+    gc.freeze()  # nothing is looked through for what is given back as a whole
+    return code
 
 
 def leave_the_working_folder() -> None:

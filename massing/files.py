@@ -9,18 +9,22 @@ from __future__ import annotations
 
 import errno
 import hashlib
+import importlib.util
 import json
+import marshal
 import os
 import re
 import secrets
 import shutil
 import stat
+import sys
 import time
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from importlib import resources
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
 LOCK_NAME = ".in-use"
 MARK_NAME = ".massing"
@@ -435,3 +439,37 @@ def _empty(staging: Path) -> None:
 
 def _staging(path: Path) -> Path | None:
     return next((_held[p] for p in path.absolute().parents if p in _held), None)
+
+
+def table(package: str, name: str) -> Any:
+    """A YAML table of one of our packages, as plain values.
+
+    What was read is kept where Python keeps its compiled modules, by a hash of the text: to read
+    YAML takes fifty times as long.
+    """
+    path = resources.files(package).joinpath(name)
+    text = path.read_bytes()
+    digest = hashlib.sha256(text).digest()
+    kept = _kept_beside(path) if isinstance(path, Path) else None
+    if kept is not None:
+        with suppress(OSError, ValueError, EOFError, TypeError):
+            found = kept.read_bytes()
+            if found.startswith(digest):
+                return marshal.loads(found[len(digest) :])
+    from ruamel.yaml import YAML
+
+    values = YAML(typ="safe").load(text.decode())
+    if kept is not None and not sys.dont_write_bytecode:
+        new = kept.with_suffix(f".{secrets.token_hex(8)}")
+        with suppress(OSError):
+            kept.parent.mkdir(exist_ok=True)
+            new.write_bytes(digest + marshal.dumps(values))
+            new.replace(kept)
+    return values
+
+
+def _kept_beside(path: Path) -> Path | None:
+    try:
+        return Path(importlib.util.cache_from_source(f"{path}.py"))
+    except NotImplementedError:  # this Python keeps nothing
+        return None

@@ -332,3 +332,31 @@ def test_a_mark_keeps_no_more_than_it_must(tmp_path):
     lines = [x for x in (folder / MARK_NAME).read_text().split("\n")[1:] if x]
     assert [json.loads(line)[0] for line in lines] == ["temporary", "file"]
     assert files.MARK_NAME == ".massing"
+
+
+def test_a_table_is_read_once_and_again_when_its_text_changes(tmp_path, monkeypatch) -> None:
+    import sys
+
+    from massing import files
+
+    package = tmp_path / "shelf"
+    package.mkdir()
+    (package / "__init__.py").write_text("")
+    text = package / "sizes.yaml"
+    monkeypatch.syspath_prepend(str(tmp_path))
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    text.write_text("sill: 4 in\nlights: [6, 6]\n")
+    assert files.table("shelf", "sizes.yaml") == {"sill": "4 in", "lights": [6, 6]}
+    (kept,) = (package / "__pycache__").glob("sizes*")
+    with monkeypatch.context() as blind:
+        blind.setattr("ruamel.yaml.YAML.load", lambda *_: pytest.fail("it was read again"))
+        assert files.table("shelf", "sizes.yaml")["sill"] == "4 in"
+    text.write_text("sill: 5 in\n")
+    assert files.table("shelf", "sizes.yaml") == {"sill": "5 in"}
+    kept.write_bytes(kept.read_bytes()[:40])  # cut short
+    assert files.table("shelf", "sizes.yaml") == {"sill": "5 in"}
+    assert [path.name for path in (package / "__pycache__").glob("sizes*")] == [kept.name]
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    text.write_text("sill: 6 in\n")
+    assert files.table("shelf", "sizes.yaml") == {"sill": "6 in"}
+    assert "6 in" not in kept.read_bytes().decode(errors="ignore")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -204,7 +205,7 @@ class FittedOrder:
         """Pedestal, column and entablature."""
         return self.pedestal_height_m + self.order_height_m
 
-    @property
+    @cached_property
     def cornice_projection_m(self) -> float:
         """The cornice's farthest reach from the frieze's face."""
         return max(m.reach for m in self.cornice)

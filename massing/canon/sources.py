@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any
 
-from ruamel.yaml import YAML
+from massing.files import table
 
 READ, FROM_MEMORY = "read", "from memory"
 MARKS = (READ, FROM_MEMORY, "common practice, no source", "derived")
@@ -54,12 +53,11 @@ class Source:
 @cache
 def sources() -> Mapping[str, Source]:
     """Every source by its key, from ``canon/sources.yaml``."""
-    text = resources.files("massing.canon").joinpath("sources.yaml").read_text(encoding="utf-8")
     found = {
         "practice": Source("practice", "", "", "", "", "common practice, no source"),
         "derived": Source("derived", "", "", "", "", "derived"),
     }
-    works: Mapping[str, Any] = YAML(typ="safe").load(text)["works"]
+    works: Mapping[str, Any] = table("massing.canon", "sources.yaml")["works"]
     for name, row in works.items():
         for place, mark in row["places"].items():
             key = f"{name} {place}"

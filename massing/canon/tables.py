@@ -8,10 +8,9 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-from ruamel.yaml import YAML
-
 from massing.canon.order import Member, Ornament
 from massing.canon.sources import source
+from massing.files import table
 
 GROUPS = ("base", "capital", "architrave", "frieze", "cornice")
 PRACTICE = "common practice"
@@ -94,8 +93,7 @@ class Spacing:
 
 def read_table(name: str) -> Any:
     """A YAML table of this package, as plain values."""
-    text = resources.files("massing.canon").joinpath(name).read_text(encoding="utf-8")
-    return YAML(typ="safe").load(text)
+    return table("massing.canon", name)
 
 
 def member_of(row: Mapping[str, Any]) -> Member:

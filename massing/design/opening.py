@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from massing.canon import FittedOrder
 from massing.design.kinds import (
@@ -211,7 +212,7 @@ class Opening:
         dog = SHUTTER.hold_back_beside_m if self.hold_backs == "beside" else 0.0
         return (self.shutter_leaf_m or self.width_m / 2.0) + dog
 
-    @property
+    @cached_property
     def reach_m(self) -> float:
         """Its middle to the farthest of sill, head, opened shutter and surround."""
         half = self.width_m / 2.0

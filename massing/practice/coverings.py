@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from math import radians
 from typing import Any
 
-from ruamel.yaml import YAML
-
+from massing.files import table
 from massing.units import INCH_M, parse_length
 
 CAP_OF_WIDTH = 0.5  # of half its breadth: how far a ridge of caps stands over the covering
@@ -65,10 +63,7 @@ class Covering:
 @cache
 def coverings() -> dict[str, Covering]:
     """All coverings by name, from ``practice/coverings.yaml``."""
-    text = (
-        resources.files("massing").joinpath("practice/coverings.yaml").read_text(encoding="utf-8")
-    )
-    return {row["name"]: _covering(row) for row in YAML(typ="safe").load(text)}
+    return {row["name"]: _covering(row) for row in table("massing.practice", "coverings.yaml")}
 
 
 def covering(name: str) -> Covering:

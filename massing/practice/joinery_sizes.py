@@ -207,6 +207,7 @@ def hood_cornice(opening_width_m: float) -> FittedCornice:
     return fit_cornice(HOOD_CORNICE_OF_FACE * casing_width(opening_width_m))
 
 
+@lru_cache(maxsize=256)
 def head_reach(opening_width_m: float, head: str) -> tuple[float, float]:
     """How far what frames or spans an opening goes beyond it: to each side, and above, metres."""
     kind = HEADS[head]

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from importlib import resources
 
-from ruamel.yaml import YAML
+from massing.files import table
 
 PAINTED: dict[str, tuple[str, ...]] = {
     "walls": ("wall", "wall/stucco", "wall/clapboard", "wall/brick", "wall/limestone", "siding")
@@ -28,8 +27,9 @@ PAINTED: dict[str, tuple[str, ...]] = {
 @cache
 def palette() -> dict[str, str]:
     """All named colours as ``#rrggbb``, from ``practice/palette.yaml``."""
-    text = resources.files("massing").joinpath("practice/palette.yaml").read_text(encoding="utf-8")
-    return {str(name): str(value) for name, value in YAML(typ="safe").load(text).items()}
+    return {
+        str(name): str(value) for name, value in table("massing.practice", "palette.yaml").items()
+    }
 
 
 def colour_of(written: str) -> str:

@@ -15,9 +15,8 @@ from importlib import resources
 from math import sqrt
 from typing import Any
 
-from ruamel.yaml import YAML
-
 from massing.canon.sources import cited, source
+from massing.files import table
 from massing.units import FOOT_M, INCH_M, format_metric, parse_length
 
 NO_CODE = "no code is held for this place; the local one decides"
@@ -98,8 +97,7 @@ def _rule(name: str, row: Mapping[str, Any]) -> Rule:
 
 
 def _table(name: str) -> Mapping[str, Any]:
-    text = resources.files("massing.practice").joinpath(name).read_text(encoding="utf-8")
-    return dict(YAML(typ="safe").load(text))
+    return dict(table("massing.practice", name))
 
 
 def read_rules(table: str) -> Mapping[str, Rule]:

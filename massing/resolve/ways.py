@@ -8,11 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any
 
-from ruamel.yaml import YAML
-
+from massing.files import table
 from massing.scene.spec import Scene, parse_lights
 
 Path = tuple[str | int, ...]
@@ -44,10 +42,9 @@ class Way:
 @cache
 def ways() -> tuple[Way, ...]:
     """Every row, in the order in which they are tried where they depart alike."""
-    text = resources.files("massing.practice").joinpath("giving_way.yaml").read_text("utf-8")
-    table = YAML(typ="safe").load(text)
-    groups = {name: tuple(names) for name, names in table["groups"].items()}
-    return tuple(_way(field, row, groups) for field, row in table["ways"].items())
+    written = table("massing.practice", "giving_way.yaml")
+    groups = {name: tuple(names) for name, names in written["groups"].items()}
+    return tuple(_way(field, row, groups) for field, row in written["ways"].items())
 
 
 def _way(field: str, row: Mapping[str, Any], groups: Mapping[str, tuple[str, ...]]) -> Way:
