@@ -8,7 +8,8 @@ import sys
 def run() -> int:
     """Run one command; returns its exit code."""
     leave_the_working_folder()
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small arrays, on which threads only wait
+    if "OPENBLAS_NUM_THREADS" not in os.environ:  # small arrays, on which threads only wait
+        os.environ["OPENBLAS_NUM_THREADS"] = "1"
     gc.set_threshold(100_000, 50, 50)  # hardly anything made here hangs together in circles
     from massing.cli import main
 

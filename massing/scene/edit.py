@@ -22,6 +22,8 @@ from massing.scene.nodes import (
     places_of,
     plain_data,
 )
+from massing.scene.other_names import in_our_names
+from massing.scene.spec import Scene
 from massing.scene.splices import (
     after_colon,
     end_of,
@@ -64,11 +66,13 @@ def edit_scene(text: str, changes: Mapping[FieldPath, Any], alternative: str | N
 def plain_scene(text: str) -> dict[str, Any]:
     """What a scene file's text holds as plain data, shared groups laid in, nothing checked.
 
+    Fields of other names in the trade stand under ours.
+
     >>> plain_scene("porch: &p {depth: 8 ft}\\nother: {<<: *p, columns: 6}")["other"]
     {'depth': '8 ft', 'columns': 6}
     """
     data = plain_data(parsed(text)) if text.strip() else None
-    return data if isinstance(data, dict) else {}
+    return in_our_names(data, {}, Scene)[0] if isinstance(data, dict) else {}
 
 
 def without_entry(text: str, path: FieldPath) -> str:

@@ -80,62 +80,78 @@ def nearest(name: str, known: Sequence[str]) -> str | None:
     return match[0] if match else None
 
 
-OTHER_NAMES = {
+SAME = {
     "stories": "storeys",
-    "floors": "storeys",
+    "storys": "storeys",
     "color": "colour",
+    "colors": "colours",
+    "lat": "latitude",
+    "lon": "longitude",
+    "lng": "longitude",
+    "long": "longitude",
+    "town": "place",
+    "city": "place",
+    "timezone": "time_zone",
+    "facing": "front_faces",
+    "orientation": "front_faces",
+    "aspect": "front_faces",
+    "siding": "walls",
+    "cladding": "walls",
+    "roofing": "covering",
+    "panes": "lights",
+    "intercolumniation": "spacing",
+    "number_of_columns": "columns",
+    "column_diameter": "diameter",
+    "stairs": "steps",
+    "handrail": "rail",
+    "going": "tread",
+    "surroundings": "setting",
+    "options": "alternatives",
+    "variants": "alternatives",
+    "schemes": "alternatives",
+}
+"""What a designer may call a field and mean it alone, read as that field (practice, no source)."""
+
+OTHER_NAMES = SAME | {
+    "floors": "storeys",
     "slope": "pitch",
     "steepness": "pitch",
-    "panes": "lights",
     "muntins": "lights",
     "grilles": "lights",
     "divisions": "lights",
     "railing": "balustrade",
     "parapet": "balustrade",
-    "lat": "latitude",
-    "lon": "longitude",
-    "lng": "longitude",
-    "long": "longitude",
-    "facing": "front_faces",
-    "orientation": "front_faces",
-    "aspect": "front_faces",
     "azimuth": "front_faces",
-    "town": "place",
-    "city": "place",
     "elevation": "altitude",
-    "timezone": "time_zone",
     "material": "walls",
-    "siding": "walls",
-    "cladding": "walls",
     "facing_material": "walls",
-    "roofing": "covering",
     "material_of_roof": "covering",
     "eaves": "overhang",
     "projection": "overhang",
     "windowsill": "sill",
     "blinds": "shutters",
-    "column_diameter": "diameter",
     "thickness": "diameter",
-    "intercolumniation": "spacing",
-    "number_of_columns": "columns",
     "style": "order",
-    "stairs": "steps",
-    "handrail": "rail",
     "railings": "guard",
     "rise": "riser",
-    "going": "tread",
     "run": "tread",
     "name": "title",
-    "options": "alternatives",
-    "variants": "alternatives",
-    "schemes": "alternatives",
     "designs": "alternatives",
     "hours": "times",
-    "surroundings": "setting",
     "bays_spacing": "bay_spacing",
     "rhythm_of_bays": "rhythm",
 }
 """What a designer may call a field (common practice, no source), for the hint beside a fault."""
+
+
+def our_name(written: str) -> str:
+    """A field's name as we have it, of one as a writer may have it.
+
+    >>> our_name("Front faces"), our_name("stories"), our_name("depth")
+    ('front_faces', 'storeys', 'depth')
+    """
+    plain = "_".join(written.lower().replace("-", " ").split())
+    return SAME.get(plain, plain)
 
 
 def unknown_field(name: str, known: Sequence[str]) -> str:

@@ -21,6 +21,7 @@ from massing.scene.errors import DesignError, SceneError
 from massing.scene.layers import changed_lines, laid_over, without_nulls
 from massing.scene.lines import FieldPath, Lines, fault_at, line_above, parse_field
 from massing.scene.names import faulty_names, kept_names, take_name
+from massing.scene.other_names import in_our_names
 from massing.scene.spec import Alterable, Scene, Site
 from massing.scene.text import STANDARD_INPUT, read_text, read_yaml
 from massing.sun.times import parse_time, time_zone_at
@@ -105,10 +106,13 @@ def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
 def read_fields(path: Path, text: str | None = None) -> tuple[dict[str, Any], Lines]:
     """A scene file, or ``text`` in its place, as plain values; and the line of each field.
 
+    Fields of other names in the trade stand under ours.
+
     Raises:
         SceneError: the file cannot be read, or is not YAML with fields; one line.
     """
-    return read_yaml(path, read_text(path) if text is None else text)
+    fields, lines = read_yaml(path, read_text(path) if text is None else text)
+    return in_our_names(fields, lines, Scene)
 
 
 def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene | list[SceneError]:

@@ -9,6 +9,8 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
+from massing.scene.explain import our_name
+
 FieldPath = tuple[str | int, ...]
 
 AnyNode = ScalarNode | SequenceNode | MappingNode
@@ -23,9 +25,12 @@ def parsed(text: str) -> AnyNode:
 
 
 def own_pair(group: MappingNode, step: str | int) -> tuple[AnyNode, AnyNode] | None:
-    """A group's own key and value, not one that it merges in."""
+    """A group's own key and value, not one that it merges in; by another name where not by ours."""
     for key, value in group.value:
         if key.value == str(step):
+            return key, value
+    for key, value in group.value:
+        if our_name(str(key.value)) == step:
             return key, value
     return None
 
@@ -90,7 +95,8 @@ def places_of(root: AnyNode, wanted: AnyNode, rest: FieldPath) -> list[FieldPath
         if isinstance(node, MappingNode):
             for key, value in node.value:
                 if key.value != MERGE or value is not wanted or own_pair(node, rest[0]) is None:
-                    visit(value, (*path, key.value))
+                    own = key.value if path == ("alternatives",) else our_name(str(key.value))
+                    visit(value, (*path, own))
         elif isinstance(node, SequenceNode):
             for index, value in enumerate(node.value):
                 visit(value, (*path, index))
