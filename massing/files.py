@@ -40,6 +40,9 @@ _HEIGHT = 5  # folders above a file in which its mark is looked for
 _NOFOLLOW = getattr(os, "O_NOFOLLOW", 0)
 _NONBLOCK = getattr(os, "O_NONBLOCK", 0)  # a pipe without a writer must not hold us up
 
+told_of_files: list[Callable[[Path], object]] = []
+"""Who wants to hear of each file as it gets its name in this process."""
+
 _held: dict[Path, Path] = {}  # folders in this process's sole use, with where temporary files go
 
 
@@ -149,6 +152,9 @@ def put_in_place(temporary: Path, path: Path) -> None:
     """Give a finished file its name, and see both to the disk."""
     _to_disk(temporary, os.O_RDWR)
     temporary.replace(path)
+    if not path.name.startswith("."):
+        for tell in told_of_files:
+            tell(path)
     with suppress(OSError):  # folders cannot be opened everywhere
         _to_disk(path.parent, os.O_RDONLY)
 

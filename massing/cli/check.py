@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from massing.cli.shared import BAD_INPUT, FINE, takes_loudness, takes_scene
+from massing.cli.shared import BAD_INPUT, FINE, takes_scene
 
 SUMMARY = "say all that is wrong with a scene file, or what was understood of it"
 
@@ -13,7 +13,6 @@ SUMMARY = "say all that is wrong with a scene file, or what was understood of it
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene."""
     takes_scene(parser)
-    takes_loudness(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -36,8 +35,6 @@ def run(options: argparse.Namespace) -> int:
 
         read_sheet(study.loaded)
     others = "; ".join(design.name for design in study.designs[1:]) or "no alternatives"
-    if options.quiet:
-        return FINE
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
     for line in understood(study.designs, study.suns):
         print(line)

@@ -38,7 +38,16 @@ from massing.cli import (
     study,
     watch,
 )
-from massing.cli.shared import BAD_INPUT, FAILED, FINE, INTERRUPTED, Refused, say
+from massing.cli.shared import (
+    BAD_INPUT,
+    FAILED,
+    FINE,
+    INTERRUPTED,
+    Refused,
+    as_loud,
+    say,
+    takes_loudness,
+)
 from massing.files import NotOwnFolderError
 from massing.scene.errors import SceneError
 
@@ -101,7 +110,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     before = signal.signal(signal.SIGTERM, _stop)
     hook, sys.unraisablehook = sys.unraisablehook, _stop_again
     try:
-        return int(options.run(options))
+        with as_loud(options):
+            return int(options.run(options))
     except (SceneError, Refused) as fault:
         return say(BAD_INPUT, str(fault))
     except BrokenPipeError:  # the reader, such as head, has had enough
@@ -143,9 +153,15 @@ class _CommandParser(argparse.ArgumentParser):
 
     def parse_known_args(self, *args: Any, **kwargs: Any) -> Any:
         if self.command is not None:
-            self.command.arguments(self)
+            _filled(self, self.command)
             self.command = None
         return super().parse_known_args(*args, **kwargs)
+
+
+def _filled(parser: argparse.ArgumentParser, command: Command) -> None:
+    """Let a command say what it takes, and add what all take."""
+    command.arguments(parser)
+    takes_loudness(parser)
 
 
 def _parser(asked_now: Sequence[str] = ()) -> argparse.ArgumentParser:
@@ -166,7 +182,7 @@ def _parser(asked_now: Sequence[str] = ()) -> argparse.ArgumentParser:
             name, help=summary, description=f"{summary[:1].upper()}{summary[1:]}."
         )
         if name in asked_now:
-            command.arguments(filled)
+            _filled(filled, command)
         else:
             filled.command = command
         filled.set_defaults(run=command.run)

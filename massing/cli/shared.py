@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
-from collections.abc import Callable, Sequence
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, redirect_stdout
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from massing.files import link_on_the_way, strangers
+from massing.files import link_on_the_way, strangers, told_of_files
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -51,7 +54,35 @@ def takes_loudness(parser: argparse.ArgumentParser) -> None:
     loudness.add_argument(
         "-q", "--quiet", action="store_true", help="print nothing but what goes wrong"
     )
-    loudness.add_argument("-v", "--verbose", action="store_true", help="print more of what is done")
+    loudness.add_argument(
+        "-v",
+        "--verbose",
+        action="store_true",
+        help="print more of what is done: each file written, the time taken",
+    )
+
+
+@contextmanager
+def as_loud(options: argparse.Namespace) -> Iterator[None]:
+    """Print nothing but faults meanwhile, or each file and the time taken where faults go."""
+    if options.quiet:
+        with open(os.devnull, "w", encoding="utf-8") as nowhere, redirect_stdout(nowhere):
+            yield
+        return
+    if not options.verbose:
+        yield
+        return
+    began = time.monotonic()
+
+    def tell(path: Path) -> None:
+        say(FINE, f"written: {path} ({path.stat().st_size / 1000:,.0f} kB)")
+
+    told_of_files.append(tell)
+    try:
+        yield
+    finally:
+        told_of_files.remove(tell)
+        say(FINE, f"{time.monotonic() - began:.1f} s, {time.process_time():.1f} s of processor")
 
 
 def show(path: Path, asked: bool) -> Path:
@@ -59,7 +90,6 @@ def show(path: Path, asked: bool) -> Path:
 
     Nothing is opened in a terminal, where it would take the place of what is printed.
     """
-    import os
     import webbrowser
 
     desktop = sys.platform in ("win32", "darwin") or any(

@@ -20,7 +20,6 @@ from massing.cli.shared import (
     say,
     show,
     takes_designs,
-    takes_loudness,
     takes_only,
     takes_out_folder,
     takes_picture_options,
@@ -59,7 +58,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="show the study's page as soon as there is something to compare; it takes in the "
         "pictures as they come",
     )
-    takes_loudness(parser)
 
 
 def run(options: argparse.Namespace) -> int:

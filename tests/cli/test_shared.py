@@ -161,3 +161,30 @@ def test_devices_are_taught_in_our_words_and_known_by_their_makers_too(capsys) -
 def test_every_bundled_scene_says_first_that_it_is_invented(path) -> None:
     first = path.read_text().splitlines()[0]
     assert first.startswith("# House and people are invented")
+
+
+@pytest.mark.parametrize("command", names())
+def test_every_command_can_be_quiet_or_say_more(command, capsys) -> None:
+    shown = help_of(command, capsys)
+    assert "-q, --quiet" in shown
+    assert "-v, --verbose" in shown
+
+
+def test_quiet_prints_nothing_but_faults_and_verbose_each_file(run, tmp_path) -> None:
+    for command in (["show", "scene.yaml"], ["figures", "scene.yaml"], ["sizes", "scene.yaml"]):
+        code, loud, faults = run(*command)
+        assert code == 0
+        assert loud
+        assert run(*command, "-q") == (0, "", "")
+        code, out, more = run(*command, "-v")
+        assert out == loud
+        assert "s of processor" in more
+        assert not faults
+    code, out, fault = run("figures", "nowhere.yaml", "-q")
+    assert code == 2
+    assert not out
+    assert fault.count("\n") == 1
+    code, out, more = run("model", "scene.yaml", "-o", "house.glb", "-v")
+    assert code == 0
+    assert "written: house.glb" in more
+    assert run("model", "scene.yaml", "-o", "house.glb")[2] == ""
