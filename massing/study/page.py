@@ -15,7 +15,7 @@ from massing.present.page.subject import Shown, Subject
 from massing.present.page.viewer_data import packed_models
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of, model_hash
-from massing.study.pictures import SIZES_PX, SMALL_PX, focus_points, pictures
+from massing.study.pictures import SIZES_PX, SMALL_PX, focus_points, pictures, spare_sky
 from massing.study.study import Study
 
 PAGE = "page.html"
@@ -124,7 +124,12 @@ def standing_pictures(study: Study, folder: Path) -> list[Shown]:
         for picture in pictures(study, quality, (width_px, height_px)):
             if manifest.stands(picture.path, picture.key):
                 found[picture.path] = Shown(
-                    picture.design, picture.view, picture.sun, picture.look, folder / picture.path
+                    picture.design,
+                    picture.view,
+                    picture.sun,
+                    picture.look,
+                    folder / picture.path,
+                    spare_sky(study, picture.camera),
                 )
     order = [picture.path for picture in pictures(study, "draft")]
     return [found[path] for path in order if path in found]

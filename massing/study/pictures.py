@@ -25,6 +25,7 @@ from massing.study.study import Study
 from massing.sun.position import SunTime
 from massing.view.camera import Camera
 from massing.view.cameras import at_one_scale, camera_for, looking
+from massing.view.framing import box_corners
 
 SIZES_PX = {"draft": (800, 500), "final": (1600, 1000)}
 SMALL_PX = (320, 200)  # of the first pictures of a run, which larger ones replace
@@ -241,6 +242,18 @@ def own_camera(
 
 def _file_name(view: str, sun: SunTime, look: str) -> str:
     return f"{slug(view)}_{slug(sun.label)}_{slug(look)}.png"
+
+
+SKY_SHARE = 0.16  # of an elevation's height, over the highest roof, that a page or sheet shows
+
+
+def spare_sky(study: Study, camera: Camera) -> float:
+    """The share of an elevation's height, from the top, that is blank sky and no more: a wide low
+    house leaves much. Nothing of any other view."""
+    if not camera.is_elevation or camera.cut is not None:
+        return 0.0
+    top = float(camera.project(box_corners(study.bounds_m))[:, 1].min()) / camera.height_px
+    return max(0.0, (top - SKY_SHARE) / (1.0 - SKY_SHARE))
 
 
 def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:

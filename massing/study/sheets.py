@@ -21,7 +21,7 @@ from massing.present.sheets.paper import saver
 from massing.present.sheets.paper import sheet as paper_sheet
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of
-from massing.study.pictures import SIZES_PX, Picture
+from massing.study.pictures import SIZES_PX, Picture, spare_sky
 from massing.study.study import Study
 from massing.sun.position import SunTime
 
@@ -98,12 +98,17 @@ def _lay_on_the_table(study: Study, manifest: Manifest, asked: Sequence[Picture]
     told = [_told(study, design.name, sun) for design in study.designs]
     signed = _signed(study)
     codes = [code_hash(f"massing.present.{m}") for m in _MAKERS]
-    key = hash_of([p.key for p in group], told, asdict(heading), scene.units, signed, codes)
+    sky = {view: spare_sky(study, found[study.designs[0].name, view].camera) for view in _ON_TABLE}
+    pictured = [p.key for p in group], sky
+    key = hash_of(pictured, told, asdict(heading), scene.units, signed, codes)
     if manifest.stands(ON_THE_TABLE, key):
         return False
     panels = []
     for design, said in zip(study.designs, told, strict=True):
-        both = [_opened(manifest.folder / found[design.name, v].path, None) for v in _ON_TABLE]
+        both = [
+            _opened(manifest.folder / found[design.name, view].path, None, sky[view])
+            for view in _ON_TABLE
+        ]
         panels.append(Panel(_named(design.name, said), picture=_over(both), **said))
     scale = found[study.designs[0].name, "elevation"].camera.metres_per_pixel
     image = contact_sheet(
@@ -191,7 +196,9 @@ def _lay_sheet(
     builders = _as_the_builder_drew(study) if view == "elevation" else None
     stamp = 0 if builders is None else crc32(builders.tobytes())
     codes = [code_hash(f"massing.present.{m}") for m in _MAKERS]
-    key = hash_of([p.key for p in group], told, stamp, asdict(heading), scene.units, signed, codes)
+    sky = spare_sky(study, group[0].camera)
+    pictured = [p.key for p in group], sky
+    key = hash_of(pictured, told, stamp, asdict(heading), scene.units, signed, codes)
     if manifest.stands(path, key):
         return False
     folder = manifest.folder
@@ -199,7 +206,7 @@ def _lay_sheet(
     wide = SIZES_PX["draft"][0]
     size = (wide, round(wide * camera.height_px / camera.width_px)) if small else None
     panels = [
-        Panel(_named(p.design, said), picture=_opened(folder / p.path, size), **said)
+        Panel(_named(p.design, said), picture=_opened(folder / p.path, size, sky), **said)
         for p, said in zip(group, told, strict=True)
     ]
     if builders is not None and len(group) > 1:
@@ -242,7 +249,10 @@ def _within(picture: Image.Image, size: tuple[int, int]) -> Image.Image:
     return whole
 
 
-def _opened(path: Path, size: tuple[int, int] | None) -> Image.Image:
+def _opened(path: Path, size: tuple[int, int] | None, sky: float = 0.0) -> Image.Image:
+    """A picture, in another size if asked, without a share ``sky`` of its height at the top."""
     with Image.open(path) as picture:
         image = picture.convert("RGB")
-    return image if size is None else image.resize(size, Image.Resampling.LANCZOS)
+    if size is not None:
+        image = image.resize(size, Image.Resampling.LANCZOS)
+    return image.crop((0, round(sky * image.height), *image.size)) if sky else image

@@ -44,7 +44,7 @@ def test_it_is_to_scale_cuts_every_porch_between_its_columns_and_is_not_inked(st
         for design in study.designs:
             axes = np.array(design.porch.axes_m)
             assert abs(at) < axes[-1]
-            assert np.abs(axes - at).min() > design.porch.order.lower_diameter_m / 2.0
+            assert np.abs(axes - at).min() > design.porch.order.plinth_width_m / 2.0
 
 
 def test_heights_stand_beside_it_where_the_house_has_them(study: Study) -> None:

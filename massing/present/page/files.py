@@ -73,21 +73,23 @@ _QUALITIES = (88, 80, 70, 58, 45)
 
 def pressed(pictures: Sequence[Shown], budget: int = PICTURE_BUDGET) -> list[bytes]:
     """Each picture as WebP, at the best quality at which all together keep to the budget."""
-    files = [(picture.file, picture.file.stat().st_mtime_ns) for picture in pictures]
+    files = [(p.file, p.file.stat().st_mtime_ns, p.sky) for p in pictures]
     made: list[bytes] = []
     for quality in _QUALITIES:
-        made = [webp_of(file, changed_ns, quality) for file, changed_ns in files]
+        made = [webp_of(*file, quality) for file in files]
         if sum(map(len, made)) <= budget:
             break
     return made
 
 
 @lru_cache(maxsize=400)
-def webp_of(file: Path, changed_ns: int, quality: int) -> bytes:
-    """A picture pressed; a page that is made again as pictures come presses each once."""
+def webp_of(file: Path, changed_ns: int, sky: float, quality: int) -> bytes:
+    """A picture pressed, without a share ``sky`` of its height at the top; a page that is made
+    again as pictures come presses each once."""
     buffer = io.BytesIO()
     with Image.open(file) as image:
-        image.convert("RGB").save(buffer, "WEBP", quality=quality, method=2)
+        shown = image.crop((0, round(sky * image.height), *image.size))
+        shown.convert("RGB").save(buffer, "WEBP", quality=quality, method=2)
     return buffer.getvalue()
 
 

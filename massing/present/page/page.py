@@ -42,7 +42,7 @@ from massing.present.page.subject import Shown, Subject
 from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json
 from massing.present.reports.tables import FEW, figure_rows, key_line
-from massing.present.words import date_text, light_line, sun_text
+from massing.present.words import date_text, light_line, mark, sun_text
 from massing.scene.spec import Sheet
 
 _MODEL_VIEWS = {
@@ -70,6 +70,11 @@ class _Page:
         self.light = telling_sun(subject.suns) or subject.suns[0]
         self.webp = dict(zip(map(_key, subject.pictures), pressed(subject.pictures), strict=True))
         self.first = self._first_choice()
+
+    def called(self, name: str) -> str:
+        """A design's name after the letter that it is spoken of by."""
+        place = [design.name for design in self.designs].index(name)
+        return f"{mark(place)} · {named(name)}" if place else named(name)
 
     def html(self) -> str:
         sections = [
@@ -183,6 +188,7 @@ class _Page:
         if not others or not self._of(drawn):
             return "before-and-after", title, ""
         after = others[0]
+        beside = [(name, self.called(name)) for name in others]
         return (
             "before-and-after",
             title,
@@ -196,9 +202,9 @@ class _Page:
             'on the right"></div>'
             f'<figcaption><span class="left-name">{escape(named(drawn))}</span>'
             f'<span class="light-words" data-light>{escape(self._light_words())}</span>'
-            f'<span class="right-name" data-after>{escape(after)}</span></figcaption>'
+            f'<span class="right-name" data-after>{escape(self.called(after))}</span></figcaption>'
             '</figure><div class="column"><form class="choices" id="after">'
-            f"{radios('Beside the design as drawn', 'after', [(n, n) for n in others], after)}"
+            f"{radios('Beside the design as drawn', 'after', beside, after)}"
             f"</form>{self.choices()}</div></div></section>",
         )
 
@@ -214,7 +220,7 @@ class _Page:
         figures = "".join(
             f'<figure><button type="button" class="enlarge" data-design="{escape(d.name)}" '
             f'aria-label="Enlarge: {escape(named(d.name))}">{self._image(d.name)}</button>'
-            f"<figcaption><strong>{escape(named(d.name))}</strong>"
+            f"<figcaption><strong>{escape(self.called(d.name))}</strong>"
             f"<span>{escape(key_line(d, self.light))}</span></figcaption></figure>"
             for d in shown
         )
@@ -276,7 +282,7 @@ class _Page:
             '<p class="note" id="picked" role="status">A click on the model names the part, and '
             "the wheel then comes nearer.</p>"
             '</div><div class="column"><form class="choices" id="model-choices">'
-            + radios("Design", "design", [(n, named(n)) for n in names], first)
+            + radios("Design", "design", [(n, self.called(n)) for n in names], first)
             + (radios("At once", "panes", panes, "1") if len(panes) > 1 else "")
             + radios("View", "stand", list(_MODEL_VIEWS.items()), "elevation")
             + radios("Look", "model-look", [("clay", "Clay"), ("materials", "Materials")], "clay")
@@ -297,7 +303,9 @@ class _Page:
                 f"<li>{escape(change.text)} <cite>{escape(change.source)}</cite></li>"
                 for change in said
             )
-            articles.append(f"<article><h3>{escape(design.name)}</h3><ul>{lines}</ul></article>")
+            articles.append(
+                f"<article><h3>{escape(self.called(design.name))}</h3><ul>{lines}</ul></article>"
+            )
         return (
             "changed",
             title,
@@ -327,10 +335,15 @@ class _Page:
         )
 
     def _cells(self, values: Iterable[Figure | None]) -> list[str]:
-        return [figure.written(self.units) if figure else "–" for figure in values]
+        return [self._written(figure) if figure else "–" for figure in values]
+
+    def _written(self, figure: Figure) -> str:
+        if figure.key.endswith("entablature_ratio"):
+            return f"1/{1.0 / figure.value:.1f}"  # as the canons have it
+        return figure.written(self.units)
 
     def _table(self, rows: Sequence[tuple[str, Sequence[str]]], caption: str) -> str:
-        heads = "".join(f'<th scope="col">{escape(named(d.name))}</th>' for d in self.designs)
+        heads = "".join(f'<th scope="col">{escape(self.called(d.name))}</th>' for d in self.designs)
         body = "".join(
             f'<tr><th scope="row">{escape(name)}</th>'
             + "".join(compared_cell(cell, cells[0]) for cell in cells)
@@ -355,7 +368,7 @@ class _Page:
             )
             said = f"<ul>{items}</ul>" if items else "<p>Nothing to remark.</p>"
             articles.append(
-                f"<details><summary>{escape(named(design.name))}</summary>{said}</details>"
+                f"<details><summary>{escape(self.called(design.name))}</summary>{said}</details>"
             )
         return (
             "findings",
@@ -392,6 +405,7 @@ class _Page:
         """The viewer and the model before the many pictures, so that it need not wait for them."""
         scene = {
             "designs": [design.name for design in self.designs],
+            "called": {design.name: self.called(design.name) for design in self.designs},
             "sun": sun_table(self.designs[0].site),
             "start": self._start(),
             "finishes": finishes_json(),

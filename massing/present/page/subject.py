@@ -22,6 +22,7 @@ class Shown:
     sun: SunTime
     look: str
     file: Path
+    sky: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import io
 import re
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -10,13 +11,14 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from massing.present.page.files import MODULES, module_source, pressed
 from massing.present.page.page import page_html
 from massing.present.page.sun_table import sun_table
 from massing.study.study import read_study
 from massing.sun.position import site_positions, to_house_frame
-from tests.helpers.browser import AXE
+from tests.helpers.browser import AXE, PATIENCE_MS
 from tests.present.page.conftest import LIGHT_SCENE, MARSH, settle
 
 MOST_BYTES = 20_000_000
@@ -215,7 +217,7 @@ def test_designs_and_views_are_switched_in_place(opened, subject):
     assert (np.abs(shot(page) - before).max(axis=2) > 25).mean() > 0.02
     page.locator('input[name=panes][value="2"]').check(force=True)
     settle(page)
-    assert page.locator("#pane-names").text_content() == f"As drawn{name}"
+    assert page.locator("#pane-names").text_content() == f"As drawnC · {name}"
     page.locator('input[name=panes][value="1"]').check(force=True)
     stage = page.locator("#stage")
     stage.focus()
@@ -366,3 +368,56 @@ def test_while_pictures_come_it_takes_them_in_from_its_own_file_and_keeps_what_w
         assert set(asked) - {path.as_uri()} == {
             a for a in asked if a.startswith(("data:", "blob:"))
         }
+
+
+def test_a_finger_moves_the_divider_and_turns_the_model(opened):
+    """Touch as Chromium itself sends it, in a window of a telephone's size."""
+    page = opened.page.context.browser.new_context(
+        viewport={"width": 390, "height": 800}, has_touch=True, is_mobile=True
+    ).new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    page.goto(opened.path.as_uri())
+    page.wait_for_function(
+        "document.getElementById('stage')?.dataset.drawn !== undefined && stage.viewer"
+    )
+    settle(page)
+    hand = page.context.new_cdp_session(page)
+
+    def drag(selector, *shares):
+        page.locator(selector).scroll_into_view_if_needed()
+        box = page.locator(selector).bounding_box()
+        kind = "touchStart"
+        for across, down in shares:
+            point = {
+                "x": box["x"] + across * box["width"],
+                "y": box["y"] + down * box["height"],
+            }
+            hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [point]})
+            kind = "touchMove"
+        hand.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+    drag(".both", (0.5, 0.5), (0.62, 0.5), (0.7, 0.5), (0.8, 0.5))
+    assert float(page.locator("#divider").input_value()) == pytest.approx(80.0, abs=3.0)
+    before = shot(page)
+    drag("#stage canvas", (0.5, 0.5), (0.4, 0.5), (0.3, 0.5), (0.2, 0.5))
+    settle(page)
+    assert (np.abs(shot(page) - before).max(axis=2) > 25).mean() > 0.02
+    page.context.close()
+
+
+def test_designs_are_lettered_as_on_the_sheets(opened, subject):
+    page = opened.page
+    words = page.locator("#changed h3").all_text_contents()
+    assert words == [
+        f"{letter} · {design.name}"
+        for letter, design in zip("ABCD", subject.designs[1:], strict=True)
+    ]
+    assert page.locator("#figures thead th").all_text_contents()[:2] == ["As drawn", words[0]]
+
+
+def test_blank_sky_over_a_low_house_is_left_away(subject, tmp_path):
+    path = tmp_path / "wide.png"
+    Image.fromarray(np.full((100, 160, 3), 90, dtype=np.uint8)).save(path)
+    wide = [replace(subject.pictures[0], file=path, sky=share) for share in (0.0, 0.3)]
+    sizes = [Image.open(io.BytesIO(data)).size for data in pressed(wide)]
+    assert sizes == [(160, 100), (160, 70)]

@@ -69,7 +69,7 @@
   one("#after")?.addEventListener("change", () => {
     pictures ??= read("pictures");
     showPicture(one(".both .right"), chosen("after"));
-    one("[data-after]").textContent = chosen("after");
+    one("[data-after]").textContent = one("#after input:checked").nextElementSibling.textContent;
   });
 
   const divider = one("#divider");
@@ -237,7 +237,7 @@
         const [x, y] = viewer.pane(i);
         item.style.left = `${x}px`;
         item.style.top = `${y}px`;
-        item.textContent = several ? name.charAt(0).toUpperCase() + name.slice(1) : "";
+        item.textContent = several ? scene.called[name] : "";
         return item;
       }),
     );
