@@ -24,7 +24,7 @@ porch.columns: given 99, allowed: a whole number, 2 to 16 (Across the front)
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -213,6 +213,21 @@ class SceneInHand:
         """Give a field what was typed for it, see :func:`~massing.edit.fields.typed`."""
         each: SceneField = self.standing(field, name).field
         return self.set(each.path, typed(each, text), name, stroke=stroke)
+
+    def set_fields(
+        self, changes: Mapping[FieldPath, Any], name: str | None = None, *, said: str
+    ) -> Difference:
+        """Give several fields their values at once, as one step; see :meth:`set`.
+
+        ``None`` takes away what is written of a field and adds nothing where nothing is.
+        """
+        text, alternative = self.text, self._alternative(name)
+        for path, value in changes.items():
+            if value is None:
+                text = writing.unset_field(text, path, alternative)
+            else:
+                text = writing.set_field(text, path, value, alternative)
+        return self._take(text, said)
 
     def unset(self, field: str | FieldPath, name: str | None = None) -> Difference:
         """Take away what a design itself says of a field: it is as drawn again, or by rule."""

@@ -1,11 +1,16 @@
 """``massing desk``: a house changed and looked at in a browser on the designer's own machine.
 
-``guards``   who may ask for what
-``desk``     the scene in hand, kept beside its file until it is saved
-``parcels``  models and suns as bytes for the page
-``jobs``     pictures and papers made meanwhile
-``papers``   what is handed out on paper
-``server``   the addresses, and serving them
+``guards``     who may ask for what
+``office``     what is open: a scene at the desk, or eight questions until there is one
+``desk``       the scene in hand, kept beside its file until it is saved
+``takeoff``    the builder's drawing, and sizes taken off it
+``parcels``    models and suns as bytes for the page
+``better``     better porches looked for meanwhile
+``jobs``       pictures and papers made meanwhile
+``papers``     what is handed out on paper
+``answers``    how a question or a deed is answered
+``addresses``  the addresses, by subject
+``server``     serving them
 
 The page itself is in ``static/``. No rules and no geometry here: what can be changed, and what
 comes of it, is :mod:`massing.edit`'s and the library's.
@@ -24,7 +29,13 @@ SUMMARY = "change the porch by hand and see it in true sun, in a browser on this
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, made new where there is none, and where to be found."""
-    parser.add_argument("scene", type=Path, metavar="SCENE", help="scene file; begun if missing")
+    parser.add_argument(
+        "scene",
+        type=Path,
+        nargs="?",
+        metavar="SCENE",
+        help="scene file; begun if missing, and asked for in the page if left out",
+    )
     parser.add_argument("--port", type=int, default=0, help="default: one that is free")
     parser.add_argument("--no-browser", action="store_true", help="only print the address")
     takes_out_folder(parser, "renders/ and the scene's name")
@@ -44,10 +55,11 @@ def run(options: argparse.Namespace) -> int:
         raise Refused("the desk needs two packages more: pip install 'massing[desk]'") from None
     if not 0 <= options.port < 65536:
         raise Refused(f"--port: given {options.port}, allowed: 0 to 65535")
-    if not options.scene.exists():
+    scene: Path | None = options.scene
+    if scene is not None and not scene.exists():
         begun = argparse.ArgumentParser()
         new.arguments(begun)
-        new.run(begun.parse_args([str(options.scene)]))
+        new.run(begun.parse_args([str(scene)]))
 
     def opened(address: str) -> None:
         print(f"{address}\nCtrl-C ends it.", flush=True)
@@ -55,5 +67,11 @@ def run(options: argparse.Namespace) -> int:
             webbrowser.open(address)
 
     with suppress(KeyboardInterrupt):  # which is how a desk ends
-        serve(options.scene, out_folder(options, options.scene.stem), options.port, opened)
+        serve(scene, _out(options), options.port, opened)
     return FINE
+
+
+def _out(options: argparse.Namespace) -> Path | None:
+    if options.scene is None and options.out is None:
+        return None
+    return out_folder(options, options.scene.stem if options.scene else "")

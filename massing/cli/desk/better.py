@@ -5,7 +5,8 @@ from __future__ import annotations
 import threading
 from typing import Any
 
-from massing.cli.desk.desk import Desk, Refusal
+from massing.cli.desk.desk import Desk
+from massing.cli.desk.refusal import Refusal
 from massing.practice.cautions import CAUTION
 from massing.present.board.elevation import Drawn
 from massing.scene.load import LoadedScene

@@ -6,15 +6,20 @@ word and number of an answer is the library's.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import threading
+from calendar import isleap
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from functools import lru_cache
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
+from massing.cli.desk.refusal import Refusal
+from massing.cli.desk.takeoff import DrawingBoard
 from massing.design.design import Design
 from massing.design.site import SiteDesign
 from massing.edit.fields import Standing
@@ -43,11 +48,8 @@ KEPT_ENDING = ".unsaved"
 VIEWS = ("elevation", "street", "close-up")
 SEASONS = ("summer solstice", "equinox", "winter solstice")
 FIRST_FIGURES = ("slenderness", "entablature_ratio", "clear_widest", "entablature_height")
+SHADOW_FIGURES = ("corona_shadow_", "cornice_shadow_")
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-
-
-class Refusal(Exception):
-    """What was asked for cannot be done; its text is the one line to show."""
 
 
 class Desk:
@@ -67,6 +69,7 @@ class Desk:
         self.version = 1
         self.path = path
         self.hand = SceneInHand.open(path)
+        self.board = DrawingBoard(lambda: self.hand)
         self.taken_up = self._take_up()
 
     # --- kept until saved -------------------------------------------------------------------
@@ -82,17 +85,30 @@ class Desk:
             text, of = kept["text"], kept["of"]
         except (OSError, ValueError, TypeError, KeyError):
             return False
-        if of != self.hand.text or text == self.hand.text:
+        if of != self.hand.text:
             return False
-        self.hand.replace_text(text)
-        return True
+        found = text != self.hand.text
+        if found:
+            self.hand.replace_text(text)
+        if isinstance(kept.get("board"), dict):
+            self.board.take_up(kept["board"])
+        return found
 
     def _keep(self) -> None:
-        if self.hand.is_edited:
-            content = {"of": self.hand.written, "text": self.hand.text}
+        board = self.board.plain()
+        if self.hand.is_edited or board is not None:
+            content = {"of": self.hand.written, "text": self.hand.text, "board": board}
             write_users_own(self.kept_path, json.dumps(content, ensure_ascii=False))
         else:
             self.kept_path.unlink(missing_ok=True)
+
+    def mark(self) -> str:
+        """A word that is another once something changed: here, in the file, or in its drawing."""
+        scene = self.hand.reading.loaded.scene
+        files = [self.hand.path]
+        if scene.drawing is not None:
+            files.append(self.hand.path.parent / scene.drawing.image)
+        return "-".join([str(self.version), *map(_stamp, files)])
 
     # --- what stands ------------------------------------------------------------------------
 
@@ -107,11 +123,13 @@ class Desk:
             names = self._standing_designs()
             return {
                 "version": self.version,
+                "mark": self.mark(),
                 "file": hand.path.name,
                 "title": scene.title,
                 "units": scene.units,
                 "place": site.place,
                 "year": site.year,
+                "days": 366 if isleap(site.year) else 365,
                 "season_days": _season_days(site),
                 "shown": hand.shown,
                 "designs": [
@@ -127,9 +145,17 @@ class Desk:
                 "fault": fault.detail if fault else "",
                 "fault_field": hand.standing(field).field.name if field else "",
                 "times": list(scene.times),
-                "drawing": scene.drawing is not None,
+                "drawing": self._drawing_stamp(),
                 "caution": CAUTION,
             }
+
+    def _drawing_stamp(self) -> str:
+        """Another word for another drawing, or another state of its file; "" without one."""
+        drawing = self.hand.reading.loaded.scene.drawing
+        if drawing is None:
+            return ""
+        stamp = _stamp(self.hand.path.parent / drawing.image)
+        return hashlib.blake2b(f"{stamp} {drawing!r}".encode(), digest_size=8).hexdigest()
 
     def _standing_designs(self) -> list[str]:
         found = []
@@ -173,9 +199,7 @@ class Desk:
             suns = [self._sun(design, day, clock)]
             found = {figure.key: figure for figure in figures(design, suns)}
             first = [key for key in FIRST_FIGURES if key in found]
-            first += [
-                key for key in found if key.startswith("cornice_shadow_") and "share" not in key
-            ]
+            first += [key for key in found if key.startswith(SHADOW_FIGURES) and "share" not in key]
             drawn = self.hand.design(self.hand.designs[0])
             return {
                 "name": name,
@@ -302,6 +326,53 @@ class Desk:
             self.version += 1
             return self.state()
 
+    def take_off(self, what: str, given: Mapping[str, Any]) -> dict[str, Any]:
+        """One step of taking sizes off a drawing; how far that has come, and the state after it.
+
+        Raises:
+            Refusal: no such step, or it cannot be done.
+        """
+        step = _STEPS.get(what)
+        if step is None:
+            raise Refusal(f"given {what}, allowed: {', '.join(_STEPS)}")
+        with self.lock:
+            before = self.hand.text
+            try:
+                step(self.board, given)
+            except SceneError as fault:
+                raise Refusal(fault.detail) from None
+            except (KeyError, TypeError, ValueError, IndexError) as fault:
+                raise Refusal(f"{what}: given {dict(given)}, which cannot be read") from fault
+            return self._taken_off(before)
+
+    def open_drawing(self, name: str, data: bytes) -> dict[str, Any]:
+        """Lay a file on the board; as :meth:`take_off`."""
+        with self.lock:
+            self.board.open(name, data)
+            return self._taken_off(self.hand.text)
+
+    def board_said(self) -> dict[str, Any]:
+        """How far taking sizes off has come."""
+        with self.lock:
+            return self.board.said()
+
+    def board_png(self) -> bytes:
+        """The drawing that lies on the board, as a picture."""
+        with self.lock:
+            return self.board.png()
+
+    def met(self, x: float, y: float, radius_px: float) -> dict[str, Any]:
+        """Where a click on the board would come to."""
+        with self.lock:
+            return self.board.met(x, y, radius_px)
+
+    def _taken_off(self, before: str) -> dict[str, Any]:
+        if self.hand.text != before and self.hand.shown != self.hand.designs[0]:
+            self.hand.show(self.hand.designs[0])
+        self._keep()
+        self.version += 1
+        return {"board": self.board.said(), "state": self.state()}
+
     def put(self, name: str, write: Callable[[str], str]) -> dict[str, Any]:
         """Write an alternative of that name into the text in hand and show it; the state after it.
 
@@ -388,6 +459,43 @@ _DEEDS: dict[str, Deed] = {
     "discard": Desk._discard,
     "take disk": lambda desk, given: desk.hand.take_disk(lose_edits=bool(given.get("lose_edits"))),
 }
+
+
+Step = Callable[[DrawingBoard, Mapping[str, Any]], object]
+_STEPS: dict[str, Step] = {
+    "scene's own": lambda board, _given: board.open_scenes(),
+    "page": lambda board, given: board.turn_to(int(given["page"])),
+    "known": lambda board, given: board.known(
+        _place(given["start"]), _place(given["end"]), str(given["length"]), float(given["reach"])
+    ),
+    "unscale": lambda board, _given: board.unscale(),
+    "straighten": lambda board, given: board.straighten(
+        [_place(corner) for corner in given["corners"]],
+        str(given["width"]),
+        str(given["height"]),
+        float(given["reach"]),
+    ),
+    "click": lambda board, given: board.click(*_place(given["at"]), float(given["reach"])),
+    "on": lambda board, _given: board.move_on(),
+    "back": lambda board, _given: board.take_back(),
+    "ask": lambda board, given: board.ask(str(given["key"])),
+    "close": lambda board, _given: board.close(),
+}
+
+
+def _place(given: Any) -> tuple[float, float]:
+    x, y = (float(value) for value in given)
+    if not (isfinite(x) and isfinite(y)):
+        raise ValueError("no place")
+    return x, y
+
+
+def _stamp(path: Path) -> str:
+    try:
+        found = path.stat()
+    except OSError:
+        return "none"
+    return f"{found.st_mtime_ns:x}.{found.st_size:x}"
 
 
 @lru_cache(maxsize=8)

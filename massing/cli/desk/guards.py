@@ -13,6 +13,7 @@ App = Callable[
 ]
 
 MOST_BYTES = 2_000_000  # of a request's body; a scene file's text is the largest
+LARGER = {"board/open": 30_000_000}  # but of a drawing that is laid on the board
 HOSTS = ("127.0.0.1", "localhost", "[::1]")
 POLICY = (
     "default-src 'none'; script-src 'self' {script}; style-src 'self'; img-src 'self' blob: data:; "
@@ -66,7 +67,8 @@ class Guards:
             return
         path = scope["path"][len(self._secret) + 1 :] or "/"
         scope = {**scope, "path": path, "raw_path": path.encode()}
-        await self._app(scope, _bounded(receive), self._with_headers(send))
+        receive = _bounded(receive, _most(path.lstrip("/")))
+        await self._app(scope, receive, self._with_headers(send))
 
     def _refusal(self, scope: Message, headers: dict[bytes, bytes]) -> tuple[int, str] | None:
         if headers.get(b"host", b"").decode("latin-1") not in self._hosts:
@@ -87,7 +89,7 @@ class Guards:
             length = int(headers.get(b"content-length", b"0"))
         except ValueError:
             return 400, "no length"
-        return (413, "too much") if length > MOST_BYTES else None
+        return (413, "too much") if length > _most(rest) else None
 
     def _with_headers(
         self, send: Callable[[Message], Awaitable[None]]
@@ -113,14 +115,20 @@ class TooMuch(Exception):
     """A body that went on past its bound."""
 
 
-def _bounded(receive: Callable[[], Awaitable[Message]]) -> Callable[[], Awaitable[Message]]:
+def _most(path: str) -> int:
+    return LARGER.get(path, MOST_BYTES)
+
+
+def _bounded(
+    receive: Callable[[], Awaitable[Message]], most: int
+) -> Callable[[], Awaitable[Message]]:
     got = 0
 
     async def counted() -> Message:
         nonlocal got
         message = await receive()
         got += len(message.get("body", b""))
-        if got > MOST_BYTES:
+        if got > most:
             raise TooMuch
         return message
 

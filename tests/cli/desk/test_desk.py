@@ -12,8 +12,9 @@ import numpy as np
 import pytest
 
 from massing.cli import desk as desk_package
-from massing.cli.desk.desk import KEPT_ENDING, Desk, Refusal
+from massing.cli.desk.desk import KEPT_ENDING, Desk
 from massing.cli.desk.parcels import day_of_suns
+from massing.cli.desk.refusal import Refusal
 from massing.cli.program import main
 from massing.edit.subjects import SUBJECTS
 from massing.practice.cautions import CAUTION

@@ -9,9 +9,8 @@ from pathlib import Path
 import httpx
 import pytest
 
-from massing.cli.desk.desk import Desk
 from massing.cli.desk.guards import MOST_BYTES
-from massing.cli.desk.jobs import Pictures
+from massing.cli.desk.office import Office
 from massing.cli.desk.server import desk_app
 
 SCENES = Path(__file__).parents[3] / "scenes"
@@ -29,7 +28,7 @@ def app(tmp_path_factory):
     (out / "sheets").mkdir(parents=True)
     (out / "sheets" / "one.png").write_bytes(b"a picture")
     (out / "study.json").write_text("{}", encoding="utf-8")
-    return desk_app(Desk(folder / "cottage.yaml"), Pictures(out), SECRET, PORT)
+    return desk_app(Office(folder / "cottage.yaml", out), SECRET, PORT)
 
 
 def ask(app, method: str, path: str, **given) -> httpx.Response:

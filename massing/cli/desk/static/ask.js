@@ -32,6 +32,10 @@ async function post(path, given) {
 }
 
 export const doing = async (what, given = {}) => (await post("do", { ...given, what })).json();
+/** A file's bytes, to an address. */
+export async function sent(path, file) {
+  return (await answer(await reached(fetch(path, { method: "POST", body: file })))).json();
+}
 export const posted = async (path, given = {}) => (await post(path, given)).json();
 
 // --- models ------------------------------------------------------------------------------

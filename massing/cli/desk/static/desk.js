@@ -1,6 +1,7 @@
 // The desk: what stands, what is changed, what the light does. No rule and no size is made here.
 
 import { createViewer } from "viewer";
+import { Board } from "./board.js";
 import { doing, drawable, forget, get, house, posted } from "./ask.js";
 import { Better } from "./better.js";
 import { Fields } from "./fields.js";
@@ -15,6 +16,7 @@ const MONTHS = "January February March April May June July August September Octo
 let state = null;
 let viewer = null;
 let lines = null;
+let views = {};
 const houses = new Map(); // parts by design, as the viewer has them
 const sheets = new Map();
 let suns = { day: "", suns: [] };
@@ -93,6 +95,15 @@ async function build() {
   viewer.show(names);
 }
 
+/** The views, framed anew once the house has outgrown them. */
+async function frame() {
+  const before = views.elevation?.across;
+  views = await get("views");
+  for (const [name, view] of Object.entries(views)) viewer.addView(name, view);
+  const grown = Math.abs(views.elevation.across / before - 1) > 0.08;
+  if (grown && chosen("view") !== "free" && !viewer.turned()) look(chosen("view"));
+}
+
 async function measure() {
   const names = shownDesigns();
   const asked = { day: date(), clock: clock() };
@@ -157,11 +168,13 @@ async function take(next, rebuild = true) {
   state = next;
   one("#title").textContent = state.title;
   document.title = `${state.title}: desk`;
-  one("#file").replaceChildren(`${state.file}, ${state.place}  `, made("b", words()));
+  one("#file").replaceChildren(`${state.file}  `, made("b", words()));
   one("#undo").disabled = !state.can_undo;
   one("#redo").disabled = !state.can_redo;
   one("#save").disabled = !state.edited;
   one("#faded").hidden = !state.drawing;
+  day.max = state.days - 1;
+  if (before && before.drawing !== state.drawing) await redrawn();
   one("#fault").textContent = state.fault ? `${state.fault}. The last house that could be built stands.` : "";
   list();
   if (!viewer || !rebuild) return;
@@ -169,8 +182,11 @@ async function take(next, rebuild = true) {
   await build();
   if (!before || before.shown !== state.shown || before.version !== state.version) {
     await Promise.all([measure(), fields.fill(state.shown, state.fault_field)]);
+    clearTimeout(framing);
+    framing = setTimeout(() => frame().catch(fail), 500);
   }
 }
+let framing = 0;
 
 function words() {
   if (state.disk === "changed") return "changed on disk by another hand";
@@ -293,11 +309,15 @@ one("#keep-time").addEventListener("click", async () => {
   await change("add time", { time: `${date()} ${clock()}` });
   say(`${date()} ${clock()} is one of the scene's times now.`);
 });
+/** The free view stays as the hand left it; it begins where the street is seen from. */
+let free = null;
+function look(view) {
+  if (view === "free") viewer.addView("free", (free ??= { ...views.street, shift: undefined, hides: [] }));
+  viewer.setView(view);
+  showLines();
+}
 one("#choices").addEventListener("change", async ({ target }) => {
-  if (target.name === "view") {
-    viewer.setView(target.value);
-    showLines();
-  }
+  if (target.name === "view") look(target.value);
   if (target.name === "look") viewer.setLook(target.value);
   if (target.id === "figure") viewer.setFigure(target.checked);
   if (target.id === "lines") showLines();
@@ -314,11 +334,19 @@ one("#stage").addEventListener("keydown", (event) => {
 });
 
 let drawing = null;
+/** The builder's drawing is another, or lies elsewhere: what was shown of it is fetched anew. */
+async function redrawn() {
+  drawing = null;
+  if (!viewer || !+one("#drawing").value) return;
+  if (state.drawing) await fade();
+  else viewer.setBackdrop(null);
+}
 async function fade() {
   const opacity = one("#drawing").value / 100;
   drawing ??= await get("drawing");
   const front = sheets.get(state.shown)?.handle_y_m ?? 0;
-  viewer.setBackdrop(opacity ? { ...drawing, opacity, y: front - 1, over: true } : null);
+  const image = `${drawing.image}?${state.drawing}`;
+  viewer.setBackdrop(opacity ? { ...drawing, image, opacity, y: front - 1, over: true } : null);
 }
 one("#drawing").addEventListener("input", () => fade().catch(fail));
 
@@ -333,6 +361,14 @@ const better = new Better(one("#better"), one("#to-better"), fail, (letter) => {
     }
   });
   return line;
+});
+
+// --- sizes off a drawing -----------------------------------------------------------------
+
+// the house stands still behind the board, and is built again when that is put aside
+const board = new Board(one("#board"), one("#to-board"), (next) => take(next, false), fail, async () => {
+  await build();
+  await Promise.all([frame(), measure(), fields.fill(state.shown, state.fault_field)]);
 });
 
 // --- pictures ----------------------------------------------------------------------------
@@ -402,15 +438,18 @@ async function showPictures(said) {
 function listen() {
   const events = new EventSource("events");
   events.addEventListener("message", async ({ data }) => {
-    if (state && +data === state.version) return;
+    if (state && data === state.mark) return;
     await line;
-    if (state && +data === state.version) return;
-    take(await get("state")).catch(fail);
+    await board.line;
+    if (state && data === state.mark) return;
+    await take(await get("state"), one("#board").hidden).catch(fail);
+    board.refresh();
   });
 }
 
 async function begin() {
-  const [first, finishes, views] = await Promise.all([get("state"), get("finishes"), get("views")]);
+  const [first, finishes, framed] = await Promise.all([get("state"), get("finishes"), get("views")]);
+  views = framed;
   await take(first, false);
   const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
   viewer = createViewer(one("#stage"), { finishes, views, paper });
@@ -422,7 +461,11 @@ async function begin() {
   await light();
   await Promise.all([measure(), fields.fill(state.shown, state.fault_field)]);
   one("#waiting").remove();
-  viewer.addEventListener("viewed", () => {
+  viewer.addEventListener("viewed", ({ detail }) => {
+    if (detail === null && (chosen("view") === "free" || viewer.turned())) {
+      free = viewer.pose();
+      one('input[name="view"][value="free"]').checked = true;
+    }
     showLines();
   });
   new ResizeObserver(() =>

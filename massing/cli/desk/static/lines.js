@@ -4,6 +4,7 @@ import { posted } from "./ask.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const KEY_M = 0.0254;
+const GRIP_PX = 17; // between grips
 
 export class Lines {
   /** `drag(line, by, stroke, pixel)` carries a drag out; `viewer` says where things stand. */
@@ -22,6 +23,7 @@ export class Lines {
   draw() {
     if (this.held) return;
     const focused = document.activeElement?.dataset?.line;
+    this.grips = []; // of the lines that are drawn: where each is, and its group
     this.svg.replaceChildren(...(this.shown ? this.lines.map((line, i) => this.mark(line, i)) : []).filter(Boolean));
     if (focused) this.svg.querySelector(`[data-line="${CSS.escape(focused)}"]`)?.focus();
   }
@@ -43,14 +45,18 @@ export class Lines {
     group.setAttribute("aria-valuenow", line.value_m.toFixed(3));
     group.setAttribute("aria-orientation", line.way === "x" ? "horizontal" : "vertical");
     group.dataset.line = `${line.field} ${line.words} ${number}`;
-    // grips of lines that lie near one another stand apart along them
-    const share = line.way === "z" ? 0.97 - 0.05 * (number % 4) : 0.5 + 0.12 * (number % 3);
-    const grip = [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
+    const grip = this.free(line.way, a, b);
+    this.grips.push({ grip, a, b, line, group });
     for (const kind of ["", "wide"]) group.append(drawn("line", { x1: a[0], y1: a[1], x2: b[0], y2: b[1], class: kind }));
     group.append(drawn("circle", { cx: grip[0], cy: grip[1], r: 4.5 }));
-    group.addEventListener("pointerdown", (event) => this.take(event, line, group));
-    group.addEventListener("pointerenter", () => !this.held && this.say(line, 0, grip));
-    group.addEventListener("pointerleave", () => !this.held && (this.size.hidden = true));
+    group.addEventListener("pointerdown", (event) => this.take(event, ...this.nearest(event, line, group)));
+    group.addEventListener("pointermove", (event) => !this.held && this.point(event, line, group));
+    group.addEventListener("pointerleave", () => {
+      if (this.held) return;
+      this.pointed = null;
+      this.size.hidden = true;
+      for (const { group: each } of this.grips) each.classList.remove("meant");
+    });
     group.addEventListener("focus", () => this.say(line, 0, grip));
     group.addEventListener("blur", () => (this.size.hidden = true));
     group.addEventListener("keydown", (event) => {
@@ -61,6 +67,40 @@ export class Lines {
       this.drag(line, (way[1] * KEY_M * (event.shiftKey ? 6 : 1)) / Math.max(1, Math.abs(line.per_m)), "");
     });
     return group;
+  }
+
+  /** A place on a line for its grip where no other grip is near, and within the picture. */
+  free(way, a, b) {
+    const box = this.svg.getBoundingClientRect();
+    const at = (share) => [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
+    const shares = way === "z" ? [0.97, 0.9, 0.83, 0.76, 0.69, 0.62, 0.55, 0.4] : [0.5, 0.62, 0.38, 0.72, 0.28, 0.82, 0.18];
+    const room = ([x, y]) => Math.min(...this.grips.map(({ grip }) => Math.hypot(grip[0] - x, grip[1] - y)), x + 2, box.width + 2 - x, y + 2, box.height + 2 - y);
+    return shares.map(at).find((grip) => room(grip) >= GRIP_PX) ?? shares.map(at).sort((p, q) => room(q) - room(p))[0];
+  }
+
+  /** Of lines that lie under the pointer together, the one whose grip, or which, is nearest. */
+  nearest(event, line, group) {
+    const box = this.svg.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const far = ({ grip, a, b }) => {
+      const along = [b[0] - a[0], b[1] - a[1]];
+      const length = along[0] ** 2 + along[1] ** 2 || 1;
+      const share = Math.min(1, Math.max(0, ((x - a[0]) * along[0] + (y - a[1]) * along[1]) / length));
+      const off = Math.hypot(x - a[0] - share * along[0], y - a[1] - share * along[1]);
+      const held = Math.hypot(x - grip[0], y - grip[1]);
+      return held <= GRIP_PX / 2 ? held / GRIP_PX - 1 : off; // a grip before any line
+    };
+    const best = this.grips.toSorted((p, q) => far(p) - far(q))[0];
+    return best && far(best) < 8 ? [best.line, best.group] : [line, group];
+  }
+
+  /** Show which of them the pointer would take. */
+  point(event, line, group) {
+    const [meant, its] = this.nearest(event, line, group);
+    for (const { group: each } of this.grips) each.classList.toggle("meant", each === its);
+    if (this.pointed === meant) return;
+    this.pointed = meant;
+    this.say(meant, 0, this.grips.find((each) => each.group === its)?.grip ?? [0, 0]);
   }
 
   async say(line, by, [x, y]) {

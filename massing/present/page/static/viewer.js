@@ -25,7 +25,9 @@
  *   viewer.show([name, ...])              one, two or four side by side, each in a pane
  *   viewer.setSun(direction | null, {beam, sky})   towards the sun; null or below: none. W/m2
  *   viewer.setView(name)                  a view by name; viewer.addView(name, view)
- *   viewer.setLook("clay" | "materials")
+ *   viewer.setLook("clay" | "materials" | "ink")     ink: lines, and a wash where no sun falls
+ *   viewer.pose()                         the camera as it stands now, as a view; viewer.turned()
+ *                                         whether it looks another way than the view that was set
  *   viewer.setFigure(shown)               the scale figure
  *   viewer.setZoom(enabled)               whether wheel and pinch come nearer
  *   viewer.turn(right, up)  .near(factor)  turn by radians, come nearer by a factor
@@ -85,7 +87,7 @@ const FRAGMENT = /* glsl */ `
   #define SKY (SKY_ROOT * SKY_ROOT)
   precision highp sampler2DShadow;
   uniform vec3 colour, tint;
-  uniform float uneven, glass, ground, tinted;
+  uniform float uneven, glass, ground, tinted, many;
   uniform vec3 toSun, sunLight, skyLight, paper;
   uniform float bounce, among, exposure; // off the ground; among the walls themselves
   uniform mat4 sunFrame, farFrame;
@@ -147,7 +149,12 @@ const FRAGMENT = /* glsl */ `
     if (dot(face, normal) < 0.0) face = -face;
     float square = dot(face, toSun);
     float lit = toSun.z > 0.0 && square > 0.0 ? sunReaches(vPlace, face) : 0.0;
-    #ifdef MASK
+    #ifdef INK
+      // what lines are drawn by: the face's way, and light or shade; glass is darker
+      vec2 way = 0.5 + 0.5 * (viewMatrix * vec4(normal, 0.0)).xy;
+      float sunny = lit * step(0.03, square);
+      gl_FragColor = vec4(way, many, 0.25 + 0.5 * sunny + 0.25 * (1.0 - glass));
+    #elif defined(MASK)
       gl_FragColor = vec4(lit > 0.5 ? 1.0 : 0.5, 0.0, 0.0, 1.0);
     #else
       vec3 own = colour * (1.0 + uneven * (vOwn - 0.5));
@@ -174,6 +181,48 @@ const FRAGMENT = /* glsl */ `
     #endif
   }
 `;
+
+// Lines in ink where the surface turns or falls back, and a wash where no sun falls. Along a
+// plane the depth of a buffer grows evenly, so that its second difference is what falls back.
+const INKED = new THREE.ShaderMaterial({
+  vertexShader: "varying vec2 at; void main() { at = 0.5 + 0.5 * position.xy; gl_Position = vec4(position.xy, 0.0, 1.0); }",
+  fragmentShader: /* glsl */ `
+    uniform sampler2D faces, depths;
+    uniform vec2 pixel;
+    uniform vec3 paper;
+    uniform vec2 range;              // near and far
+    uniform float flat_;             // without perspective
+    varying vec2 at;
+    float depth(vec2 off) { return texture2D(depths, at + off * pixel).r; }
+    void main() {
+      float own = depth(vec2(0.0));
+      float away = range.x * range.y / (range.y - own * (range.y - range.x));
+      float metres = flat_ > 0.5 ? range.y - range.x : away * away * (range.y - range.x) / (range.x * range.y);
+      vec4 face = texture2D(faces, at);
+      vec2 way = face.xy * 2.0 - 1.0;
+      float few = face.b < 0.5 ? 1.0 : 0.0; // tiles and bricks have no lines of their own
+      float fall = 0.0, turn = 0.0;
+      for (int i = 0; i < 4; i++) {
+        vec2 off = i == 0 ? vec2(1.0, 0.0) : i == 1 ? vec2(0.0, 1.0) : i == 2 ? vec2(1.0, 1.0) : vec2(1.0, -1.0);
+        fall = max(fall, (depth(off) + depth(-off) - 2.0 * own) * metres);
+        if (i < 2 && own < 1.0) {
+          vec4 next = texture2D(faces, at + off * pixel);
+          if (depth(off) < 1.0) turn = max(turn, distance(way, next.xy * 2.0 - 1.0));
+        }
+      }
+      float slight = few * smoothstep(0.4, 0.7, turn);
+      float clear = few * smoothstep(0.012, 0.03, fall);
+      float outline = smoothstep(0.4, 0.8, fall);
+      float ink = max(max(0.42 * slight, 0.75 * clear), outline);
+      float tone = own >= 1.0 ? 1.0 : face.a > 0.9 ? 1.0 : face.a > 0.7 ? 0.62 : face.a > 0.45 ? 0.80 : 0.46;
+      vec3 washed = mix(vec3(0.40, 0.42, 0.47), paper, tone);
+      gl_FragColor = vec4(mix(washed, vec3(0.10, 0.10, 0.11), ink), 1.0);
+    }
+  `,
+  depthTest: false,
+  depthWrite: false,
+});
+INKED.uniforms = { faces: { value: null }, depths: { value: null }, pixel: { value: new THREE.Vector2() }, paper: { value: null }, range: { value: new THREE.Vector2() }, flat_: { value: 0 } };
 
 const CASTING = new THREE.ShaderMaterial({
   vertexShader: /* glsl */ `
@@ -531,6 +580,25 @@ class Viewer extends EventTarget {
     this.redraw();
   }
 
+  pose() {
+    const camera = this._camera;
+    const ortho = camera.isOrthographicCamera;
+    return {
+      ...this._view,
+      position: camera.position.toArray(),
+      target: this._controls.target.toArray(),
+      across: ortho ? this._view.across / camera.zoom : this._view.across,
+      hides: [],
+    };
+  }
+
+  turned() {
+    const { position, target } = this._view;
+    const was = new THREE.Vector3(...target).sub(new THREE.Vector3(...position));
+    const now = this._controls.target.clone().sub(this._camera.position);
+    return was.angleTo(now) > 0.01;
+  }
+
   setZoom(enabled) {
     this._controls.enableZoom = enabled;
   }
@@ -653,6 +721,7 @@ class Viewer extends EventTarget {
     this._controls.dispose();
     for (const name of [...this._houses.keys()]) this.forget(name);
     for (const map of this._maps) for (const target of Object.values(map.targets)) target.dispose();
+    this._inkMap?.dispose();
     this._renderer.dispose();
     this.canvas.remove();
   }
@@ -714,8 +783,10 @@ class Viewer extends EventTarget {
       this._setGroundLine(house);
       const left = (this._view?.hides ?? []).flatMap((key) => house._parts.get(key)?.meshes ?? []);
       for (const mesh of left) mesh.visible = false;
+      if (this._look === "ink") this._ink(rect, from, ratio, house);
       this._scene.add(this.overlay, this._groundLine);
       this._renderer.render(this._scene, this._camera);
+      house._group.visible = true;
       this._scene.remove(this.overlay, this._groundLine);
       for (const mesh of left) mesh.visible = true;
     });
@@ -726,6 +797,42 @@ class Viewer extends EventTarget {
       if (this._coarse > 1) this._moved();
       else if (this._skyWaits()) this._moreSky();
     });
+  }
+
+  /** A pane in ink: faces and depths once, then lines from them; what lies over it comes after. */
+  _ink(rect, from, ratio, house) {
+    const [wide, tall] = [Math.max(1, Math.round(rect.width * ratio)), Math.max(1, Math.round(rect.height * ratio))];
+    const renderer = this._renderer;
+    if (this._inkMap?.width !== wide || this._inkMap?.height !== tall) {
+      this._inkMap?.depthTexture.dispose();
+      this._inkMap?.dispose();
+      const depthTexture = new THREE.DepthTexture(wide, tall, THREE.UnsignedIntType);
+      this._inkMap = new THREE.WebGLRenderTarget(wide, tall, { depthTexture, minFilter: THREE.NearestFilter, magFilter: THREE.NearestFilter });
+      this._inkQuad = new THREE.Mesh(new THREE.PlaneGeometry(2, 2), INKED);
+      this._inkQuad.frustumCulled = false;
+    }
+    const backdrop = this._backdrop?.visible;
+    if (this._backdrop) this._backdrop.visible = false;
+    renderer.setRenderTarget(this._inkMap);
+    renderer.setScissorTest(false);
+    renderer.setClearColor(0xffffff, 1);
+    renderer.clear();
+    renderer.render(this._scene, this._camera);
+    if (this._backdrop) this._backdrop.visible = backdrop;
+    renderer.setRenderTarget(null);
+    renderer.setScissorTest(true);
+    renderer.setViewport(rect.x, from, rect.width, rect.height);
+    renderer.setScissor(rect.x, from, rect.width, rect.height);
+    const u = INKED.uniforms;
+    u.faces.value = this._inkMap.texture;
+    u.depths.value = this._inkMap.depthTexture;
+    u.pixel.value.set(1 / wide, 1 / tall);
+    u.paper.value = this._paper;
+    u.range.value.set(this._camera.near, this._camera.far);
+    u.flat_.value = this._camera.isOrthographicCamera ? 1 : 0;
+    renderer.render(this._inkQuad, this._camera);
+    renderer.setClearColor(this._paper, 1);
+    house._group.visible = false;
   }
 
   /** Call back when the card has done what it was given; meanwhile nothing more is drawn. */
@@ -845,6 +952,7 @@ class Viewer extends EventTarget {
   }
 
   _skyWaits() {
+    if (this._look === "ink") return false; // a wash knows only sun and shade
     return this._shown.some((name) => this._houses.get(name)._skyKnown < this._sky.length);
   }
 
@@ -924,7 +1032,7 @@ class Viewer extends EventTarget {
   }
 
   _finish(role) {
-    const table = this._finishes[this._look];
+    const table = this._finishes[this._look] ?? this._finishes.clay;
     const [own, painted] = role.split("/#"); // what is painted ends in its colour, as sRGB
     const finish = table[own] ?? table[own.split("/")[0]] ?? table[""];
     if (!painted || this._look !== "materials") return finish;
@@ -932,8 +1040,9 @@ class Viewer extends EventTarget {
     return { ...finish, colour: [r, g, b] };
   }
 
-  _material(finish, role, defines = {}) {
+  _material(finish, role, defines = {}, many = false) {
     const own = {
+      many: many ? 1 : 0,
       colour: new THREE.Color(...finish.colour),
       tint: new THREE.Color(0.35, 0.1, 0.04),
       tinted: 0,
@@ -951,9 +1060,10 @@ class Viewer extends EventTarget {
 
   _dress(mesh, role, key) {
     const marked = this._marked.has(key);
-    const known = `${this._look}|${role}|${marked}|${mesh.userData.open}`;
+    const many = isMany(mesh);
+    const known = `${this._look}|${role}|${marked}|${mesh.userData.open}|${many}`;
     if (!this._materials.has(known)) {
-      const material = this._material(this._finish(role), role);
+      const material = this._material(this._finish(role), role, this._look === "ink" ? { INK: "" } : {}, many);
       material.side = mesh.userData.open ? THREE.DoubleSide : THREE.FrontSide;
       if (marked) material.uniforms.tinted.value = 0.55;
       this._materials.set(known, material);
