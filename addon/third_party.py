@@ -32,6 +32,7 @@ WITHIN: dict[str, tuple[tuple[str, str], ...]] = {
     "matplotlib": (("STIX fonts", "OFL-1.1"), ("DejaVu fonts", "Bitstream Vera")),
     "numpy": (("OpenBLAS", "BSD-3-Clause"),),
     "pillow": (("FreeType", "FTL"), ("libjpeg-turbo", "IJG"), ("libpng", "libpng-2.0")),
+    "pypdfium2": (("PDFium", "BSD-3-Clause"),),
     "shapely": (("GEOS", "LGPL-2.1-or-later"),),
     "tzdata": (("IANA time-zone database", "public domain"),),
     "tzfpy": (("time-zone boundaries from OpenStreetMap", "ODbL-1.0"),),

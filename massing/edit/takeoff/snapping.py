@@ -43,6 +43,9 @@ class Picture:
 
     def __init__(self, image: Image.Image) -> None:
         self.grey: Floats = np.asarray(image.convert("L"), dtype=np.float64)
+        # for likenesses: a line between two pixels is like one on a pixel
+        wider = np.pad(self.grey, ((0, 0), (1, 1)), mode="edge")
+        self._soft: Floats = (wider[:, :-2] + 2.0 * self.grey + wider[:, 2:]) / 4.0
 
     def snap(self, x: float, y: float, radius_px: float) -> Snap:
         """The line across, the line upright, or the corner, that is nearest within a radius."""
@@ -53,9 +56,7 @@ class Picture:
             return Snap(found_x, found_y, True, True)
         corner = self._corner(x, y, radius_px)
         if corner is not None:
-            own_x = corner[0] if found_x is None else found_x
-            own_y = corner[1] if found_y is None else found_y
-            return Snap(own_x, own_y, True, True)
+            return Snap(*corner, True, True)
         return Snap(
             x if found_x is None else found_x,
             y if found_y is None else found_y,
@@ -80,10 +81,13 @@ class Picture:
             low, high = max(0, low), min(rows, high)
             if high - low < 4 or last - first < 2 * _RIDGE_PX + 3:
                 continue
-            profile = grey[low:high, first:last].mean(axis=0)
-            for place, strength in _marks(profile):
+            band = grey[low:high, first:last]
+            half = (high - low) // 2
+            halves = [_marks(part.mean(axis=0)) for part in (band[:half], band[half:])]
+            for place, strength in _marks(band.mean(axis=0)):
                 away = abs(first + place - at)
-                if away <= radius_px:
+                straight = all(any(abs(p - place) <= 1.0 for p, _ in part) for part in halves)
+                if away <= radius_px and straight:
                     worth = min(strength, _CLEAR) * (1.0 - 0.9 * away / radius_px)
                     if best is None or worth > best[0]:
                         best = worth, first + place
@@ -132,7 +136,7 @@ class Picture:
         left, top, right, foot = max(left, 0), max(top, 0), min(right, columns), min(foot, rows)
         if right - left < 3 or foot - top < 3:
             return np.zeros(0)
-        patch, strip = self.grey[top:foot, left:right], self.grey[top:foot]
+        patch, strip = self._soft[top:foot, left:right], self._soft[top:foot]
         own = patch - patch.mean()
         spectrum = np.fft.rfft(strip, axis=1) * np.conj(np.fft.rfft(own, n=columns, axis=1))
         met = np.fft.irfft(spectrum.sum(axis=0), n=columns)[: columns - (right - left) + 1]
@@ -195,16 +199,21 @@ def _marks(profile: Floats) -> list[tuple[float, float]]:
     ridge[inner] = np.where(both, np.abs(profile[inner] - sides).min(axis=0), 0.0)
     step = np.zeros_like(profile)
     step[1:-1] = np.abs(profile[2:] - profile[:-2])
-    ridges = [
-        (_centroid(np.abs(profile - np.median(profile[max(0, i - 5) : i + 6])), i), ridge[i])
-        for i in _peaks(ridge)
-    ]
+    ridges = [(_centroid(_over_its_sides(profile, i), i), ridge[i]) for i in _peaks(ridge)]
     steps = [
         (_centroid(step, i), step[i])
         for i in _peaks(step)
         if ridge[max(0, i - k) : i + k + 1].max() < 0.6 * step[i]
     ]
     return [(place, float(strength)) for place, strength in (*ridges, *steps)]
+
+
+def _over_its_sides(profile: Floats, at: int) -> Floats:
+    """How far a ridge stands out, each half of it from what lies on its own side."""
+    sides = np.full_like(profile, profile[at - _RIDGE_PX])
+    sides[at + 1 :] = profile[at + _RIDGE_PX]
+    sides[at] = (profile[at - _RIDGE_PX] + profile[at + _RIDGE_PX]) / 2.0
+    return np.abs(profile - sides)
 
 
 def _peaks(values: Floats) -> list[int]:

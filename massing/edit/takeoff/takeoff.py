@@ -101,20 +101,24 @@ class TakeOff:
 
     def taken_back(self) -> TakeOff:
         """Without the last click, or back to the question before."""
-        marks = dict(self.marks)
         key = self.question.key
-        if not self.done and self.question.kind != "inside" and marks.get(key):
-            marks[key] = marks[key][:-1]
-            return replace(self, marks=marks)
-        marks.pop(key, None)
+        if not self.done and self.question.kind != "inside" and self.marks.get(key):
+            return self._without_last(key, self.at)
         at = min(self.at, len(QUESTIONS)) - 1
         while at > 0 and self._skipped(QUESTIONS[at]):
             at -= 1
         if at < 0:
             return self
+        marks = {k: v for k, v in self.marks.items() if k != key or self.done}
+        back = replace(self, marks=marks, at=at)
         before = QUESTIONS[at]
-        if before.kind != "inside" and before.clicks is not None and marks.get(before.key):
-            marks[before.key] = marks[before.key][:-1]
+        return back if before.kind == "inside" else back._without_last(before.key, at)
+
+    def _without_last(self, key: str, at: int) -> TakeOff:
+        marks = dict(self.marks)
+        left = marks.pop(key, ())[:-1]
+        if left:
+            marks[key] = left
         return replace(self, marks=marks, at=at)
 
     def asked(self, key: str) -> TakeOff:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import io
 import json
 import os
 import re
@@ -14,9 +16,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from massing.cli.desk.desk import KEPT_ENDING
+from massing.resolve.design import resolve
+from massing.scene.load import load_scene
+from tests.helpers import takeoff
 from tests.helpers.browser import AXE, PATIENCE_MS, browser
 
 ROOT = Path(__file__).parents[3]
@@ -24,18 +31,20 @@ COTTAGE = ROOT / "scenes" / "vineyard_cottage.yaml"
 
 
 class Served:
-    """A desk in a process of its own, and where it is."""
+    """A desk in a process of its own, of a scene or of none yet, and where it is."""
 
-    def __init__(self, scene: Path) -> None:
+    def __init__(self, scene: Path | None, folder: Path | None = None) -> None:
         self.scene = scene
+        self.folder = folder or scene.parent
         self.start()
 
     def start(self) -> None:
+        named = [] if self.scene is None else [str(self.scene)]
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "massing", "desk", str(self.scene), "--no-browser"],
+            [sys.executable, "-m", "massing", "desk", *named, "--no-browser"],
             stdout=subprocess.PIPE,
             text=True,
-            cwd=self.scene.parent,
+            cwd=self.folder,
             env={**os.environ, "PYTHONPATH": str(ROOT)},
         )
         assert self.process.stdout is not None
@@ -51,6 +60,14 @@ def served(tmp_path) -> Iterator[Served]:
     scene = tmp_path / "cottage.yaml"
     shutil.copy(COTTAGE, scene)
     desk = Served(scene)
+    yield desk
+    if desk.process.poll() is None:
+        desk.stop(signal.SIGKILL)
+
+
+@pytest.fixture
+def bare(tmp_path) -> Iterator[Served]:
+    desk = Served(None, tmp_path)
     yield desk
     if desk.process.poll() is None:
         desk.stop(signal.SIGKILL)
@@ -103,6 +120,15 @@ def settled(page: Any) -> None:
 
 def field(page: Any, name: str) -> Any:
     return page.locator(f'[data-field="{name}"]')
+
+
+def faults_of(page: Any) -> list[Any]:
+    """What axe finds: rules of WCAG 2.2, levels A and AA."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate(
+        "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})"
+    )
+    return [(v["id"], [n["target"] for n in v["nodes"]][:3]) for v in found["violations"]]
 
 
 def test_a_house_is_changed_seen_and_saved(chrome, served):
@@ -206,11 +232,7 @@ def test_side_by_side_by_the_keyboard_and_no_barrier(chrome, served):
     page.keyboard.press("ArrowRight")
     until(page, "document.querySelectorAll('#panes li').length === 2")
     assert re.search(r"1:\d", page.inner_text("#panes"))
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    faults = page.evaluate(
-        "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})"
-    )
-    assert [(v["id"], [n["target"] for n in v["nodes"]][:3]) for v in faults["violations"]] == []
+    assert faults_of(page) == []
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= 1280
     page.close()
@@ -241,4 +263,265 @@ def test_better_porches_are_looked_for_and_one_is_taken(chrome, served):
     until(page, f"{one('#save')}.disabled")
     assert "# Proposed: " in served.scene.read_text(encoding="utf-8")
     assert said == []
+    page.close()
+
+
+# --- sizes off the builder's drawing -------------------------------------------------------------
+
+CLICK_S, TYPED_S, BUTTON_S = 5.0, 8.0, 3.0  # of a hand that looks closely: our own estimate
+
+
+class Hand:
+    """Clicks on the board, and how many there were."""
+
+    def __init__(self, page: Any) -> None:
+        self.page, self.seconds, self.clicks = page, 0.0, 0
+
+    def steps(self) -> int:
+        return int(self.page.get_attribute("#board", "data-steps"))
+
+    def answered(self, before: int) -> None:
+        until(self.page, f"+document.querySelector('#board').dataset.steps > {before}")
+        assert self.page.inner_text("#board-fault") == ""
+
+    def point(self, x: float, y: float, answers: bool = True) -> None:
+        left, top, k = self.page.evaluate(
+            """(() => { const paper = document.querySelector('#paper').getBoundingClientRect();
+            const wide = document.querySelector('#sheet-image').width;
+            return [paper.left, paper.top, paper.width / wide]})()"""
+        )
+        before = self.steps()
+        self.page.mouse.move(left + k * x, top + k * y)
+        self.page.mouse.down()
+        self.page.mouse.up()
+        self.clicks += 1
+        self.seconds += CLICK_S
+        if answers:
+            self.answered(before)
+
+    def press(self, selector: str) -> None:
+        before = self.steps()
+        self.page.click(selector)
+        self.clicks += 1
+        self.seconds += BUTTON_S
+        self.answered(before)
+
+
+def test_from_nothing_to_the_builders_house_by_recorded_clicks(chrome, bare):
+    """Eight questions, the drawing, its sizes: a valid design as drawn, each size within 1 %."""
+    page = chrome.new_page(viewport={"width": 1280, "height": 800})
+    page.set_default_timeout(PATIENCE_MS)
+    page.goto(bare.address)
+    page.wait_for_selector("body[data-ready]")
+    assert faults_of(page) == []
+    page.fill("#title", "By the ferry")
+    page.fill("#width", "5 ft")
+    page.click("#write")
+    until(page, f"{one('#fault')}.textContent.startsWith('width: given 5 ft, allowed: ')")
+    page.fill("#width", "50 ft")
+    page.fill("#depth", "38 ft")
+    page.fill("#place", "Savannah, Georgia")
+    page.click("#write")
+    page.wait_for_selector("#to-board")
+    page.wait_for_selector("body[data-ready]")
+    bare.scene = bare.folder / "by-the-ferry.yaml"
+    assert "place: 'Savannah, Georgia'" in bare.scene.read_text(encoding="utf-8")
+
+    page.click("#to-board")
+    page.set_input_files("#board-file", str(takeoff.DRAWING))
+    page.wait_for_selector(".board[data-laid]")
+    until(page, f"{one('#sheet-image')}.complete")
+    hand = Hand(page)
+    for end in takeoff.KNOWN:
+        hand.point(*end, answers=False)
+    before = hand.steps()
+    page.fill("#board-length", takeoff.KNOWN_LENGTH)
+    page.keyboard.press("Enter")
+    hand.answered(before)
+    hand.seconds += TYPED_S
+    for number, (_, click) in enumerate(takeoff.CLICKS):
+        if click == takeoff.ON:
+            hand.press("#board-on")
+        else:
+            hand.point(*click)
+        if number == 8:  # killed in the middle, and started again
+            bare.stop(signal.SIGKILL)
+            bare.start()
+            page.goto(bare.address)
+            page.wait_for_selector("body[data-ready]")
+            page.click("#to-board")
+            page.wait_for_selector(".board[data-laid]")
+            until(page, f"{one('#sheet-image')}.complete")
+            assert page.inner_text("#board-asks") == "Its right edge"
+    assert page.inner_text("#board-asks").startswith("Every size is taken.")
+    until(page, f"{one('#model')}.getAttribute('d').length > 1000")
+    assert '" low' in page.inner_text("#board-list"), "how far the model is off, in inches"
+    assert faults_of(page) == []
+    assert hand.clicks == 24
+    assert hand.seconds < 180.0, "under 3 minutes at a hand's pace"
+
+    page.click("#to-board")
+    until(page, f"{one('#board')}.hidden")
+    page.keyboard.press("Control+s")
+    until(page, f"{one('#save')}.disabled")
+    loaded = load_scene(bare.scene)
+    for name, spec in loaded.designs.items():
+        design = resolve(spec, name, loaded.lines[name])
+        if name == loaded.scene.as_drawn:
+            takeoff.is_as_drawn(design)
+    kept = bare.folder / loaded.scene.drawing.image
+    assert kept.exists()
+    page.close()
+
+
+def test_the_board_by_the_keyboard_alone(chrome, served):
+    page = opened(chrome, served, [])
+    page.locator("#to-board").focus()
+    page.keyboard.press("Enter")
+    page.set_input_files("#board-file", str(takeoff.DRAWING))
+    page.wait_for_selector(".board[data-laid]")
+    until(page, "document.activeElement.id === 'sheet'")
+    for _ in range(3):
+        page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    page.keyboard.press("+")
+    for _ in range(9):
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowDown")
+    page.keyboard.press("Enter")
+    until(page, "document.activeElement.id === 'board-length'")
+    page.keyboard.type("no length")
+    page.keyboard.press("Enter")
+    until(page, f"{one('#board-fault')}.textContent.includes('allowed')")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("3 m")
+    page.keyboard.press("Enter")
+    until(page, f"{one('#board-asks')}.textContent === 'The line of the ground'")
+    page.locator("#sheet").focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    until(page, f"{one('#board-asks')}.textContent === 'The line of the lowest floor'")
+    page.keyboard.press("Backspace")
+    until(page, f"{one('#board-asks')}.textContent === 'The line of the ground'")
+    page.close()
+
+
+# --- looks and hands -----------------------------------------------------------------------------
+
+
+def picture_of(page: Any) -> np.ndarray:
+    settled(page)
+    data = page.evaluate(f"{VIEWER}.canvas.toDataURL()").partition(",")[2]
+    return np.asarray(Image.open(io.BytesIO(base64.b64decode(data))).convert("RGB"), dtype=float)
+
+
+def test_ink_is_lines_and_a_wash_that_follows_the_sun(chrome, served):
+    said: list[str] = []
+    page = opened(chrome, served, said)
+    clay = picture_of(page)
+    page.check("input[value=ink]", force=True)
+    ink = picture_of(page)
+    light = ink.mean(axis=2)
+    assert (light > 240).mean() > 0.5, "paper"
+    assert 0.004 < (light < 70).mean() < 0.12, "lines"
+    assert (light > 240).mean() > (clay.mean(axis=2) > 240).mean()
+    wash = ((light > 150) & (light < 235)).mean()
+    page.evaluate(f"{one('#hour')}.value = 1110; {one('#hour')}.dispatchEvent(new Event('input'))")
+    page.wait_for_timeout(300)
+    later = picture_of(page).mean(axis=2)
+    assert abs(((later > 150) & (later < 235)).mean() - wash) > 0.01, "another shadow"
+    assert said == []
+    page.close()
+
+
+def test_a_turn_of_the_hand_is_the_free_view_and_stays(chrome, served):
+    page = opened(chrome, served, [])
+    assert page.locator("#handles g").count() > 5
+    box = page.locator("#stage").bounding_box()
+    page.mouse.move(box["x"] + 60, box["y"] + box["height"] - 30)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 160, box["y"] + box["height"] - 60, steps=4)
+    page.mouse.up()
+    until(page, "document.querySelector('input[name=view]:checked').value === 'free'")
+    until(page, "document.querySelectorAll('#handles g').length === 0")
+    settled(page)
+    stood = page.evaluate(f"{VIEWER}.pose().position")
+    page.check("input[value=elevation]", force=True)
+    until(page, "document.querySelectorAll('#handles g').length > 5")
+    page.check("input[value=free]", force=True)
+    settled(page)
+    assert page.evaluate(f"{VIEWER}.pose().position") == pytest.approx(stood, abs=1e-6)
+    page.close()
+
+
+def test_grips_lie_apart_and_figures_stand_beside_each_design(chrome, served):
+    page = opened(chrome, served, [])
+    apart = page.evaluate(
+        """(() => { const at = [...document.querySelectorAll('#handles circle')].map(
+        (c) => [+c.getAttribute('cx'), +c.getAttribute('cy')]);
+        const apart = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+        return Math.min(...at.flatMap((a, i) => at.slice(i + 1).map((b) => apart(a, b))))})()"""
+    )
+    assert apart >= 16.0
+    page.check("input[name=panes][value='4']", force=True)
+    until(page, "document.querySelectorAll('#panes li').length > 2")
+    until(
+        page,
+        "[...document.querySelectorAll('#panes li')].every("
+        "(li) => /corona/.test(li.textContent) && /cornice/.test(li.textContent))",
+    )
+    names = page.locator("#designs span").all_inner_texts()
+    page.locator("#designs input").nth(1).check(force=True)
+    until(page, f"!{one('#down')}.disabled")
+    page.click("#down")
+    until(
+        page,
+        f"document.querySelectorAll('#designs span')[2].textContent === {json.dumps(names[1])}",
+    )
+    page.close()
+
+
+def test_a_drawing_changed_on_disk_is_read_again(chrome, tmp_path):
+    shutil.copy(ROOT / "scenes" / "marsh_road.yaml", tmp_path)
+    (tmp_path / "drawings").mkdir()
+    drawing = tmp_path / "drawings" / takeoff.DRAWING.name
+    shutil.copy(takeoff.DRAWING, drawing)
+    desk = Served(tmp_path / "marsh_road.yaml")
+    try:
+        page = opened(chrome, desk, [])
+        asked: list[str] = []
+        page.on("request", lambda r: asked.append(r.url) if "drawing.png" in r.url else None)
+        page.evaluate(
+            f"{one('#drawing')}.value = 40; {one('#drawing')}.dispatchEvent(new Event('input'))"
+        )
+        page.wait_for_timeout(600)
+        before = set(asked)
+        assert len(before) == 1
+        Image.open(drawing).convert("L").point(lambda v: 255 - v).save(drawing)
+        end = time.monotonic() + PATIENCE_MS / 1000.0
+        while set(asked) == before:
+            assert time.monotonic() < end
+            page.wait_for_timeout(100)
+        page.close()
+    finally:
+        desk.stop(signal.SIGKILL)
+
+
+def test_pictures_appear_as_they_are_made(chrome, served):
+    pytest.importorskip("bpy")
+    text = served.scene.read_text(encoding="utf-8")
+    served.stop()
+    bare = re.sub(r"(?m)^(times|views|looks):.*(\n[ -].*)*\n", "", text)
+    only = "times: [equinox 10:00]\nviews: [elevation]\nlooks: [clay]\n"
+    served.scene.write_text(f"{bare}\n{only}", encoding="utf-8")
+    served.start()
+    page = opened(chrome, served, [])
+    page.click("#to-pictures")
+    page.select_option("#making-size", "small")
+    page.select_option("#making-what", "shown")
+    page.click("#make")
+    until(
+        page, f"{one('#progress')}.hidden === false || {one('#progress-words')}.textContent !== ''"
+    )
+    until(page, "[...document.querySelectorAll('#made img')].some((i) => i.naturalWidth > 150)")
     page.close()
