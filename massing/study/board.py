@@ -81,7 +81,8 @@ def make_board(
 
     Args:
         folder: the study's, whose pictures are taken where they stand as they would be made now.
-        paper: one of :data:`massing.present.board.layout.PAPERS`, else by the scene's units.
+        paper: one of :data:`massing.present.board.layout.PAPERS`, else the scene's own, else by
+            its units.
         quality: of the pictures.
         after: the alternative that stands beside the design as drawn; the first by default.
         printed_on: the date where the scene gives none; today by default.
@@ -93,7 +94,8 @@ def make_board(
         OSError: the PDF cannot be written.
     """
     check_board(study)
-    sheet_of_paper = page(paper, study.loaded.scene.units)
+    block = study.loaded.scene.sheet
+    sheet_of_paper = page(paper or (block.paper if block else None), study.loaded.scene.units)
     light = board_light(study)
     wider = _with_views(study)
     look = board_look(study)

@@ -188,7 +188,19 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         },
         also=picture.also,
         levels=_levels(study, picture),
+        lettering=_lettering(study, picture),
     )
+
+
+def _lettering(study: Study, picture: Picture) -> tuple[str, ...]:
+    """What a drawing is lettered with where the scene asks for a border."""
+    scene = study.loaded.scene
+    if picture.look != DRAWN or scene.sheet is None or not scene.sheet.border:
+        return ()
+    view = words.VIEW_WORDS.get(picture.view, picture.view)
+    light = "conventional light" if picture.sun.when is None else picture.sun.label
+    said = f"{scene.sheet.project or scene.title} · {view.lower()} · {light}"
+    return (picture.design, said, scene.units)
 
 
 def _levels(study: Study, picture: Picture) -> tuple[tuple[str, float], ...]:

@@ -17,6 +17,7 @@ from massing.geometry.mesh import Floats
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part
 from massing.present.ink.contours import APART, PLANTS, Contours, contours, inked
+from massing.present.ink.lettering import Lettering, letter
 from massing.present.ink.planting import planted, plants
 from massing.present.ink.seen import Seen, Singles, by_bands, drawable, look, round_shafts
 from massing.present.ink.washes import INK, grain, laid, sky
@@ -37,6 +38,7 @@ def draw_elevation(
     fineness: int = 2,
     title: str = "",
     caption: str = "",
+    lettering: Lettering | None = None,
 ) -> Image.Image:
     """The model's elevation in ink and wash, at the camera's size.
 
@@ -44,6 +46,7 @@ def draw_elevation(
         sun_direction: ``(3,)`` towards the sun in the house's frame.
         fineness: rays along each side of a pixel.
         title, caption: written small under the ground line.
+        lettering: a border with name and scale, if asked for.
 
     Raises:
         ValueError: the camera is not a level orthographic one.
@@ -97,6 +100,8 @@ def draw_elevation(
     picture *= grain(tall, wide)[..., None]
     image = Image.fromarray((np.clip(picture, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8), "RGB")
     _write_under_ground(image, line, title, caption)
+    if lettering is not None:
+        letter(image, camera, lettering)
     return image
 
 

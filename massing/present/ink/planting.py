@@ -138,7 +138,8 @@ def drawn(plant: Plant, sun_right: float) -> Drawn:
         top = low + 0.35 * (high - low) if plant.habit != "palm" else low + 0.1 * (high - low)
         trunk = np.array([[-1.25, plant.foot_m], [-0.7, top], [0.7, top], [1.25, plant.foot_m]])
         made.trunk = np.column_stack([plant.x_m + thick * trunk[:, 0], trunk[:, 1]])
-        made.lines += [made.trunk[:2], made.trunk[2:]]
+        below = np.column_stack([made.trunk[:, 0], np.minimum(made.trunk[:, 1], low)])
+        made.lines += [below[:2], below[2:]]  # the crown hides the rest
     count = int(np.clip(2.2 * plant.spread_m * (high - low) / size**2 / 12.0, 3, 60))
     for _ in range(count):
         at = low + (high - low) * rng.uniform(0.08, 0.92)

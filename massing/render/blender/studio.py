@@ -154,12 +154,14 @@ class Studio:
         if shot.output.suffix.lower() == ".exr" or shot.depth_bits != 8:
             raise ValueError("a drawn elevation is written as PNG or JPEG of 8 bits")
         from massing.present.ink.elevation import draw_elevation
+        from massing.present.ink.lettering import Lettering
 
         image = draw_elevation(
             self.model,
             shot.camera,
             shot.sun_direction,
-            fineness=_fineness(shot),  # what it is called stands under it on its sheet
+            fineness=_fineness(shot),
+            lettering=Lettering(*shot.lettering) if shot.lettering else None,
         )
         for path in files.values():
             image.save(path, quality=92)

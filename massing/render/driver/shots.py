@@ -39,6 +39,8 @@ class Shot:
         also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
         bare: trees that lose their leaves in winter have lost them.
         sky: one of :data:`SKIES`; clouds are seen and change no light.
+        lettering: of a drawing, its name, a line under it and the units of its scale, if it is
+            to have a border.
         levels: of a section, what is written at heights over the ground, metres.
     """
 
@@ -57,6 +59,7 @@ class Shot:
     bare: bool = False
     sky: str = "clear"
     levels: tuple[tuple[str, float], ...] = ()
+    lettering: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.
@@ -96,6 +99,7 @@ class Shot:
             "metadata": dict(self.metadata),
             "also": list(self.also),
             "levels": [list(level) for level in self.levels],
+            "lettering": list(self.lettering),
         }
 
     @classmethod
@@ -110,5 +114,6 @@ class Shot:
                 "sun_direction": (x, y, z),
                 "also": tuple(values["also"]),
                 "levels": tuple((str(name), float(z)) for name, z in values.get("levels", ())),
+                "lettering": tuple(values.get("lettering", ())),
             }
         )

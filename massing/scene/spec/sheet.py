@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
@@ -27,6 +27,9 @@ Words = Annotated[
 ]
 
 
+PaperName = Literal["letter", "tabloid", "A4", "A3"]
+
+
 class Sheet(Strict):
     """What stands in the title block of printed sheets; each is optional."""
 
@@ -37,6 +40,14 @@ class Sheet(Strict):
         default=None, description="Such as 2026-11-27, or in words; by default the day of printing"
     )
     issue: Words | None = Field(default=None, description="Number or letter of the issue")
+    paper: PaperName | None = Field(
+        default=None,
+        description="That a board is printed on; by default by the units",
+    )
+    border: bool = Field(
+        default=False,
+        description="Elevations in ink and wash are framed, with name and scale lettered",
+    )
     logo: str | None = Field(
         default=None,
         min_length=1,
