@@ -119,17 +119,31 @@ def wide_spacing(design: Design) -> Iterator[Saying]:
 
 @remark("araeostyle", "note")
 def araeostyle(design: Design) -> Iterator[Saying]:
-    """Beyond diastyle, which wants beams of timber."""
+    """Beyond diastyle, which wants beams of timber; but for the middle pair before the door.
+
+    Vitruvius lets the middle of a eustyle front stand wider than its sides for the way in
+    (III.3.6); how much wider a house's door wants it is no kind of temple.
+    """
     if design.porch.arcade is not None:
         return  # the piers carry, and the arches have measures of their own
-    widest, named = max(clear_intercolumniations(design)), spacings()
+    named, all_clear = spacings(), clear_intercolumniations(design)
     wide, loose = named["araeostyle"], named["diastyle"]
-    if loose.clear * SLACK < widest <= wide.clear * SLACK:
+    beside = _beside_the_door(design, all_clear)
+    if loose.clear * SLACK < max(beside, default=0.0) and max(all_clear) <= wide.clear * SLACK:
         yield (
-            f"The widest clear spacing is {widest:.1f} diameters, beyond diastyle "
+            f"The widest clear spacing is {max(beside):.1f} diameters, beyond diastyle "
             f"({loose.clear:.0f}): araeostyle, which wants beams of timber",
             cited("vitruvius III.3.5"),
         )
+
+
+def _beside_the_door(design: Design, clears: tuple[float, ...]) -> tuple[float, ...]:
+    """Clear spacings of a front but for the middle one, where a door is behind it."""
+    doors = (o for o in design.house.openings if o.kind == "door" and o.wall == "front")
+    middle = len(clears) // 2
+    if len(clears) % 2 == 0 or not any(abs(door.along_m) < _SEEN for door in doors):
+        return clears
+    return clears[:middle] + clears[middle + 1 :]
 
 
 @remark("close spacing", "check")

@@ -80,7 +80,7 @@ def _gaps(
     gaps: list[float] = []
     if porch.spacing is None:
         gaps, why = gaps_by_rule(porch, house, order, bays, n, pair_m)
-        axis = gaps[0]
+        axis, n = gaps[0], len(gaps) + 1
         for i, gap in enumerate(gaps):
             origins.note(f"porch.spacing.{i}", gap, why)
     elif porch.spacing == "bays":

@@ -19,6 +19,7 @@ from massing.resolve.bays import closest, column_gaps, door_bay
 from massing.resolve.door_leaves import FRAME_M, LEAF_WIDTH_M, PAIR_WIDTH_M, SIDELIGHT_M
 from massing.resolve.windows import WINDOW_OF_BAY, WINDOW_WIDTH_LIMITS_M
 from massing.scene.spec import House, Porch
+from massing.settingout.ornament_rows import corner_step_m
 
 # Shaft before an opening by no more than a tenth of the diameter is not before it (as findings do).
 _BEFORE_OF_DIAMETER = 0.4
@@ -72,17 +73,18 @@ def gaps_by_rule(
         house: what is asked of the house, for its openings and its width.
         order: the order that stands there.
         bays: the centres of the front's bays, metres.
-        count: of columns, or of couples.
+        count: of columns, or of couples; where it is left to the rule two may come of it.
         pair_m: axis to axis within a couple; 0 for single columns.
     """
     front = _front(house, bays)
     follow = column_gaps(bays, count)
-    if follow is not None and (
-        _stands(porch, follow, order, front, pair_m)
-        or (porch.diameter is not None and _clears(porch, follow, order, front, pair_m))
-    ):
+    following = follow is not None and _stands(porch, follow, order, front, pair_m)
+    given = porch.diameter is not None and _clears(porch, follow or [], order, front, pair_m)
+    if follow is not None and (given or (following and not _loose(follow, order, pair_m))):
         return follow, "the house's bays"
     if pair_m:
+        if follow is not None and following:
+            return follow, "the house's bays"
         between = (rule("coupled_between").value + 1.0) * order.diameter_m + pair_m
         return [_whole(between, order)] * (
             count - 1
@@ -90,12 +92,26 @@ def gaps_by_rule(
     stepped = list(_stepping_out(porch, order, front, count))
     if not stepped:  # a door wider than any spacing is not stood before
         stepped = list(_stepping_out(porch, order, front, count, wide=True))
+    stepped.sort(key=lambda gaps: _loose(gaps, order))
     beside = (gaps for gaps in stepped if not front.under_the_beam(sum(gaps) / 2.0, order))
     best = next(beside, None) or next(iter(stepped), None)
+    if _number_is_free(porch) and (best is None or _loose(best, order)):
+        pair = next(_stepping_out(porch, order, front, 2), None)
+        if pair is not None:
+            return pair, "two columns, where four would stand far apart or before the windows"
+    if follow is not None and following and (best is None or _loose(best, order)):
+        return follow, "the house's bays"
     if best is not None:
         return best, "what suits the order and clears the openings"
     axis = _whole((1.0 + spacings()["eustyle"].clear) * order.diameter_m, order)
     return [axis] * (count - 1), "eustyle"
+
+
+def _number_is_free(porch: Porch) -> bool:
+    """Whether the number of columns is left to the rule, and nothing else counts on it."""
+    counted = porch.side_columns or porch.centre_spacing or porch.diameter
+    counted = counted or porch.arcade is not None or porch.upper is not None
+    return "columns" not in porch.model_fields_set and porch.shape == "straight" and not counted
 
 
 def _front(house: House, bays: tuple[float, ...]) -> _Front:
@@ -131,6 +147,13 @@ def _stands(
     return not _too_slender(order, min(clears)) and _clears(porch, gaps, order, front, pair_m)
 
 
+def _loose(gaps: list[float], order: FittedOrder, pair_m: float = 0.0) -> bool:
+    """Whether columns stand araeostyle but for the middle pair, before the door."""
+    middle = len(gaps) // 2 if len(gaps) % 2 else None
+    clears = [(gap - pair_m) / order.diameter_m - 1.0 for i, gap in enumerate(gaps) if i != middle]
+    return max(clears, default=0.0) > spacings()["diastyle"].clear * _SLACK
+
+
 def _clears(
     porch: Porch, gaps: list[float], order: FittedOrder, front: _Front, pair_m: float
 ) -> bool:
@@ -151,7 +174,7 @@ def _stepping_out(
     d = order.diameter_m
     steps = _triglyphs(order)
     wholes = [k * share * steps / d - 1.0 for share in _NEARLY for k in (2, 3, 4)]
-    clears = wholes if steps else list(_TRIED)
+    clears = wholes if steps else _under_modillions(order)
     for middle in _middles(front, order, clears, count, wide) if count % 2 == 0 else [None]:
         for clear in clears:
             side = (1.0 + clear) * d
@@ -178,8 +201,9 @@ def _middles(
         return [least]
     widest = (1.0 + _SLACK * spacings()["araeostyle"].clear) * d - _HAIR_M
     wanted = max(min(least, widest), (1.0 + (spacings()["eustyle"].centre or 3.0)) * d)
-    if _triglyphs(order):
-        wanted = _triglyphs(order) * ceil(least / _triglyphs(order) - 1e-6)
+    step = _triglyphs(order) or corner_step_m(order)
+    if step:
+        wanted = step * ceil(max(least, wanted if not _triglyphs(order) else 0.0) / step - 1e-6)
     return [wanted, *sorted((1.0 + clear) * d for clear in clears)]
 
 
@@ -200,6 +224,14 @@ def _triglyphs(order: FittedOrder) -> float:
     """The spacing of the triglyphs; 0 where the frieze has none."""
     rows = [member.row for member in order.frieze if member.row is not None]
     return next((row.spacing for row in rows if row.kind == "triglyph"), 0.0)
+
+
+def _under_modillions(order: FittedOrder) -> list[float]:
+    """Clear spacings to try, so that modillions come out even where there are any."""
+    step = (corner_step_m(order) or 0.0) / order.diameter_m
+    if not step:
+        return list(_TRIED)
+    return list(dict.fromkeys(step * round((1.0 + clear) / step) - 1.0 for clear in _TRIED))
 
 
 def _whole(axis_m: float, order: FittedOrder) -> float:
