@@ -3,7 +3,8 @@
 The house's bays, where columns that follow them stand no wider than the books have it, square
 their metopes, and clear door and windows; or where their diameter is given, so that what is drawn
 is drawn and judged. Otherwise the middle pair as far apart as the door wants, and the others as
-near eustyle as suits the order and clears the windows.
+near eustyle as suits the order and clears the windows; where the number is left out too, and four
+columns would stand beyond diastyle or before windows, two.
 """
 
 from __future__ import annotations
@@ -80,7 +81,9 @@ def gaps_by_rule(
     follow = column_gaps(bays, count)
     following = follow is not None and _stands(porch, follow, order, front, pair_m)
     given = porch.diameter is not None and _clears(porch, follow or [], order, front, pair_m)
-    if follow is not None and (given or (following and not _loose(follow, order, pair_m))):
+    if follow is not None and following and (porch.arcade or not _loose(follow, order, pair_m)):
+        return follow, "the house's bays"
+    if follow is not None and given:
         return follow, "the house's bays"
     if pair_m:
         if follow is not None and following:

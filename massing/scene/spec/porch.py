@@ -93,7 +93,12 @@ class Porch(Strict):
     shape: PorchShape = Field(
         default="straight", description="Recessed: in antis, within the house"
     )
-    columns: int = Field(default=4, ge=2, le=16, description="Across the front")
+    columns: int = Field(
+        default=4,
+        ge=2,
+        le=16,
+        description="Across the front; left out, two where four would stand far apart or before windows",
+    )
     pedestals: bool = Field(default=False, description="Each column on a pedestal")
     entasis: EntasisName | None = Field(
         default=None, description="The shaft's outline; default: the canon's"
