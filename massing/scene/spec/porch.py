@@ -97,7 +97,7 @@ class Porch(Strict):
         default=4,
         ge=2,
         le=16,
-        description="Across the front; left out, two where four would stand far apart or before windows",
+        description="Across the front; by rule two where four would stand too far apart",
     )
     pedestals: bool = Field(default=False, description="Each column on a pedestal")
     entasis: EntasisName | None = Field(
