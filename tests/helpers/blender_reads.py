@@ -19,7 +19,7 @@ def main(path: str) -> None:
         bpy.ops.wm.open_mainfile(filepath=path)
     else:
         bpy.ops.import_scene.gltf(filepath=path)
-    low, high, copies = np.full(3, np.inf), np.full(3, -np.inf), 0
+    low, high, copies, triangles = np.full(3, np.inf), np.full(3, -np.inf), 0, 0
     for shown in bpy.context.evaluated_depsgraph_get().object_instances:
         mesh = shown.object.data
         if not isinstance(mesh, bpy.types.Mesh) or not shown.show_self:
@@ -34,12 +34,14 @@ def main(path: str) -> None:
         if len(world):
             low, high = np.minimum(low, world.min(axis=0)), np.maximum(high, world.max(axis=0))
             copies += 1
+            triangles += sum(len(face.vertices) - 2 for face in mesh.polygons)
     names = {o.get("massing_part") or o.get("part") for o in bpy.data.objects} - {None}
     parts = sum(1 for o in bpy.data.objects if o.get("massing_part") or o.get("part"))
     content = {
         "bounds": [low.tolist(), high.tolist()],
         "parts": parts,
         "copies": copies,
+        "triangles": triangles,
         "names": sorted(names),
         "finishes": len(bpy.data.materials),
     }

@@ -131,10 +131,17 @@ def _read(pdf: bytes) -> list[Read]:
     for sheet in pdfium.PdfDocument(pdf):
         wide, tall = sheet.get_size()
         words = sheet.get_textpage()
+        marks = range(words.count_chars())
+        shown = [i for i in marks if not chr(pdfium_c.FPDFText_GetUnicode(words, i)).isspace()]
+        ink = np.array([words.get_charbox(i) for i in shown])
         boxes = []
         for i in range(words.count_rects()):
             left, low, right, high = words.get_rect(i)
             text = words.get_text_bounded(left, low, right, high)
+            if text[-1:].isspace():  # a line's last space is no ink
+                row = (ink[:, 1] < high) & (ink[:, 3] > low) & (ink[:, 0] >= left - 0.1)
+                inside = row & (ink[:, 2] <= right + 0.1)
+                right = float(ink[inside, 2].max()) if inside.any() else right
             boxes.append(((left, tall - high, right, tall - low), text))
         images = []
         for thing in sheet.get_objects(filter=[pdfium_c.FPDF_PAGEOBJ_IMAGE], max_depth=6):
@@ -289,6 +296,10 @@ def test_qpdf_finds_no_fault(pdf: bytes, tmp_path: Path) -> None:
     [
         (1, "feet", "40 ft", "letter"),
         (2, "metric", "30 m", "A4"),
+        (3, "feet", "30 ft", "A3"),
+        (4, "metric", "10 m", "letter"),
+        (6, "feet", "90 ft", "tabloid"),
+        (7, "feet", "40 ft", "A4"),
         (5, "feet", "40 ft", "tabloid"),
         (8, "metric", "12 m", "A4"),
         (8, "feet", "60 ft", "letter"),

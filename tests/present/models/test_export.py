@@ -175,6 +175,7 @@ def test_gltf_and_blend_as_blender_reads_them(cottage, tmp_path):
         np.testing.assert_allclose(read["bounds"], bounds(model), atol=MILLIMETRE)
         assert read["names"] == sorted(part.key for part in model.parts)
         assert read["finishes"] > 5
+        assert read["triangles"] == faces(model)
     assert read["copies"] >= len(model.parts)
 
 
@@ -269,3 +270,26 @@ def test_an_unknown_format_writes_nothing(model, tmp_path):
     with pytest.raises(ValueError, match=r"given house.xyz, allowed: glb, usd, obj, stl"):
         write_model(model, tmp_path / "house.xyz")
     assert not list(tmp_path.iterdir())
+
+
+def glb_triangles(file, number):
+    """Triangles of a node and all under it, each as often as it is set."""
+    node = file.nodes[number]
+    found = sum(glb_triangles(file, child) for child in node.children or [])
+    if node.mesh is None:
+        return found
+    instancing = (node.extensions or {}).get("EXT_mesh_gpu_instancing")
+    times = 1
+    if instancing:
+        times = file.accessors[instancing["attributes"]["TRANSLATION"]].count
+    primitive = file.meshes[node.mesh].primitives[0]
+    return found + times * file.accessors[primitive.indices].count // 3
+
+
+@pytest.mark.parametrize("compact", [False, True], ids=["plain", "compact"])
+def test_no_triangle_is_lost_in_gltf(model, compact):
+    """Each copy counted as often as it stands; a reader without instancing counts it once."""
+    file = pygltflib.GLTF2.load_from_bytes(glb([model], compact=compact))
+    root = file.nodes[file.scenes[0].nodes[0]]
+    for number, part in zip(root.children, model.parts, strict=True):
+        assert glb_triangles(file, number) == len(part.mesh.faces) * part.count, part.name
