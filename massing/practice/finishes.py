@@ -20,6 +20,8 @@ Rgb = tuple[float, float, float]
 # 0.23, window glass 0.08: common practice, no source; limestone 0.35-0.55, grass 0.06 and concrete
 # 0.20-0.32 from memory. The rest is choice.
 WHITE_PAINT: Rgb = (0.78, 0.76, 0.70)
+BLACK_PAINT = 0.04  # reflects so much of the light, at the least: common practice, no source
+BLACK_SHUTTER = 0.085  # a choice, so that the darkest in shade shows its louvres
 CLAY_WHITE: Rgb = (0.60, 0.59, 0.57)
 CLAY_GROUND: Rgb = (0.30, 0.28, 0.25)
 STUCCO: Rgb = (0.66, 0.59, 0.47)
@@ -246,6 +248,19 @@ def poche(role: str) -> str:
         if found:
             return found
     return "timber"
+
+
+def laid_on(colour: Rgb, role: str = "") -> Rgb:
+    """A painted colour as it stands in daylight: no paint is darker than black paint. A shutter's
+    is weathered, and its louvres shade themselves; its least is higher.
+
+    >>> [round(c, 3) for c in laid_on((0.0, 0.0, 0.0))], laid_on((0.2, 0.3, 0.1))
+    ([0.04, 0.04, 0.04], (0.2, 0.3, 0.1))
+    """
+    red, green, blue = colour
+    least = BLACK_SHUTTER if role == "shutter" else BLACK_PAINT
+    wanting = max(0.0, least - (0.2126 * red + 0.7152 * green + 0.0722 * blue))
+    return (red + wanting, green + wanting, blue + wanting) if wanting else colour
 
 
 def part_role(role: str, notes: Mapping[str, str]) -> str:

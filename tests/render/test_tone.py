@@ -14,6 +14,8 @@ from massing.render.driver.requirements import check_blender
 from massing.render.driver.run import render_shots
 from massing.study.pictures import pictures, shot_of
 from massing.study.study import read_study
+from massing.view.framing import box_corners
+from tests.helpers.scene_files import HEAD
 
 SCENES = Path(__file__).parents[2] / "scenes"
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
@@ -54,3 +56,48 @@ def frieze_points(design: object) -> np.ndarray:
     z = porch.column_top_z_m + order.architrave_height_m + order.frieze_height_m / 2.0
     y = porch.column_y_m - porch.frieze_half_depth_m
     return np.array([[x, y, z] for x in np.linspace(porch.axes_m[0], porch.axes_m[-1], 15)])
+
+
+DARK = f"""{HEAD}
+views: [elevation]
+looks: [materials]
+house:
+  width: 40 ft
+  depth: 28 ft
+  storeys: [11 ft, 10 ft]
+  bays: 5
+  windows: [{{shutters: louvred}}, {{shutters: panelled}}]
+porch: {{order: tuscan, columns: 4, spacing: bays}}
+colours: {{shutters: "#101214"}}
+"""
+
+
+@pytest.mark.render
+@pytest.mark.skipif(check_blender() is not None, reason="needs Blender's module")
+def test_the_darkest_shutters_keep_their_detail_in_sun_and_shade(tmp_path: Path) -> None:
+    """No leaf is darker than sRGB 12, and near-black is less than a twentieth of the front."""
+    file = tmp_path / "dark.yaml"
+    file.write_text(DARK, encoding="utf-8")
+    study = read_study(file)
+    model = study.models[study.designs[0].name]
+    shot = shot_of(study, pictures(study, "draft", (240, 150))[0], tmp_path)
+    shot = replace(shot, output=tmp_path / "front.png")
+    results = render_shots(model, [shot], log_path=tmp_path / "log")
+    assert not [result.error for result in results if result.error]
+    tone = np.asarray(Image.open(shot.output).convert("RGB")).astype(float) @ LUMINANCE
+    assert (tone < NEAR_BLACK).mean() < 0.05
+    means = []
+    for part in model.parts:
+        if part.role != "shutter" or part.placements is None:
+            continue
+        corners = box_corners(part.mesh.bounds)
+        for frame in part.placements:
+            world = corners @ frame[:3, :3].T + frame[:3, 3]
+            if world[:, 1].max() > 0.5:  # of a side
+                continue
+            (x0, y0), (x1, y1) = (f(shot.camera.project(world), axis=0) for f in (np.min, np.max))
+            leaf = tone[round(y0) + 1 : round(y1) - 1, round(x0) + 1 : round(x1) - 1]
+            if leaf.size:
+                means.append(float(leaf.mean()))
+    assert len(means) >= 8
+    assert min(means) >= 12.0, sorted(means)[:5]

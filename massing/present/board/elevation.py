@@ -18,11 +18,12 @@ from PIL import Image, ImageFilter
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Bools, Caster
 from massing.parts.part import Model, Part
-from massing.present.ink.seen import Seen, drawable, look
+from massing.present.ink.contours import flutes
+from massing.present.ink.seen import Seen, drawable, look, round_shafts
 from massing.present.ink.washes import role_wash
 from massing.sun.position import SunTime
 from massing.view.camera import Camera
-from massing.view.hidden_lines import FRONT, PROFILE, visible_lines
+from massing.view.hidden_lines import FRONT, PROFILE, Lines, visible_lines
 
 UNITS_PER_MM = 100.0  # the drawing's own units, whole numbers of which place every point
 GRAIN_MM = 0.14  # of the rays that find washes, on paper
@@ -34,6 +35,7 @@ INK = "#26231f"
 # Widths of line on paper, millimetres: within a roof's covering, of a crease, of an edge, of an
 # outline before the open, of the ground.
 FIELD_MM, FINE_MM, EDGE_MM, PROFILE_MM, GROUND_MM = 0.05, 0.07, 0.11, 0.22, 0.6
+FLUTES_MM = 0.8  # on paper, in the middle of a shaft: nearer ones are left to the tone
 FIELD_INK = "#8a7a6c"
 _FIELDS = ("tile", "slate", "shingle", "roofing", "brick", "ashlar", "siding", "mortar")
 CELL_MM, MOST_INK = 1.0, 0.24  # of paper, and the share of it that lines may cover
@@ -99,6 +101,9 @@ class Front:
         self._parts = [p for p in parts if p.role.split("/")[0] not in _LEFT_OUT]
         self._seen = Caster(self._parts)
         self._shading = Caster([*parts, *before])
+        self._rounds = round_shafts(self._parts)
+        self._found: list[Lines] = []
+        self._kept: dict[float, Bools] = {}
         ends, widths, slight = [], [], []
         for fields, step_m in ((False, finest_m), (True, FIELD_STEP_M)):
             lines = visible_lines(
@@ -108,6 +113,7 @@ class Front:
                 undrawn=partial(_other_than, fields),
                 caster=self._seen,
             )
+            self._found.append(lines)
             of_weight = np.array([0.0, FINE_MM, EDGE_MM, PROFILE_MM])[lines.weight]
             slight.append(fields & (lines.weight < PROFILE))
             ends.append(lines.ends)
@@ -132,14 +138,32 @@ class Front:
             seen = look(self._seen, camera, None, 1, line=self._line)
             layers.append(_figure(seen, self._parts, self.model, paper))
         else:
-            seen = look(self._seen, camera, direction, 1, line=self._line, shading=self._shading)
+            seen = look(
+                self._seen,
+                camera,
+                direction,
+                1,
+                line=self._line,
+                shading=self._shading,
+                rounds=self._rounds,
+            )
             layers += _tones(seen, self._parts, self.model, paper)
             if direction is not None:
                 layers += _shades(seen, self._parts, direction, paper)
         widths_mm = self._widths_mm * _heavier(scale)
-        layers += _lines(self._lines, widths_mm, self._slight, paper)
+        kept = self._legible(scale)
+        layers += _lines(self._lines[kept], widths_mm[kept], self._slight[kept], paper)
         layers.append(self._ground(paper))
         return Drawn(paper.svg(layers), paper.width_mm, paper.height_mm, scale)
+
+    def _legible(self, scale: float) -> Bools:
+        """Lines that are drawn at 1:``scale``: all but flutes that would run together."""
+        if scale not in self._kept:
+            gap_m = FLUTES_MM * scale / 1000.0
+            own, covering = self._found
+            closed = flutes(self._parts, FRONT, own, gap_m)
+            self._kept[scale] = np.append(~closed, np.ones(len(covering.ends), dtype=bool))
+        return self._kept[scale]
 
     def _camera(self, window: Window, scale: float) -> Camera:
         """Square to the front, a ray for every grain of the paper."""

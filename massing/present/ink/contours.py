@@ -68,7 +68,7 @@ def contours(
     """
     caster = caster or Caster(parts)
     found = visible_lines(parts, view, step_m=step_m, undrawn=is_field, caster=caster)
-    kept = ~_flutes(parts, view, found, FLUTES_APART * gap_m)
+    kept = ~flutes(parts, view, found, FLUTES_APART * gap_m)
     kept &= (found.weight > FINE) | ~_of(parts, found.owner, ("figure",))
     ends, weight = [found.ends[kept]], [found.weight[kept]]
     course = [np.zeros(int(kept.sum()), dtype=bool)]
@@ -166,8 +166,8 @@ def _levels(at: Floats) -> tuple[Ints, float]:
     return number, float(np.median(np.diff(heights))) if len(heights) > 1 else 0.0
 
 
-def _flutes(parts: Sequence[Part], view: Square, lines: Lines, gap_m: float) -> Bools:
-    """Lines within shafts whose flutes would run together; the tone models those shafts."""
+def flutes(parts: Sequence[Part], view: Square, lines: Lines, gap_m: float) -> Bools:
+    """Which lines lie within shafts whose flutes would run together; tone models those shafts."""
     within = np.zeros(len(lines.ends), dtype=bool)
     middle = lines.ends.mean(axis=1)
     right, up, _ = view.axes

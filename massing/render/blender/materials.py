@@ -64,6 +64,7 @@ from massing.practice.finishes import (
     WALK,
     WHITE_PAINT,
     colour_in,
+    laid_on,
     part_role,
 )
 from massing.render.blender.masonry import (
@@ -119,7 +120,7 @@ MATERIALS: dict[str, Maker] = {
     "slate": laid(SLATE, 0.25, per_metre=6.0),
     "shingle": laid(SHINGLE, 0.22),
     "copper": copper,
-    "shutter": painted(SHUTTER, 0.35),
+    "shutter": painted(laid_on(SHUTTER, "shutter"), 0.35),
     "foliage": leaves,
     "foliage/leaves": leaf(LEAF),
     "foliage/needles": leaf(NEEDLES, 0.25),
@@ -190,7 +191,8 @@ def material_for(look: str, role: str) -> bpy.types.Material:
     if colour is not None and look == "materials":
         name = f"{look} {role} {' '.join(f'{c:.4f}' for c in colour)}"
         rough = role.split("/")[0] in _ROUGH
-        make = rubbed(colour, 3.0) if rough else painted(colour, 0.4)
+        shown = laid_on(colour, role)
+        make = rubbed(shown, 3.0) if rough else painted(shown, 0.4)
         return bpy.data.materials.get(name) or make(name)
     key = next((k for k in (role, role.split("/")[0]) if k in table), "")
     name = f"{look} {key or 'plain'}"
