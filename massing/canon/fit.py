@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from massing.canon.entasis import CURVES
@@ -62,33 +62,8 @@ def _heights(
     def derive(name: str, value: float, how: str) -> None:
         size[name], origin[name] = value, how
 
-    whole, column, beam = (
-        n in size for n in ("order_height_m", "column_height_m", "entablature_m")
-    )
-    if whole and column and beam:
-        total = size["column_height_m"] + size["entablature_m"]
-        if abs(size["order_height_m"] - total) > _SUM_TOLERANCE_M:
-            raise ValueError(
-                f"the order's height {size['order_height_m']:.4f} m is not its column "
-                f"{size['column_height_m']:.4f} m and entablature {size['entablature_m']:.4f} m, "
-                f"which make {total:.4f} m"
-            )
-    elif whole and column:
-        rest = size["order_height_m"] - size["column_height_m"]
-        derive("entablature_m", rest, "order height less column height")
-    elif whole and beam:
-        rest = size["order_height_m"] - size["entablature_m"]
-        derive("column_height_m", rest, "order height less entablature")
-    elif whole:
-        part = size["order_height_m"] / (1.0 + ratio)
-        derive("column_height_m", part, f"order height / {1.0 + ratio:.4g} ({rule})")
-    for name in ("entablature_m", "column_height_m"):
-        if name in size and not size[name] > 0.0:
-            raise ValueError(
-                f"the order's height {size['order_height_m']:.4f} m leaves nothing for the "
-                f"{'entablature' if name == 'entablature_m' else 'column'}"
-            )
-
+    if order_height_m is not None:
+        _share_out(size, derive, ratio, rule)
     if "column_height_m" not in size:
         if "diameter_m" not in size:
             d = size["entablature_m"] / (ratio * slenderness)
@@ -105,6 +80,35 @@ def _heights(
         total = size["column_height_m"] + size["entablature_m"]
         derive("order_height_m", total, "column and entablature")
     return size, origin
+
+
+def _share_out(
+    size: dict[str, float], derive: Callable[[str, float, str], None], ratio: float, rule: str
+) -> None:
+    """Share an order's height between column and entablature, one of which may be given.
+
+    Raises:
+        ValueError: both are given and do not make it up, or nothing is left for one of them.
+    """
+    whole, column, beam = map(size.get, ("order_height_m", "column_height_m", "entablature_m"))
+    assert whole is not None
+    if column is not None and beam is not None:
+        if abs(whole - (column + beam)) > _SUM_TOLERANCE_M:
+            raise ValueError(
+                f"the order's height {whole:.4f} m is not its column {column:.4f} m and "
+                f"entablature {beam:.4f} m, which make {column + beam:.4f} m"
+            )
+    elif column is not None:
+        derive("entablature_m", whole - column, "order height less column height")
+    elif beam is not None:
+        derive("column_height_m", whole - beam, "order height less entablature")
+    else:
+        derive(
+            "column_height_m", whole / (1.0 + ratio), f"order height / {1.0 + ratio:.4g} ({rule})"
+        )
+    for name, words in (("entablature_m", "entablature"), ("column_height_m", "column")):
+        if name in size and not size[name] > 0.0:
+            raise ValueError(f"the order's height {whole:.4f} m leaves nothing for the {words}")
 
 
 def _whole_ratio(table: Plate) -> float:

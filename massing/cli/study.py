@@ -7,6 +7,7 @@ import time
 from collections.abc import Sequence
 from math import prod
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from massing.cli.shared import (
     FAILED,
@@ -25,6 +26,11 @@ from massing.cli.shared import (
     takes_picture_options,
     takes_scene,
 )
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from massing.study.run import Outcome
 
 SUMMARY = "make a scene's pictures, sheets and figures"
 DOCUMENTS = ("board", "page")  # what --also makes of the whole study; the page comes anyway
@@ -133,23 +139,10 @@ def run(options: argparse.Namespace) -> int:
             )
     if options.verbose:
         print_figures(out, study.designs, study.suns)
-    sheets = sum(path.startswith("sheets/") for path in outcome.made)
-    measured = sum(path.startswith("shadows/") for path in outcome.made)
-    made = sum(path.endswith(".png") for path in outcome.made if not path.startswith("shadows/"))
-    made -= sheets
-    out.print(
-        f"{made} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets laid out, "
-        f"{measured} files of shadows "
-        f"in {duration(time.monotonic() - began)}: {folder}",
-        soft_wrap=True,
-    )
+    page_words = page.path if opened else show(page.path, options.open)
+    _say_what_stands(out, outcome, folder, time.monotonic() - began, page_words)
     if board is not None and not board.failed:
         out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
-    out.print(
-        f"every figure and finding: {folder / 'figures.txt'}, {folder / 'findings.txt'}; all on "
-        f"one page: {page.path if opened else show(page.path, options.open)}",
-        soft_wrap=True,
-    )
     out.print()
     print_in_short(out, study.designs, study.suns)
     out.print(CAUTION, style="italic")
@@ -157,3 +150,24 @@ def run(options: argparse.Namespace) -> int:
     for path, error in failed.items():
         say(FAILED, f"{path}: {error}")
     return FAILED if failed else FINE
+
+
+def _say_what_stands(
+    out: Console, outcome: Outcome, folder: Path, took_s: float, page: Path
+) -> None:
+    """How much was made and kept, and where to look at it."""
+    from massing.present.reports.progress import duration
+
+    sheets = sum(path.startswith("sheets/") for path in outcome.made)
+    measured = sum(path.startswith("shadows/") for path in outcome.made)
+    made = sum(path.endswith(".png") for path in outcome.made if not path.startswith("shadows/"))
+    out.print(
+        f"{made - sheets} pictures made, {len(outcome.kept)} kept as they were, {sheets} sheets "
+        f"laid out, {measured} files of shadows in {duration(took_s)}: {folder}",
+        soft_wrap=True,
+    )
+    out.print(
+        f"every figure and finding: {folder / 'figures.txt'}, {folder / 'findings.txt'}; all on "
+        f"one page: {page}",
+        soft_wrap=True,
+    )

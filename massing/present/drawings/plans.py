@@ -9,7 +9,7 @@ import numpy as np
 
 from massing.design.design import Design
 from massing.design.opening import Opening
-from massing.design.porch import StraightPorch
+from massing.design.porch import PorchDesign, StraightPorch
 from massing.parts.part import Model
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 from massing.present.drawings.cuts import cut_view
@@ -254,17 +254,44 @@ def _room_above_mm(high_mm: float, tall_mm: float) -> float:
 
 
 def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
-    porch, order = design.porch, order_of(design)
-    made: list[Item] = []
-    low, high = drawn.low, drawn.high
+    """Every place on the porch's plan, from a datum on the wall's face at the front's middle."""
+    porch = design.porch
     axes = [figures.on_step(x) for x in porch.axes_m]
-    y_axis = figures.on_step(porch.column_y_m)
-    under = float(low[1]) - 16.0 * mm
-    # the datum and its two lines
-    made.append(Symbol("DATUM", (0.0, 0.0), "Datum ±0"))
-    made.append(Line("CENTRE", np.array([[low[0] - 8 * mm, 0.0], [high[0] + 8 * mm, 0.0]])))
-    made.append(Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, low[1]]])))
-    # axis to axis, running from the datum, and the bubbles
+    edge = figures.on_step(figures.on_step(porch.column_y_m) - porch.floor_edge_m)
+    noses = [
+        figures.on_step(edge - k * figures.on_step(porch.steps.tread_m))
+        for k in range(porch.steps.risers)
+    ]
+    return [
+        *_datum(drawn, mm),
+        *_along_the_front(design, drawn, axes, figures, mm),
+        *_depths(porch, drawn, axes, edge, figures, mm),
+        *_flight(porch, drawn, noses, edge, figures, mm),
+        *_one_column(design, axes[0], edge, figures, mm),
+        *(
+            Text((0.03 + 2 * mm, (a + b) / 2.0 - 0.8 * mm), f"{k + 1}", 1.9, "left")
+            for k, (a, b) in enumerate(pairwise(noses))
+        ),
+    ]
+
+
+def _datum(drawn: Drawn, mm: float) -> list[Item]:
+    """The datum and its two lines."""
+    low, high = drawn.low, drawn.high
+    return [
+        Symbol("DATUM", (0.0, 0.0), "Datum ±0"),
+        Line("CENTRE", np.array([[low[0] - 8 * mm, 0.0], [high[0] + 8 * mm, 0.0]])),
+        Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, low[1]]])),
+    ]
+
+
+def _along_the_front(
+    design: Design, drawn: Drawn, axes: list[float], figures: Figures, mm: float
+) -> list[Item]:
+    """Axis to axis, running from the datum, and the bubbles."""
+    porch, order = design.porch, order_of(design)
+    under = float(drawn.low[1]) - 16.0 * mm
+    made: list[Item] = []
     ends: list[float] = []
     if isinstance(porch, StraightPorch):
         end = figures.on_step(porch.axes_m[-1] + porch.floor_edge_m)
@@ -282,60 +309,60 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
         made.append(Line("CENTRE", np.array([[x, y - cross], [x, y + cross]])))
         made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 26.0 * mm]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 29.6 * mm), str(i + 1)))
-    # depths at the left: wall, axes, edge of the floor, each riser
-    edge = figures.on_step(y_axis - porch.floor_edge_m)
-    ys = sorted(
-        {
-            0.0,
-            figures.on_step(porch.back_y_m),
-            y_axis,
-            edge,
-            *(figures.on_step(y) for y in porch.return_axes_m),
-        }
-    )
-    left = float(low[0]) - 6.0 * mm
-    made += chain(ys, left - 6.0 * mm, figures, upright=True, foot=left, mm_m=mm)
-    made += [
+    return made
+
+
+def _depths(
+    porch: PorchDesign, drawn: Drawn, axes: list[float], edge: float, figures: Figures, mm: float
+) -> list[Item]:
+    """At the left: wall, axes, edge of the floor."""
+    y_axis = figures.on_step(porch.column_y_m)
+    back = figures.on_step(porch.back_y_m)
+    returns = (figures.on_step(y) for y in porch.return_axes_m)
+    ys = sorted({0.0, back, y_axis, edge, *returns})
+    left = float(drawn.low[0]) - 6.0 * mm
+    return [
+        *chain(ys, left - 6.0 * mm, figures, upright=True, foot=left, mm_m=mm),
         Line("CENTRE", np.array([[left - 16.0 * mm, y_axis], [axes[-1] + 6.0 * mm, y_axis]])),
         Symbol("GRID-BUBBLE", (left - 19.6 * mm, y_axis), "A"),
     ]
-    # the flight at the right: edge, each riser's face, and its width
-    steps = porch.steps
-    right = float(high[0]) + 6.0 * mm
-    noses = [
-        figures.on_step(edge - k * figures.on_step(steps.tread_m)) for k in range(steps.risers)
-    ]
+
+
+def _flight(
+    porch: PorchDesign, drawn: Drawn, noses: list[float], edge: float, figures: Figures, mm: float
+) -> list[Item]:
+    """The flight at the right: edge, each riser's face; and its width."""
+    right = float(drawn.high[0]) + 6.0 * mm
+    made: list[Item] = []
     if len(noses) > 1:
         made += chain(noses, right + 4.0 * mm, figures, upright=True, foot=right, mm_m=mm)
     made += chain(
         [noses[-1], edge], right + 17.0 * mm, figures, upright=True, foot=right + 5 * mm, mm_m=mm
     )
-    half = figures.on_step(steps.width_m / 2.0)
-    foot = float(low[1]) - 1.5 * mm
+    half = figures.on_step(porch.steps.width_m / 2.0)
+    foot = float(drawn.low[1]) - 1.5 * mm
     sides = [-half, half]
-    if steps.risers > 1:
+    if porch.steps.risers > 1:
         cheek = figures.on_step(CHEEK_WIDTH_M)
         sides = [-half - cheek, *sides, half + cheek]
     made += chain(sides, foot - 5.0 * mm, figures, upright=False, foot=foot, mm_m=mm)
     words = "flight, clear between its cheeks"
     made.append(Text((0.0, foot - 9.0 * mm), words, 1.7, "centre", face="italic"))
-    # one column's plan: plinth or pedestal, at the first axis
-    x = axes[0]
-    plinth = figures.on_step(order.foot_width_m / 2.0)
-    made += chain(
-        [x - plinth, x + plinth],
-        edge - 6.0 * mm,
-        figures,
-        upright=False,
-        foot=y_axis - plinth,
-        mm_m=mm,
-    )
-    what = "pedestal" if order.pedestal else "plinth"
-    words = f"{what}, square"
-    made.append(Text((x, edge - 9.6 * mm), words, 1.7, "centre", face="italic"))
-    for k, (a, b) in enumerate(pairwise(noses)):
-        made.append(Text((0.03 + 2 * mm, (a + b) / 2.0 - 0.8 * mm), f"{k + 1}", 1.9, "left"))
     return made
+
+
+def _one_column(design: Design, x: float, edge: float, figures: Figures, mm: float) -> list[Item]:
+    """One column's plan: plinth or pedestal, at the first axis."""
+    order = order_of(design)
+    plinth = figures.on_step(order.foot_width_m / 2.0)
+    foot = figures.on_step(design.porch.column_y_m) - plinth
+    words = f"{'pedestal' if order.pedestal else 'plinth'}, square"
+    return [
+        *chain(
+            [x - plinth, x + plinth], edge - 6.0 * mm, figures, upright=False, foot=foot, mm_m=mm
+        ),
+        Text((x, edge - 9.6 * mm), words, 1.7, "centre", face="italic"),
+    ]
 
 
 def _running(places: Sequence[float], at: float, figures: Figures, mm: float) -> list[Item]:
