@@ -239,8 +239,9 @@ def bad_scenes_s() -> float:
                 env={**os.environ, "PYTHONPATH": str(ROOT)},
             )
             after = resource.getrusage(resource.RUSAGE_CHILDREN)
-            longest = max(longest, after.ru_utime + after.ru_stime
-                          - before.ru_utime - before.ru_stime)  # fmt: skip
+            longest = max(
+                longest, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+            )
     return longest
 
 

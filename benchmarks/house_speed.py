@@ -100,8 +100,10 @@ def main() -> int:
         limit = allowed or took["8,000 tiles"] + 1.0
         good &= took[name] < limit or name.endswith("wings")
         sizes = sum(bytes_of(parts)) / 1e6
-        print(f"{name:22}{pieces(parts, ('tiles',)):8,}{pieces(parts, ('bricks',)):8,}"
-              f"{took[name]:9.2f}{limit:9.2f}{sizes:7.1f}{peak:9.1f}")  # fmt: skip
+        print(
+            f"{name:22}{pieces(parts, ('tiles',)):8,}{pieces(parts, ('bricks',)):8,}"
+            f"{took[name]:9.2f}{limit:9.2f}{sizes:7.1f}{peak:9.1f}"
+        )
     gable = {"form": "gable", **TILES_40000}
     ends = [built(five_bays(width_ft, 30, gable)) for width_ft in (60, 180)]
     edges = [tuple(p for p in parts if "cut" in p.path) for parts in ends]

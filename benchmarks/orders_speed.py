@@ -77,19 +77,27 @@ def main() -> int:
     began = time.perf_counter()
     count = len(plates())
     print(f"reading the canon: {count} plates in {time.perf_counter() - began:.2f} s")
-    print(f"{'order':15}{'columns':>8}{'seconds':>9}{'shapes MB':>11}{'places MB':>11}"
-          f"{'triangles':>12}{'placed':>12}")  # fmt: skip
+    print(
+        f"{'order':15}{'columns':>8}{'seconds':>9}{'shapes MB':>11}{'places MB':>11}"
+        f"{'triangles':>12}{'placed':>12}"
+    )
     slow = 0.0
     for order, columns in (
-        ("tuscan", 6), ("doric", 6), ("ionic", 6), ("corinthian", 6), ("corinthian", 12),
+        ("tuscan", 6),
+        ("doric", 6),
+        ("ionic", 6),
+        ("corinthian", 6),
+        ("corinthian", 12),
         ("composite", 6),
-    ):  # fmt: skip
+    ):
         took = seconds(order, columns)
         parts = porch(order, columns)
         shapes, places = bytes_of(parts)
         distinct, placed = triangles(parts)
-        print(f"{order:15}{columns:8}{took:9.3f}{shapes / 1e6:11.2f}{places / 1e6:11.3f}"
-              f"{distinct:12,.0f}{placed:12,.0f}")  # fmt: skip
+        print(
+            f"{order:15}{columns:8}{took:9.3f}{shapes / 1e6:11.2f}{places / 1e6:11.3f}"
+            f"{distinct:12,.0f}{placed:12,.0f}"
+        )
         if columns == 6:
             slow = max(slow, took)
     tracemalloc.start()

@@ -46,9 +46,11 @@ def draw(out: Path, count: int) -> None:
         suppress_health_check=list(HealthCheck),
     )
     @given(
-        houses.HOUSE.map(houses.sensible), houses.PORCH.map(houses.buildable), houses.ROOF,
+        houses.HOUSE.map(houses.sensible),
+        houses.PORCH.map(houses.buildable),
+        houses.ROOF,
         st.one_of(st.none(), houses.SLOPE),
-    )  # fmt: skip
+    )
     def keep(house: Any, porch: Any, roof: Any, slope: Any) -> None:
         site = {"place": "Natchez", "latitude": 31.56, "longitude": -91.4}
         site |= {"front_faces": "S 20 E"} | ({"ground_slope": slope} if slope else {})

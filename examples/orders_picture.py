@@ -89,9 +89,12 @@ def main() -> int:
     failed = False
     for name, parts, camera in (("orders", [*whole, ground], tall), ("capitals", close, view)):
         shot = Shot(
-            camera, options.out / f"{name}.jpg", tuple(DIAGONAL.tolist()), ALTITUDE_DEG,
+            camera,
+            options.out / f"{name}.jpg",
+            tuple(DIAGONAL.tolist()),
+            ALTITUDE_DEG,
             quality=options.quality,
-        )  # fmt: skip
+        )
         log = options.out / f"{name}.log"
         (result,) = render_shots(Model(tuple(parts), name), [shot], log_path=log)
         print(f"{shot.output}: {result.error or f'{result.seconds:.0f} s'}")

@@ -105,10 +105,22 @@ def own_canon(folder: Path, name: str) -> str:
 
 
 def _checked(data: Any, file: str) -> Plate:
-    fields = _group(data, "the file", (
-        "canon", "order", "source", "parts_per_module", "upper_radius", "clear_spacing", "entasis",
-        "shaft", *GROUPS,
-    ), ("pedestal", "flutes"))  # fmt: skip
+    fields = _group(
+        data,
+        "the file",
+        (
+            "canon",
+            "order",
+            "source",
+            "parts_per_module",
+            "upper_radius",
+            "clear_spacing",
+            "entasis",
+            "shaft",
+            *GROUPS,
+        ),
+        ("pedestal", "flutes"),
+    )
     name, order = str(fields["canon"]), fields["order"]
     if not _NAME.fullmatch(name) or name in canons():
         raise _Wrong("canon", name, "a name in small letters that no author here has")
@@ -197,9 +209,11 @@ def _members(data: Any, where: str, parts: float, least: int = 1) -> tuple[Membe
 
 def _member(data: Any, where: str, parts: float) -> Member:
     row = _group(
-        data, where, ("name", "kind", "height"),
+        data,
+        where,
+        ("name", "kind", "height"),
         ("reach", "foot", "head", "square", "recess", "row"),
-    )  # fmt: skip
+    )
     name, kind, square = row["name"], row["kind"], row.get("square", False)
     if not isinstance(name, str) or not _NAME.fullmatch(name):
         raise _Wrong(f"{where}.name", name, "the member's name, in small letters")

@@ -111,10 +111,17 @@ def part_words(ratio: float) -> str:
 def share_words(share: float) -> str:
     """How much of a height a shadow covers, in words."""
     names = {
-        0.1: "a tenth", 0.2: "a fifth", 0.25: "a quarter", 1 / 3: "a third", 0.4: "two fifths",
-        0.5: "half", 0.6: "three fifths", 2 / 3: "two thirds", 0.75: "three quarters",
+        0.1: "a tenth",
+        0.2: "a fifth",
+        0.25: "a quarter",
+        1 / 3: "a third",
+        0.4: "two fifths",
+        0.5: "half",
+        0.6: "three fifths",
+        2 / 3: "two thirds",
+        0.75: "three quarters",
         0.9: "nine tenths",
-    }  # fmt: skip
+    }
     if share >= 0.97:
         return "the whole"
     near = min(names, key=lambda value: abs(value - share))

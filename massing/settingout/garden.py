@@ -275,9 +275,15 @@ def _planted(scenery: Scenery, plan: Plan, low: bool, rng: np.random.Generator) 
         if size > 0.5 and rng.uniform() < 0.8:
             front = 0.18 if along_x else 0.82
             more = _shrub(
-                scenery, plan, along_x, "bloom" if rng.uniform() < 0.35 else "loose",
-                at + 0.5 * size + 0.1, front * BED_M, SHRUB_SIZES_M[0], rng,
-            )  # fmt: skip
+                scenery,
+                plan,
+                along_x,
+                "bloom" if rng.uniform() < 0.35 else "loose",
+                at + 0.5 * size + 0.1,
+                front * BED_M,
+                SHRUB_SIZES_M[0],
+                rng,
+            )
             made.append(more)
         at += 0.82 * size + rng.uniform(0.12, 0.35)
     return [shrub for shrub in made if shrub is not None]
@@ -415,9 +421,14 @@ def _walled(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
         for y in np.arange(foot - 22.0, foot - 2.0, 0.62):
             kind = "bloom" if rng.uniform() < 0.6 else "loose"
             made.shrubs.append(
-                Shrub(kind, hand * (half + 0.85), float(y), SHRUB_SIZES_M[int(rng.integers(2))],
-                      float(rng.uniform(0, 6.28)))
-            )  # fmt: skip
+                Shrub(
+                    kind,
+                    hand * (half + 0.85),
+                    float(y),
+                    SHRUB_SIZES_M[int(rng.integers(2))],
+                    float(rng.uniform(0, 6.28)),
+                )
+            )
         bed = sorted((hand * (half + 0.42), hand * (half + 1.25)))
         made.beds.append((bed[0], foot - 22.4, bed[1], foot - 1.7))
     _tree(scenery, made, "magnolia", x0 - 4.2, 0.6 * y1, 0, rng)

@@ -64,8 +64,9 @@ def test_any_order_stands_about_the_doorway_and_meets_nothing_else(order, engage
     framing = [p for p in joinery if not p.name.startswith("surround/")]
     orders = [p for p in joinery if p.name.startswith("surround/")]
     met = {(a, b) for a, b, _ in overlaps(framing + orders, 1e-6)}
-    assert not {m for m in met if m[0] in {p.name for p in framing} and m[1] in {
-        p.name for p in orders}}  # fmt: skip
+    assert not {
+        m for m in met if m[0] in {p.name for p in framing} and m[1] in {p.name for p in orders}
+    }
     # What stands on the wall is let into it, and into the water table, by millimetres only.
     for part, _, shared in overlaps(orders + shell, 1e-6):
         assert shared < 0.003 * 4.0 * 4.0, part
@@ -194,8 +195,11 @@ def test_a_side_door_takes_a_window_s_place_with_steps_from_the_ground(wall):
     low, high = extent(steps)
     assert (low[2], high[2]) == pytest.approx((0.0, flight.risers * flight.riser_m))
     half = {"left": 0, "right": 0, "back": 1}[wall]
-    face = {"left": -design.house.width_m / 2, "right": design.house.width_m / 2,
-            "back": design.house.depth_m}[wall]  # fmt: skip
+    face = {
+        "left": -design.house.width_m / 2,
+        "right": design.house.width_m / 2,
+        "back": design.house.depth_m,
+    }[wall]
     if wall == "left":
         assert high[half] <= face
     else:
@@ -242,9 +246,13 @@ def test_any_fanlight_fits_its_curved_hole(fanlight, ring, leaves, lights, panel
 
 def test_leaves_of_a_pair_meet_at_the_middle():
     o = door_at(
-        sidelights=False, transom=False, width_m=2.0, leaf_width_m=1.76, height_m=2.25,
+        sidelights=False,
+        transom=False,
+        width_m=2.0,
+        leaf_width_m=1.76,
+        height_m=2.25,
         door=DoorDesign(leaves=2),
-    )  # fmt: skip
+    )
     parts = {p.name: p for p in doorway(o, 0.1, 0.3)}
     leaves = parts["leaf/stiles and rails"].mesh.to_trimesh().split()
     assert len(leaves) == 2

@@ -267,5 +267,8 @@ def test_any_dormer_stands_or_is_refused(kind, form, main, own, width, covering,
     (row,) = made.roof.dormers
     gaps = np.diff(row.centres_m)
     assert (gaps > 2.0 * roof_half_m(row)).all()
-    assert all(p.count == len(row.centres_m) for p in dormer_parts(row, made.house, made.roof)
-               if p.mesh is not None and p.name.endswith(("face", "cheeks", "inside")))  # fmt: skip
+    assert all(
+        p.count == len(row.centres_m)
+        for p in dormer_parts(row, made.house, made.roof)
+        if p.mesh is not None and p.name.endswith(("face", "cheeks", "inside"))
+    )

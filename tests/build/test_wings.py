@@ -209,13 +209,21 @@ def test_the_schedule_gives_the_wings_sizes():
         ([{"side": "right", "width": "56 ft"}], {"wide wing"}),
         ([{"side": "right", "set_back": "2.5 ft", "width": "14 ft"}], {"flush wing"}),
         (
-            [{"side": "right", "storeys": ["20.5 ft"], "depth": "14 ft", "width": "12 ft",
-              "set_back": "10 ft", "roof": {"pitch": "1:12"}}],
+            [
+                {
+                    "side": "right",
+                    "storeys": ["20.5 ft"],
+                    "depth": "14 ft",
+                    "width": "12 ft",
+                    "set_back": "10 ft",
+                    "roof": {"pitch": "1:12"},
+                }
+            ],
             {"high wing"},
         ),
         ([{"side": "right"}, {"side": "left", "width": "12 ft"}], {"unlike wings"}),
     ],
-)  # fmt: skip
+)
 def test_a_wing_that_is_no_lesser_mass_is_remarked_on(wings, found):
     # Common practice, no source.
     said = {f.key for f in findings(drawn(wings))}

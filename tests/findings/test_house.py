@@ -123,8 +123,10 @@ def test_sizes_of_every_filling_are_those_built(opening):
     glass = next(p for p in window(opening, 0.1, 0.3) if p.name == "glass").mesh.to_trimesh()
     low = [b for b in glass.split() if b.bounds[0, 2] < glass.bounds[0, 2] + 1e-6]
     wide, _, tall = min(low, key=lambda b: abs(b.centroid[0])).extents - [
-        2 * SASH.rebate_m, 0, 2 * SASH.rebate_m,
-    ]  # fmt: skip
+        2 * SASH.rebate_m,
+        0,
+        2 * SASH.rebate_m,
+    ]
     sizes = sash_sizes(opening)
     assert (sizes.pane_width_m, sizes.pane_height_m) == pytest.approx((wide, tall))
     assert sizes.glass_foot_m == pytest.approx(glass.bounds[0, 2] + SASH.rebate_m)

@@ -58,12 +58,22 @@ def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1
         name="test",
         site=SiteDesign("Town", 32.0, -80.0, 0.0, "America/New_York", 180.0, 2026),
         house=HouseDesign(
-            12.0, 9.0, 0.3, 0.1, "stucco", 0.6, (0.6, 4.0), 7.2, (-4.0, -2.0, 0.0, 2.0, 4.0),
-            openings, fit_cornice(0.4), False,
+            12.0,
+            9.0,
+            0.3,
+            0.1,
+            "stucco",
+            0.6,
+            (0.6, 4.0),
+            7.2,
+            (-4.0, -2.0, 0.0, 2.0, 4.0),
+            openings,
+            fit_cornice(0.4),
+            False,
         ),
         porch=(SemicircularPorch if "radius_m" in porch else StraightPorch)(**fields),
         roof=HipRoof(0.5, 0.05, "barrel tile", "terracotta"),
-    )  # fmt: skip
+    )
 
 
 def keys(design_):

@@ -89,14 +89,23 @@ def _paths() -> dict[str, list[str]]:
 
 
 _OWNERS = {
-    "House": ("house",), "Window": ("house.windows.*",), "Door": ("house.door", "house.side_door"),
-    "SideDoor": ("house.side_door",), "Surround": ("house.door.surround",),
-    "Steps": ("porch.steps",), "PorchSteps": ("porch.steps",), "Chimney": ("house.chimneys.*",),
-    "Wing": ("house.wings.*",), "WingRoof": ("house.wings.*.roof",), "Porch": ("porch",),
-    "UpperPorch": ("porch.upper",), "Roof": ("roof",), "Dormers": ("roof.dormers",),
+    "House": ("house",),
+    "Window": ("house.windows.*",),
+    "Door": ("house.door", "house.side_door"),
+    "SideDoor": ("house.side_door",),
+    "Surround": ("house.door.surround",),
+    "Steps": ("porch.steps",),
+    "PorchSteps": ("porch.steps",),
+    "Chimney": ("house.chimneys.*",),
+    "Wing": ("house.wings.*",),
+    "WingRoof": ("house.wings.*.roof",),
+    "Porch": ("porch",),
+    "UpperPorch": ("porch.upper",),
+    "Roof": ("roof",),
+    "Dormers": ("roof.dormers",),
     "Balustrade": ("porch.balustrade", "porch.guard", "roof.deck_balustrade"),
     "Arcade": ("porch.arcade",),
-}  # fmt: skip
+}
 
 
 def _owns(model: str, steps: list[str]) -> bool:

@@ -307,6 +307,8 @@ def test_under_a_corinthian_corona_the_moulding_over_its_modillions_casts_as_wel
     index = next(i for i, m in enumerate(order.cornice) if m.name == "corona")
     over, corona = order.cornice[index - 1], order.cornice[index]
     assert said.on not in {over.name, "modillion band"}
-    least = max(corona.foot, over.foot + over.height) - max(m.row.reach if m.row and
-        m.row.kind == "dentil" else m.reach for m in order.cornice[: index - 2])  # fmt: skip
+    least = max(corona.foot, over.foot + over.height) - max(
+        m.row.reach if m.row and m.row.kind == "dentil" else m.reach
+        for m in order.cornice[: index - 2]
+    )
     assert said.depth_m > least

@@ -37,11 +37,21 @@ class _Sizes:
 
 # A round grip is 1 1/4 to 2 in across (IRC R311.7.8.5, type I: from memory).
 _SIZES = {
-    "iron": _Sizes(1.5 * INCH_M, (1.5 * INCH_M, 1.5 * INCH_M), (1.0 * INCH_M, 0.5 * INCH_M),
-                   0.625 * INCH_M, "metal"),
-    "wood": _Sizes(3.5 * INCH_M, (1.5 * INCH_M, 2.0 * INCH_M), (1.5 * INCH_M, 1.5 * INCH_M),
-                   1.25 * INCH_M, "trim"),
-}  # fmt: skip
+    "iron": _Sizes(
+        1.5 * INCH_M,
+        (1.5 * INCH_M, 1.5 * INCH_M),
+        (1.0 * INCH_M, 0.5 * INCH_M),
+        0.625 * INCH_M,
+        "metal",
+    ),
+    "wood": _Sizes(
+        3.5 * INCH_M,
+        (1.5 * INCH_M, 2.0 * INCH_M),
+        (1.5 * INCH_M, 1.5 * INCH_M),
+        1.25 * INCH_M,
+        "trim",
+    ),
+}
 
 
 def handrail(design: StepsDesign, floor_z_m: float, edge_y_m: float, kind: str) -> list[Part]:

@@ -56,8 +56,9 @@ def carved_unit(member: Member, pitch_m: float) -> Mesh:
         edge = np.column_stack([size * member.height / 2.0, x * pitch_m])
         both = np.concatenate([(edge * [1.0, -1.0])[:0:-1], edge])
         middle = member.reach - member.height / 2.0
-        turn = np.array([[0, 0, 1.0, 0], [1.0, 0, 0, -middle], [0, 1.0, 0, member.height / 2.0],
-                         [0, 0, 0, 1.0]])  # fmt: skip
+        turn = np.array(
+            [[0, 0, 1.0, 0], [1.0, 0, 0, -middle], [0, 1.0, 0, member.height / 2.0], [0, 0, 0, 1.0]]
+        )
         return lathe(both, 8).moved(turn)
     curve = CURVES[member.kind](member.foot, member.head, member.height, 8)
     run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(curve, axis=0), axis=1))])

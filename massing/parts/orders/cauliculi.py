@@ -47,8 +47,10 @@ def scroll(
     bend = end[:2] - radius_m * along[:2]  # where the path in plan has come straight
     knee = bend - 0.4 * np.linalg.norm(bend - start[:2]) * along[:2]
     share = np.linspace(0.0, 1.0, 40)
-    plan = bezier([start[:2], start[:2] + (knee - start[:2]) * 2 / 3,
-                   bend + (knee - bend) * 2 / 3, bend], share)  # fmt: skip
+    plan = bezier(
+        [start[:2], start[:2] + (knee - start[:2]) * 2 / 3, bend + (knee - bend) * 2 / 3, bend],
+        share,
+    )
     gone = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(plan, axis=0), axis=1))])
     run, rise = float(gone[-1]) + radius_m, float(end[2] - start[2])
     thick_m = 0.36 * radius_m

@@ -228,9 +228,15 @@ def composite(order: FittedOrder, enriched: bool = False) -> list[Part]:
     ring = lathe(stack([astragal], leaf), _SEGMENTS)
     if enriched:
         middle = leaf + astragal.height / 2.0
-        core = lathe(np.array([[astragal.reach - 0.7 * astragal.height, leaf - 0.1 * part],
-                               [astragal.reach - 0.7 * astragal.height, leaf + astragal.height]]),
-                     _SEGMENTS)  # fmt: skip
+        core = lathe(
+            np.array(
+                [
+                    [astragal.reach - 0.7 * astragal.height, leaf - 0.1 * part],
+                    [astragal.reach - 0.7 * astragal.height, leaf + astragal.height],
+                ]
+            ),
+            _SEGMENTS,
+        )
         beads = order.flutes or 24
         ring = merged([core, bead_and_reel(astragal.reach, astragal.height, middle, beads)])
     round_ = turned_echinus(order, echinus, leaf + astragal.height, enriched)

@@ -62,9 +62,12 @@ def _walled_ionic(order: FittedOrder, half: float, out: float) -> list[Part]:
     return [
         Part(("pilaster", "capital"), "order", merged([belly, band])),
         Part(("pilaster", "capital", "volutes"), "order", merged(scrolls)),
-        Part(("pilaster", "abacus"), "order",
-             wall_block(stack(beyond_face(abacus, radius), top), half, out)),
-    ]  # fmt: skip
+        Part(
+            ("pilaster", "abacus"),
+            "order",
+            wall_block(stack(beyond_face(abacus, radius), top), half, out),
+        ),
+    ]
 
 
 def _walled_bell(order: FittedOrder, half: float, out: float, top: float) -> list[Part]:
@@ -136,8 +139,11 @@ def _walled_corinthian(order: FittedOrder, half: float, out: float) -> list[Part
     head = (0.5 * half, -(out + 2.2 * part), 0.84 * leaf)
     reach = sizes["abacus"] - radius
     corner = (half + 0.62 * reach, -(out + 0.62 * reach), top - VOLUTE * part)
-    middle = (0.97 * HELIX * part, -(out + sizes["lip"] - radius + 0.6 * part),
-              top - (HELIX + 0.3) * part)  # fmt: skip
+    middle = (
+        0.97 * HELIX * part,
+        -(out + sizes["lip"] - radius + 0.6 * part),
+        top - (HELIX + 0.3) * part,
+    )
     one = Cauliculus(foot, head, corner, middle, (1.0, -1.0), INWARD, part)
     both = np.array([np.eye(4), MIRROR_X])
     return [

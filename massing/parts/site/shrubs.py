@@ -54,8 +54,12 @@ def shrub(kind: str, size_m: float) -> Bush:
     leaves = sheets(at, facing, along, long * size, wide * size)
     core = 0.84 if kind == "box" else 0.62
     levels = np.linspace(-0.98, 0.98, 9)
-    body = lathe(np.column_stack([half[0] * core * np.sqrt(1.0 - levels**2) + 1e-3,
-                                  middle[2] + core * half[2] * levels]), 12)  # fmt: skip
+    body = lathe(
+        np.column_stack(
+            [half[0] * core * np.sqrt(1.0 - levels**2) + 1e-3, middle[2] + core * half[2] * levels]
+        ),
+        12,
+    )
     return Bush(body, leaves, _blossom(middle, half, kind, rng))
 
 

@@ -84,10 +84,12 @@ def _hip(half: float, depth: float, eaves: float, rise: float) -> Mesh:
     x0, x1, y0, y1 = -half - e, half + e, -e, depth + e
     return loft(
         np.array(
-            [[(x0 + c, y0 + c, z), (x1 - c, y0 + c, z), (x1 - c, y1 - c, z), (x0 + c, y1 - c, z)]
-             for c, z in rings]
+            [
+                [(x0 + c, y0 + c, z), (x1 - c, y0 + c, z), (x1 - c, y1 - c, z), (x0 + c, y1 - c, z)]
+                for c, z in rings
+            ]
         )
-    )  # fmt: skip
+    )
 
 
 def _gable(half: float, depth: float, eaves: float, rise: float) -> Mesh:

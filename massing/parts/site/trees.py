@@ -116,9 +116,15 @@ def _oak(height_m: float, spread_m: float, rng: np.random.Generator, coarse: flo
     )
     unit_m = (height_m * spread_m) ** 0.5 / 12.0
     leaves = _sprays(
-        tips_m, outward, rng, coarse=coarse, each=17, reach_m=0.52 * unit_m, long_m=0.30 * unit_m,
+        tips_m,
+        outward,
+        rng,
+        coarse=coarse,
+        each=17,
+        reach_m=0.52 * unit_m,
+        long_m=0.30 * unit_m,
         wide_m=0.19 * unit_m,
-    )  # fmt: skip
+    )
     return Grown(_flared(wood(skeleton, 0.03 * (coarse - 1.0)), foot), leaves, _no_flowers())
 
 
@@ -155,14 +161,29 @@ def _pine(height_m: float, spread_m: float, rng: np.random.Generator, coarse: fl
     tips_m, outward = np.array(tips), np.array(out)
     foot = 0.017 * height_m + 0.05
     skeleton = grown(
-        trunk, tips_m, rng, twig_m=0.012, foot_m=foot, step_m=0.06 * height_m, down=0.15,
+        trunk,
+        tips_m,
+        rng,
+        twig_m=0.012,
+        foot_m=foot,
+        step_m=0.06 * height_m,
+        down=0.15,
         wander=0.06,
-    )  # fmt: skip
+    )
     unit_m = spread_m / 7.0
     leaves = _sprays(
-        tips_m, outward, rng, coarse=coarse, each=44, reach_m=0.62 * unit_m, long_m=0.42 * unit_m,
-        wide_m=0.07 * unit_m, flat=0.42, up=0.35, loose=0.9,
-    )  # fmt: skip
+        tips_m,
+        outward,
+        rng,
+        coarse=coarse,
+        each=44,
+        reach_m=0.62 * unit_m,
+        long_m=0.42 * unit_m,
+        wide_m=0.07 * unit_m,
+        flat=0.42,
+        up=0.35,
+        loose=0.9,
+    )
     return Grown(
         _flared(wood(skeleton, 0.012 + 0.03 * (coarse - 1.0)), foot), leaves, _no_flowers()
     )
@@ -251,9 +272,18 @@ def _magnolia(height_m: float, spread_m: float, rng: np.random.Generator, coarse
     )
     unit_m = (height_m * spread_m) ** 0.5 / 7.0
     leaves = _sprays(
-        tips_m, outward, rng, coarse=coarse, each=42, reach_m=0.62 * unit_m, long_m=0.30 * unit_m,
-        wide_m=0.13 * unit_m, flat=0.75, up=0.45, loose=0.6,
-    )  # fmt: skip
+        tips_m,
+        outward,
+        rng,
+        coarse=coarse,
+        each=42,
+        reach_m=0.62 * unit_m,
+        long_m=0.30 * unit_m,
+        wide_m=0.13 * unit_m,
+        flat=0.75,
+        up=0.45,
+        loose=0.6,
+    )
     chosen: Ints = rng.permutation(len(tips_m))[: len(tips_m) // 6]
     at = tips_m[chosen] + 0.6 * unit_m * outward[chosen]
     cups = [

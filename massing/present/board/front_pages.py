@@ -27,10 +27,12 @@ from massing.present.board.words import (
 from massing.present.reports.beside_the_books import beside_the_books, lede_finding
 from massing.present.reports.tables import key_line
 
-_OF_A_DRAWING = (
-    "order_height", "diameter", "entablature_height", "cornice_projection", "porch_depth",
-    "wall_top", "window_height_0", "window_height_1",
-)  # fmt: skip
+_OF_A_DRAWING = tuple(
+    (
+        "order_height diameter entablature_height cornice_projection porch_depth wall_top "
+        "window_height_0 window_height_1"
+    ).split()
+)
 
 
 MOST_CUT = 0.14  # of a picture's height, which is sky
@@ -187,10 +189,16 @@ def before_and_after(maker: Maker) -> dict[str, Any]:
     left = Window(window.left_m, 0.0, window.foot_m, window.top_m)
     right = Window(0.0, window.right_m, window.foot_m, window.top_m)
     keys = (
-        "columns", "slenderness", "entablature_height", "entablature_ratio",
-        "clear_widest", "cornice_projection", "window_height_0", "window_height_1",
+        "columns",
+        "slenderness",
+        "entablature_height",
+        "entablature_ratio",
+        "clear_widest",
+        "cornice_projection",
+        "window_height_0",
+        "window_height_1",
         shadow_key(subject.light),
-    )  # fmt: skip
+    )
     return {
         "kind": "before and after",
         "title": "Before and after",

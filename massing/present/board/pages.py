@@ -28,12 +28,13 @@ from massing.present.board.words import (
     year_month_day,
 )
 
-_SIZES = (
-    "columns", "column_height", "diameter", "slenderness", "entablature_height",
-    "entablature_ratio", "cornice_projection", "clear_widest", "porch_depth", "porch_top",
-    "upper_diameter", "upper_slenderness", "blocking_course", "balustrade_height",
-    "window_height_0", "window_height_1", "window_height_2",
-)  # fmt: skip
+_SIZES = tuple(
+    (
+        "columns column_height diameter slenderness entablature_height entablature_ratio "
+        "cornice_projection clear_widest porch_depth porch_top upper_diameter upper_slenderness "
+        "blocking_course balustrade_height window_height_0 window_height_1 window_height_2"
+    ).split()
+)
 
 
 def contents(subject: Subject, page: Page, say: Say = lambda done, total, what: None) -> Contents:

@@ -130,8 +130,13 @@ def depth_plot(
         ):
             hours = _hours([m.sun for m in moments])
             down = np.array([below_cornice_m(m, design) for m in moments])
-            axes.plot(hours, np.minimum(down, _entablature_below(design)), dash, color=colour,
-                      label=design.name)  # fmt: skip
+            axes.plot(
+                hours,
+                np.minimum(down, _entablature_below(design)),
+                dash,
+                color=colour,
+                label=design.name,
+            )
             on_shaft = [next(d.middle_m for d in m.shade if d.name == SHAFTS) for m in moments]
             shafts.plot(hours, on_shaft, dash, color=colour)
         marks: list[tuple[float, str, str]] = []
@@ -149,8 +154,9 @@ def depth_plot(
         _clock_axis(shafts)
         _length_axis(axes, units, "Below the cornice's foot")
         _length_axis(shafts, units, "Below the capital")
-        figure.legend(*axes.get_legend_handles_labels(), loc="outside lower left",
-                      ncols=min(3, len(designs)))  # fmt: skip
+        figure.legend(
+            *axes.get_legend_handles_labels(), loc="outside lower left", ncols=min(3, len(designs))
+        )
     return figure
 
 

@@ -132,9 +132,17 @@ def ornament_rows(
         height = rounded(row.height, step)
         rows.append(Size(group, row.kind, part.count, height, None, "", wide, "width"))
         rows.append(
-            Size(group, f"{row.kind}'s face", part.count, None, None, "", out,
-                 "projection from the frieze")
-        )  # fmt: skip
+            Size(
+                group,
+                f"{row.kind}'s face",
+                part.count,
+                None,
+                None,
+                "",
+                out,
+                "projection from the frieze",
+            )
+        )
         rows += [
             Size(
                 group, f"{_ORNAMENTS[row.kind]} on centres", gaps, None, None, "", gap, "on centres"

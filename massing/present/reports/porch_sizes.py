@@ -135,8 +135,16 @@ def _arcade(porch: PorchDesign, step: float) -> list[Size]:
     foot = first.spring_m - design.impost_m
     for member in design.impost:
         foot += member.height
-        rows.append(size(f"Impost: {member.name}", count + 1, member.height, foot, member.reach,
-                         "from the pier"))  # fmt: skip
+        rows.append(
+            size(
+                f"Impost: {member.name}",
+                count + 1,
+                member.height,
+                foot,
+                member.reach,
+                "from the pier",
+            )
+        )
     for k, bay in enumerate(design.bays):
         name = f"Arch {k + 1} from the left"
         rows.append(size(name, 1, bay.crown_m, bay.crown_m, bay.clear_m, "between piers"))
@@ -144,8 +152,16 @@ def _arcade(porch: PorchDesign, step: float) -> list[Size]:
         rows.append(Size(group, f"{name}: middle", 1, across_m=middle, across_of="of the front"))
     for member in design.archivolt:
         sizes = [rounded(x, step) for x in (member.height, member.reach)]
-        rows.append(Size(group, f"Archivolt: {member.name}", count, sizes[0], across_m=sizes[1],
-                         across_of="from the pier"))  # fmt: skip
+        rows.append(
+            Size(
+                group,
+                f"Archivolt: {member.name}",
+                count,
+                sizes[0],
+                across_m=sizes[1],
+                across_of="from the pier",
+            )
+        )
     return rows
 
 
@@ -158,9 +174,17 @@ def _responds(porch: PorchDesign, order: FittedOrder, step: float) -> list[Size]
     width = order.upper_diameter_m if porch.responds == "pilasters" else order.foot_diameter_m
     of = "width" if porch.responds == "pilasters" else "diameter at the foot"
     rows = [
-        Size(group, porch.responds, count, order.column_height_m, top, datum,
-             rounded(width, step), of)
-    ]  # fmt: skip
+        Size(
+            group,
+            porch.responds,
+            count,
+            order.column_height_m,
+            top,
+            datum,
+            rounded(width, step),
+            of,
+        )
+    ]
     stand = stacked("Responds: pedestal", order.pedestal, 0.0, datum, count, step, "diameter")
     return [*stand, *rows]
 

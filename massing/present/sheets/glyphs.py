@@ -13,10 +13,27 @@ from pathlib import Path
 from PIL import ImageFont
 
 PLAIN_UP_TO = "\u024f"  # Latin letters; every font here has these
-_SYSTEM = ("/usr/share/fonts", "/usr/local/share/fonts", "/Library/Fonts", "/System/Library/Fonts",
-           "C:/Windows/Fonts")  # fmt: skip
-_WIDE = ("cjk", "han", "droidsansfallback", "wqy", "unifont", "arialuni", "pingfang", "hiragino",
-         "simsun", "msgothic", "malgun", "yugoth")  # fmt: skip
+_SYSTEM = (
+    "/usr/share/fonts",
+    "/usr/local/share/fonts",
+    "/Library/Fonts",
+    "/System/Library/Fonts",
+    "C:/Windows/Fonts",
+)
+_WIDE = (
+    "cjk",
+    "han",
+    "droidsansfallback",
+    "wqy",
+    "unifont",
+    "arialuni",
+    "pingfang",
+    "hiragino",
+    "simsun",
+    "msgothic",
+    "malgun",
+    "yugoth",
+)
 
 
 def set_in(text: str, face: ImageFont.FreeTypeFont) -> ImageFont.FreeTypeFont:

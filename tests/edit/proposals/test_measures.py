@@ -188,10 +188,17 @@ def test_what_moves_is_counted():
     assert of("moved", seven, drawn) == 4 * 7
     # one more storey's windows are higher: five in front (the door's bay above too), five at the
     # back, three at each side
-    fields = laid_over(FIELDS, {"house": {"windows": [
-        {"width": "3 ft", "height": "4 ft", "sill": "1 ft"},
-        {"width": "3 ft", "height": "3 ft", "sill": "1 ft"},
-    ]}})  # fmt: skip
+    fields = laid_over(
+        FIELDS,
+        {
+            "house": {
+                "windows": [
+                    {"width": "3 ft", "height": "4 ft", "sill": "1 ft"},
+                    {"width": "3 ft", "height": "3 ft", "sill": "1 ft"},
+                ]
+            }
+        },
+    )
     changed = resolve(Scene.model_validate(fields), "d")
     assert of("moved", changed, drawn) == 16.0
 

@@ -59,9 +59,11 @@ def test_a_flight_that_cannot_be_is_refused(design):
 
 @settings(deadline=None, max_examples=30)
 @given(
-    n=st.integers(2, 9), riser=st.floats(0.1, 0.2), tread=st.floats(0.26, 0.45),
+    n=st.integers(2, 9),
+    riser=st.floats(0.1, 0.2),
+    tread=st.floats(0.26, 0.45),
     width=st.floats(1.0, 6.0),
-)  # fmt: skip
+)
 def test_any_flight_is_closed_and_apart(n, riser, tread, width):
     parts = steps(StepsDesign(width, n, riser, tread), n * riser, -2.0)
     assert_closed(parts)

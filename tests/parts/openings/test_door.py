@@ -49,9 +49,12 @@ def test_what_does_not_fit_is_refused(changes):
 
 @settings(deadline=None, max_examples=40)
 @given(
-    leaf=st.floats(0.75, 1.2), height=st.floats(1.95, 2.6),
-    side=st.floats(0.35, 0.6), above=st.floats(0.3, 0.8), both=st.booleans(),
-)  # fmt: skip
+    leaf=st.floats(0.75, 1.2),
+    height=st.floats(1.95, 2.6),
+    side=st.floats(0.35, 0.6),
+    above=st.floats(0.3, 0.8),
+    both=st.booleans(),
+)
 def test_any_entrance_is_closed(leaf, height, side, above, both):
     o = door_at(
         leaf_width_m=leaf,

@@ -39,9 +39,11 @@ def test_what_does_not_fit_is_refused(width, thickness):
 
 @settings(deadline=None, max_examples=25)
 @given(
-    width=st.floats(1.0, 2.2), height=st.floats(1.9, 3.2),
-    lights=st.tuples(st.integers(1, 3), st.integers(2, 6)), transom=st.sampled_from([0.0, 0.35]),
-)  # fmt: skip
+    width=st.floats(1.0, 2.2),
+    height=st.floats(1.9, 3.2),
+    lights=st.tuples(st.integers(1, 3), st.integers(2, 6)),
+    transom=st.sampled_from([0.0, 0.35]),
+)
 def test_any_french_window_is_closed(width, height, lights, transom):
     o = door_at(width_m=width, height_m=height, lower_lights=lights)
     assert_closed(french_window(o, 0.1, 0.3, transom))

@@ -54,8 +54,10 @@ def test_a_pair_closes_its_window():
 def test_slats_shed_water_outwards_when_closed():
     leaf = by_name(shutters(window_at(), closed=True))["shutters/leaves"].mesh
     slat = min(leaf.to_trimesh().split(), key=lambda b: b.volume)
-    outer, inner = (slat.vertices[slat.vertices[:, 1] < 0.5 * SHUTTER.thickness_m],
-                    slat.vertices[slat.vertices[:, 1] > 0.5 * SHUTTER.thickness_m])  # fmt: skip
+    outer, inner = (
+        slat.vertices[slat.vertices[:, 1] < 0.5 * SHUTTER.thickness_m],
+        slat.vertices[slat.vertices[:, 1] > 0.5 * SHUTTER.thickness_m],
+    )
     assert outer[:, 2].mean() < inner[:, 2].mean()
 
 

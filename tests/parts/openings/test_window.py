@@ -81,9 +81,12 @@ def test_what_does_not_fit_is_refused(opening, reveal, thickness):
 
 @settings(deadline=None, max_examples=40)
 @given(
-    width=st.floats(0.7, 1.8), height=st.floats(1.2, 3.2), upper=LIGHTS, lower=LIGHTS,
+    width=st.floats(0.7, 1.8),
+    height=st.floats(1.2, 3.2),
+    upper=LIGHTS,
+    lower=LIGHTS,
     reveal=st.floats(0.03, 0.15),
-)  # fmt: skip
+)
 def test_any_light_pattern_is_closed(width, height, upper, lower, reveal):
     o = window_at(width_m=width, height_m=height, upper_lights=upper, lower_lights=lower)
     parts = window(o, reveal, 0.4)
@@ -126,9 +129,15 @@ def test_sashes_and_leaves_follow_a_round_head(
     head, width, height, upper, lower, filling, to_floor
 ):
     o = headed(
-        head, width_m=width, height_m=height, upper_lights=upper, lower_lights=lower,
-        filling=filling, to_floor=to_floor, sill_z_m=0.7 if to_floor else 1.2,
-    )  # fmt: skip
+        head,
+        width_m=width,
+        height_m=height,
+        upper_lights=upper,
+        lower_lights=lower,
+        filling=filling,
+        to_floor=to_floor,
+        sill_z_m=0.7 if to_floor else 1.2,
+    )
     try:
         check_window(o)
     except ValueError:
@@ -156,14 +165,20 @@ def test_a_half_round_sash_has_a_fan_and_an_oval_one_upright_bars():
 
 @settings(deadline=None, max_examples=25)
 @given(
-    width=st.floats(0.5, 1.6), height=st.floats(0.8, 2.6), lights=LIGHTS,
+    width=st.floats(0.5, 1.6),
+    height=st.floats(0.8, 2.6),
+    lights=LIGHTS,
     leaves=st.sampled_from([1, 2]),
-)  # fmt: skip
+)
 def test_any_casement_is_closed_and_stands_in_its_hole(width, height, lights, leaves):
     o = window_at(
-        width_m=width, height_m=height, filling="casement", leaves=leaves, lower_lights=lights,
+        width_m=width,
+        height_m=height,
+        filling="casement",
+        leaves=leaves,
+        lower_lights=lights,
         upper_lights=lights,
-    )  # fmt: skip
+    )
     try:
         check_window(o)
     except ValueError:
@@ -178,9 +193,12 @@ def test_any_casement_is_closed_and_stands_in_its_hole(width, height, lights, le
 @given(width=st.floats(1.5, 2.8), height=st.floats(1.4, 2.6), to_floor=st.booleans())
 def test_a_tripartite_window_has_a_wide_middle_between_mullions(width, height, to_floor):
     o = window_at(
-        width_m=width, height_m=height, filling="tripartite", to_floor=to_floor,
+        width_m=width,
+        height_m=height,
+        filling="tripartite",
+        to_floor=to_floor,
         sill_z_m=0.7 if to_floor else 1.3,
-    )  # fmt: skip
+    )
     parts = stands_in_its_hole(o)
     sashes = parts["sash"].mesh.to_trimesh().split()
     assert len(sashes) == 6

@@ -15,8 +15,10 @@ def test_a_hedge_fills_its_bed():
 
 @settings(deadline=None, max_examples=30)
 @given(
-    height=st.floats(2.0, 25.0), ratio=st.floats(0.3, 1.6), seed=st.integers(0, 99),
-)  # fmt: skip
+    height=st.floats(2.0, 25.0),
+    ratio=st.floats(0.3, 1.6),
+    seed=st.integers(0, 99),
+)
 def test_a_tree_keeps_to_its_height_and_spread(height, ratio, seed):
     parts = tree(5.0, -8.0, height, ratio * height, seed)
     assert_closed(parts)

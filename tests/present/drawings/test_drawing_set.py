@@ -110,9 +110,14 @@ def test_members_in_drawing_schedule_and_order_are_one_number():
     chosen = design()
     order = rounded_order(chosen.porch.order, chosen.rounding_m)
     members = (
-        *order.base, *order.shaft_foot, *order.shaft_head, *order.capital,
-        *order.architrave, *order.frieze, *order.cornice,
-    )  # fmt: skip
+        *order.base,
+        *order.shaft_foot,
+        *order.shaft_head,
+        *order.capital,
+        *order.architrave,
+        *order.frieze,
+        *order.cornice,
+    )
     drawn = [d.length_m for d in order_drawing().items if isinstance(d, Dimension) and d.aside]
     assert drawn == pytest.approx([m.height for m in members], abs=1e-9)
     rows = [s for s in schedule(chosen) if s.group == "Entablature: cornice"]
@@ -220,8 +225,11 @@ def test_a_set_is_written_whole(tmp_path):
     sheets = drawing_set(house, built, title, "arch c", ["A finding."], None)
     names = [s.name for s in sheets]
     assert names[:4] == [
-        "front-elevation", "right-side-elevation", "rear-elevation", "left-side-elevation",
-    ]  # fmt: skip
+        "front-elevation",
+        "right-side-elevation",
+        "rear-elevation",
+        "left-side-elevation",
+    ]
     assert {"ground-plan", "porch-setting-out", "porch-section", "order"} <= set(names)
     files = write_set(sheets[5:8], title, tmp_path, house.rounding_m)
     assert sorted(p.suffix for p in files) == [".dxf"] * 3 + [".pdf"] + [".svg"] * 3
