@@ -4,6 +4,9 @@ import textwrap
 
 import bpy
 
+from .reporting import session
+
+_MOST_BESIDE = 3
 _CLOSED = {"DEFAULT_CLOSED"}
 _CLOSE = 0.75  # running text, closer than fields
 _ICONS = {"caution": "ERROR", "check": "QUESTION", "note": "INFO"}
@@ -49,6 +52,11 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
         row.operator("massing.refresh", text="", icon="FILE_REFRESH")
         row.operator("massing.write", text="", icon="FILE_TICK")
         row.operator("massing.close", text="", icon="X")
+        if session().changed_on_disk(state):
+            row = column.row(align=True)
+            row.alert = True
+            row.label(text="Changed on disk", icon="ERROR")
+            row.operator("massing.refresh", text="Take It Up")
         row = column.row(align=True)
         row.prop(state, "design", text="")
         row.operator("massing.rename_design", text="", icon="GREASEPENCIL")
@@ -72,6 +80,31 @@ class MASSING_PT_first(_Section, bpy.types.Panel):
         column = self.layout.column()
         _rows(column, [row for row in state.first if row.group != "Site"])
         _fault(column, context, state.fault)
+
+
+class MASSING_PT_over(_Section, bpy.types.Panel):
+    """What is drawn over the view, and designs side by side"""
+
+    bl_label = "In the View"
+
+    def draw(self, context):
+        """Lines, sizes, shadow; which designs stand beside the one shown."""
+        state = context.scene.massing
+        column = self.layout.column()
+        column.prop(state, "lines_over")
+        row = column.row()
+        row.prop(state, "sizes_over")
+        row.prop(state, "shadow_over")
+        others = [entry for entry in state.designs if entry.name != state.shown]
+        if others:
+            column.separator(factor=0.5)
+            column.label(text="Side by side with it")
+            full = sum(entry.beside for entry in others) >= _MOST_BESIDE
+            for entry in others:
+                row = column.row()
+                row.enabled = entry.beside or not full
+                row.prop(entry, "beside", text=entry.name)
+            column.prop(state, "apart")
 
 
 class MASSING_PT_find(_Section, bpy.types.Panel):
@@ -109,7 +142,7 @@ class MASSING_PT_sun(_Section, bpy.types.Panel):
         row = column.row(align=True)
         row.enabled = state.time_moved
         row.operator("massing.keep_time", text="Keep in Its Place").added = False
-        row.operator("massing.keep_time", text="Add as a Time").added = True
+        row.operator("massing.keep_time", text="Add This Hour").added = True
         row = column.row(align=True)
         row.operator("massing.shade", text="Shadow").way = "shadow"
         row.operator("massing.shade", text="Daylight").way = "daylight"
@@ -124,7 +157,7 @@ class MASSING_PT_sun(_Section, bpy.types.Panel):
 class MASSING_PT_pictures(_Section, bpy.types.Panel):
     """Cameras and pictures"""
 
-    bl_label = "Pictures"
+    bl_label = "Pictures and Papers"
     bl_options = _CLOSED
 
     def draw(self, context):
@@ -132,9 +165,15 @@ class MASSING_PT_pictures(_Section, bpy.types.Panel):
         state = context.scene.massing
         column = self.layout.column()
         column.prop(state, "look", text="Look")
-        column.operator("massing.place_cameras", icon="CAMERA_DATA")
+        row = column.row(align=True)
+        row.operator("massing.place_cameras", icon="CAMERA_DATA")
+        row.operator("massing.keep_view", icon="ADD")
         column.operator_menu_enum("massing.render_view", "view", icon="RENDER_STILL")
         column.operator_menu_enum("massing.render_study", "quality", icon="RENDERLAYERS")
+        column.operator_menu_enum("massing.make_paper", "kind", icon="DOCUMENTS")
+        row = column.row(align=True)
+        row.operator("massing.export", icon="EXPORT")
+        row.operator("massing.mark_assets", icon="ASSET_MANAGER")
         if state.progress:
             row = column.row()
             row.label(text=state.progress, icon="SORTTIME")
@@ -219,6 +258,7 @@ _CLASSES = (
     MASSING_PT_file,
     MASSING_PT_first,
     MASSING_PT_find,
+    MASSING_PT_over,
     MASSING_PT_sun,
     MASSING_PT_pictures,
     MASSING_PT_proportions,

@@ -16,6 +16,7 @@ from typing import Any
 
 import bpy
 
+from massing.design.design import Design
 from massing.edit import writing
 from massing.edit.fields import (
     FIRST,
@@ -28,8 +29,11 @@ from massing.edit.fields import (
 )
 from massing.edit.reading import Reading, reading
 from massing.edit.scene_field import SceneField, typed
+from massing.edit.side_by_side import MOST, alone, places_m
+from massing.edit.viewpoints import camera_entry
 from massing.files import write_users_own
 from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.present.words import sun_text
 from massing.scene.errors import SceneError
 from massing.scene.lines import parse_field
@@ -227,6 +231,23 @@ def type_in(scene: bpy.types.Scene, field: str, text: str) -> list[str]:
     return set_field(scene, field, typed(each, text))
 
 
+def try_out(scene: bpy.types.Scene, field: str, text: str) -> None:
+    """Show what a field would give, while a hand is still about it; :func:`take_back` ends it.
+
+    Raises:
+        SceneError: it cannot be built; nothing has changed.
+    """
+    state = scene.massing
+    each = field_stands(state, field).field
+    changed = writing.set_field(in_hand(state), each.path, typed(each, text), _alternative(state))
+    _take(scene, changed, state.shown)
+
+
+def take_back(scene: bpy.types.Scene, text: str) -> None:
+    """Show a text again that stood before."""
+    _take(scene, text, scene.massing.shown)
+
+
 def unset_field(scene: bpy.types.Scene, field: str) -> list[str]:
     """Take away what the design shown itself says of a field. As :func:`set_field`."""
     state = scene.massing
@@ -385,6 +406,25 @@ def step_hour(scene: bpy.types.Scene, minutes: int) -> None:
     look_at_hour(scene)
 
 
+def keep_view(
+    scene: bpy.types.Scene, name: str, eye_m: Floats, look: Floats, lens_mm: float
+) -> None:
+    """Write where an eye stands into the text as a camera of the scene file.
+
+    Raises:
+        SceneError: no name for a camera, or it looks straight up or down; nothing has changed.
+    """
+    state = scene.massing
+    read = _read(state)
+    if name in views(state):
+        raise SceneError(state.path, None, f"given {name} again, allowed: a name of its own")
+    try:
+        entry = camera_entry(name, eye_m, look, lens_mm, read.loaded.scene.units)
+    except ValueError as fault:
+        raise SceneError(state.path, None, str(fault)) from None
+    _take(scene, writing.add_item(in_hand(state), ("cameras",), entry), state.shown)
+
+
 def keep_time(scene: bpy.types.Scene, *, added: bool) -> None:
     """Write the time that is looked at into the text: over the one picked, or as one more.
 
@@ -427,6 +467,35 @@ def _relight(scene: bpy.types.Scene, read: Reading) -> None:
 
 
 # --- what others ask ---------------------------------------------------------------------------
+
+
+def shown_design(state: bpy.types.PropertyGroup) -> Design:
+    """The design that is shown, every dimension known."""
+    return _read(state).design(state.shown)
+
+
+def shown_model(state: bpy.types.PropertyGroup) -> Model:
+    """The model of the design that is shown."""
+    return _read(state).model(state.shown)
+
+
+_looked: dict[str, tuple[int, str, bool]] = {}
+
+
+def changed_on_disk(state: bpy.types.PropertyGroup) -> bool:
+    """Whether the scene file is another than was read; it is read again only when it is newer."""
+    if not state.written:
+        return False
+    path = scene_path(state)
+    try:
+        stamp = path.stat().st_mtime_ns
+        known = _looked.get(str(path))
+        if known is None or known[:2] != (stamp, state.written):
+            differs = read_text(path) not in (state.written, in_hand(state))
+            known = _looked[str(path)] = (stamp, state.written, differs)
+    except (OSError, SceneError):
+        return False
+    return known[2]
 
 
 def shown_sun(state: bpy.types.PropertyGroup) -> SunTime:
@@ -530,7 +599,7 @@ def _root(scene: bpy.types.Scene, read: Reading) -> bpy.types.Collection:
 def _show(scene: bpy.types.Scene, read: Reading, name: str) -> list[str]:
     state = scene.massing
     root = _root(scene, read)
-    touched = tree.lay(scene, root, read.model(name), state.look)
+    touched = _lay(scene, root, read, name)
     tree.keep_designs(scene, root, read.names)
     with _filled():
         new = state.shown != name
@@ -557,6 +626,50 @@ def _show(scene: bpy.types.Scene, read: Reading, name: str) -> list[str]:
                 finding.source,
             )
     return touched
+
+
+def _lay(scene: bpy.types.Scene, root: bpy.types.Collection, read: Reading, name: str) -> list[str]:
+    """The design shown in its place, and those that stand beside it in theirs."""
+    state = scene.massing
+    others = [each for each in beside(state, name) if each in read.names]
+    if not others:
+        touched = tree.lay(scene, root, read.model(name), state.look)
+        tree.stand_at(scene, root, name, 0.0)
+        tree.show_only(root, [name])
+        return touched
+    names = [name, *others]
+    places = places_m([read.design(each) for each in names], state.apart)
+    touched = []
+    for each, place in zip(names, places, strict=True):
+        touched += tree.lay(scene, root, alone(read.model(each), first=each == name), state.look)
+        tree.stand_at(scene, root, each, place)
+    tree.show_only(root, names)
+    return touched
+
+
+def beside(state: bpy.types.PropertyGroup, shown: str) -> list[str]:
+    """The designs that were chosen to stand beside the one shown, in the file's order."""
+    chosen = [entry.name for entry in state.designs if entry.beside and entry.name != shown]
+    return chosen[: MOST - 1]
+
+
+def stand_beside(scene: bpy.types.Scene) -> None:
+    """Bring the scene in line with what was chosen to stand side by side.
+
+    Raises:
+        SceneError: one of them cannot be built; it is not chosen any more.
+    """
+    state = scene.massing
+    read = _read(state)
+    for entry in state.designs:
+        if entry.beside and entry.name != state.shown:
+            try:
+                read.model(entry.name)
+            except SceneError:
+                with _filled():
+                    entry.beside = False
+                raise
+    _show(scene, read, state.shown)
 
 
 _SITE = ("site.latitude", "site.longitude", "site.front_faces")

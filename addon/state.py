@@ -12,6 +12,7 @@ from bpy.props import (
     BoolProperty,
     CollectionProperty,
     EnumProperty,
+    FloatProperty,
     FloatVectorProperty,
     IntProperty,
     PointerProperty,
@@ -149,8 +150,21 @@ def _pick_design(session: Any, state: Any) -> None:
         raise
 
 
+def _drawn_over(self: Any, context: bpy.types.Context) -> None:
+    for window in context.window_manager.windows if context.window_manager else ():
+        for area in window.screen.areas:
+            if area.type == "VIEW_3D":
+                area.tag_redraw()
+
+
 class MassingName(bpy.types.PropertyGroup):
     """One of a list of names."""
+
+    beside: BoolProperty(
+        name="Stands beside",
+        description="Stand this design to the right of the one shown, in the same light",
+        update=_following(lambda session, entry: session.stand_beside(entry.id_data), "fault"),
+    )
 
 
 class MassingFinding(bpy.types.PropertyGroup):
@@ -234,6 +248,32 @@ class MassingState(bpy.types.PropertyGroup):
         ],
         default="materials",
         update=_following(lambda session, state: session.pick_look(state.id_data), "fault"),
+    )
+    apart: FloatProperty(
+        name="Apart",
+        description="Clear between the walls of designs that stand side by side",
+        default=6.0,
+        min=0.0,
+        soft_max=50.0,
+        unit="LENGTH",
+        update=_following(lambda session, state: session.stand_beside(state.id_data), "fault"),
+    )
+    sizes_over: BoolProperty(
+        name="Sizes",
+        description="Draw the porch's first sizes over the view: spacing, heights, diameter, depth",
+        update=_drawn_over,
+    )
+    shadow_over: BoolProperty(
+        name="Shadow Depth",
+        description="Draw where the cornice's shadow ends at the hour, and how deep it is",
+        update=_drawn_over,
+    )
+    lines_over: BoolProperty(
+        name="Lines to Drag",
+        description="Arrows on the lines of the porch, or of the house when a part of it is "
+        "selected; drag one to change the size that it is",
+        default=True,
+        update=_drawn_over,
     )
     sun_words: StringProperty(name="Sun")
     sun_note: StringProperty(name="Sun on the front")

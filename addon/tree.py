@@ -35,7 +35,7 @@ _MARKS = (HOUSE, DESIGN, PART, PLACE, KEY, NAME, KIND, SHAPE)
 
 
 def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> list[str]:
-    """Bring a design's objects under ``root`` in line with its model, and hide other designs'.
+    """Bring a design's objects under ``root`` in line with its model.
 
     Returns the keys of the parts that were made, changed or taken away.
     """
@@ -55,8 +55,16 @@ def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: 
         touched.append(part_key)
         remove(left)
     _prune(home)
-    show_only(root, model.name)
     return touched
+
+
+def stand_at(scene: bpy.types.Scene, root: bpy.types.Collection, name: str, along_m: float) -> None:
+    """Stand a design so far to the right; where the user moved a part it stays moved."""
+    for group in _standing(scene, root, name).values():
+        for made in group:
+            ours = made.parent is not None and PART in made.parent
+            if not ours and made.delta_location.x != along_m:
+                made.delta_location = (along_m, 0.0, 0.0)
 
 
 def look_at(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> None:
@@ -106,11 +114,12 @@ def own_collection(
     return made
 
 
-def show_only(root: bpy.types.Collection, name: str) -> None:
-    """Show one design of a house and hide its others from view and render."""
+def show_only(root: bpy.types.Collection, names: Iterable[str]) -> None:
+    """Show some designs of a house and hide its others from view and render."""
+    shown = set(names)
     for child in root.children:
         if DESIGN in child and child.library is None:
-            child.hide_viewport = child.hide_render = child[DESIGN] != name
+            child.hide_viewport = child.hide_render = child[DESIGN] not in shown
 
 
 def keep_designs(scene: bpy.types.Scene, root: bpy.types.Collection, names: Iterable[str]) -> None:

@@ -29,7 +29,7 @@ class Handle:
     Attributes:
         field: the scene's field that it is.
         words: what it is called.
-        way: ``x``, to the right, or ``z``, up.
+        way: ``x``, to the right, ``y``, into the house, or ``z``, up.
         at_m: its place along its way.
         low_m, high_m: its ends across its way.
         value_m: the field's size where the line stands.
@@ -38,7 +38,7 @@ class Handle:
 
     field: FieldPath
     words: str
-    way: Literal["x", "z"]
+    way: Literal["x", "y", "z"]
     at_m: float
     low_m: float
     high_m: float
@@ -89,6 +89,15 @@ def handles(design: Design) -> tuple[Handle, ...]:
         upper = design.porch.upper
         found += _order(upper, ("porch", "upper"), upper.floor_z_m)
     return (*found, *_windows(design), *_house(design))
+
+
+def depth_handles(design: Design) -> tuple[Handle, ...]:
+    """What a front does not show: the line of the columns' axes, which makes the porch deeper."""
+    porch = design.porch
+    if not isinstance(porch, StraightPorch):
+        return ()
+    line = ("porch", "depth"), "columns' line", "y"
+    return (Handle(*line, porch.column_y_m, *_across(porch), porch.axis_depth_m, -1.0),)
 
 
 def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Handle]:

@@ -21,7 +21,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.geometry.mesh import Floats, Ints, Mesh, cross, merged
+from massing.geometry.mesh import Floats, Ints, Mesh, cross
 
 _BOX_FACES = np.array(
     [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
@@ -264,7 +264,6 @@ def sweep(
 
 _united: OrderedDict[bytes, Mesh] = OrderedDict()
 _MOST_UNITED = 64
-_CLEAR_M = 1e-6
 
 
 def union(meshes: Sequence[Mesh]) -> Mesh:
@@ -290,7 +289,7 @@ def _union(meshes: Sequence[Mesh]) -> Mesh:
     whole = manifold3d.Manifold.batch_boolean(
         [
             manifold3d.Manifold(manifold3d.Mesh64(m.vertices, m.faces.astype(np.uint64)))
-            for m in _apart(meshes)
+            for m in meshes
         ],
         manifold3d.OpType.Add,
     ).to_mesh64()
@@ -298,21 +297,6 @@ def _union(meshes: Sequence[Mesh]) -> Mesh:
         np.array(whole.vert_properties, dtype=float)[:, :3],  # the original is read-only
         np.asarray(whole.tri_verts).astype(np.int64),
     )
-
-
-def _apart(meshes: Sequence[Mesh]) -> list[Mesh]:
-    """The meshes in few: those whose boxes are clear of each other as one, which costs nothing."""
-    groups: list[list[Mesh]] = []
-    for mesh in meshes:
-        low, high = mesh.bounds - [[_CLEAR_M], [-_CLEAR_M]]
-        for group in groups:
-            boxes = np.array([other.bounds for other in group])
-            if ((boxes[:, 0] > high) | (boxes[:, 1] < low)).any(axis=1).all():
-                group.append(mesh)
-                break
-        else:
-            groups.append([mesh])
-    return [group[0] if len(group) == 1 else merged(group) for group in groups]
 
 
 def translations(points: ArrayLike) -> Floats:
