@@ -24,16 +24,20 @@ from . import over
 
 _RESTS_S = 0.15
 _WAYS = {"x": Vector((1, 0, 0)), "y": Vector((0, -1, 0)), "z": Vector((0, 0, 1))}
-# A double arrow along z, of triangles, about the origin.
-_TIP, _FOOT, _WIDE = 1.0, 0.45, 0.28
+# A double arrow along z, of triangles, about the origin: tip, foot and half width of a head.
+_TIP, _FOOT, _WIDE, _STEM = 1.0, 0.4, 0.3, 0.08
 
 
 def _arrow() -> list[tuple[float, float, float]]:
+    corners = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)]
     points = []
-    for up in (1.0, -1.0):
-        ring = [(_WIDE, _WIDE), (-_WIDE, _WIDE), (-_WIDE, -_WIDE), (_WIDE, -_WIDE)]
-        for (x0, y0), (x1, y1) in zip(ring, [*ring[1:], ring[0]], strict=True):
-            points += [(x0, y0, up * _FOOT), (x1, y1, up * _FOOT), (0.0, 0.0, up * _TIP)]
+    for (x0, y0), (x1, y1) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        for up in (1.0, -1.0):
+            foot, tip = up * _FOOT, (0.0, 0.0, up * _TIP)
+            points += [(_WIDE * x0, _WIDE * y0, foot), (_WIDE * x1, _WIDE * y1, foot), tip]
+        low, high = (_STEM * x0, _STEM * y0, -_FOOT), (_STEM * x1, _STEM * y1, _FOOT)
+        points += [low, (_STEM * x1, _STEM * y1, -_FOOT), high]
+        points += [low, high, (_STEM * x0, _STEM * y0, _FOOT)]
     return points
 
 
@@ -200,7 +204,7 @@ class MASSING_GGT_lines(bpy.types.GizmoGroup):
             made = self.gizmos.new(MASSING_GT_line.bl_idname)
             made.color, made.alpha = (0.05, 0.35, 0.75), 0.8
             made.color_highlight, made.alpha_highlight = (0.95, 0.55, 0.1), 1.0
-            made.scale_basis = 0.16
+            made.scale_basis = 0.24
             made.use_draw_modal = True
         for gizmo, (handle, place) in zip(self.gizmos, wanted, strict=False):
             gizmo.hide = False

@@ -36,22 +36,30 @@ PANEL = (
     "tzdata",
     "tzfpy",
 )
-# What a study needs besides: pictures' words and sheets, fonts, rays, the tables on a screen.
+# What a study and papers need besides: pictures' words and sheets, fonts, rays, tables on a screen,
+# the board's typesetter, the builder's drawings and table.
 STUDY = (
+    "charset-normalizer",
     "contourpy",
     "cycler",
     "embreex",
+    "et-xmlfile",
+    "ezdxf",
     "fonttools",
     "kiwisolver",
     "markdown-it-py",
     "matplotlib",
     "mdurl",
+    "openpyxl",
     "packaging",
     "pillow",
     "pygments",
     "pyparsing",
     "python-dateutil",
+    "reportlab",
     "rich",
+    "shapely",
+    "typst",
 )
 PLATFORMS = {
     ("Linux", "x86_64"): "linux-x64",

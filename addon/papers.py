@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import subprocess
@@ -21,7 +22,7 @@ _MAKES = {
     "board": (("board", "--draft"), "board.pdf"),
     "page": (("page",), "page.html"),
     "drawings": (("drawings", "--format", "pdf", "--format", "dxf"), "drawings"),
-    "sizes": (("sizes",), "sizes.csv"),
+    "sizes": (("sizes",), "sizes.xlsx"),
     "check": (("check",), ""),
 }
 
@@ -97,7 +98,9 @@ class PaperRun:
         )
         assert self._process.stdin is not None
         assert self._process.stdout is not None
-        with self._process.stdin as given:
+        if self._stopping:  # before there was a process to end
+            self._process.terminate()
+        with contextlib.suppress(BrokenPipeError), self._process.stdin as given:
             given.write(self._text)
         for line in self._process.stdout:
             if line.strip():

@@ -20,7 +20,7 @@ _QUALITY = {
 }
 # What a study's sheets and figures need besides what the window needs, and what papers need.
 FOR_STUDY = ("PIL", "embreex", "matplotlib", "rich")
-FOR_PAPERS = (*FOR_STUDY, "typst", "ezdxf", "reportlab", "shapely")
+FOR_PAPERS = (*FOR_STUDY, "typst", "ezdxf", "reportlab", "shapely", "openpyxl")
 
 _kept_views = []  # Blender reads dynamic choices after we return
 

@@ -1,0 +1,154 @@
+"""What is drawn over the view, stands in it or leaves it, in Blender's module without a window."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from massing.render.driver.requirements import check_blender
+from tests.helpers.in_blender import blender
+
+ROOT = Path(__file__).parents[2]
+COTTAGE = ROOT / "scenes" / "vineyard_cottage.yaml"
+
+pytestmark = pytest.mark.skipif(check_blender() is not None, reason="no Blender module here")
+
+
+@pytest.fixture
+def scene_file(tmp_path: Path) -> Path:
+    return Path(shutil.copy(COTTAGE, tmp_path / "cottage.yaml"))
+
+
+def test_alternatives_stand_side_by_side(tmp_path: Path, scene_file: Path) -> None:
+    told = blender(
+        f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(scene_file)!r})
+state = scene.massing
+
+def stands():
+    bpy.context.view_layer.update()
+    found = {{}}
+    for home in state.root.children:
+        tops = [o for o in home.all_objects if o.parent is None]
+        found[home.name] = [home.hide_viewport, sorted({{round(o.matrix_world.translation.x, 3)
+                                                        for o in tops}})]
+    return found
+
+alone = stands()
+moved = next(o for o in scene.objects if "figure" in o.name)
+moved.location.x = 2.0
+for entry in list(state.designs)[1:]:
+    entry.beside = True
+both = stands()
+change("porch.depth", "2.3 m")
+changed = stands()
+fault = state.fault
+state.designs[2].beside = False
+fewer = stands()
+shown = [bool(o.get("massing_part", "").startswith("setting")) for o in scene.objects
+         if o.get("massing_design") != state.shown and "massing_part" in o]
+tell(alone=alone, both=both, changed=changed, fewer=fewer, fault=fault, settings=sum(shown),
+     figure=moved.location.x)
+""",
+        tmp_path,
+    )
+    assert told["fault"] == ""
+    drawn, tuscan, ionic = "as drawn", "Tuscan", "Ionic with a pediment"
+    assert list(told["alone"]) == [drawn]
+    wide = 14.4  # of the cottage's walls, as its file has it
+    assert told["both"][tuscan] == [False, [round(wide + 6.0, 3)]]
+    assert told["both"][ionic] == [False, [round(2 * (wide + 6.0), 3)]]
+    assert told["changed"] == told["both"]
+    assert told["fewer"][ionic][0] is True
+    assert told["fewer"][tuscan] == told["both"][tuscan]
+    assert told["settings"] == 0
+    assert told["figure"] == 2.0
+
+
+def test_a_view_a_file_and_assets(tmp_path: Path, scene_file: Path) -> None:
+    told = blender(
+        f"""
+from pathlib import Path
+scene = fresh()
+path = Path({str(scene_file)!r})
+bpy.ops.massing.open(filepath=str(path))
+state = scene.massing
+from addon import session
+session.keep_view(scene, "Gate", (3.0, -12.0, 1.6), (-0.1, 1.0, 0.1), 35.0)
+quiet = session.changed_on_disk(state)
+path.write_text(path.read_text() + "# by another hand\\n")
+noticed = session.changed_on_disk(state)
+bpy.ops.massing.mark_assets()
+assets = {{c.name: len(c.objects) for c in bpy.data.collections if c.asset_data}}
+bpy.ops.massing.mark_assets()
+twice = {{c.name: len(c.objects) for c in bpy.data.collections if c.asset_data}}
+out = path.with_name("house.glb")
+bpy.ops.massing.export("EXEC_DEFAULT", filepath=str(out))
+wrong = attempt(lambda: bpy.ops.massing.export("EXEC_DEFAULT", filepath=str(out) + ".stl"))
+tell(views=[v.name for v in state.views], quiet=quiet, noticed=noticed, assets=assets,
+     twice=twice, size=out.stat().st_size, wrong=wrong)
+""",
+        tmp_path,
+    )
+    assert "Gate" in told["views"]
+    assert (told["quiet"], told["noticed"]) == (False, True)
+    assert told["assets"] == told["twice"]
+    assert any(name.endswith(": column") for name in told["assets"])
+    assert any("window" in name for name in told["assets"])
+    assert told["size"] > 10_000
+    assert "allowed: a name in .glb or .obj" in told["wrong"]
+
+
+def test_a_paper_is_made_by_a_process_of_its_own(tmp_path: Path, scene_file: Path) -> None:
+    """The text in hand, not yet written, is what the paper says."""
+    told = blender(
+        f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(scene_file)!r})
+change("porch.depth", "2.345 m")
+bpy.ops.massing.make_paper(kind="sizes")
+state = scene.massing
+from addon.papers import PaperRun
+run = PaperRun(scene, "sizes")
+run.start()
+run.stop()
+run.wait()
+tell(outcome=state.outcome, folder=state.outcome_folder, stopped=run.told()[1])
+""",
+        tmp_path,
+    )
+    assert told["outcome"] == "Made: sizes.xlsx"
+    book = openpyxl.load_workbook(Path(told["folder"], "sizes.xlsx"))
+    cells = [str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row]
+    assert any("2.345" in cell or "2345" in cell for cell in cells)
+    assert told["stopped"] == "stopped"
+
+
+def test_a_part_in_edit_mode_and_a_copy_survive_a_change(tmp_path: Path, scene_file: Path) -> None:
+    """A copy that shares a part's mesh keeps it; the part itself follows."""
+    told = blender(
+        f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(scene_file)!r})
+part = next(o for o in scene.objects if o.get("massing_part") == "porch/entablature/cornice")
+copy = bpy.data.objects.new("mine", part.data)
+scene.collection.objects.link(copy)
+before = len(copy.data.vertices), [round(c, 3) for c in copy.bound_box[0]]
+bpy.context.view_layer.objects.active = part
+bpy.ops.object.mode_set(mode="EDIT")
+fault = change("porch.depth", "2.5 m")
+after = len(copy.data.vertices), [round(c, 3) for c in copy.bound_box[0]]
+low = min(v.co.y for v in part.data.vertices)
+tell(before=before, after=after, fault=fault, mode=part.mode, same=part.data == copy.data,
+     low=low, kept=min(v.co.y for v in copy.data.vertices))
+""",
+        tmp_path,
+    )
+    assert told["fault"] == ""
+    assert told["before"] == told["after"]
+    assert not told["same"]
+    assert told["low"] < told["kept"] - 0.4
