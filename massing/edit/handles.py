@@ -96,8 +96,9 @@ def depth_handles(design: Design) -> tuple[Handle, ...]:
     porch = design.porch
     if not isinstance(porch, StraightPorch):
         return ()
-    line = ("porch", "depth"), "columns' line", "y"
-    return (Handle(*line, porch.column_y_m, *_across(porch), porch.axis_depth_m, -1.0),)
+    across, depth = _across(porch), porch.axis_depth_m
+    at: FieldPath = ("porch", "depth")
+    return (Handle(at, "columns' line", "y", porch.column_y_m, *across, depth, -1.0),)
 
 
 def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Handle]:
