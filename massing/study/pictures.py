@@ -16,7 +16,6 @@ from massing.geometry.mesh import Floats
 from massing.practice.cautions import METADATA
 from massing.practice.seasons import trees_are_bare
 from massing.present import words
-from massing.present.drawings.heights import figures_of, house_levels, porch_levels
 from massing.render.driver.shots import DRAWN, Shot
 from massing.scene.spec import OwnCamera
 from massing.study.code import code_hash
@@ -207,6 +206,9 @@ def _levels(study: Study, picture: Picture) -> tuple[tuple[str, float], ...]:
     """Heights that stand at the side of a section: ground, floors, the order, wall top."""
     if picture.camera.cut is None:
         return ()
+    # What sections alone need is not in every package of the Blender extension.
+    from massing.present.drawings.heights import figures_of, house_levels, porch_levels
+
     design = next(d for d in study.designs if d.name == picture.design)
     said = [*house_levels(design, study.models[design.name]), *porch_levels(design)]
     named: dict[float, str] = {}

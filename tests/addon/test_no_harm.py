@@ -304,7 +304,7 @@ first = attempt(lambda: bpy.ops.massing.render_view(view="../../../../evil"))
 scene.massing.views[0].name = "../../../../evil two"
 second = attempt(lambda: bpy.ops.massing.render_view(view="../../../../evil two"))
 from addon import session
-session._opened.clear()  # as in a Blender that only opened the file
+session.opened.clear()  # as in a Blender that only opened the file
 scene.massing.path = {str(victim / "scene.yaml")!r}
 third = attempt(lambda: bpy.ops.massing.render_view(view=scene.massing.views[1].name))
 fourth = attempt(bpy.ops.massing.render_study)
@@ -339,7 +339,7 @@ bpy.ops.wm.save_as_mainfile(filepath={str(tmp_path / "old" / "house.blend")!r})
 shutil.move({str(tmp_path / "old")!r}, {str(tmp_path / "new")!r})
 bpy.ops.wm.open_mainfile(filepath={str(tmp_path / "new" / "house.blend")!r})
 from addon import pictures, session
-session._opened.clear()
+session.opened.clear()
 state = bpy.context.scene.massing
 tell(refreshed=list(bpy.ops.massing.refresh()), at=str(session.scene_path(state)),
      pictures=str(pictures.folder(bpy.context.scene, "draft")))
@@ -371,7 +371,7 @@ tell(rows=[r.path for r in state.found])
 state.search = ""
 from massing.edit.fields import scene_fields
 from addon import session
-read = session._read(state)
+read = session.read_of(state)
 every = [f.name for f in scene_fields(read, state.shown)]
 reached = []
 for name in every:

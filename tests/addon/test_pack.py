@@ -43,10 +43,10 @@ def test_every_wheel_is_pinned_for_both_pythons(tmp_path: Path) -> None:
 from addon import pack
 text = (pack.ROOT / "constraints.txt").read_text("utf-8")
 found = {v: pack.pinned(text, (*pack.PANEL, *pack.STUDY), v) for v in pack.PYTHONS}
-from addon.operators import FOR_STUDY
+from addon.picture_operators import FOR_PAPERS
 import doctest
 tell(found=found, platforms=sorted(pack.TAGS), hosts=sorted(pack.PLATFORMS.values()),
-     needed=FOR_STUDY, study=pack.STUDY, failed=doctest.testmod(pack).failed)
+     needed=FOR_PAPERS, study=pack.STUDY, failed=doctest.testmod(pack).failed)
 try:
     pack.pinned(text, ["nobody"], "3.13")
 except KeyError:
