@@ -14,8 +14,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT))
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import bpy
 
@@ -25,6 +24,7 @@ from massing.build import house, roof
 from massing.edit.reading import reading
 from massing.units import parse_length
 
+ROOT = Path(__file__).parents[1]
 REPEATS = 20
 LENGTHS = ("porch.diameter", "porch.depth", "porch.entablature", "porch.balustrade.height")
 
