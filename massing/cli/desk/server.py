@@ -40,6 +40,7 @@ def serve(
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listening:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listening.bind((HOST, port))
+        listening.listen()  # before the address is told, so that nobody is turned away
         port = int(listening.getsockname()[1])
         config = uvicorn.Config(
             desk_app(office, secret, port),

@@ -9,7 +9,7 @@ from pathlib import Path
 import httpx
 import pytest
 
-from massing.cli.desk.guards import MOST_BYTES
+from massing.cli.desk.guards import LARGER, MOST_BYTES
 from massing.cli.desk.office import Office
 from massing.cli.desk.server import desk_app
 
@@ -86,6 +86,28 @@ def test_too_much_is_refused_said_or_not(app):
 
     unsaid = ask(app, "POST", f"/{SECRET}/do", content=dripping(), headers={"origin": OURS})
     assert unsaid.status_code == 413
+
+
+def test_a_drawing_may_be_larger_and_no_more(app):
+    much = b" " * (MOST_BYTES + 1)
+    answer = post(app, f"/{SECRET}/board/open?name=front.png", much)
+    assert answer.status_code == 409, "let in, and told that it is no drawing"
+    assert answer.json()["fault"].startswith("front.png: given ")
+    most = LARGER["board/open"]
+    assert post(app, f"/{SECRET}/board/open?name=a", b" " * (most + 1)).status_code == 413
+    for path in ("board/open/../do", "/board/open", "board/open/", "do"):
+        assert post(app, f"/{SECRET}/{path}", much).status_code in (404, 413)
+
+    async def dripping():
+        for _ in range(most // 1_000_000 + 2):
+            yield b" " * 1_000_000
+
+    origin = {"origin": OURS}
+    unsaid = ask(app, "POST", f"/{SECRET}/board/open?name=a", content=dripping(), headers=origin)
+    assert unsaid.status_code == 413
+    assert ask(app, "POST", f"/{SECRET}/board/open?name=a", content=b"x").status_code == 403
+    assert post(app, "/board/open?name=a", b"x").status_code == 404
+    assert post(app, f"/{SECRET}/board/open", b"x").json()["fault"] == "name is missing"
 
 
 @pytest.mark.parametrize(

@@ -141,17 +141,17 @@ function cited(kind, text, source) {
 }
 
 function captions(names) {
-  one("#panes").replaceChildren(
-    ...names.map((name, i) => {
-      const [x, y] = viewer.pane(i);
-      const item = made("li", `${state.designs.find((d) => d.name === name)?.letter ?? ""}  ${name}`);
-      item.style.left = `${x}px`;
-      item.style.top = `${y}px`;
-      const said = sheets.get(name)?.figures.filter((figure) => figure.first).map((figure) => `${figure.name} ${figure.written}`);
-      if (said && names.length > 1) item.append(...said.map((words) => made("small", words)));
-      return item;
-    }),
-  );
+  const items = names.map((name, i) => {
+    const pane = viewer.pane(i);
+    if (!pane) return null; // nothing is seen while the board lies over it
+    const [x, y, width] = pane;
+    const item = made("li", `${state.designs.find((d) => d.name === name)?.letter ?? ""}  ${name}`);
+    Object.assign(item.style, { left: `${x}px`, top: `${y}px`, width: `${width}px` });
+    const said = sheets.get(name)?.figures.filter((figure) => figure.first);
+    if (said && names.length > 1) item.append(made("small", said.map((figure) => `${figure.name} ${figure.written}`).join("  ·  ")));
+    return item;
+  });
+  one("#panes").replaceChildren(...items.filter(Boolean));
 }
 
 function showLines() {

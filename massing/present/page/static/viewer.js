@@ -52,8 +52,8 @@ import { GLTFLoader } from "three/addons/loaders/GLTFLoader.js";
 const SUN_MAP = { 1: 4096, 2: 4096, 3: 2048, 4: 2048 }; // pixels across, by panes
 const FAR_MAP = 2048;
 const SKY_TILE = 192; // pixels across: coarse, so that each direction's shade has a soft edge
-const HARDWARE = { skyRoot: 4, taps: 3, antialias: true, first: 1 }; // skyRoot squared: directions
-const SOFTWARE = { skyRoot: 3, taps: 2, antialias: false, first: 2 }; // where no card draws
+const HARDWARE = { skyRoot: 4, taps: 3, antialias: true, first: 1, haste: 2 }; // skyRoot squared: directions
+const SOFTWARE = { skyRoot: 3, taps: 2, antialias: false, first: 2, haste: 4 }; // where no card draws
 const MANY = 150; // copies: tiles and bricks lie on what casts for them where haste is made
 const SKY_LEAST_M = 0.12;
 const REST_MS = 180;
@@ -866,7 +866,7 @@ class Viewer extends EventTarget {
   _moved(sunToo = false) {
     if (this._frameMs > SLOW_MS) {
       this._coarse = 2;
-      if (sunToo) this._coarseSun = 2;
+      if (sunToo) this._coarseSun = this._grade.haste;
     }
     clearTimeout(this._resting);
     this._resting = setTimeout(() => {
@@ -893,11 +893,11 @@ class Viewer extends EventTarget {
     const map = (this._maps[pane] ??= { house: null, targets: {} });
     if (map.house !== house || map.size !== size) this._castSun(map, house, size, fine);
     const u = this._shared;
-    u.sunMap.value = map.targets.sun.depthTexture;
+    u.sunMap.value = map.sun.depthTexture;
     u.sunFrame.value = map.frame;
     u.sunTexel.value.copy(map.texel);
     u.hasFar.value = map.far ? 1 : 0;
-    u.farMap.value = (map.targets.far ?? map.targets.sun).depthTexture;
+    u.farMap.value = (map.targets.far ?? map.sun).depthTexture;
     u.farFrame.value = map.far ?? map.frame;
     u.farTexel.value = map.farTexel ?? 0;
     this._setLight();
@@ -907,12 +907,10 @@ class Viewer extends EventTarget {
   _castSun(map, house, size, fine) {
     const box = house._box(false);
     const whole = house._box(true);
-    if (map.targets.sun?.width !== size) {
-      map.targets.sun?.dispose();
-      map.targets.sun = depthMap(this._renderer, size);
-    }
+    // one for haste and one for rest: to make a large one anew takes longer than to draw it
+    map.sun = map.targets[size] ??= depthMap(this._renderer, size);
     const camera = castingCamera(this._sun.direction, box, whole);
-    this._cast(map.targets.sun, camera, this._coarseSun > 1 && !fine ? (mesh) => !isMany(mesh) : () => true);
+    this._cast(map.sun, camera, this._coarseSun > 1 && !fine ? (mesh) => !isMany(mesh) : () => true);
     Object.assign(map, { house, size, frame: frameOf(camera) });
     const across = Math.max(camera.right - camera.left, camera.top - camera.bottom);
     map.texel = new THREE.Vector2(across / size, 1 / size);
@@ -1176,7 +1174,7 @@ class Viewer extends EventTarget {
 
   _touch() {
     this._forgetMaps();
-    this.redraw();
+    this._moved(true);
   }
 }
 
