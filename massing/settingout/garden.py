@@ -243,8 +243,8 @@ def _others(scenery: Scenery, front_y: float) -> list[Plan]:
 
 
 def _less(x0: float, x1: float, taken: list[Plan]) -> list[tuple[float, float]]:
-    """A stretch without what is taken of it."""
-    left = [(x0, x1)]
+    """A stretch without what is taken of it; nothing of one too short, or turned about."""
+    left = [(x0, x1)] if x1 - x0 > 0.4 else []
     for a, _, c, _ in taken:
         left = [
             piece

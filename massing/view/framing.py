@@ -17,7 +17,7 @@ from massing.view.camera import DEFAULT_SIZE_PX, SENSOR_WIDTH_MM, Camera, on_fil
 
 EYE_HEIGHT_M = 64.0 * INCH_M  # 5 ft 4 in, an eye standing: common practice, no source
 
-LEAST_FILL = 0.76  # of the height, by a house that is tall for the frame
+LEAST_FILL = 0.76  # of height or width, by a house whose horizon is lowered to keep it large
 
 _WAYS = 200
 
@@ -127,9 +127,10 @@ def framed(
         spare = max(height - tall, 0.0) * (1.0 - above - below)
         middle_y = y0 - below * height - ground_share * spare + height / 2.0
     else:
-        # A tall house has a lower horizon before it grows small in the frame.
+        # A house has a lower horizon before it grows small in the frame both ways.
         wanted = max(y1 / (1.0 - horizon - above), -y0 / max(horizon - below, 0.01))
-        height = max(wide / aspect, tall, min(wanted, (y1 - y0) / LEAST_FILL))
+        most = max(y1 - y0, (x1 - x0) / aspect) / LEAST_FILL
+        height = max(wide / aspect, tall, min(wanted, most))
         across = height * aspect
         level = float(np.clip(horizon, below - y0 / height, 1.0 - above - y1 / height))
         middle_y = (0.5 - level) * height

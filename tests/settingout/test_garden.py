@@ -110,3 +110,15 @@ def test_designs_that_are_compared_stand_on_one_street(sceneries: list[Scenery])
     assert one.houses == other.houses
     assert one.edge == other.edge
     assert one.beds != other.beds
+
+
+@pytest.mark.parametrize(
+    "path", sorted(SCENES[0].parent.glob("*.yaml")), ids=lambda path: path.stem
+)
+def test_every_bed_has_length_and_breadth(path: Path) -> None:
+    """Also where a porch is as wide as the house and takes the whole foundation."""
+    made = [scenery_of(design) for design in read_study(path).designs]
+    for scenery in (*made, *in_common(made)):
+        for bed in garden(scenery).beds:
+            assert bed[2] - bed[0] > 0.3
+            assert bed[3] - bed[1] > 0.3
