@@ -25,10 +25,16 @@ def run(options: argparse.Namespace) -> int:
         study = read_study(options.scene)
         study.check()
     except SceneError as first:
-        from massing.study.check import every_fault
+        from massing.present.reports.understood import slips
+        from massing.study.check import faults_and_rest
 
-        for fault in every_fault(options.scene) or [first]:
+        faults, rest = faults_and_rest(options.scene)
+        for fault in faults or [first]:
             print(fault, file=sys.stderr)
+        wrong = {fault.field[-1] for fault in faults if fault.field[:1] == ("site",)}
+        placed = not wrong & {"latitude", "longitude", "place"}
+        for slip in slips(rest, placed=placed, faced="front_faces" not in wrong) if rest else ():
+            print(f"Look again: {slip}", file=sys.stderr)
         return BAD_INPUT
     if study.loaded.scene.drawing is not None:
         from massing.study.overlay import read_sheet

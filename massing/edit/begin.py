@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from massing.build.house import build
+from massing.findings.report import findings
 from massing.resolve.design import resolve
 from massing.scene.edit import on_one_line
 from massing.scene.errors import DesignError
@@ -151,7 +152,8 @@ def new_scene(asked: Answers, title: str = "A new house") -> str:
     """The text of a scene that is valid and can be built, with three porches to compare.
 
     An alternative that this house has no room for gives way to a smaller one: six columns to
-    four, columns between the bays to the canon's spacing.
+    four, columns that suit the order and clear the openings to the canon's spacing. Those that
+    stand far apart or before windows are offered only where no others can be built.
 
     Raises:
         ValueError: no porch at all can be built on such a house; says what stood in the way.
@@ -161,11 +163,17 @@ def new_scene(asked: Answers, title: str = "A new house") -> str:
         raise ValueError(why)
     chosen: dict[str, dict[str, Any]] = {}
     for tries in _alternatives(asked):
+        clear = None
         for name, changes in tries:
             porch = {**base, **dict.fromkeys(PINNED), **changes}
-            if name not in chosen and _stands(asked, porch) is None:
-                chosen[name] = changes
+            if name in chosen or _stands(asked, porch) is not None:
+                continue
+            clear = clear or (name, changes)
+            if not _asked_about(asked, porch):
+                clear = name, changes
                 break
+        if clear is not None:
+            chosen[clear[0]] = clear[1]
     return _written(asked, title, base, chosen)
 
 
@@ -174,7 +182,8 @@ def _as_drawn(asked: Answers) -> list[dict[str, Any]]:
     thin = format_length(8.0 * INCH_M, "feet") if asked.units == "feet" else "200 mm"
     shallow = format_length(12.0 * INCH_M, "feet") if asked.units == "feet" else "300 mm"
     tall = {"height": "eaves"} if asked.porch == "full height" else {}
-    drawn: dict[str, Any] = {"order": "pier", "columns": 4, **tall}
+    deep = "8 ft" if asked.units == "feet" else "2.4 m"
+    drawn: dict[str, Any] = {"order": "pier", "columns": 4, "depth": deep, **tall}
     if asked.porch != "one storey":
         drawn |= {"diameter": thin, "entablature": shallow}
     return [
@@ -190,7 +199,7 @@ def _alternatives(asked: Answers) -> list[list[tuple[str, dict[str, Any]]]]:
         return [
             (f"{names[n]} {words}", {**porch, "columns": n, "spacing": spacing})
             for n in counts
-            for spacing in ("bays", "eustyle", "canon")
+            for spacing in (None, "eustyle", "canon")
         ]
 
     many = [n for n in (8, 6, 4, 2) if n <= asked.bays + 1]
@@ -223,6 +232,13 @@ def _stands(asked: Answers, porch: dict[str, Any]) -> str | None:
     except (DesignError, ValueError) as fault:
         return str(fault)
     return None
+
+
+def _asked_about(asked: Answers, porch: dict[str, Any]) -> bool:
+    """Whether its columns stand before openings, or wider apart than any book has them."""
+    said = {field: value for field, value in porch.items() if value is not None}
+    design = resolve(Scene.model_validate({**_common(asked, "New"), "porch": said}), "new")
+    return bool({"masked openings", "wide spacing"} & {found.key for found in findings(design)})
 
 
 def _common(asked: Answers, title: str) -> dict[str, Any]:
@@ -283,7 +299,7 @@ def _written(
         lines.append("    porch:")
         unpinned: dict[str, Any] = {key: None for key in PINNED if key in base}
         for key, value in {**changes, **unpinned}.items():
-            if base.get(key, "") != value:
+            if base.get(key) != value:
                 lines.append(f"      {key}: {on_one_line(value)}")
     lines += ["", "times:", *(f"  - {time}" for time in common["times"])]
     lines += ["", "views: [elevation, street, close-up]", "looks: [clay, materials]"]

@@ -9,6 +9,7 @@ import pytest
 from massing.build.house import build
 from massing.edit.begin import PORCHES, answer, new_scene
 from massing.edit.towns import towns_named
+from massing.findings.report import findings
 from massing.resolve.design import resolve
 from massing.scene.load import load_scene
 
@@ -70,3 +71,11 @@ def test_an_answer_that_cannot_be_used_is_said_in_a_line(given, fault):
 def test_a_place_by_latitude_and_longitude():
     asked = answer({"place": "-34.02, 20.44", "front_faces": "N"})
     assert (asked.latitude_deg, asked.longitude_deg) == (-34.02, 20.44)
+
+
+def test_no_porch_of_a_usual_new_scene_is_questioned_for_where_its_columns_stand(tmp_path):
+    loaded = load_scene(tmp_path / "new.yaml", new_scene(answer({})))
+    for name, spec in list(loaded.designs.items())[1:]:
+        design = resolve(spec, name, loaded.lines[name])
+        asked = {found.key for found in findings(design) if found.severity == "check"}
+        assert not asked, name

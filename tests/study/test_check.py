@@ -163,3 +163,23 @@ def _measure(part: Part) -> float:
     if {"balustrade", "guard"} & set(part.path) and part.path[-1] in ("base", "rail"):
         return float(np.ptp(part.mesh.bounds[:, 2]))
     return part.mesh.volume_m3
+
+
+def test_what_is_likely_not_meant_is_told_beside_the_faults(tmp_path, capsys) -> None:
+    """All at once: times none of which is one, a window, and a longitude without its minus."""
+    text = (
+        FINE.replace("place: Anywhere", "place: 'Savannah, Georgia'")
+        .replace("latitude: 44, longitude: 11.5", "latitude: 32.08, longitude: 81.09")
+        .replace("times: [summer solstice 10:00, winter solstice 12:00]", "times: [10am, soon]")
+        .replace("  depth: 30 ft\n", "  depth: 30 ft\n  windows: [{height: 14 ft}]\n")
+    )
+    scene = tmp_path / "scene.yaml"
+    scene.write_text(text)
+    assert main(["check", str(scene)]) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert len([line for line in told if ": times[" in line]) == 2
+    assert any("house.windows[1].height: given 14'-0\"" in line for line in told)
+    assert told[-1].startswith("Look again: 32.08, 81.09 is in Asia/")
+    scene.write_text(text.replace("latitude: 32.08", "latitude: 95"))
+    assert main(["check", str(scene)]) == 2
+    assert "Look again" not in capsys.readouterr().err

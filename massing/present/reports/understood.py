@@ -41,7 +41,7 @@ def understood(
         _house_line(drawn),
         *(f"  {design.name}: {_porch_words(design)}" for design in designs),
         *(f"  {_time_words(sun)}" for sun in suns),
-        *(f"  Look again: {slip}" for slip in _slips(designs)),
+        *(f"  Look again: {slip}" for slip in slips(designs)),
     ]
 
 
@@ -82,15 +82,25 @@ def _time_words(sun: SunTime) -> str:
     return f"{sun.label}{when}: {where}, {lit}"
 
 
-def _slips(designs: Sequence[Design]) -> Iterator[str]:
-    """What is allowed and yet likely not meant."""
+def slips(designs: Sequence[Design], *, placed: bool = True, faced: bool = True) -> Iterator[str]:
+    """What is allowed and yet likely not meant.
+
+    Nothing is said of the place where that is not known (``placed``), nor of the sun on the front
+    where its place or its way is not (``faced``).
+    """
     site = designs[0].site
-    yield from _place_slips(site, designs[0].units)
+    if placed:
+        yield from _place_slips(site, designs[0].units)
+    if placed and faced:
+        yield from _dark_fronts(site)
+    for design in designs:
+        yield from _window_slips(design)
+
+
+def _dark_fronts(site: SiteDesign) -> Iterator[str]:
     winter = 12 if site.latitude_deg >= 0 else 6
     if max(_hours_on_front(date(site.year, month, 21), site) for month in (3, 9, winter)) < 1.0:
         yield "the front has next to no direct sun from autumn to spring"
-    for design in designs:
-        yield from _window_slips(design)
 
 
 def _place_slips(site: SiteDesign, units: str) -> Iterator[str]:
