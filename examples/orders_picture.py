@@ -3,8 +3,8 @@
     python examples/orders_picture.py [--out FOLDER] [--quality draft|final]
 
 Two pictures: the whole orders on one ground at one scale, to one lower diameter; and their
-capitals and entablatures enlarged, on one level. The sun stands as in a draughtsman's shades
-and shadows, down the diagonal of a cube from over the left shoulder.
+capitals and entablatures enlarged, on one level; each with its name under it. The sun stands as
+in a draughtsman's shades and shadows, down the diagonal of a cube from over the left shoulder.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import sys
 from pathlib import Path
 
 import numpy as np
+from PIL import Image
 
 from massing.canon import FittedOrder, fit_order
 from massing.geometry.mesh import Floats
@@ -21,6 +22,7 @@ from massing.geometry.solids import box_between
 from massing.parts.orders.column import column
 from massing.parts.orders.entablature import entablature
 from massing.parts.part import Model, Part
+from massing.present.sheets.paper import font, set_line, sheet, text_width
 from massing.render.driver.run import render_shots
 from massing.render.driver.shots import Shot
 from massing.view.camera import Camera
@@ -47,6 +49,24 @@ def standing(fitted: FittedOrder, x_m: float, z_m: float) -> list[Part]:
     beam = entablature(fitted, square, closed=True, back_m=0.9 * half, column_axes=np.zeros((1, 2)))
     raised = [p.moved(at(0.0, fitted.column_height_m)) for p in beam]
     return [p.moved(at(x_m, z_m)).under(fitted.order) for p in [*column(fitted), *raised]]
+
+
+def label(path: Path, camera: Camera, places: list[float]) -> None:
+    """Write each order's name, and its slenderness, under it on a strip of paper."""
+    with Image.open(path) as opened:
+        picture = opened.convert("RGB")
+    size_px = round(picture.width / 75)
+    roman, italic = font("roman", size_px), font("italic", round(0.8 * size_px))
+    whole = sheet(picture.width, picture.height + 3 * size_px)
+    whole.paste(picture, (0, 0))
+    for name, x_m in zip(ORDERS, places, strict=True):
+        middle = float(camera.project([[x_m, 0.0, 0.0]])[0, 0])
+        slender = fit_order(name, diameter_m=DIAMETER_M).column_height_m / DIAMETER_M
+        lines = ((name.capitalize(), roman, 0.35), (f"1:{slender:g}", italic, 1.65))
+        for words, face, down in lines:
+            left = middle - text_width(words, face) / 2.0
+            set_line(whole, (left, picture.height + down * size_px), words, face)
+    whole.save(path, quality=90)
 
 
 def main() -> int:
@@ -101,6 +121,7 @@ def main() -> int:
         failed |= bool(result.error)
         if not result.error:
             log.unlink(missing_ok=True)
+            label(shot.output, camera, places)
     return int(failed)
 
 
