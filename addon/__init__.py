@@ -4,9 +4,9 @@ A face only: what is built, what is right and where the sun stands are decided b
 ``massing`` library, which never learns that Blender is there.
 """
 
-from . import gizmos, operators, over, panel, picture_operators, state, window
+from . import gizmos, operators, over, panel, picture_operators, preferences, state, window
 
-_ROOMS = (state, window, operators, picture_operators, panel, gizmos, over)
+_ROOMS = (preferences, state, window, operators, picture_operators, panel, gizmos, over)
 
 
 def register() -> None:

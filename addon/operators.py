@@ -11,6 +11,7 @@ from bpy.props import BoolProperty, EnumProperty, IntProperty, StringProperty
 
 from massing.scene.errors import SceneError
 
+from .preferences import preferred_units
 from .reporting import PLAIN, QUIET, UNDOABLE, Open, Reporting, session
 from .window import face, shade
 
@@ -115,6 +116,7 @@ class MASSING_OT_new_house(Reporting, bpy.types.Operator):
         """Ask, with an answer to everything proposed."""
         from massing.edit.begin import questions
 
+        self.units = preferred_units(context)
         for question in questions(self.units):
             if question.field not in ("units", "porch") and not getattr(self, question.field):
                 setattr(self, question.field, question.default)

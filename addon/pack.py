@@ -116,6 +116,7 @@ def stage(folder: Path) -> Path:
     for source in HERE.glob("*.py"):
         if source.name not in (Path(__file__).name, "third_party.py"):
             shutil.copy(source, folder)
+    shutil.copy(HERE / "README.md", folder)
     shutil.copy(ROOT / "LICENSE", folder)
     shutil.copy(ROOT / "massing" / "cli" / "third_party.txt", folder)
     (folder / "scenes").mkdir()

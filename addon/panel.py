@@ -45,6 +45,7 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
             column.operator("massing.open", icon="FILE_FOLDER")
             column.operator("massing.new_house", icon="HOME")
             column.operator_menu_enum("massing.open_bundled", "name", text="Bundled Scenes")
+            column.operator("massing.help", icon="HELP")
             return
         row = column.row(align=True)
         row.label(text=bpy.path.basename(state.path) + (" *" if state.is_edited else ""))
