@@ -19,8 +19,6 @@ _INK = (0.05, 0.05, 0.05, 1.0)
 _PAPER = (1.0, 1.0, 1.0, 0.85)
 _SHADE = (0.80, 0.25, 0.05, 1.0)
 _POINTS = 11  # of the words, before the interface's scale
-_TICK_M = 0.12
-_SPOT = 3.0
 
 _handlers: list[object] = []
 told: dict[str, tuple[Vector, str]] = {}  # a size while its line is dragged, by what drags it
@@ -40,19 +38,19 @@ def _lines(state: bpy.types.PropertyGroup) -> tuple[list, list]:
     from . import session
 
     lines: list = []
-    words: list = [(place, text) for place, text in told.values()]
+    words: list = [(place, text) for place, text in told.values()]  # the first have room first
     with contextlib.suppress(SceneError):
-        if state.sizes_over:
-            for size in size_lines(session.shown_design(state)):
-                lines.append(([*size.line], _INK))
-                lines += [([end, at], _INK) for end, at in zip(size.ends, size.line, strict=True)]
-                words.append((Vector((size.line[0] + size.line[1]) / 2.0), size.text))
         if state.shadow_over:
             for shadow in shadow_lines(session.shown_design(state), session.shown_sun(state)):
                 end = shadow.points[0]
                 top = (end[0], end[1], shadow.from_z_m)
                 lines += [([*shadow.points], _SHADE), ([top, end], _SHADE)]
                 words.append((Vector(end), f"{shadow.text}  {shadow.words}"))
+        if state.sizes_over:
+            for size in reversed(size_lines(session.shown_design(state))):
+                lines.append(([*size.line], _INK))
+                lines += [([end, at], _INK) for end, at in zip(size.ends, size.line, strict=True)]
+                words.append((Vector((size.line[0] + size.line[1]) / 2.0), size.text))
     return lines, words
 
 
@@ -79,7 +77,7 @@ def _draw_words() -> None:
     scale = context.preferences.system.ui_scale
     blf.size(0, _POINTS * scale)
     taken: list[tuple[float, float, float, float]] = []
-    for place, text in reversed(_lines(state)[1]):
+    for place, text in _lines(state)[1]:
         at = location_3d_to_region_2d(context.region, context.region_data, place)
         if at is None:
             continue
