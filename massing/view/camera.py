@@ -26,6 +26,7 @@ class Camera:
         position_m: where it stands.
         yaw_rad: turn of the view direction from +Y, counter-clockwise seen from above.
         pitch_rad: tilt upwards; 0 keeps verticals vertical.
+        roll_rad: turn about the view direction, counter-clockwise as the camera sees it.
         ortho_width_m: width of the frame, for ``ortho``.
         focal_mm: focal length on a 36 mm wide frame, for ``perspective``.
         shift_x, shift_y: lens shift as a fraction of the frame's width.
@@ -46,6 +47,7 @@ class Camera:
     width_px: int = DEFAULT_SIZE_PX[0]
     height_px: int = DEFAULT_SIZE_PX[1]
     cut: tuple[float, float, float, float] | None = None
+    roll_rad: float = 0.0
 
     @property
     def is_elevation(self) -> bool:
@@ -55,7 +57,7 @@ class Camera:
     @property
     def axes(self) -> Floats:
         """``(3, 3)`` unit rows: right, up and forward of the camera."""
-        return turned_axes(self.yaw_rad, self.pitch_rad)
+        return turned_axes(self.yaw_rad, self.pitch_rad, self.roll_rad)
 
     @property
     def metres_per_pixel(self) -> float:
@@ -89,11 +91,13 @@ class Camera:
         return cls(**{**values, "position_m": position, "cut": cut})
 
 
-def turned_axes(yaw_rad: float, pitch_rad: float) -> Floats:
+def turned_axes(yaw_rad: float, pitch_rad: float, roll_rad: float = 0.0) -> Floats:
     c, s = np.cos(yaw_rad), np.sin(yaw_rad)
     level, rise = np.array([-s, c, 0.0]), np.array([0.0, 0.0, 1.0])
     cp, sp = np.cos(pitch_rad), np.sin(pitch_rad)
-    return np.array([[c, s, 0.0], cp * rise - sp * level, cp * level + sp * rise])
+    right, up = np.array([c, s, 0.0]), cp * rise - sp * level
+    cr, sr = np.cos(roll_rad), np.sin(roll_rad)
+    return np.array([cr * right + sr * up, cr * up - sr * right, cp * level + sp * rise])
 
 
 def on_film(kind: str, points_m: ArrayLike, position_m: ArrayLike, axes: Floats) -> Floats:

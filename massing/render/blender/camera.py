@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import pi
 
 import bpy
+from mathutils import Matrix
 
 from massing.view.camera import SENSOR_WIDTH_MM, Camera
 
@@ -21,7 +22,10 @@ def place_camera(scene: bpy.types.Scene, camera: Camera) -> bpy.types.Object:
     data = found.data
     found.name = data.name = camera.name
     found.location = camera.position_m
-    found.rotation_euler = (pi / 2.0 + camera.pitch_rad, 0.0, camera.yaw_rad)
+    lifted = Matrix.Rotation(pi / 2.0 + camera.pitch_rad, 3, "X")
+    turned = Matrix.Rotation(camera.yaw_rad, 3, "Z")
+    rolled = Matrix.Rotation(camera.roll_rad, 3, "Z")
+    found.rotation_euler = (turned @ lifted @ rolled).to_euler()
     data.sensor_fit = "HORIZONTAL"
     data.sensor_width = SENSOR_WIDTH_MM
     data.shift_x, data.shift_y = camera.shift_x, camera.shift_y
