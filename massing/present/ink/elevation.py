@@ -80,7 +80,7 @@ def draw_elevation(
     ground = line.heights_m(across) - camera.position_m[2]
     picture = sky(tall, wide, camera, ground, country=SCENERY in model.notes)
     built = found[..., 3:4]
-    growing_here = plants(model, camera, float(ground.mean()))
+    growing_here = plants(model, camera, lambda x: float(np.interp(x, across, ground)))
     low, high = model.building_bounds
     far = max(
         float((np.array([x, y, 0.0]) - camera.position_m) @ camera.axes[2])

@@ -6,7 +6,7 @@ from the sun, and a few clumps inside; it stands behind what is nearer than itse
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from zlib import crc32
@@ -69,8 +69,11 @@ class Drawn:
     lines: list[Floats] = field(default_factory=list)
 
 
-def plants(model: Model, camera: Camera, foot_m: float) -> list[Plant]:
-    """What grows about a model, the farthest first; nothing tall before the building."""
+def plants(model: Model, camera: Camera, ground_m: Callable[[float], float]) -> list[Plant]:
+    """What grows about a model, the farthest first; nothing tall before the building.
+
+    ``ground_m`` is the height of the ground line on the film at a place across it.
+    """
     if SCENERY not in model.notes:
         return []
     scenery = Scenery.read(model.notes[SCENERY])
@@ -83,7 +86,8 @@ def plants(model: Model, camera: Camera, foot_m: float) -> list[Plant]:
 
     def placed(habit: str, x: float, y: float, height: float, spread: float) -> Plant:
         at = np.array([x, y, 0.0]) - position
-        return Plant(habit, float(at @ right), foot_m, float(at @ forward), height, spread)
+        across = float(at @ right)
+        return Plant(habit, across, ground_m(across), float(at @ forward), height, spread)
 
     found = []
     plan = garden(scenery)
@@ -105,7 +109,8 @@ def plants(model: Model, camera: Camera, foot_m: float) -> list[Plant]:
         if deep.min() > depths.min():
             middle = float(across.min() + across.max()) / 2.0
             wide = float(np.ptp(across))
-            found.append(Plant("hedge", middle, foot_m, float(deep.min()), hedge.height_m, wide))
+            foot, depth = ground_m(middle), float(deep.min())
+            found.append(Plant("hedge", middle, foot, depth, hedge.height_m, wide))
     return sorted(found, key=lambda plant: -plant.depth_m)
 
 

@@ -99,13 +99,14 @@ def cottage():
 
 def test_planting_stands_beside_and_behind_but_never_tall_before_the_front(cottage):
     model, camera = cottage
-    found = plants(model, camera, 0.0)
+    found = plants(model, camera, lambda x: 0.1 * x)
     assert {"shrub"} < {plant.habit for plant in found}
     low, high = model.building_bounds
     front = float((low - camera.position_m) @ camera.axes[2])
     for plant in found:
         if low[0] < plant.x_m < high[0] and plant.depth_m < front + 0.1:
             assert plant.habit == "shrub"
+        assert plant.foot_m == pytest.approx(0.1 * plant.x_m)  # on the ground, that slopes here
     assert [p.depth_m for p in found] == sorted((p.depth_m for p in found), reverse=True)
 
 
@@ -115,7 +116,7 @@ def test_shrubs_are_green_and_inked_and_the_house_hides_what_grows_behind(cottag
     bare = replace(model, notes={k: v for k, v in model.notes.items() if k != SCENERY})
     plain = np.asarray(draw_elevation(bare, camera, towards(45.0, 30.0)), float)
     changed = np.abs(image - plain).max(axis=2) > 12
-    low = [p for p in plants(model, camera, 0.0) if p.habit == "shrub"]
+    low = [p for p in plants(model, camera, lambda x: 0.1 * x) if p.habit == "shrub"]
     feet = camera.project([[p.x_m + camera.position_m[0], 0.0, 0.4 * p.height_m] for p in low])
     at = [image[int(y), int(x)] for x, y in feet if 0 <= x < 320 and 0 <= y < 200]
     assert np.mean([g - b for _, g, b in at]) > 12
