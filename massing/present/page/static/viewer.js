@@ -897,7 +897,7 @@ class Viewer extends EventTarget {
     u.sunFrame.value = map.frame;
     u.sunTexel.value.copy(map.texel);
     u.hasFar.value = map.far ? 1 : 0;
-    u.farMap.value = (map.targets.far ?? map.sun).depthTexture;
+    u.farMap.value = (map.far ? map.around : map.sun).depthTexture;
     u.farFrame.value = map.far ?? map.frame;
     u.farTexel.value = map.farTexel ?? 0;
     this._setLight();
@@ -917,11 +917,12 @@ class Viewer extends EventTarget {
     map.far = null;
     const grown = box.clone().expandByScalar(0.5);
     if (!grown.containsBox(whole)) {
-      map.targets.far ??= depthMap(this._renderer, FAR_MAP);
+      const wideSize = FAR_MAP / (fine ? 1 : this._coarseSun);
+      map.around = map.targets[`around ${wideSize}`] ??= depthMap(this._renderer, wideSize);
       const wide = castingCamera(this._sun.direction, whole, whole);
-      this._cast(map.targets.far, wide, () => true);
+      this._cast(map.around, wide, () => true);
       map.far = frameOf(wide);
-      map.farTexel = Math.max(wide.right - wide.left, wide.top - wide.bottom) / FAR_MAP;
+      map.farTexel = Math.max(wide.right - wide.left, wide.top - wide.bottom) / wideSize;
     }
   }
 
