@@ -42,18 +42,23 @@ def ours():
     return kinds, dir(bpy.ops.massing), hasattr(bpy.types.Scene, "massing"), handlers
 
 import addon
+from addon import gizmos, over
 before = ours()
-after = []
+after, drawn = [], []
 for _ in range(2):
     addon.register()
     during = ours()
+    drawn.append(len(over._handlers))
+    bpy.app.timers.register(gizmos._settle, first_interval=60.0)
     addon.unregister()
+    drawn.append(len(over._handlers) + bpy.app.timers.is_registered(gizmos._settle))
     after.append(ours())
-tell(before=before, during=during, after=after)
+tell(before=before, during=during, after=after, drawn=drawn)
 """,
         tmp_path,
     )
     assert told["after"] == [told["before"]] * 2
+    assert told["drawn"] == [2, 0, 2, 0], "drawing over the view, and a clock that runs"
     assert told["before"][:3] == [[], [], False]
     kinds, operators, on_scene, _ = told["during"]
     assert on_scene
