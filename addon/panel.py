@@ -48,7 +48,14 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
             column.operator("massing.help", icon="HELP")
             return
         row = column.row(align=True)
-        row.label(text=bpy.path.basename(state.path) + (" *" if state.is_edited else ""))
+        name = row.row()
+        name.alert = bool(
+            state.fault
+        )  # told in full under the fields, which so stay where they are
+        name.label(
+            text=bpy.path.basename(state.path) + (" *" if state.is_edited else ""),
+            icon="CANCEL" if state.fault else "NONE",
+        )
         row.operator("massing.open", text="", icon="FILE_FOLDER")
         row.operator("massing.refresh", text="", icon="FILE_REFRESH")
         row.operator("massing.write", text="", icon="FILE_TICK")
