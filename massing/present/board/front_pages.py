@@ -65,7 +65,7 @@ def together(maker: Maker) -> dict[str, Any]:
         "cells": [
             {
                 "name": set_text(marked(subject.designs, design)),
-                **_told(subject, design, full=label > short),
+                **beside(subject, design, full=label > short),
                 "drawing": maker.drawing(design, window, chosen.scale, subject.light, "together"),
             }
             for design in subject.designs
@@ -73,7 +73,7 @@ def together(maker: Maker) -> dict[str, Any]:
     }
 
 
-def _told(subject: Subject, design: Design, *, full: bool) -> dict[str, Any]:
+def beside(subject: Subject, design: Design, *, full: bool) -> dict[str, Any]:
     """What stands under a front: a line of figures; or its shadow, each proportion as drawn, in
     the books and here, and the finding that matters."""
     line = key_line(design, subject.light)
@@ -225,7 +225,7 @@ def builders(maker: Maker, drawing: BuildersDrawing) -> dict[str, Any]:
     across = min((wide - page.gap_mm) / 2.0, (tall / 2.0 - 2.0 * caption) / aspect)
     ratio = 1000.0 * drawing.window.width_m / across
     scale = Scale(ratio, "at the drawing's scale")
-    beside = maker.drawing(drawn, drawing.window, scale, None, "beside", washes=False)
+    laid = maker.drawing(drawn, drawing.window, scale, None, "beside", washes=False)
     for name, image in (("given", drawing.given), ("over", drawing.over)):
         maker.files[f"builders_{name}.png"] = png(image)
     return {
@@ -237,7 +237,7 @@ def builders(maker: Maker, drawing: BuildersDrawing) -> dict[str, Any]:
         "caption": caption,
         "given": "builders_given.png",
         "over": "builders_over.png",
-        "drawing": beside,
+        "drawing": laid,
         "name": set_text(named(drawn)),
         "words": [set_text(sentence(line)) for line in drawing.words],
         "rows": maker.rows(_OF_A_DRAWING, (drawn,)),

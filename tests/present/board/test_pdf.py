@@ -22,6 +22,7 @@ from massing.findings.changes import changes
 from massing.practice.cautions import CAUTION
 from massing.present.board import light_pages, maker
 from massing.present.board.elevation import Drawn, Front, Window
+from massing.present.board.front_pages import beside
 from massing.present.board.layout import Page, page
 from massing.present.board.pages import contents
 from massing.present.board.subject import VIEWS, BuildersDrawing, Contents, Subject
@@ -217,6 +218,24 @@ def test_the_pages_are_those_that_a_client_needs(pdf: bytes, made: Contents) -> 
     kinds = [one["kind"] for one in made.values["pages"]]
     assert kinds == ["together", "alone", "alone", "before and after", "day", "year", "sizes"]
     assert len(pdfium.PdfDocument(pdf)) == len(kinds)
+
+
+def test_alternatives_are_lettered_and_stand_beside_the_books(
+    pdf: bytes, study: Study, subject: Subject
+) -> None:
+    whole = [_plain(one.text) for one in _read(pdf)]
+    for letter, design, text in zip("AB", study.designs[1:], whole[1:3], strict=True):
+        assert text.startswith(f"{letter} · {design.name[:10]}")
+        assert f"{letter} · {design.name[:6]}" in whole[0]
+    assert "… below" not in whole[-1]  # no row that wants the one before it
+    drawn, other = (beside(subject, design, full=True) for design in study.designs[:2])
+    assert drawn["numbers"][0] == ["", "as drawn", "the books"]
+    assert other["numbers"][0] == ["", "as drawn", "the books", "here"]
+    # Ware (p. 8): the Tuscan column is 7 diameters high, its entablature a quarter of it
+    assert other["numbers"][1][2:] == ["1:7", "1:7"]
+    assert other["numbers"][2][2:] == ["1/4", "1/4"]
+    assert "slender" in drawn["finding"]
+    assert beside(subject, study.designs[0], full=False)["numbers"] == []
 
 
 def test_nothing_overflows(pdf: bytes) -> None:
