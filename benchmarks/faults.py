@@ -1,17 +1,21 @@
 """Runs of a small study that are killed, starved and crossed, and what is left in the end.
 
-    python benchmarks/faults.py --kills 200
+    python benchmarks/faults.py --kills 200 --processes 2
 
-Each kill takes a run at a random moment, by INT, TERM or KILL, the parent or its worker. After
-every fault an undisturbed run goes on from what was left. Printed are, of each kind of fault, how
-often it was tried and how often what must hold did not: files are whole or absent meanwhile; no
-process is left; in the end the same files stand as without the fault, to the pixel.
+Each kill takes a run at a random moment, by INT, TERM or KILL, the parent or its worker; runs of
+pictures alone, of everything with sheets, shadows, page and board, and of a day's film take turns.
+Several processes try at once, each in folders of its own. After every fault an undisturbed run
+goes on from what was left. Printed are, of each kind of fault, how often it was tried and how often
+what must hold did not: files are whole or absent meanwhile; no process and no unfinished file is
+left; in the end the same files stand as without the fault, to the pixel. ``--minutes`` begins no
+further kill after so long.
 """
 
 from __future__ import annotations
 
 import argparse
 import hashlib
+import itertools
 import json
 import os
 import random
@@ -24,6 +28,8 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
@@ -43,20 +49,27 @@ alternatives:
     porch: {order: tuscan, diameter: null, entablature: null}
 """
 ENDS = (signal.SIGINT, signal.SIGTERM, signal.SIGKILL)
+RUNS = {  # what is run: the command and its options
+    "pictures": ("study", "--size", "160x100", "--only", "elevation"),
+    "pictures, sheets, shadows and board": ("study", "--size", "160x100", "--also", "board"),
+    "film": ("series", "--day", "14 May", "--step", "180", "--view", "elevation", "--look", "clay",
+             "--size", "160x100"),
+}  # fmt: skip
 PASSING = ("render.log", ".massing", ".in-use", "study.json")  # say when, not what
 
 
 class Bench:
     """A scene, an undisturbed run of it, and what that made."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, kind: str = "pictures") -> None:
         """Make the scene, run it once and keep what it made."""
-        self.folder = folder
+        self.folder, self.kind = folder, kind
         (folder / "scene.yaml").write_text(SCENE)
-        self.clean = folder / "undisturbed"
+        self.clean = folder / f"undisturbed-{list(RUNS).index(kind)}"
         began = time.monotonic()
         done = self.start(self.clean)
-        assert done.wait() == 0, "the undisturbed run failed"
+        said = done.communicate()[1].decode()
+        assert done.returncode == 0, f"the undisturbed run failed: {said}"
         self.seconds = time.monotonic() - began
         self.expected = contents(self.clean)
 
@@ -65,12 +78,11 @@ class Bench:
         out: Path,
         environment: Mapping[str, str] | None = None,
         before: Callable[[], None] | None = None,
-        command: tuple[str, ...] = ("study",),
     ) -> subprocess.Popen[bytes]:
         """Start a run in a session of its own."""
-        size = ("--size", "160x100", "--only", "elevation") if command == ("study",) else ()
+        command, *options = RUNS[self.kind]
         return subprocess.Popen(
-            [sys.executable, "-m", "massing", *command, "scene.yaml", "--out", str(out), *size],
+            [sys.executable, "-m", "massing", command, "scene.yaml", "--out", str(out), *options],
             cwd=self.folder,
             env={**(os.environ if environment is None else environment), "PYTHONPATH": str(ROOT)},
             stdout=subprocess.DEVNULL,
@@ -81,20 +93,30 @@ class Bench:
 
     def faults_after(self, out: Path) -> list[str]:
         """What does not hold after a fault, and after the undisturbed run that follows it."""
-        wrong = [f"not whole: {p.name}" for p in out.rglob("*.png") if not whole(p)]
+        wrong = [f"not whole: {p.name}" for p in out.rglob("*.*") if not whole(p)]
         wrong += [f"left running: {pid}" for pid in running(out)]
         again = self.start(out)
         if again.wait() != 0:
             said = again.stderr.read().decode() if again.stderr else ""
             wrong.append(f"the next run failed: {said.strip()}")
-        elif contents(out) != self.expected:
-            wrong.append("other files than without the fault")
+        elif differing := sorted(name for name, _ in contents(out).items() ^ self.expected.items()):
+            wrong.append(f"other files than without the fault: {', '.join(differing[:6])}")
+        strewn = [p for p in out.rglob(".*") if p.name not in PASSING]
+        wrong += [f"left lying: {p.name}" for p in strewn]
         return wrong
 
 
 def whole(path: Path) -> bool:
     """Whether a finished picture can be read to its end; unfinished ones have hidden names."""
     if any(part.startswith(".") for part in path.parts[-3:]):
+        return True
+    if path.suffix == ".pdf":
+        return path.read_bytes().rstrip().endswith(b"%%EOF")
+    if path.suffix == ".html":
+        return path.read_text().rstrip().endswith("</html>")
+    if path.suffix == ".json":
+        return bool(json.loads(path.read_text()))
+    if path.suffix != ".png":
         return True
     try:
         with Image.open(path) as picture:
@@ -151,25 +173,30 @@ def running(out: Path) -> list[int]:
     return found
 
 
-def kill_once(bench: Bench, out: Path, dice: random.Random) -> tuple[str, list[str]]:
+def kill_once(bench: Bench, out: Path, seed: int) -> tuple[str, list[str]]:
     """One run killed at a random moment."""
+    dice = random.Random(seed)
     end, worker = dice.choice(ENDS), dice.random() < 0.5
     run = bench.start(out)
     time.sleep(dice.uniform(0.05, 1.0) * bench.seconds)
     targets = children(run.pid) if worker else [run.pid]
     for pid in targets[:1] or [run.pid]:
         if run.poll() is None:
-            os.kill(pid, end)
-    run.wait()
-    return f"{end.name} to the {'worker' if worker and targets else 'run'}", bench.faults_after(out)
+            with suppress(ProcessLookupError):
+                os.kill(pid, end)
+    run.communicate()
+    whom = "worker" if worker and targets else "run"
+    faults = [f"seed {seed}: {fault}" for fault in bench.faults_after(out)]
+    shutil.rmtree(out, ignore_errors=True)
+    return f"{bench.kind}: {end.name} to the {whom}", faults
 
 
 def full_disk(bench: Bench, out: Path) -> list[str]:
     """No file may grow beyond 20 kB: writing fails as on a full disk."""
     limit = (20_000, 20_000)
     run = bench.start(out, before=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, limit))
-    code = run.wait()
-    said = run.stderr.read().decode() if run.stderr else ""
+    said = run.communicate()[1].decode()
+    code = run.returncode
     wrong = [] if code == 1 and "Traceback" not in said else [f"exit {code}: {said[-200:]}"]
     return wrong + bench.faults_after(out)
 
@@ -180,8 +207,7 @@ def folder_gone(bench: Bench, out: Path) -> list[str]:
     time.sleep(0.6 * bench.seconds)
     if out.exists():
         shutil.move(out, out.with_name(f"{out.name} moved"))
-    run.wait()
-    said = run.stderr.read().decode() if run.stderr else ""
+    said = run.communicate()[1].decode()
     wrong = [said[-200:]] if "Traceback" in said else []
     return wrong + bench.faults_after(out)
 
@@ -251,26 +277,64 @@ def main() -> None:
     parser.add_argument("--kills", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", default="", help="kinds of fault whose name holds this")
+    parser.add_argument("--processes", type=int, default=1, help="runs that are tried at once")
+    parser.add_argument("--minutes", type=float, default=1e6)
     options = parser.parse_args()
-    dice = random.Random(options.seed)
+    until = time.monotonic() + 60.0 * options.minutes
     others = (full_disk, folder_gone, two_at_once, bare, clocks_off, stopped_worker)
     tried: Counter[str] = Counter()
     wrong: Counter[str] = Counter()
-    with tempfile.TemporaryDirectory(prefix="faults-") as folder:
-        bench = Bench(Path(folder))
-        print(f"an undisturbed run: {bench.seconds:.1f} s, {len(bench.expected)} files")
-        for fault in others:
-            if options.only in fault.__name__:
-                kind = (fault.__doc__ or "").split(":")[0].rstrip(".")
-                note(kind, fault(bench, Path(folder, fault.__name__)), tried, wrong)
+    with (
+        tempfile.TemporaryDirectory(prefix="faults-") as folder,
+        ThreadPoolExecutor(options.processes, initializer=own_cores) as pool,
+    ):
+        benches = list(pool.map(lambda kind: Bench(Path(folder), kind), RUNS))
+        for bench in benches:
+            print(f"{bench.kind}: undisturbed {bench.seconds:.1f} s, {len(bench.expected)} files")
+        jobs = [
+            pool.submit(one_fault, fault, benches[0], Path(folder, fault.__name__))
+            for fault in others
+            if options.only in fault.__name__
+        ]
         for k in range(options.kills):
-            out = Path(folder, f"kill {k}")
-            note(*kill_once(bench, out, dice), tried, wrong)
-            shutil.rmtree(out, ignore_errors=True)
+            bench, out = benches[k % len(benches)], Path(folder, f"kill-{k:04}")
+            seed = options.seed * 1_000_000 + k
+            jobs.append(pool.submit(in_time, until, kill_once, bench, out, seed))
+        for job in jobs:
+            if done := job.result():
+                note(*done, tried, wrong)
     for kind, count in sorted(tried.items()):
         print(f"{kind}: {count} tried, {wrong[kind]} not as it must be")
     print(f"the slowest hostile scene: {bad_scenes_s():.1f} processor s to refuse")
     print(json.dumps({"tried": sum(tried.values()), "wrong": sum(wrong.values())}))
+
+
+_seats = itertools.count()
+
+
+def own_cores() -> None:
+    """Two cores for all that this thread starts, so that many runs at once do not crowd."""
+    cores = sorted(os.sched_getaffinity(0))
+    first = 2 * next(_seats)
+    os.sched_setaffinity(0, {cores[first % len(cores)], cores[(first + 1) % len(cores)]})
+
+
+def one_fault(
+    fault: Callable[[Bench, Path], list[str]], bench: Bench, out: Path
+) -> tuple[str, list[str]]:
+    """One of the faults that are tried once, by the first line of what it says of itself."""
+    kind = (fault.__doc__ or "").split(":")[0].rstrip(".")
+    return kind, fault(bench, out)
+
+
+Tried = tuple[str, list[str]]
+
+
+def in_time(
+    until: float, fault: Callable[[Bench, Path, int], Tried], bench: Bench, out: Path, seed: int
+) -> Tried | None:
+    """The fault, if its time has not run out."""
+    return fault(bench, out, seed) if time.monotonic() < until else None
 
 
 def note(kind: str, faults: list[str], tried: Counter[str], wrong: Counter[str]) -> None:

@@ -17,6 +17,7 @@ from massing.cli.shared import (
     takes_device,
     takes_out_file,
     takes_scene,
+    takes_workers,
 )
 
 SUMMARY = "lay the alternatives out for the client, as a PDF to print"
@@ -44,6 +45,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="take the study's draft pictures, and make those that are missing as drafts",
     )
     takes_device(parser)
+    takes_workers(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -77,6 +79,7 @@ def run(options: argparse.Namespace) -> int:
             progress=progress,
             say=lambda text: say(FINE, text),
             device=options.device,
+            workers=options.workers,
         )
     for picture, error in board.failed.items():
         say(FAILED, f"{picture}: {error}")

@@ -17,6 +17,7 @@ from massing.cli.shared import (
     takes_out_folder,
     takes_picture_options,
     takes_scene,
+    takes_workers,
 )
 
 SUMMARY = "make the film of a day, or one hour in four seasons"
@@ -40,6 +41,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     takes_out_folder(parser, "renders/, scene, series")
     takes_picture_options(parser)
+    takes_workers(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -62,6 +64,7 @@ def run(options: argparse.Namespace) -> int:
         "quality": options.quality,
         "size_px": options.size,
         "device": options.device,
+        "workers": options.workers,
         "on_quiet": lambda text: say(FINE, text),
     }
     out = console()

@@ -300,6 +300,26 @@ def takes_device(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def takes_workers(parser: argparse.ArgumentParser) -> None:
+    """``--workers``."""
+    parser.add_argument(
+        "--workers",
+        type=_workers,
+        metavar="N|ADDRESS",
+        help="make the pictures by so many processes of this machine, or by the workers of the "
+        "Dask scheduler at tcp://host:8786",
+    )
+
+
+def _workers(text: str) -> str:
+    from massing.render.driver.cluster import check_workers
+
+    try:
+        return check_workers(text)
+    except ValueError as fault:
+        raise argparse.ArgumentTypeError(str(fault)) from None
+
+
 def device_words(asked: str, tell: Callable[[str], object]) -> Callable[[str], None]:
     """What tells a user, once, that no graphics card was found where one was asked for."""
     told: set[str] = set()

@@ -25,6 +25,7 @@ from massing.cli.shared import (
     takes_out_folder,
     takes_picture_options,
     takes_scene,
+    takes_workers,
 )
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     takes_designs(parser)
     takes_only(parser)
     takes_picture_options(parser)
+    takes_workers(parser)
     parser.add_argument(
         "--also",
         action="append",
@@ -117,6 +119,7 @@ def run(options: argparse.Namespace) -> int:
             quality=options.quality,
             size_px=options.size,
             device=options.device,
+            workers=options.workers,
             on_device=device_words(options.device, lambda text: say(FINE, text)),
             progress=progress,
             say=lambda text: say(FINE, text),
@@ -135,6 +138,7 @@ def run(options: argparse.Namespace) -> int:
                 quality=options.quality,
                 size_px=options.size,
                 device=options.device,
+                workers=options.workers,
                 progress=progress,
             )
     if options.verbose:

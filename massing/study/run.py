@@ -26,8 +26,9 @@ from massing.present.reports.tables import (
     figures_text,
     findings_text,
 )
+from massing.render.driver.cluster import render_pictures
 from massing.render.driver.labels import relabel
-from massing.render.driver.run import ShotResult, render_pictures
+from massing.render.driver.run import ShotResult
 from massing.render.driver.shots import DRAWN, Shot
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of, model_hash
@@ -82,7 +83,7 @@ def run_study(
         small_only: stop after the small pictures of every view.
         page: the study's page, made again as sheets are laid.
         on_sheet: told of sheets as they are laid, and the page made.
-        render_options: handed to :func:`massing.render.driver.run.render_pictures`.
+        render_options: handed to :func:`massing.render.driver.cluster.render_pictures`.
 
     Raises:
         ValueError: ``only`` names nothing.

@@ -23,7 +23,8 @@ from massing.practice.seasons import trees_are_bare
 from massing.present import words
 from massing.present.sheets.paper import saver
 from massing.present.sheets.strips import Row, captioned, strip
-from massing.render.driver.run import ShotResult, encode_film, render_shots
+from massing.render.driver.cluster import render_shots
+from massing.render.driver.run import ShotResult, encode_film
 from massing.render.driver.shots import Shot
 from massing.study.manifest import Manifest, model_hash
 from massing.study.pictures import SIZES_PX, focus_points, picture_key

@@ -32,7 +32,7 @@ def main(job_path: str) -> int:
     job = json.loads(Path(job_path).read_text(encoding="utf-8"))
     say = take_stdout(Path(job["log"]))
     threading.Thread(target=_leave_with_parent, daemon=True).start()
-    threading.Thread(target=_beat, args=(say,), daemon=True).start()
+    threading.Thread(target=beat, args=(say,), daemon=True).start()
     started = time.perf_counter()
 
     from massing.render.blender.studio import empty_blender
@@ -40,7 +40,7 @@ def main(job_path: str) -> int:
     device = job.get("device", "auto")
     found = empty_blender(device)
     say({"event": "ready", "seconds": time.perf_counter() - started, "device": found})
-    models = _Models([Path(path) for path in job["models"]], device, Path(job["staging"]))
+    models = Models([Path(path) for path in job["models"]], device, Path(job["staging"]))
     failures = 0
     for index, model, values in job["shots"]:
         shot = Shot.from_json(values)
@@ -57,7 +57,7 @@ def main(job_path: str) -> int:
     return 1 if failures else 0
 
 
-class _Models:
+class Models:
     """The job's models, each built when it is first asked for; a few stand at once."""
 
     def __init__(self, files: list[Path], device: str, staging: Path) -> None:
@@ -84,7 +84,7 @@ def _leave_with_parent() -> None:
     os._exit(3)
 
 
-def _beat(say: Callable[[dict[str, Any]], None]) -> None:
+def beat(say: Callable[[dict[str, Any]], None]) -> None:
     """A sign of life every few seconds, whatever the picture in hand takes."""
     while True:
         time.sleep(BEAT_S)

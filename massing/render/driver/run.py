@@ -163,7 +163,7 @@ def _session(
     current, fault, began, ended = _NO_SHOT, "", time.perf_counter(), 0
     try:
         assert worker.stdout is not None
-        messages = _Messages(worker.stdout, on_quiet)
+        messages = Messages(worker.stdout, on_quiet)
         limit_s = START_TIMEOUT_S
         while message := messages.next(limit_s):
             limit_s = timeout_s
@@ -185,7 +185,7 @@ def _session(
         yield current, time.perf_counter() - began, f"{reason}; see {log_path}"
 
 
-class _Messages:
+class Messages:
     """The worker's lines, with a limit on how long to wait for each."""
 
     def __init__(self, stream: IO[str], on_quiet: Callable[[str], object]) -> None:

@@ -1,0 +1,154 @@
+"""Pictures by Dask's workers: the same as without, though one is killed and one is too old."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from contextlib import ExitStack
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+import massing
+from massing.geometry.solids import box_between
+from massing.parts.part import Model, Part
+from massing.render.driver import cluster, run
+from massing.render.driver.requirements import check_blender
+from massing.render.driver.shots import Shot
+from massing.view.cameras import camera_for
+
+pytest.importorskip("distributed")
+HOME = Path(massing.__file__).parents[1]
+
+
+def slab_over_wall(projection_m: float) -> Model:
+    wall = box_between([-3.0, 0.0, 0.0], [3.0, 0.3, 3.5])
+    slab = box_between([-3.0, -projection_m, 3.0], [3.0, 0.01, 3.2])
+    return Model((Part(("house", "wall"), "wall", wall), Part(("house", "slab"), "trim", slab)))
+
+
+def shots(folder: Path, design: str, count: int) -> list[Shot]:
+    bounds = np.array([(-3.0, -0.5, 0.0), (3.0, 0.3, 3.5)])
+    camera = camera_for("elevation", bounds, width_px=48, height_px=32)
+    suns = np.radians(np.linspace(25.0, 65.0, count))
+    return [
+        Shot(
+            camera,
+            folder / design / f"{i}.png",
+            (0.0, -float(np.cos(sun)), float(np.sin(sun))),
+            float(np.degrees(sun)),
+        )
+        for i, sun in enumerate(suns)
+    ]
+
+
+def pixels(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): Image.open(path).convert("RGB").tobytes()
+        for path in sorted(folder.rglob("*.png"))
+    }
+
+
+@pytest.fixture
+def scheduler(tmp_path):
+    """A scheduler and what starts a worker of it: a process each."""
+    with ExitStack() as stack:
+        place = tmp_path / "scheduler.json"
+
+        def start(name: str, *options: str, home: Path = HOME) -> subprocess.Popen[bytes]:
+            process = subprocess.Popen(
+                [sys.executable, "-m", "distributed.cli.dask_" + name, *options],
+                env={**os.environ, "PYTHONPATH": str(home)},
+                cwd=tmp_path,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+            )
+            stack.callback(process.wait)
+            stack.callback(process.kill)
+            return process
+
+        quiet = ("--no-dashboard", "--scheduler-file", str(place))
+        start("scheduler", "--host", "127.0.0.1", "--port", "0", *quiet)
+
+        def worker(home: Path = HOME) -> subprocess.Popen[bytes]:
+            own = ("--no-nanny", "--nthreads", "2", "--local-directory", str(tmp_path))
+            return start("worker", *quiet, *own, home=home)
+
+        yield place, worker
+
+
+@pytest.mark.render
+@pytest.mark.skipif(check_blender() is not None, reason="no Blender module here")
+def test_pictures_are_the_same_though_a_worker_is_killed_and_one_is_too_old(scheduler, tmp_path):
+    from distributed import Client
+
+    place, worker = scheduler
+    old = tmp_path / "old"
+    shutil.copytree(HOME / "massing", old / "massing", ignore=shutil.ignore_patterns("__pycache__"))
+    face = old / "massing" / "__init__.py"
+    face.write_text(face.read_text() + "\n# as it was\n")
+    workers = [worker(), worker(), worker(old)]
+    until = time.monotonic() + 60.0
+    while not place.exists() and time.monotonic() < until:
+        time.sleep(0.05)
+    address = json.loads(place.read_text())["address"]
+    with Client(address, set_as_default=False) as client:
+        client.wait_for_workers(3, timeout=90)
+    models = {"shallow": slab_over_wall(0.3), "deep": slab_over_wall(0.6)}
+    heard: list[str] = []
+    done: list[str] = []
+
+    def landed(result: run.ShotResult) -> None:
+        done.append(result.shot.output.name)
+        if len(done) == 1:
+            workers[0].send_signal(signal.SIGKILL)
+
+    def asked(folder: Path) -> list[tuple[Model, Shot]]:
+        return [(model, s) for name, model in models.items() for s in shots(folder, name, 4)]
+
+    there, here = tmp_path / "there", tmp_path / "here"
+    results = cluster.render_pictures(
+        asked(there),
+        workers=address,
+        log_path=there / "render.log",
+        on_done=landed,
+        on_quiet=heard.append,
+    )
+    assert [r.error for r in results] == [""] * 8
+    assert len(done) == 8
+    assert sum("is left out: it has massing" in line for line in heard) == 1
+    assert sum("is lost; its pictures go to others" in line for line in heard) == 1
+    assert max(r.attempts for r in results) > 1  # what the killed one had was made by another
+    run.render_pictures(asked(here), log_path=here / "render.log")
+    assert pixels(there) == pixels(here)
+    assert len(set(pixels(here).values())) == 8
+
+
+def test_a_worker_without_blender_or_of_another_version_says_so(monkeypatch):
+    monkeypatch.setattr(cluster, "check_blender", lambda: None)
+    assert cluster.unfit_for(cluster.stamp()) == ""
+    assert cluster.unfit_for("massing 9").startswith(f"it has {cluster.stamp()}")
+    monkeypatch.setattr(cluster, "check_blender", lambda: "Blender's module is not installed")
+    assert cluster.unfit_for(cluster.stamp()) == "Blender's module is not installed"
+
+
+@pytest.mark.parametrize("given", ["0", "300", "host:8786", "-2", "http://host", ""])
+def test_other_words_for_workers_are_refused_in_a_line(given):
+    with pytest.raises(ValueError, match="allowed: 1 to 256 processes of this machine"):
+        cluster.check_workers(given)
+
+
+def test_no_scheduler_is_one_line(tmp_path, monkeypatch):
+    monkeypatch.setattr(cluster, "SCHEDULER_S", 0.5)
+    model, shot = slab_over_wall(0.3), shots(tmp_path, "one", 1)[0]
+    with pytest.raises(OSError, match=r"tcp://127\.0\.0\.1:9: no scheduler answers"):
+        cluster.render_pictures(
+            [(model, shot)], workers="tcp://127.0.0.1:9", log_path=tmp_path / "log"
+        )
