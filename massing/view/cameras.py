@@ -200,7 +200,7 @@ def _section(subject: Subject) -> Camera:
     at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
     back_y = float(porch[:, 1].max())
     deep, tall = back_y - float(porch[:, 1].min()), float(ends[:, 2].max())
-    shown = box_corners([[at, back_y - 1.15 * deep, 0.0], [at, back_y + 0.35 * deep, 1.06 * tall]])
+    shown = box_corners([[at, back_y - 1.4 * deep, 0.0], [at, back_y + 0.35 * deep, 1.06 * tall]])
     stand = [at + SECTION_STAND_M, back_y - 0.5 * deep, 0.5 * tall]
     camera = framed(
         "section",
