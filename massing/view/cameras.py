@@ -199,8 +199,8 @@ def _section(subject: Subject) -> Camera:
     porch, ends = subject.named("porch"), subject.named("entablature")
     at = float(np.asarray(subject.focus.get("bay", [[0.0, 0.0, 0.0]])).reshape(-1, 3)[0, 0])
     back_y = float(porch[:, 1].max())
-    deep, tall = back_y - float(porch[:, 1].min()), float(ends[:, 2].max())
-    shown = box_corners([[at, back_y - 1.4 * deep, 0.0], [at, back_y + 0.35 * deep, 1.06 * tall]])
+    deep, tall = back_y - float(porch[:, 1].min()), float(max(ends[:, 2].max(), porch[:, 2].max()))
+    shown = box_corners([[at, back_y - 1.4 * deep, 0.0], [at, back_y + 0.35 * deep, 1.16 * tall]])
     stand = [at + SECTION_STAND_M, back_y - 0.5 * deep, 0.5 * tall]
     camera = framed(
         "section",
