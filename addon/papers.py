@@ -23,7 +23,6 @@ _MAKES = {
     "page": (("page",), "page.html"),
     "drawings": (("drawings", "--format", "pdf", "--format", "dxf"), "drawings"),
     "sizes": (("sizes",), "sizes.xlsx"),
-    "check": (("check",), ""),
 }
 
 
@@ -38,13 +37,13 @@ class PaperRun:
         self._text = session.in_hand(state)
         self._home = session.output_home(state)
         given, name = _MAKES[kind]
-        self._output = self.folder / name if name else None
+        self._output = self.folder / name
         if kind == "drawings":
             self._output = self.folder / "drawings" / slug(state.shown)
             given = (*given, "--design", state.shown)
-        place = ("--out", str(self._output)) if self._output is not None else ()
-        if kind == "page":
-            place += ("--pictures", str(self.folder)) if self.folder.is_dir() else ()
+        place = ("--out", str(self._output))
+        if kind == "page" and self.folder.is_dir():
+            place += ("--pictures", str(self.folder))
         self._arguments = [given[0], "-", *given[1:], *place]
         self._said: list[str] = []
         self._process: subprocess.Popen[str] | None = None
@@ -74,8 +73,7 @@ class PaperRun:
         """What went wrong, and the outcome in a few words."""
         if self.fault:
             return [self.fault], self.fault
-        made = self._output.name if self._output is not None else " ".join(self._said[-1:])
-        return [], f"Made: {made}"
+        return [], f"Made: {self._output.name}"
 
     def _run(self) -> None:
         try:

@@ -188,7 +188,6 @@ class MASSING_OT_make_paper(_InBackground, bpy.types.Operator):
             ("page", "Page for the Client", "One file for a browser, with the model to turn"),
             ("drawings", "Drawings for the Builder", "Of the design shown, to scale, PDF and DXF"),
             ("sizes", "Sizes for the Builder", "A table of every size, design beside design"),
-            ("check", "Check", "What the command says of the whole scene file, as text"),
         ],
     )
 
