@@ -1,0 +1,220 @@
+"""What is wrong with the meshes of a model, whatever it is a model of.
+
+Everything is asked of each part's own mesh and its placements, so that six thousand tiles are looked
+at once; two questions are asked of the whole model: does every piece touch another or the ground,
+and do faces of two materials share a plane and a place, looking the same way.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
+from scipy.spatial import cKDTree
+
+from massing.geometry.mesh import Floats, Ints, Mesh
+from massing.parts.part import Model, Part
+
+THINNEST_M = 10e-6
+"""A triangle's least height: under it a renderer's own rounding decides which way it looks."""
+CRUMB_M3 = 1e-9
+TOUCHING_M = 1.5e-3
+"""How near pieces must come: a joint that is open by less is none in a picture."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A fault of one part: its kind, how many, and the worst in numbers."""
+
+    part: str
+    kind: str
+    count: int
+    worst: str = ""
+
+    def __str__(self) -> str:
+        """One line."""
+        return f"{self.part}: {self.count} {self.kind} {self.worst}".strip()
+
+
+def bodies(mesh: Mesh) -> tuple[int, Ints]:
+    """How many pieces a mesh has, and which piece each face is of; corners in one place are one."""
+    _, same = np.unique(np.round(mesh.vertices / 1e-7).astype(np.int64), axis=0, return_inverse=True)
+    faces = same.reshape(-1)[mesh.faces]
+    n = int(faces.max()) + 1
+    rows = np.concatenate([faces[:, 0], faces[:, 1]])
+    columns = np.concatenate([faces[:, 1], faces[:, 2]])
+    graph = coo_array((np.ones(len(rows), bool), (rows, columns)), shape=(n, n))
+    _, of_vertex = connected_components(graph, directed=False)
+    used, of_face = np.unique(of_vertex[faces[:, 0]], return_inverse=True)
+    return len(used), of_face
+
+
+def heights_m(mesh: Mesh) -> Floats:
+    """The least height of each triangle."""
+    a, b, c = np.moveaxis(mesh.triangles, 1, 0)
+    twice = np.linalg.norm(np.cross(b - a, c - a), axis=1)
+    longest = np.max([np.linalg.norm(e, axis=1) for e in (b - a, c - b, a - c)], axis=0)
+    return twice / np.maximum(longest, 1e-12)
+
+
+def volumes_m3(mesh: Mesh, count: int, of_face: Ints) -> Floats:
+    """Signed volume of each piece."""
+    middle = mesh.vertices.mean(axis=0)
+    a, b, c = np.moveaxis(mesh.triangles - middle, 1, 0)
+    six = np.einsum("ij,ij->i", a, np.cross(b, c))
+    return np.bincount(of_face, six, minlength=count) / 6.0
+
+
+def faults_of_part(part: Part) -> Iterator[Fault]:
+    """Faults that a part has by itself."""
+    mesh = part.mesh
+    thin = heights_m(mesh)
+    bad = thin < THINNEST_M
+    if bad.any():
+        yield Fault(part.key, "thin triangles", int(bad.sum()), f"{thin.min() * 1e6:.2f} um")
+    if part.placements is not None:
+        turn = part.placements[:, :3, :3]
+        off = np.abs(np.einsum("kij,kil->kjl", turn, turn) - np.eye(3)).max(axis=(1, 2))
+        if (off > 1e-6).any():
+            yield Fault(part.key, "placements not rigid", int((off > 1e-6).sum()), f"{off.max():.2g}")
+    if not part.solid:
+        return
+    edges = np.sort(mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
+    directed = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
+    _, where, counts = np.unique(edges, axis=0, return_inverse=True, return_counts=True)
+    ways = np.bincount(where.reshape(-1), np.where(directed[:, 0] < directed[:, 1], 1, -1))
+    open_edges = int((ways != 0).sum())
+    if open_edges:
+        yield Fault(part.key, "open edges", open_edges)
+    count, of_face = bodies(mesh)
+    volume = volumes_m3(mesh, count, of_face)
+    if (volume < -CRUMB_M3).any():
+        yield Fault(part.key, "bodies inside out", int((volume < -CRUMB_M3).sum()))
+    crumbs = np.abs(volume) <= CRUMB_M3
+    if crumbs.any():
+        yield Fault(part.key, "crumbs", int(crumbs.sum()), f"{np.abs(volume).min() * 1e9:.3f} mm3")
+
+
+def _pieces(model: Model) -> tuple[list[tuple[int, int]], Floats]:
+    """Every body of every copy: (part, copy) and its box ``(n, 2, 3)``."""
+    names, boxes = [], []
+    for index, part in enumerate(model.parts):
+        if not part.solid:
+            continue
+        mesh = part.mesh
+        count, of_face = bodies(mesh)
+        frames = np.eye(4)[None] if part.placements is None else part.placements
+        corner_body = np.empty(len(mesh.vertices), int)
+        corner_body[mesh.faces.reshape(-1)] = np.repeat(of_face, 3)
+        used = np.zeros(len(mesh.vertices), bool)
+        used[mesh.faces.reshape(-1)] = True
+        order = np.argsort(corner_body[used], kind="stable")
+        points = mesh.vertices[used][order]
+        starts = np.searchsorted(corner_body[used][order], np.arange(count))
+        for copy, frame in enumerate(frames):
+            world = points @ frame[:3, :3].T + frame[:3, 3]
+            low = np.minimum.reduceat(world, starts)
+            high = np.maximum.reduceat(world, starts)
+            boxes.append(np.stack([low, high], axis=1))
+            names += [(index, copy)] * count
+    return names, np.concatenate(boxes)
+
+
+def floating(model: Model, ground_z_m: float = 0.0) -> Iterator[Fault]:
+    """Pieces whose boxes touch neither another part's or copy's nor the ground.
+
+    By boxes, so that it finds what stands clear in the air, not what misses by less than its own
+    shape.
+    """
+    names, boxes = _pieces(model)
+    low, high = boxes[:, 0] - TOUCHING_M / 2, boxes[:, 1] + TOUCHING_M / 2
+    order = np.argsort(low[:, 0])
+    low, high = low[order], high[order]
+    names = [names[i] for i in order]
+    alone = low[:, 2] > ground_z_m + TOUCHING_M
+    wide = np.argsort(-(high - low).max(axis=1))[:400]  # walls, floors, roofs meet the most
+    for i in wide:
+        alone &= ~_meet(low, high, low[i], high[i]) | (np.arange(len(low)) == i)
+    ends = np.searchsorted(low[:, 0], high[:, 0], side="right")
+    left = np.flatnonzero(alone)
+    reach = (high - low)[:, 0].max()
+    counts: Counter[int] = Counter()
+    for i in left:
+        start = np.searchsorted(low[:, 0], low[i, 0] - reach)
+        near = slice(start, ends[i])
+        hit = _meet(low[near], high[near], low[i], high[i])
+        if hit.sum() <= 1:  # itself
+            counts[names[i][0]] += 1
+    for index, n in counts.items():
+        yield Fault(model.parts[index].key, "floating pieces", n)
+
+
+def _meet(low: Floats, high: Floats, a: Floats, b: Floats) -> np.ndarray:
+    return ((low <= b) & (high >= a)).all(axis=1)
+
+
+PLANE_M, NORMAL = 0.2e-3, 1e-4
+LEAST_SHARED_M2 = 4e-6
+
+
+def coplanar(model: Model, within_m: float = PLANE_M) -> Iterator[Fault]:
+    """Faces of two materials in one plane that look the same way and lie over each other.
+
+    A renderer cannot tell which is before the other. Faces that look at each other touch, as they
+    should.
+    """
+    from shapely import STRtree, intersection, polygons
+    from shapely import area as area_of
+
+    triangles, owners, roles = [], [], []
+    for index, part in enumerate(model.parts):
+        frames = np.eye(4)[None] if part.placements is None else part.placements
+        local = part.mesh.triangles
+        for frame in frames:
+            triangles.append(local @ frame[:3, :3].T + frame[:3, 3])
+            owners.append(np.full(len(local), index))
+    at, owner = np.concatenate(triangles), np.concatenate(owners)
+    kinds = {role: i for i, role in enumerate({part.role for part in model.parts})}
+    role = np.array([kinds[part.role] for part in model.parts])[owner]
+    normal = np.cross(at[:, 1] - at[:, 0], at[:, 2] - at[:, 0])
+    size = np.linalg.norm(normal, axis=1)
+    kept = size > 2 * LEAST_SHARED_M2
+    at, owner, role, normal = at[kept], owner[kept], role[kept], normal[kept] / size[kept, None]
+    offset = np.einsum("ij,ij->i", normal, at[:, 0])
+    # neighbours in the space of planes: normals and offsets, each by its own step
+    space = np.column_stack([normal / NORMAL, offset / within_m]) / 2.0
+    cells = np.round(space).astype(np.int64)
+    _, cell = np.unique(cells, axis=0, return_inverse=True)
+    cell = cell.reshape(-1)
+    order = np.argsort(cell, kind="stable")
+    bounds = np.flatnonzero(np.diff(cell[order])) + 1
+    found: Counter[tuple[int, int]] = Counter()
+    for group in np.split(order, bounds):
+        if len(group) < 2 or (role[group] == role[group[0]]).all():
+            continue
+        n = normal[group[0]]
+        axis = int(np.argmax(np.abs(n)))
+        flat = np.delete(at[group], axis, axis=2)
+        shapes = polygons(flat)
+        tree = STRtree(shapes)
+        first, second = tree.query(shapes, predicate="intersects")
+        other = (role[group[first]] != role[group[second]]) & (first < second)
+        first, second = first[other], second[other]
+        if len(first) == 0:
+            continue
+        shared = area_of(intersection(shapes[first], shapes[second])) / abs(n[axis])
+        for i, j in zip(first[shared > LEAST_SHARED_M2], second[shared > LEAST_SHARED_M2], strict=True):
+            a, b = sorted((int(owner[group[i]]), int(owner[group[j]])))
+            found[a, b] += 1
+    for (a, b), n in found.items():
+        yield Fault(model.parts[a].key, f"faces in one plane with {model.parts[b].key}", n)
+
+
+def faults(model: Model) -> list[Fault]:
+    """All that is wrong with a model's meshes."""
+    own = [fault for part in model.parts for fault in faults_of_part(part)]
+    return [*own, *floating(model), *coplanar(model)]
