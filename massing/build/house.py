@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import lru_cache
+from weakref import WeakKeyDictionary, WeakSet
 
 import numpy as np
 
@@ -23,7 +24,8 @@ from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import RoofDesign
 from massing.design.setting import SCENERY, Scenery
-from massing.geometry.mesh import Floats
+from massing.geometry.cleaning import cleaned
+from massing.geometry.mesh import Floats, Mesh
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED
 from massing.parts.openings.head import head, head_cut
@@ -76,7 +78,26 @@ def build(design: Design) -> Model:
     if design.colours:
         notes[PAINTED_NOTE] = json.dumps(dict(design.colours))
     notes[SCENERY] = scenery_of(design).written()
+    if design.roof.laid:
+        parts = [_without_slivers(part) for part in parts]
     return Model(tuple(parts), design.name, notes)
+
+
+_WITHOUT_SLIVERS: WeakKeyDictionary[Mesh, Mesh] = WeakKeyDictionary()
+_CLEAN: WeakSet[Mesh] = WeakSet()
+
+
+def _without_slivers(part: Part) -> Part:
+    """What cuts have left thin is joined; a mesh is looked at once."""
+    if not part.solid or part.mesh in _CLEAN:
+        return part
+    mesh = _WITHOUT_SLIVERS.get(part.mesh)
+    if mesh is None:
+        mesh = cleaned(part.mesh)
+        _CLEAN.add(mesh)
+        if mesh is not part.mesh:
+            _WITHOUT_SLIVERS[part.mesh] = mesh
+    return part if mesh is part.mesh else replace(part, mesh=mesh)
 
 
 def _feet(design: Design) -> list[float]:

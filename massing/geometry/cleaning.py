@@ -1,11 +1,11 @@
-"""Cutting leaves slivers and crumbs: a mesh without them, the same to a hundredth of a millimetre."""
+"""Cutting leaves slivers and crumbs: a mesh without them, the same to 0.01 mm."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from massing.geometry.booleans import mesh_of, solid_of
-from massing.geometry.mesh import Floats, Ints, Mesh, merged
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import bodies
 
 THINNEST_M = 10e-6
@@ -26,9 +26,7 @@ def heights_m(mesh: Mesh) -> Floats:
     sides = np.roll(corners, -1, axis=1) - corners
     ax, ay, az = sides[:, 0].T
     bx, by, bz = sides[:, 1].T
-    twice = np.sqrt(
-        (ay * bz - az * by) ** 2 + (az * bx - ax * bz) ** 2 + (ax * by - ay * bx) ** 2
-    )
+    twice = np.sqrt((ay * bz - az * by) ** 2 + (az * bx - ax * bz) ** 2 + (ax * by - ay * bx) ** 2)
     longest = np.sqrt(np.einsum("mij,mij->mi", sides, sides).max(axis=1))
     return twice / np.maximum(longest, 1e-12)
 
@@ -42,56 +40,43 @@ def cleaned(mesh: Mesh) -> Mesh:
     """
     if not len(mesh.faces):
         return mesh
-    thin = bool((heights_m(mesh) < THINNEST_M).any())
-    if not thin and len(mesh.faces) < 200:
+    if not (heights_m(mesh) < THINNEST_M).any():
         return mesh
-    pieces = bodies(mesh)
-    kept = [piece for piece in pieces if abs(piece.volume_m3) > CRUMB_M3]
-    if len(kept) < len(pieces):
-        mesh = merged(kept) if kept else Mesh(np.zeros((0, 3)), np.zeros((0, 3), np.int64))
-    if not thin or not kept:
+    mesh = without_scraps(mesh)
+    if not len(mesh.faces):
         return mesh
     simple = mesh_of(solid_of(mesh).simplify(_WITHIN_M))
-    if (heights_m(simple) < THINNEST_M).any():
-        simple = _turned(simple)
-    return simple
+    return _welded(simple) if (heights_m(simple) < THINNEST_M).any() else simple
 
 
-def _turned(mesh: Mesh) -> Mesh:
-    """Needles turned: the longest side of each is exchanged for the other diagonal of the four-sided
-    figure that it makes with its neighbour."""
-    faces = mesh.faces.copy()
-    for _ in range(8):
-        thin = np.flatnonzero(heights_m(Mesh(mesh.vertices, faces)) < THINNEST_M)
-        if not len(thin):
-            break
-        beside = {
-            (int(a), int(b)): i
-            for i, face in enumerate(faces)
-            for a, b in zip(face, np.roll(face, -1), strict=True)
-        }
-        touched: set[int] = set()
-        for i in thin.tolist():
-            _turn(mesh.vertices, faces, beside, i, touched)
-    return Mesh(mesh.vertices, faces)
+def without_scraps(mesh: Mesh, least_m3: float = CRUMB_M3) -> Mesh:
+    """A mesh of closed bodies less those smaller than ``least_m3``, which nobody would lay.
+
+    >>> from massing.geometry.solids import box_between
+    >>> both = merged([box_between((0, 0, 0), (1, 1, 1)), box_between((2, 0, 0), (2.1, 0.1, 0.1))])
+    >>> without_scraps(both, 0.01).bounds[1].tolist()
+    [1.0, 1.0, 1.0]
+    """
+    if not len(mesh.faces):
+        return mesh
+    pieces = bodies(mesh)
+    kept = [piece for piece in pieces if abs(piece.volume_m3) > least_m3]
+    if len(kept) == len(pieces):
+        return mesh
+    return merged(kept) if kept else Mesh(np.zeros((0, 3)), np.zeros((0, 3), np.int64))
 
 
-def _turn(
-    vertices: Floats,
-    faces: Ints,
-    beside: dict[tuple[int, int], int],
-    i: int,
-    touched: set[int],
-) -> None:
-    corners = vertices[faces[i]]
-    sides = np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=1)
-    at = int(np.argmax(sides))
-    a, b, tip = (int(faces[i][(at + k) % 3]) for k in range(3))
-    other = beside.get((b, a))
-    if other is None or {i, other} & touched:
-        return
-    far = next(int(v) for v in faces[other] if v not in (a, b))
-    if far == tip or (tip, far) in beside or (far, tip) in beside:
-        return
-    faces[i], faces[other] = (a, far, tip), (far, b, tip)
-    touched |= {i, other}
+def _welded(mesh: Mesh) -> Mesh:
+    """Corners nearer than :data:`_WITHIN_M` made one, and what has no area then left out.
+
+    Where two pieces meet along a line a Boolean joins them by a strip of no width.
+    """
+    ends = np.stack([mesh.faces, np.roll(mesh.faces, -1, axis=1)], axis=-1).reshape(-1, 2)
+    length = np.linalg.norm(mesh.vertices[ends[:, 0]] - mesh.vertices[ends[:, 1]], axis=1)
+    one = np.arange(len(mesh.vertices))
+    for a, b in np.unique(np.sort(ends[length < _WITHIN_M], axis=1), axis=0).tolist():
+        one[one == one[b]] = one[a]
+    _, first, one = np.unique(one, return_index=True, return_inverse=True)
+    faces = one[mesh.faces]
+    whole = (faces != np.roll(faces, 1, axis=1)).all(axis=1)
+    return Mesh(mesh.vertices[first], faces[whole])

@@ -10,7 +10,8 @@ import numpy as np
 from massing.canon import Member
 from massing.canon.mouldings import stack, without_straights
 from massing.geometry.arches import segment
-from massing.geometry.booleans import cut_copies, less, mesh_of, solid_of
+from massing.geometry.booleans import cut_copies, less
+from massing.geometry.cleaning import without_scraps
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import loft, prism, sweep
 from massing.parts.orders.carved_mouldings import carved_mouldings, sunk
@@ -100,7 +101,9 @@ def pediment(
     if leaded:
         sheet = weathering(level, back_m) + [0.0, level_m]
         caps = merged([sweep(sheet, p, before=a, after=b) for p, a, b in paths])
-        parts.append(Part(("pediment", "weathering"), "metal", without_scraps(less(caps, rakes))))
+        parts.append(
+            Part(("pediment", "weathering"), "metal", without_scraps(less(caps, rakes), _SCRAP_M3))
+        )
     return parts + _raking_enrichments(members, half, reach, level_m, slope)
 
 
@@ -147,14 +150,6 @@ def weathering(level: Sequence[Member], back_m: float) -> Floats:
     out = max(m.reach for m in level) + _LEAD_LIP_M
     back = _LEAD_M + _LEAD_FALL * (out + back_m)
     return np.array([(-back_m, 0.0), (out, 0.0), (out, _LEAD_M), (-back_m, back)])
-
-
-def without_scraps(mesh: Mesh) -> Mesh:
-    """A mesh of closed bodies less what is left of cutting that is too small to lay."""
-    if not len(mesh.faces):
-        return mesh
-    kept = [mesh_of(b) for b in solid_of(mesh).decompose() if b.volume() > _SCRAP_M3]
-    return merged(kept) if kept else Mesh(np.empty((0, 3)), np.empty((0, 3), dtype=int))
 
 
 def apex_m(members: Sequence[Member], width_m: float, slope: float = VITRUVIAN_SLOPE) -> float:

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from massing.geometry.booleans import Plane, cut_copies, mesh_of, solid_of
+from massing.geometry.cleaning import without_scraps
 from massing.geometry.mesh import Floats, Ints, Mesh
 from massing.geometry.plan_polygons import INSETS_M, opened, outwards
 from massing.geometry.solids import extrude
@@ -165,7 +166,11 @@ class SlopeField:
             if group[-1] >= 0:
                 planes.append(sides[group[-1]])
             made = cut_copies(mesh, world[(groups == group).all(axis=1)], planes)
-            cut.append(without_holes(made, self.holes, scrap) if group[-1] == ROUND else made)
+            if group[-1] == ROUND:
+                made = without_holes(made, self.holes, scrap)
+            else:  # a plane may leave the two tips of a hollow tile, two planes a corner
+                made = without_scraps(made, 0.1 * scrap)
+            cut.append(made)
         return world[~touched], [m for m in cut if len(m.faces)]
 
     def crossings(self, mesh: Mesh, frames: Floats) -> tuple[Bools, Bools]:

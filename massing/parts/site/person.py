@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from massing.geometry.cleaning import cleaned
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import loft, turned_about_z, union
 from massing.parts.part import Part
@@ -54,7 +55,7 @@ def _person() -> Mesh:
     for half in (_LEG, _ARM):
         limbs += [np.array(half), np.array(half) * across]
     in_heads = union([_limb(limb) for limb in limbs])
-    return in_heads.moved(np.diag([*[FIGURE_HEIGHT_M / _HEADS] * 3, 1.0]))
+    return cleaned(in_heads.moved(np.diag([*[FIGURE_HEIGHT_M / _HEADS] * 3, 1.0])))
 
 
 def _egg() -> Floats:
