@@ -18,6 +18,8 @@ from fractions import Fraction
 FOOT_M = 0.3048  # exact since the 1959 international yard and pound agreement
 INCH_M = 0.0254
 _HAIR = 1e-6  # of a step
+HAIR_M = 1e-8
+"""Lengths that differ by less are one: a limit that is typed back is not refused for rounding."""
 
 _METRIC_M: dict[str, float] = {"m": 1.0, "cm": 0.01, "mm": 0.001}
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"

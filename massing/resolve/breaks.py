@@ -8,7 +8,7 @@ from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
 CLEAR_IN_COUPLE_M = default("couples.clear")
@@ -135,21 +135,21 @@ def break_forward_m(
         BREAK_OF_NECK * order.upper_diameter_m,
         "a quarter of the neck (common practice)",
     )
-    if not least <= forward <= most:
+    if not least - HAIR_M <= forward <= most + HAIR_M:
         raise DesignError(
             "porch.breaking_forward",
             format_length(forward, origins.units),
-            f"{format_length(least, origins.units)} to {format_length(most, origins.units)}, half "
+            f"{at_least(least, origins.units)} to {at_most(most, origins.units)}, half "
             "the neck, to leave the beam its breadth",
         )
     cornices = order.upper_diameter_m + 2.0 * order.cornice_projection_m
     respond = order.upper_diameter_m / 2.0 if porch.responds != "none" else 0.0
     room = closest_m - cornices - respond
-    if room < CLEAR_OF_CORNICES_M:
+    if room < CLEAR_OF_CORNICES_M - HAIR_M:
         raise DesignError(
             "porch.breaking_forward",
             f"columns {format_length(closest_m, origins.units)} from each other or from the wall",
-            f"{format_length(cornices + respond + CLEAR_OF_CORNICES_M, origins.units)} or more, so "
+            f"{at_least(cornices + respond + CLEAR_OF_CORNICES_M, origins.units)} or more, so "
             "that the cornices of two breaks clear each other",
         )
     return forward
@@ -172,10 +172,10 @@ def blocking_course_m(porch: Porch, order: FittedOrder, origins: Origins) -> flo
         "as high as the cornice (common practice)",
     )
     low, high = BLOCKING_LIMITS_M
-    if not low <= height <= high:
+    if not low - HAIR_M <= height <= high + HAIR_M:
         raise DesignError(
             "porch.blocking_course",
             format_length(height, origins.units),
-            f"{format_length(low, origins.units)} to {format_length(high, origins.units)}",
+            f"{at_least(low, origins.units)} to {at_most(high, origins.units)}",
         )
     return height

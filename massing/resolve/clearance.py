@@ -15,7 +15,7 @@ from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch
 from massing.design.roof import RoofDesign
 from massing.scene.errors import DesignError
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, format_length
 
 CLEAR_M = 0.002  # a scribe's breadth
 LEAST_GUTTER_M = 0.3  # of a run beside a porch, to hang and to drain: practice
@@ -63,11 +63,11 @@ def check_clear(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, units:
 
 def _check_upper(porch: PorchDesign, units: str) -> None:
     upper = porch.upper
-    if upper is not None and upper.order.order_height_m < LEAST_UPPER_M:
+    if upper is not None and upper.order.order_height_m < LEAST_UPPER_M - HAIR_M:
         raise DesignError(
             "porch.upper",
             f"an order {format_length(upper.order.order_height_m, units)} high",
-            f"{format_length(LEAST_UPPER_M, units)} or more: a second storey for it, or a lower "
+            f"{at_least(LEAST_UPPER_M, units)} or more: a second storey for it, or a lower "
             "porch under it",
         )
 

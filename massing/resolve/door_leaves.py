@@ -13,7 +13,7 @@ from massing.scene.origins import Origins
 from massing.scene.spec import Door
 from massing.settingout.fanlights import fanlight_lights, lights_by_rule
 from massing.settingout.leafwork import panel_holes
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source, unless a line says otherwise.
 LEAF_WIDTH_M = default("doors.leaf")
@@ -181,11 +181,11 @@ def _rise(door: Door, wide_m: float, place: Place, origins: Origins) -> float:
         ELLIPSE_OF_WIDTH * wide_m,
         "three tenths of the doorway's width (common practice)",
     )
-    if not 0.2 * wide_m <= rise < wide_m / 2.0:
+    if not 0.2 * wide_m - HAIR_M <= rise < wide_m / 2.0:
         raise DesignError(
             f"{place.dotted}.fanlight_rise",
             format_length(rise, origins.units),
-            f"{format_length(0.2 * wide_m, origins.units)} to less than half the doorway's "
+            f"{at_least(0.2 * wide_m, origins.units)} to less than half the doorway's "
             f"width, {format_length(wide_m / 2.0, origins.units)}",
         )
     return rise
@@ -204,7 +204,7 @@ def _too_low(door: Door, place: Place, leaf_m: float, origins: Origins) -> None:
         f"{place.dotted}.{field}",
         f"{given}, which leaves a leaf of {format_length(max(leaf_m, 0.0), origins.units)} under "
         f"{format_length(place.ceiling_z_m, origins.units)}",
-        f"what leaves {format_length(LEAST_LEAF_M, origins.units)} or more, under {place.under}",
+        f"what leaves {at_least(LEAST_LEAF_M, origins.units)} or more, under {place.under}",
     )
 
 
@@ -264,5 +264,6 @@ def _check_under(door: Door, made: Opening, place: Place, origins: Origins) -> N
         raise DesignError(
             f"{place.dotted}.{field}",
             f"a doorway whose top stands at {format_length(made.top_z_m, origins.units)}",
-            f"at most {format_length(limit - UNDER_CEILING_M, origins.units)}, under {place.under}",
+            f"a top at {at_most(limit - UNDER_CEILING_M, origins.units)} or lower, under "
+            f"{place.under}",
         )

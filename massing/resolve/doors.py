@@ -24,7 +24,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, SideDoor
 from massing.settingout.side_steps import steps_plan
-from massing.units import FOOT_M, format_length
+from massing.units import FOOT_M, HAIR_M, at_least, at_most, format_length
 
 STEP_DOWN_M = default("steps.landing_down")
 LANDING_M = default("steps.landing")
@@ -143,7 +143,7 @@ def _landing_z(
         raise DesignError(
             "house.side_door.wall",
             f"{spec.wall}, where the ground rises to {format_length(ground_z, origins.units)}",
-            f"a landing {format_length(2.0 * PAVING_M, origins.units)} or more above the ground: "
+            f"a landing {at_least(2.0 * PAVING_M, origins.units)} or more above the ground: "
             "a higher floor, another wall, or a gentler site.ground_slope",
         )
     return None
@@ -182,11 +182,11 @@ def _check_before(made: Opening, porch: PorchDesign, origins: Origins) -> None:
         return
     out = surround.out_m + surround.order.cornice_projection_m
     room = porch.depth_m - porch.order.foot_width_m / 2.0
-    if out > room - 2 * FOOT_M:
+    if out > room - 2 * FOOT_M + HAIR_M:
         raise DesignError(
             "house.door.surround",
             f"an order that stands {format_length(out, origins.units)} before the wall",
-            f"at most {format_length(max(room - 2 * FOOT_M, 0.0), origins.units)}, to leave a way "
+            f"at most {at_most(max(room - 2 * FOOT_M, 0.0), origins.units)}, to leave a way "
             "behind the porch's columns",
         )
 
@@ -306,11 +306,11 @@ def _landing(
         ("steps.width", width, made.leaf_width_m),
         ("landing", depth, out + 2 * FOOT_M),
     ):
-        if given < least:
+        if given < least - HAIR_M:
             raise DesignError(
                 f"{place.dotted}.{field}",
                 format_length(given, origins.units),
-                f"at least {format_length(least, origins.units)}",
+                f"at least {at_least(least, origins.units)}",
             )
     return width, tread, depth
 

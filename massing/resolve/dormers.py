@@ -34,7 +34,7 @@ from massing.settingout.cross_roofs import (
 )
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.main_roof import main_slope_of
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
 OF_WINDOW_BELOW = default("dormers.of_window_below")
@@ -194,7 +194,8 @@ def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -
         raise DesignError(
             f"{_FIELD}.height",
             length(height),
-            f"{length(LEAST_HEIGHT_M)} to {length(most)}, below the head of its slope"
+            f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(most, origins.units)}, below "
+            "the head of its slope"
             if fits
             else f"a steeper or deeper main roof: this slope leaves {length(max(most, 0.0))} "
             f"below its head, and a window wants {length(LEAST_HEIGHT_M)}",
@@ -247,8 +248,7 @@ def _check_roof(spec: Dormers, one: DormerDesign, units: str) -> None:
         raise DesignError(
             f"{_FIELD}.rise",
             format_length(one.rise_m, units),
-            f"{format_length(1.2 * one.cornice.height_m, units)} to "
-            f"{format_length(0.9 * half, units)}",
+            f"{at_least(1.2 * one.cornice.height_m, units)} to {at_most(0.9 * half, units)}",
         )
 
 
@@ -313,7 +313,7 @@ def _off_its_slope(
     """Where a dormer's holes leave the plan of their slope, or come too near its edge."""
     if all(inside(bounds, ring, FROM_EDGE_M) for ring in rings):
         return
-    clear = f"{format_length(FROM_EDGE_M, units)} or more clear of"
+    clear = f"{at_least(FROM_EDGE_M, units)} or more clear of"
     past_eave_only = inside(_without_eave(bounds), rings[0], FROM_EDGE_M)
     if past_eave_only and not inside(bounds, rings[0], FROM_EDGE_M):
         yield "sill", name, f"{clear} the eaves"
@@ -344,11 +344,11 @@ def check_porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, 
         )
     ridge_z = high.top_z_m + EAVES_EDGE_M + high.roof_slope * (high.half_width_m + out)
     limit_z = float(slope[:, 2].max()) - FROM_EDGE_M
-    if ridge_z > limit_z:
+    if ridge_z > limit_z + HAIR_M:
         raise DesignError(
             "porch.roof_pitch",
             f"a pediment whose ridge runs back at {format_length(ridge_z, units)}",
-            f"at most {format_length(limit_z, units)}, under the main ridge",
+            f"at most {at_most(limit_z, units)}, under the main ridge",
         )
     planes = porch_gable(high, house, roof)
     sides = [v.line[:, :2] + [[0.0, 1e-6], [0.0, 0.0]] for v in planes.valleys]
@@ -357,7 +357,7 @@ def check_porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, 
         raise DesignError(
             "porch.roof",
             "a pediment whose valleys run past the main roof's front slope",
-            f"valleys {format_length(FROM_EDGE_M, units)} or more clear of hips, verges and ridge",
+            f"valleys {at_least(FROM_EDGE_M, units)} or more clear of hips, verges and ridge",
         )
     hole = opened([porch_gable_hole(planes, roof.covering)])
     for i, stack in enumerate(house.chimneys):

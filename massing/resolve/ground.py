@@ -12,7 +12,7 @@ from massing.design.site import LEVEL, GroundDesign
 from massing.practice.joinery_sizes import PAVING_M
 from massing.scene.errors import DesignError
 from massing.scene.spec import Site
-from massing.units import format_length
+from massing.units import HAIR_M, at_most, format_length
 
 FOUNDATION_CLEAR_M = 1.5 * PAVING_M  # floor over the highest ground: the paving, and to spare
 _MOST_RISERS = 60
@@ -126,10 +126,10 @@ def check_ground(ground: GroundDesign, house: HouseDesign, porch: PorchDesign, u
     for name, plan in {**house_plan(house), "porch": porch_plan(porch)}.items():
         floor_z = floors[name]
         high = highest_over(ground, plan)
-        if high > floor_z - FOUNDATION_CLEAR_M:
+        if high > floor_z - FOUNDATION_CLEAR_M + HAIR_M:
             raise DesignError(
                 "site.ground_slope",
                 f"ground that rises to {format_length(high, units)} at a corner of the {name}",
-                f"at most {format_length(floor_z - FOUNDATION_CLEAR_M, units)}, its floor "
+                f"at most {at_most(floor_z - FOUNDATION_CLEAR_M, units)}, its floor "
                 f"standing {format_length(FOUNDATION_CLEAR_M, units)} over the ground at least",
             )

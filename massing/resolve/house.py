@@ -9,7 +9,7 @@ from massing.design.house import ChimneyDesign, HouseDesign
 from massing.design.porch import PorchDesign
 from massing.design.roof import RoofDesign
 from massing.practice.defaults import default, said_default
-from massing.practice.joinery_sizes import BELT_M, CLAPBOARD_EXPOSURE_M
+from massing.practice.joinery_sizes import BELT_M, CLAPBOARD_EXPOSURE_M, SASH
 from massing.resolve.openings import openings_of, window_ceilings
 from massing.resolve.setting import plans_meet
 from massing.scene.errors import DesignError
@@ -17,7 +17,7 @@ from massing.scene.origins import Origins
 from massing.scene.spec import House
 from massing.settingout.eaves import eaves_reach, wing_run
 from massing.settingout.roof_heights import roof_rise_m
-from massing.units import FOOT_M, INCH_M, format_length
+from massing.units import FOOT_M, HAIR_M, INCH_M, at_least, at_most, format_length
 
 # Common practice, no source, unless a line says otherwise.
 FLOOR_M = default("house.floor")
@@ -118,12 +118,19 @@ def _wall(house: House, origins: Origins) -> tuple[float, float]:
         f"common practice for {house.walls}",
     )
     most = wall - LEAST_BEHIND_REVEAL_M
-    if reveal > most:
+    if reveal > most + HAIR_M:
         raise DesignError(
             "house.reveal",
             format_length(reveal, origins.units),
-            f"at most {format_length(most, origins.units)} in a wall of "
+            f"at most {at_most(most, origins.units)} in a wall of "
             f"{format_length(wall, origins.units)}, to leave room for the sash",
+        )
+    least = SASH.frame_before_sash_m
+    if reveal < least - HAIR_M:
+        raise DesignError(
+            "house.reveal",
+            format_length(reveal, origins.units),
+            f"at least {at_least(least, origins.units)}, for the frame before the sash",
         )
     return wall, reveal
 
@@ -132,11 +139,11 @@ def _check_plan(house: House, wall_m: float, origins: Origins) -> None:
     """Raise DesignError where the walls leave no room between them."""
     least = 4 * wall_m + LEAST_WITHIN_M
     for field, size in (("width", house.width), ("depth", house.depth)):
-        if size < least:
+        if size < least - HAIR_M:
             raise DesignError(
                 f"house.{field}",
                 format_length(size, origins.units),
-                f"at least {format_length(least, origins.units)} with these walls",
+                f"at least {at_least(least, origins.units)} with these walls",
             )
 
 

@@ -8,7 +8,7 @@ from massing.practice.joinery_sizes import casing_width, head_reach
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, Porch
-from massing.units import format_length
+from massing.units import at_least, at_most, format_length
 
 COFFER_M = default("porch.coffer")
 THICKNESS_M = 0.02
@@ -61,7 +61,7 @@ def ceiling_up_m(
     if porch.shape == "recessed":
         raise DesignError("porch.ceiling_height", "a height", "left out of a recessed porch")
     if not -1e-9 <= porch.ceiling_height - soffit <= most + 1e-9:
-        low, high = (format_length(soffit + m, origins.units) for m in (0.0, most))
+        low, high = at_least(soffit, origins.units), at_most(soffit + most, origins.units)
         raise DesignError(
             "porch.ceiling_height",
             format_length(porch.ceiling_height, origins.units),

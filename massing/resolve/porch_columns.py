@@ -16,7 +16,7 @@ from massing.resolve.porch_spacing import gaps_by_rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, Porch
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, format_length
 
 CLEAR_OF_WALL_M = default("porch.clear_of_wall")  # common practice, no source
 
@@ -189,11 +189,11 @@ def on_a_semicircle(
         (sum(gaps) + 2.0 * by_wall) / math.pi,
         "the radius on which the columns keep their spacing",
     )
-    if radius < 2.0 * by_wall:
+    if radius < 2.0 * by_wall - HAIR_M:
         raise DesignError(
             "porch.depth",
             format_length(radius, origins.units),
-            f"a radius of {format_length(2.0 * by_wall, origins.units)} or more",
+            f"a radius of {at_least(2.0 * by_wall, origins.units)} or more",
         )
     end = math.asin(by_wall / radius)
     step = (math.pi - 2.0 * end) / (porch.columns - 1)

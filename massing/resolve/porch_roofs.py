@@ -34,7 +34,7 @@ from massing.settingout.porch_roofs import (
     top_on_wall_m,
 )
 from massing.settingout.roof_heights import roof_rise_m
-from massing.units import FOOT_M, format_length
+from massing.units import FOOT_M, at_least, at_most, format_length
 
 LEAST = {"gable": default("porch.least_gable")}
 LEAST_ORDER_M = default("porch.least_order")
@@ -164,7 +164,7 @@ def check_under_eaves(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, 
     raise DesignError(
         "porch.height" if porch.upper is None else "porch.upper.height",
         f"a porch whose roof meets the wall at {format_length(top_z, units)}",
-        f"at most {format_length(limit_z, units)}, under the house's cornice; or a lower "
+        f"at most {at_most(limit_z, units)}, under the house's cornice; or a lower "
         "roof_pitch, roof: main slope, or height: eaves",
     )
 
@@ -269,7 +269,7 @@ def _carried(
         raise DesignError(
             "porch.depth",
             format_length(porch.depth_m, units),
-            f"a porch that stands {format_length(FOOT_M, units)} or more before the main eaves, "
+            f"a porch that stands {at_least(FOOT_M, units)} or more before the main eaves, "
             "under roof: main slope",
         )
     if half - roof.overhang_m > most_half + _FITS_M:
@@ -292,7 +292,7 @@ def _carried(
             "porch.height",
             f"a cornice's top at {format_length(porch.top_z_m, units)} under the main slope, "
             f"{12.0 * slope:.3g}:12",
-            f"about {format_length(low_z, units)} to {format_length(high_z, units)}, for a slope "
+            f"about {at_least(low_z, units)} to {at_most(high_z, units)}, for a slope "
             f"from {12.0 * LEAST_PITCH:.3g}:12 to the main roof's {12.0 * main:.3g}:12",
         )
     if asked.roof_pitch is not None and abs(asked.roof_pitch - slope) > 2e-3:

@@ -14,7 +14,7 @@ from massing.resolve.ground import flight
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import PorchSteps
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, format_length
 
 # Common practice, no source.
 RISER_M = default("steps.riser")
@@ -91,11 +91,11 @@ def check_rail(porch: PorchDesign, units: str) -> None:
     if porch.steps.rail == "none":
         return
     half, foot = porch.steps.width_m / 2.0, porch.order.foot_width_m / 2.0
-    if half < RAILED_FLIGHT_M / 2.0:
+    if half < RAILED_FLIGHT_M / 2.0 - HAIR_M:
         raise DesignError(
             "porch.steps.width",
             format_length(porch.steps.width_m, units),
-            f"{format_length(RAILED_FLIGHT_M, units)} or more, for a rail each side",
+            f"{at_least(RAILED_FLIGHT_M, units)} or more, for a rail each side",
         )
     for axis in porch.axes_m:
         if abs(axis) - foot < half - 1e-6 and abs(axis) + foot > half - NEWEL_ROOM_M:

@@ -14,7 +14,7 @@ from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
 LEAST_ROOM_M = default("recess.least_room")
@@ -60,7 +60,7 @@ def recess_depth_m(
         raise DesignError(
             "porch.depth",
             format_length(depth, origins.units),
-            f"{format_length(least, origins.units)} or more, 3 ft behind the antae",
+            f"{at_least(least, origins.units)} or more, 3 ft behind the antae",
         )
     return depth
 
@@ -88,18 +88,18 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
 
     most = house.width_m / 2.0 - house.wall_thickness_m - CORNER_M
     reach = max(recess.opening_m, recess.half_width_m + house.wall_thickness_m)
-    if reach > most:
+    if reach > most + HAIR_M:
         raise DesignError(
             "porch.spacing",
             f"a recess {length(2.0 * reach)} wide over its walls",
-            f"at most {length(2.0 * most)}, 2 ft clear of the side walls",
+            f"at most {at_most(2.0 * most, origins.units)}, 2 ft clear of the side walls",
         )
     deepest = house.depth_m - 2.0 * house.wall_thickness_m - CORNER_M
-    if porch.recess_depth_m > deepest:
+    if porch.recess_depth_m > deepest + HAIR_M:
         raise DesignError(
             "porch.depth",
             length(porch.recess_depth_m),
-            f"at most {length(deepest)} within the house",
+            f"at most {at_most(deepest, origins.units)} within the house",
         )
     openings = tuple(_moved(o, recess, porch, length) for o in house.openings)
     return replace(house, recess=recess, openings=openings)

@@ -32,7 +32,7 @@ from massing.scene.spec import Balustrade, Roof
 from massing.settingout.corner_pilasters import block_leg
 from massing.settingout.eaves import eaves_reach, reach_m
 from massing.settingout.roof_heights import nose_m
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source, unless a line says otherwise.
 BEYOND_CORNICE_M = default("roof.beyond_cornice")
@@ -172,11 +172,11 @@ def _gambrel(spec: Roof, base: _Common, house: HouseDesign, origins: Origins) ->
     design = GambrelRoof(*base, lower_slope=lower, break_run_m=run)
     # What is left of the upper slope must hold a few courses.
     most = radius - max(nose_m(design), 0.6)
-    if rise < 0.3 or run > most:
+    if rise < 0.3 - HAIR_M or run > most + HAIR_M:
         raise DesignError(
             "roof.break_height",
             format_length(rise, origins.units),
-            f"{format_length(0.3, origins.units)} to {format_length(most * lower, origins.units)}",
+            f"{at_least(0.3, origins.units)} to {at_most(most * lower, origins.units)}",
         )
     return design
 
@@ -191,11 +191,11 @@ def _decked(spec: Roof, base: _Common, house: HouseDesign, origins: Origins) -> 
         "the hip cut off at two thirds of its run (common practice)",
     )
     most = 2.0 * (half - 0.6)
-    if not LEAST_DECK_M <= width <= most:
+    if not LEAST_DECK_M - HAIR_M <= width <= most + HAIR_M:
         raise DesignError(
             "roof.deck_width",
             format_length(width, origins.units),
-            f"{format_length(LEAST_DECK_M, origins.units)} to {format_length(most, origins.units)}",
+            f"{at_least(LEAST_DECK_M, origins.units)} to {at_most(most, origins.units)}",
         )
     return DeckRoof(
         *base,
@@ -249,11 +249,11 @@ def drained(
         GUTTER_M,
         f"at least {said_default('roof.gutter')}",
     )
-    if not 0.09 <= width <= 0.25:
+    if not 0.09 - HAIR_M <= width <= 0.25 + HAIR_M:
         raise DesignError(
             "roof.gutter_width",
             format_length(width, origins.units),
-            f"{format_length(0.09, origins.units)} to {format_length(0.25, origins.units)}",
+            f"{at_least(0.09, origins.units)} to {at_most(0.25, origins.units)}",
         )
     places = _downspouts(spec, house, porch, roof)
     reach = eaves_reach(house, roof)
@@ -345,11 +345,14 @@ def _balustrade(
     height = origins.choose(
         (*path, "height"), spec.height, GUARD_HEIGHT_M, said_default("guards.guard", origins.units)
     )
-    if not 0.4 <= height <= 2.0 or 3.0 * DIE_OF_BALUSTRADE * height > width_m:
+    if (
+        not 0.4 - HAIR_M <= height <= 2.0 + HAIR_M
+        or 3.0 * DIE_OF_BALUSTRADE * height > width_m + HAIR_M
+    ):
         raise DesignError(
             "roof.deck_balustrade.height",
             format_length(height, origins.units),
-            f"{format_length(0.4, origins.units)} to {format_length(2.0, origins.units)}, and at "
+            f"{at_least(0.4, origins.units)} to {at_most(2.0, origins.units)}, and at "
             f"most the flat's {format_length(width_m, origins.units)}",
         )
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)

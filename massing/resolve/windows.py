@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from massing.canon.sources import cited
@@ -22,7 +21,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import FOOT_M, floor_name, format_length
+from massing.units import FOOT_M, HAIR_M, at_least, at_most, floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
 WINDOW_OF_BAY = default("windows.of_bay")
@@ -90,8 +89,8 @@ def storey_window(
         raise DesignError(
             f"{named}.height",
             format_length(height, origins.units),
-            f"{format_length(FOOT_M, origins.units)} to "
-            f"{format_length(max(room, 0.0), origins.units)} on the "
+            f"{at_least(FOOT_M, origins.units)} to "
+            f"{at_most(max(room, 0.0), origins.units)} on the "
             f"{floor_name(storey, origins.units)}, under the floor, cornice or porch ceiling above",
         )
     pattern = Opening(
@@ -216,38 +215,31 @@ def _check(
 ) -> None:
     """Raise DesignError for what a window's own fields cannot have together."""
 
-    def length(value_m: float) -> str:
-        return format_length(value_m, origins.units)
-
-    _check_sill(pattern, pattern.sill_z_m - floor_z, storey, named, length)
-    _check_head(window, pattern, named, length)
+    _check_sill(pattern, pattern.sill_z_m - floor_z, storey, named, origins.units)
+    _check_head(window, pattern, named, origins.units)
     _check_kind(window, storey, named)
-    _check_shutters(window, pattern, named, length)
+    _check_shutters(window, pattern, named, origins.units)
 
 
-def _check_sill(
-    pattern: Opening, sill_m: float, storey: int, named: str, length: Callable[[float], str]
-) -> None:
+def _check_sill(pattern: Opening, sill_m: float, storey: int, named: str, units: str) -> None:
     """Raise DesignError where the stone, or a panel under it, has no room over the floor."""
     if sill_m < SILL_HEIGHT_M - 1e-9 and not pattern.to_floor:
         down = "; or 0 ft, down to the floor" if storey == 0 else ""
         raise DesignError(
             f"{named}.sill",
-            length(sill_m),
-            f"at least {length(SILL_HEIGHT_M)}, the depth of its stone{down}",
+            format_length(sill_m, units),
+            f"at least {at_least(SILL_HEIGHT_M, units)}, the depth of its stone{down}",
         )
     low = 0.0 if pattern.to_floor else sill_m - SILL_HEIGHT_M
     if pattern.panel_below_m > low + 1e-9:
         raise DesignError(
             f"{named}.panel_below",
-            length(pattern.panel_below_m),
-            f"at most {length(max(low, 0.0))}, from the sill to the floor",
+            format_length(pattern.panel_below_m, units),
+            f"at most {at_most(max(low, 0.0), units)}, from the sill to the floor",
         )
 
 
-def _check_head(
-    window: Window, pattern: Opening, named: str, length: Callable[[float], str]
-) -> None:
+def _check_head(window: Window, pattern: Opening, named: str, units: str) -> None:
     """Raise DesignError for a rise that its head does not have, or that is out of reason."""
     line, width = HEADS[window.head].line, pattern.width_m
     if window.rise is not None and line not in ("segmental", "elliptical"):
@@ -259,8 +251,8 @@ def _check_head(
     if not least - 1e-9 <= pattern.rise_m <= most + 1e-9:
         raise DesignError(
             f"{named}.rise",
-            length(pattern.rise_m),
-            f"{length(least)} to {length(most)}: at most half the window's width"
+            format_length(pattern.rise_m, units),
+            f"{at_least(least, units)} to {at_most(most, units)}: at most half the window's width"
             + (" and three tenths of its height" if line == "segmental" else ""),
         )
 
@@ -284,9 +276,7 @@ def _check_kind(window: Window, storey: int, named: str) -> None:
         )
 
 
-def _check_shutters(
-    window: Window, pattern: Opening, named: str, length: Callable[[float], str]
-) -> None:
+def _check_shutters(window: Window, pattern: Opening, named: str, units: str) -> None:
     """Raise DesignError for shutters that cannot be hung as asked."""
     if window.shutters == "none":
         for field, default in (
@@ -296,7 +286,7 @@ def _check_shutters(
         ):
             asked = getattr(window, field)
             if asked != default:
-                said = length(asked) if isinstance(asked, float) else asked
+                said = format_length(asked, units) if isinstance(asked, float) else asked
                 raise DesignError(f"{named}.{field}", said, "only with shutters")
         return
     if pattern.to_floor and window.hold_backs == "below":
@@ -309,9 +299,11 @@ def _check_shutters(
         return
     if window.shutters_closed:
         raise DesignError(f"{named}.shutter_width", "a width", "left out where shutters are closed")
-    if not 3.0 * SHUTTER.stile_m <= window.shutter_width <= pattern.width_m:
+    low, high = 3.0 * SHUTTER.stile_m, pattern.width_m
+    if not low - HAIR_M <= window.shutter_width <= high + HAIR_M:
         raise DesignError(
             f"{named}.shutter_width",
-            length(window.shutter_width),
-            f"{length(3.0 * SHUTTER.stile_m)} to {length(pattern.width_m)}, the opening's width",
+            format_length(window.shutter_width, units),
+            f"{at_least(3.0 * SHUTTER.stile_m, units)} to {at_most(pattern.width_m, units)}, "
+            "the opening's width",
         )

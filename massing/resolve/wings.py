@@ -17,7 +17,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
 from massing.settingout.eaves import covered_run, eaves_reach, flashing_top, wing_top
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
 WIDTH_OF_MAIN = default("wings.width")
@@ -299,27 +299,28 @@ def _check(
     own, at = wing.house, f"house.wings.{i}"
     reach = eaves_reach(own, wing.roof) + CLEAR_M
     least = max(reach, LEAST_SET_BACK_M)
-    if wing.set_back_m < least:
+    if wing.set_back_m < least - HAIR_M:
         raise DesignError(
             f"{at}.set_back",
             length(wing.set_back_m),
-            f"at least {length(least)}, the wing's eaves and the main corner clear of each other",
+            f"at least {at_least(least, origins.units)}, the wing's eaves and the main corner "
+            "clear of each other",
         )
     room = house.depth_m - wing.set_back_m - least
-    if own.depth_m > room:
+    if own.depth_m > room + HAIR_M:
         raise DesignError(
             f"{at}.depth",
             length(own.depth_m),
-            f"at most {length(room)}, its eaves before the main back wall",
+            f"at most {at_most(room, origins.units)}, its eaves before the main back wall",
         )
     limit_z = house.wall_top_z_m - house.cornice.height_m
     top_z = wing_top(own, wing.roof)
-    if top_z > limit_z:
+    if top_z > limit_z + HAIR_M:
         walls = own.wall_top_z_m - own.floor_z_m
         raise DesignError(
             f"{at}.storeys",
             f"walls of {length(walls)} whose roof meets the main wall at {length(top_z)}",
-            f"at most {length(limit_z)}, under the main cornice: walls of "
+            f"at most {at_most(limit_z, origins.units)}, under the main cornice: walls of "
             f"{length(max(walls - (top_z - limit_z), 0.0))}, a lower pitch, or less depth",
         )
     clear = eaves_reach(house, main_roof) + CLEAR_M

@@ -91,7 +91,7 @@ def faults_of_part(part: Part) -> Iterator[Fault]:
         return
     edges = np.sort(mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
     directed = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
-    _, where, counts = np.unique(edges, axis=0, return_inverse=True, return_counts=True)
+    _, where = np.unique(edges, axis=0, return_inverse=True)
     ways = np.bincount(where.reshape(-1), np.where(directed[:, 0] < directed[:, 1], 1, -1))
     open_edges = int((ways != 0).sum())
     if open_edges:
@@ -166,7 +166,7 @@ def _meet(low: Floats, high: Floats, a: Floats, b: Floats) -> np.ndarray:
 PLANE_M, NORMAL = 0.2e-3, 1e-4
 LEAST_SHARED_M2 = 4e-6
 LEAST_WIDTH_M = 4e-3
-"""Pieces are let into what they stand on by 2 or 3 mm, which at a reveal leaves a strip as narrow."""
+"""Pieces are let into what they stand on by 2 or 3 mm: strips as narrow stay at a reveal."""
 
 
 def coplanar(model: Model, within_m: float = PLANE_M) -> Iterator[Fault]:
@@ -178,8 +178,10 @@ def coplanar(model: Model, within_m: float = PLANE_M) -> Iterator[Fault]:
     from shapely import STRtree, buffer, difference, intersection, is_empty, polygons, union_all
     from shapely import area as area_of
 
-    triangles, owners, roles = [], [], []
+    triangles, owners = [], []
     for index, part in enumerate(model.parts):
+        if part.carved or part.carved_moulding:  # leaves have no plane
+            continue
         frames = np.eye(4)[None] if part.placements is None else part.placements
         local = part.mesh.triangles
         for frame in frames:

@@ -152,3 +152,55 @@ def fits(refused: Outcome) -> list[Change]:
         got = outcome(scene, built=False)
         changes.append(Change(path, value, got.kind == "built", got.said))
     return changes
+
+
+_LENGTH = (
+    r"(\d+'-\d+(?: \d+/\d+)?\"|\d+(?: \d+/\d+)?\"|\d+/\d+\"|\d+(?:\.\d+)? ?(?:mm|cm|m|ft)"
+    r"|\d+(?:\.\d+)?(?::12)?)"
+)
+_LIMITS = (
+    re.compile(rf"allowed: at most {_LENGTH}(?![\w.:'/])"),
+    re.compile(rf"allowed: at least {_LENGTH}(?![\w.:'/])"),
+    re.compile(rf"allowed: {_LENGTH} to {_LENGTH}(?![\w.:'/])"),
+    re.compile(rf"allowed: {_LENGTH} or (?:more|less)"),
+)
+
+
+def limits(refused: Outcome) -> list[Change]:
+    """The limits that a refusal prints, each typed back: ``builds`` where its field takes it.
+
+    Another field may still be at fault then; the limit was accepted if its own is not.
+    """
+    if not refused.field or "; fits with" in refused.said.partition("allowed: ")[0]:
+        return []
+    said = refused.said.partition("; fits with ")[0]
+    found = next((m for m in (limit.search(said) for limit in _LIMITS) if m), None)
+    changes = []
+    for value in found.groups() if found else ():
+        scene = YAML(typ="safe", pure=True).load(refused.text)
+        node = scene
+        try:
+            for step in refused.field[:-1]:
+                node = node[step]
+            before = node[refused.field[-1]]
+        except (KeyError, IndexError, TypeError):
+            continue
+        number = re.fullmatch(r"\d+(\.\d+)?", value)
+        if isinstance(before, (dict, list)) or (number and isinstance(before, str)):
+            continue
+        node[refused.field[-1]] = (
+            float(value) if number and "." in value else int(value) if number else value
+        )
+        got = outcome(scene, built=False)
+        taken = got.kind == "built" or got.field != refused.field or _another(refused, got)
+        changes.append(Change(refused.field, value, taken, got.said))
+    return changes
+
+
+def _another(first: Outcome, second: Outcome) -> bool:
+    """Whether the same field is refused for another reason: what is allowed is said otherwise."""
+    words = [
+        re.sub(_LENGTH, "", got.said.partition("allowed: ")[2].partition(";")[0])
+        for got in (first, second)
+    ]
+    return words[0] != words[1]
