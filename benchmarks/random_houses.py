@@ -35,6 +35,7 @@ def main() -> int:
     parser.add_argument("--common", action="store_true")
     parser.add_argument("--resolve", action="store_true")
     parser.add_argument("--meshes", action="store_true", help="look at every mesh of every house")
+    parser.add_argument("--planes", action="store_true", help="and for faces in one plane (slow)")
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
     parser.add_argument("--show", type=Path, help="write each refusal and fault to this file")
     options = parser.parse_args()
@@ -45,7 +46,13 @@ def main() -> int:
     meshes: Counter[str] = Counter()
     lines = []
     seeds = [options.seed * 1_000_000 + i for i in range(options.number)]
-    ask = partial(tried, common=options.common, built=not options.resolve, meshes=options.meshes)
+    ask = partial(
+        tried,
+        common=options.common,
+        built=not options.resolve,
+        meshes=options.meshes,
+        planes=options.planes,
+    )
     with ProcessPoolExecutor(options.at_once) as workers:
         for seed, got, found in workers.map(ask, seeds, chunksize=2):
             kinds[got.kind] += 1
@@ -72,18 +79,21 @@ def main() -> int:
 
 
 def tried(
-    seed: int, common: bool, built: bool, meshes: bool
+    seed: int, common: bool, built: bool, meshes: bool, planes: bool
 ) -> tuple[int, Outcome, list[tuple[str, str]]]:
     """What becomes of one seed's scene, and the faults of its meshes, said and by kind."""
     from massing.build.house import build
-    from tests.helpers.mesh_faults import faults
+    from tests.helpers.mesh_faults import coplanar, faults_of_part, floating
     from tests.helpers.random_scenes import scene
     from tests.helpers.refusals import outcome
 
     got = outcome(scene(seed, common), built=built)
     if not meshes or got.design is None:
         return seed, replace(got, design=None), []
-    found = [(str(fault), fault.kind.partition(" with ")[0]) for fault in faults(build(got.design))]
+    model = build(got.design)
+    faults = [fault for part in model.parts for fault in faults_of_part(part)]
+    faults += [*floating(model), *(coplanar(model) if planes else ())]
+    found = [(str(fault), fault.kind.partition(" with ")[0]) for fault in faults]
     return seed, replace(got, design=None), found
 
 
