@@ -7,6 +7,7 @@ edges. No renderer is needed.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -23,7 +24,7 @@ from massing.present.ink.seen import Seen, Singles, by_bands, drawable, look, ro
 from massing.present.ink.washes import INK, grain, laid, sky
 from massing.present.sheets.paper import font, set_line, text_width
 from massing.view.camera import Camera
-from massing.view.ground_line import GroundLine
+from massing.view.ground_line import GroundLine, ground_line
 from massing.view.hidden_lines import Square
 
 GROUND_WEIGHT = 2.6  # of the ground line, thousandths of the picture's width
@@ -91,7 +92,7 @@ def draw_elevation(
     behind = [plant for plant in growing_here if plant.depth_m > far]
     planted(picture, behind, camera, np.zeros_like(found[..., 3:]), side, far)
     picture = picture * (1.0 - built) + found[..., :3]
-    ink = inked(_contours(parts, camera, caster), _film(camera), (wide, tall))
+    ink = _ink(_Same(model, caster), camera)
     picture = picture * (1.0 - ink[..., None]) + INK * ink[..., None]
     beside = [plant for plant in growing_here if plant.depth_m <= far]
     planted(picture, beside, camera, found[..., 3:], side, far)
@@ -112,10 +113,9 @@ def line_drawing(model: Model, camera: Camera) -> Singles:
         ValueError: the camera is not a level orthographic one.
     """
     _refuse_all_but_elevations(camera)
-    whole, _, line = drawable(model, camera)
-    parts = [part for part in whole if part.role.split("/")[0] not in PLANTS]
-    wide, tall = camera.width_px, camera.height_px
-    ink = inked(_contours(parts, camera, Caster(parts)), _film(camera), (wide, tall))
+    line = ground_line(model, camera)
+    wide = camera.width_px
+    ink = _ink(_Same(model), camera)
     across = (np.arange(wide) + 0.5 - wide / 2.0) * camera.metres_per_pixel
     across += camera.shift_x * camera.ortho_width_m
     ground = line.heights_m(across) - camera.position_m[2]
@@ -125,6 +125,30 @@ def line_drawing(model: Model, camera: Camera) -> Singles:
 def _refuse_all_but_elevations(camera: Camera) -> None:
     if not camera.is_elevation:
         raise ValueError(f"view {camera.name!r} is no elevation; only elevations are drawn")
+
+
+class _Same:
+    """A model as a key, by itself and not by what it holds; with its rays, where they stand."""
+
+    def __init__(self, model: Model, caster: Caster | None = None) -> None:
+        self.model, self.caster = model, caster
+
+    def __hash__(self) -> int:
+        return id(self.model)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.model is self.model
+
+
+@lru_cache(maxsize=8)  # designs that are drawn in turn, at one hour after another
+def _ink(known: _Same, camera: Camera) -> Singles:
+    """The lines of a model's elevation, which are the same in any light."""
+    parts = [
+        part for part in drawable(known.model, camera)[0] if part.role.split("/")[0] not in PLANTS
+    ]
+    caster, known.caster = known.caster or Caster(parts), None  # the cache keeps no rays
+    lines = _contours(parts, camera, caster)
+    return inked(lines, _film(camera), (camera.width_px, camera.height_px))
 
 
 def _contours(parts: list[Part], camera: Camera, caster: Caster) -> Contours:
