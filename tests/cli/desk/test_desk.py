@@ -220,6 +220,25 @@ def test_a_desk_ends_well_with_ctrl_c(scene, monkeypatch, capsys):
     assert capsys.readouterr().err == ""
 
 
+def test_without_a_file_the_page_asks(tmp_path, monkeypatch):
+    served = []
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("massing.cli.desk.server.serve", lambda *given: served.append(given))
+    assert main(["desk", "--no-browser"]) == 0
+    assert served[0][:2] == (None, None)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_scene_with_a_fault_is_not_opened(scene, capsys):
+    text = scene.read_text(encoding="utf-8")
+    scene.write_text(text.replace("columns: 4", "columns: 99", 1), encoding="utf-8")
+    assert main(["desk", str(scene), "--no-browser"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "porch.columns: given 99, allowed:" in said.err
+    assert said.err.count("\n") <= 2
+
+
 def test_better_porches_are_found_said_drawn_and_taken(scene, monkeypatch):
     from massing.cli.desk import better
     from massing.study import proposals as study
