@@ -641,3 +641,16 @@ def test_high_cloud_is_seen_in_the_sky_and_changes_no_light(tmp_path: Path) -> N
     assert cloudy[wall] == pytest.approx(clear[wall], abs=2.0)
     with pytest.raises(ValueError, match="allowed: clear, high cloud"):
         replace(shots[0], sky="storm")
+
+
+@needs_blender
+@pytest.mark.render
+def test_a_film_says_nothing_of_when_it_was_made(tmp_path: Path) -> None:
+    frames = [tmp_path / f"{i}.png" for i in range(2)]
+    for i, frame in enumerate(frames):
+        Image.new("RGB", (32, 20), (90 * i, 40, 40)).save(frame)
+    film = tmp_path / "film.mp4"
+    run.encode_film(frames, film, frames_per_second=8, log_path=tmp_path / "render.log")
+    data = film.read_bytes()
+    assert data[4:8] == b"ftyp"
+    assert re.search(rb"20\d\d.\d\d.\d\d", data) is None

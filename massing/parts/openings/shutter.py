@@ -12,7 +12,14 @@ import numpy as np
 
 from massing.design.opening import Opening
 from massing.geometry.mesh import Floats, Mesh, merged
-from massing.geometry.solids import box_between, lathe, prism, translations, turned_about_z
+from massing.geometry.solids import (
+    box_between,
+    lathe,
+    prism,
+    translations,
+    turned_about_z,
+    union,
+)
 from massing.parts.openings.joinery import grid_plate, raised_panel
 from massing.parts.part import Part
 from massing.practice.joinery_sizes import CASING_FASCIA_M, CASING_PROJECTION_M, SHUTTER
@@ -23,6 +30,7 @@ _OPEN_RAD = 0.05  # off flat, so that the leaf hangs free of the casing
 _BACK_CLEAR_M = 0.006  # opened leaf to the casing behind it
 _CLOSED_FACE_M = -0.012  # outer face of a closed leaf, before the wall's face
 _BARREL_M = 0.007
+_STRAP_M, _STRAP_THICK_M = 0.09, 0.003
 _MIDDLE_OF_LEAF = 0.45  # height of the middle rail
 _HOUSED_M = 0.004
 
@@ -48,23 +56,26 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     leaf = _leaf(kind, width, height)
     turn = 0.0 if closed else pi - _OPEN_RAD
     hinge = np.array([opening.width_m / 2.0 - SHUTTER.clear_m / 2.0, _hinge_y(), SHUTTER.clear_m])
-    frames = []
+    frames, hinges = [], []
+    shares = (0.12, 0.88)  # of the leaf's height
     for side in sides:
         # A leaf is drawn closed, its middle at x = 0; it turns about its outer edge.
         start = translations([(-side * width / 2.0, _CLOSED_FACE_M - _hinge_y(), 0.0)])[0]
         pivot = turned_about_z(side * turn, hinge * [side, 1.0, 1.0])
         frames.append(pivot @ start)
+        # The left leaf's hinge is the right one's, turned over.
+        over = np.diag([side, 1.0, side, 1.0])
+        hinges += [pivot @ at @ over for at in translations([(0, 0, s * height) for s in shares])]
     barrels = translations(
         [
-            (side * hinge[0], hinge[1], SHUTTER.clear_m + share * height - 0.04)
+            (side * hinge[0], hinge[1], SHUTTER.clear_m + share * height)
             for side in sides
-            for share in (0.12, 0.88)
+            for share in shares
         ]
     )
-    barrel = lathe([(_BARREL_M, 0.0), (_BARREL_M, 0.08)], 12)
     parts = [
         Part(("shutters", "leaves"), "shutter", leaf, np.array(frames)),
-        Part(("shutters", "hinges"), "metal", barrel, barrels),
+        Part(("shutters", "hinges"), "metal", _hinge(), np.array(hinges)),
         Part(("shutters", "pintles"), "metal", *_pintles(opening, barrels)),
     ]
     return parts if closed else [*parts, _hold_backs(opening, width, sides)]
@@ -77,11 +88,25 @@ def _pintles(opening: Opening, barrels: Floats) -> tuple[Mesh, Floats]:
     # On the wall itself the plate stands beside the closed leaf, on a casing before it.
     inward = 0.003 if opening.face_m else SHUTTER.clear_m / 2.0
     half, reach = 0.0165, opening.width_m / 2.0 - inward
-    plate = box_between((-half, front, 0.01), (half, back, 0.07))
+    plate = box_between((-half, front, -0.015), (half, back, 0.015))
     places = barrels.copy()
     places[:, 0, 3] = np.sign(barrels[:, 0, 3]) * (reach + half)
     places[:, 1, 3] = 0.0
     return plate, places
+
+
+def _hinge() -> Mesh:
+    """A barrel about the pin and the two straps that run from it onto a right leaf's outer face.
+
+    The pin is the Z axis, the middle of the barrel at z = 0; the leaf closed.
+    """
+    face = _CLOSED_FACE_M - _hinge_y()
+    angle = [(0, 0), (0, face), (-_STRAP_M, face), (-_STRAP_M, face - _STRAP_THICK_M)]
+    angle += [(-_BARREL_M / 2.0, face - _STRAP_THICK_M), (-_BARREL_M / 2.0, 0)]
+    straps = [
+        prism(np.array(angle), (0, 0, z), (1.0, 0, 0), (0, 1.0, 0), 0.016) for z in (-0.035, 0.019)
+    ]
+    return union([lathe([(_BARREL_M, -0.04), (_BARREL_M, 0.04)], 12), *straps])
 
 
 def _hinge_y() -> float:

@@ -48,6 +48,8 @@ def main(job_path: str) -> int:
     film.constant_rate_factor = "HIGH"
     film.ffmpeg_preset = "GOOD"
     film.gopsize = job["frames_per_second"]
+    for noted in [name for name in dir(render) if name.startswith("use_stamp")]:
+        setattr(render, noted, False)  # the same frames are the same file
     render.filepath = job["output"]
     bpy.ops.render.render(animation=True)
     say({"event": "done"})

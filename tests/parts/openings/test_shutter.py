@@ -95,3 +95,28 @@ def test_any_pair_is_closed_and_opens_clear(width, height, kind):
     assert_closed(parts)
     leaves = by_name(parts)["shutters/leaves"].world_mesh()
     assert leaves.bounds[1, 1] < -0.03  # before the casing
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("closed", [False, True])
+def test_hinges_lie_on_the_leaf_and_their_plates_at_the_hinge(kind, closed):
+    # Common practice, no source: a strap lies on the leaf's outer face, its barrel on the pin.
+    made = by_name(shutters(window_at(), kind, closed=closed))
+    leaf = made["shutters/leaves"]
+    hinges, plates = made["shutters/hinges"], made["shutters/pintles"]
+    assert len(hinges.placements) == len(plates.placements) == 4
+    for k, placement in enumerate(hinges.placements):
+        assert np.linalg.det(placement[:3, :3]) == pytest.approx(1.0)
+        points = hinges.mesh.moved(placement).vertices
+        on_leaf = points @ np.linalg.inv(leaf.placements[k // 2])[:3, :3].T
+        on_leaf += np.linalg.inv(leaf.placements[k // 2])[:3, 3]
+        on_face = on_leaf[np.abs(on_leaf[:, 1]) < 1e-6]
+        assert np.ptp(on_face[:, 0]) > 0.08  # that much of the strap lies on the face
+        low, high = leaf.mesh.bounds
+        assert (on_face[:, 0] > low[0] - 1e-6).all()
+        assert (on_face[:, 0] < high[0] + 1e-6).all()
+        assert (on_leaf[:, 1] < 1e-6).all()  # nothing stands in the leaf
+        plate = plates.mesh.moved(plates.placements[k]).bounds
+        barrel = placement[:3, 3]
+        assert plate[0, 1] == pytest.approx(barrel[1] + 0.007)
+        assert plate[0, 0] < barrel[0] < plate[1, 0]
