@@ -1,10 +1,10 @@
-"""Pictures per hour by one, two and four workers, each on cores of its own as on a machine of its own.
+"""Pictures per hour by one, two and four workers, each on cores of its own as on its own machine.
 
     python benchmarks/cluster_speed.py scenes/vineyard_cottage.yaml --pictures 24 --cores 2
 
 Without workers the same pictures are made first by one process on as many cores. Starting Blender
-and sending and building each model is counted, starting Dask is not; few pictures say little of many
-workers.
+and sending and building each model is counted, starting Dask is not; few pictures say little of
+many workers.
 Printed besides: bytes of the models sent, bytes of pictures that came back, and whether all are
 the same to the pixel.
 """
@@ -104,9 +104,9 @@ def main() -> None:
             expected = expected or pixels
             megabytes = sum(p.stat().st_size for p in made.values()) / 1e6
             print(
-                f"{workers or 'no'} workers of {options.cores} cores: {seconds:.1f} s, {len(made) / seconds * 3600:.0f} an "
-                f"hour, {megabytes:.1f} MB of pictures, {len(failed)} failed, "
-                f"{'the same' if pixels == expected else 'OTHER'} pixels",
+                f"{workers or 'no'} workers of {options.cores} cores: {seconds:.1f} s, "
+                f"{len(made) / seconds * 3600:.0f} an hour, {megabytes:.1f} MB, "
+                f"{len(failed)} failed, {'the same' if pixels == expected else 'OTHER'} pixels",
                 flush=True,
             )
             for error in failed[:3]:
