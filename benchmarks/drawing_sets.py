@@ -2,6 +2,7 @@
 
     python benchmarks/drawing_sets.py               # every design of the bundled scenes
     python benchmarks/drawing_sets.py --random 100  # and so many random designs that can be built
+    python benchmarks/drawing_sets.py --random 100 --processes 64
 
 Prints for each design its sheets, the errors that ezdxf's auditor finds in them, those it mended
 while reading counted in, and the processor seconds that the set took with its files written; exit
@@ -15,11 +16,14 @@ import argparse
 import datetime
 import io
 import json
+import multiprocessing
+import os
 import sys
 import tempfile
 import time
 import traceback
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -95,6 +99,22 @@ def set_of(design: Any, formats: tuple[str, ...]) -> tuple[float, dict[str, str]
         return seconds, {p.name: p.read_text() for p in written if p.suffix == ".dxf"}
 
 
+def audited(name: str, design: Any, formats: tuple[str, ...]) -> tuple[int, int, bool, str]:
+    """A set made and read back: its sheets, its errors, whether it failed, and what is printed."""
+    try:
+        made = set_of(design, formats)
+    except Exception:
+        return 0, 0, True, f"{name}: NOT MADE\n{traceback.format_exc(limit=-4)}"
+    if made is None:
+        return 0, 0, False, f"{name}: not to be built"
+    seconds, files = made
+    found = {file: errors_of(text) for file, text in files.items()}
+    wrong = sum(map(len, found.values()))
+    lines = [f"{name}: {len(files)} sheets, {wrong} errors, {seconds:.1f} s"]
+    lines += [f"    {file}: {fault}" for file, faults in found.items() for fault in faults[:5]]
+    return len(files), wrong, False, "\n".join(lines)
+
+
 def main() -> int:
     """Make the sets and print a line for each."""
     from massing.present.drawings.drawing_set import FORMATS
@@ -106,29 +126,24 @@ def main() -> int:
         "--only", default="", help="bundled designs with this in their name (none: -)"
     )
     parser.add_argument("--dxf", action="store_true", help="write no other files")
+    parser.add_argument("--processes", type=int, default=1, help="how many sets at once")
     options = parser.parse_args()
-    designs = [(name, design) for name, design in bundled() if options.only in name]
+    asked = [(name, design) for name, design in bundled() if options.only in name]
+    if options.random:
+        asked += drawn(options.random, options.skip)
+    formats = ("dxf",) if options.dxf else FORMATS
+    if options.processes > 1:
+        os.environ["OPENBLAS_NUM_THREADS"] = "1"
     sets = sheets = errors = failed = 0
-    for names in (designs, drawn(options.random, options.skip) if options.random else ()):
-        for name, design in names:
-            try:
-                made = set_of(design, ("dxf",) if options.dxf else FORMATS)
-            except Exception:
-                failed += 1
-                print(f"{name}: NOT MADE\n{traceback.format_exc(limit=-4)}", flush=True)
-                continue
-            if made is None:
-                print(f"{name}: not to be built", flush=True)
-                continue
-            seconds, files = made
-            found = {file: errors_of(text) for file, text in files.items()}
-            sets, sheets = sets + 1, sheets + len(files)
-            wrong = sum(map(len, found.values()))
-            errors += wrong
-            print(f"{name}: {len(files)} sheets, {wrong} errors, {seconds:.1f} s", flush=True)
-            for file, faults in found.items():
-                for fault in faults[:5]:
-                    print(f"    {file}: {fault}", flush=True)
+    with ProcessPoolExecutor(
+        options.processes, mp_context=multiprocessing.get_context("spawn")
+    ) as pool:
+        waiting = [pool.submit(audited, name, design, formats) for name, design in asked]
+        for one in waiting:
+            made, wrong, broken, words = one.result()
+            print(words, flush=True)
+            sets, sheets = sets + (made > 0), sheets + made
+            errors, failed = errors + wrong, failed + broken
     print(f"{sets} sets, {sheets} sheets, {errors} errors, {failed} sets not made")
     return int(errors > 0 or failed > 0)
 
