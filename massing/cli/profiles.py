@@ -22,7 +22,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     takes_scene(parser)
     takes_design(parser)
     parser.add_argument(
-        "--page", choices=("letter", "A4"), help="default: letter by feet, A4 by metres"
+        "--paper", choices=("letter", "A4"), help="default: letter by feet, A4 by metres"
     )
     takes_out_folder(parser, "renders/, scene, profiles, design")
 
@@ -36,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
     study = read_study(options.scene)
     design = one_chosen(study, options.design)
     folder = out_folder(options, study.loaded.name, "profiles", slug(design.name))
-    page = options.page or ("letter" if design.units == "feet" else "A4")
+    page = options.paper or ("letter" if design.units == "feet" else "A4")
     with sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")):
         written = write_profiles(design, folder, page)
     for path in written:

@@ -7,7 +7,7 @@ SCENE = Path(__file__).parents[2] / "scenes" / "marsh_road.yaml"
 
 def test_profiles_are_written_twice_to_one_folder(tmp_path, capsys):
     out = tmp_path / "profiles"
-    asked = ["profiles", str(SCENE), "--design", "Six Tuscan", "--page", "A4", "-o", str(out)]
+    asked = ["profiles", str(SCENE), "--design", "Six Tuscan", "--paper", "A4", "-o", str(out)]
     assert main(asked) == 0
     first = capsys.readouterr().out.split()
     assert {Path(p).name for p in first} >= {"01-base.dxf", "profiles-a4.pdf"}

@@ -36,7 +36,8 @@ def main(model: str, job: str, out: str) -> None:
     camera = Camera.from_json(values["camera"])
     place_camera(scene, camera)
     _raw(scene)
-    pictures = [_picture(scene, sun, camera) for sun in values["suns"]]
+    channel = 3 if values.get("cover") else 1
+    pictures = [_picture(scene, sun, camera)[..., channel] for sun in values["suns"]]
     np.save(out, np.array(pictures))
 
 
@@ -55,6 +56,7 @@ def _raw(scene: bpy.types.Scene) -> None:
 
 
 def _picture(scene: bpy.types.Scene, sun: list[float], camera: Camera) -> np.ndarray:
+    """Red, green, blue and cover ``(h, w, 4)``, top row first."""
     set_light(scene, sun, float(np.degrees(np.arcsin(sun[2]))))
     for node in scene.world.node_tree.nodes:
         if node.type == "BACKGROUND":
@@ -70,7 +72,7 @@ def _picture(scene: bpy.types.Scene, sun: list[float], camera: Camera) -> np.nda
         pixels = np.empty(4 * camera.width_px * camera.height_px, dtype=np.float32)
         loaded.pixels.foreach_get(pixels)
         bpy.data.images.remove(loaded)
-    return pixels.reshape(camera.height_px, camera.width_px, 4)[::-1, :, 1]
+    return pixels.reshape(camera.height_px, camera.width_px, 4)[::-1]
 
 
 if __name__ == "__main__":

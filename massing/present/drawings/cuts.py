@@ -74,14 +74,27 @@ def cut_view(
             items.append(Fill("POCHE", area))
         elif grain:
             items.append(Hatch("MATERIAL", area, _GRAIN, "TIMBER"))
-        for polygon in area.geoms:
-            for ring in (polygon.exterior, *polygon.interiors):
-                items.append(Line("CUT", shapely.get_coordinates(ring)))
+        broken_off = low is not None or high is not None
+        items += [Line("CUT", p) for p in _outline(area, window if broken_off else None)]
     if fine:
         light = np.array([p.name.startswith(fine) for p in behind])
         lines = Lines(lines.ends, lines.owner, np.where(light[lines.owner], FINE, lines.weight))
     items += line_items(within(lines, first, last))
     return Drawn(items, first, last)
+
+
+def _outline(area: MultiPolygon, window: shapely.Polygon | None) -> list[Floats]:
+    """Lines round what is cut; where the drawing is broken off at a ``window``, it is open."""
+    rings = [ring for polygon in area.geoms for ring in (polygon.exterior, *polygon.interiors)]
+    if window is None:
+        return [shapely.get_coordinates(ring) for ring in rings]
+    edge = window.boundary.buffer(1e-6)
+    made = []
+    for ring in rings:
+        left = shapely.difference(shapely.LineString(ring.coords), edge)
+        merged = left if left.geom_type == "LineString" else shapely.line_merge(left)
+        made += [shapely.get_coordinates(p) for p in shapely.get_parts(merged) if not p.is_empty]
+    return made
 
 
 def _meets(part: Part, view: Square, low: ArrayLike | None, high: ArrayLike | None) -> bool:

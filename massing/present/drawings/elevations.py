@@ -325,22 +325,28 @@ def _levels(
 ) -> list[Item]:
     """Levels at the right, each with its name."""
     mm = sheet.mm(1.0)
+    levels = [*house_levels(design, model), *porch_levels(design)]
+    return level_marks(levels, float(drawn.high[0]) + 4.0 * mm, figures, mm)
+
+
+def level_marks(
+    levels: Sequence[tuple[str, float]], edge: float, figures: Figures, mm: float
+) -> list[Item]:
+    """Names and heights as marks to the right of ``edge``, spread so that each can be read."""
     named: dict[float, list[str]] = {}
-    for name, z in [*house_levels(design, model), *porch_levels(design)]:
+    for name, z in levels:
         named.setdefault(round(z, 6), []).append(name)
     heights = sorted(named)
-    places = spread(heights, 6.4 * mm)
-    edge = float(drawn.high[0]) + 4.0 * mm
     made: list[Item] = []
-    for z, place in zip(heights, places, strict=True):
+    for z, place in zip(heights, spread(heights, 6.4 * mm), strict=True):
         elbow = np.array([[edge, z], [edge + 5.0 * mm, z], [edge + 10.0 * mm, place]])
-        made.append(Line("LEVELS", elbow))
-        names = named[z]
-        words = ", ".join([names[0], *(n[:1].lower() + n[1:] for n in names[1:])])
-        made.append(Symbol("LEVEL", (edge + 14.0 * mm, place), figures.level(z)))
-        made.append(
-            Text((edge + 17.2 * mm, place - 2.3 * mm), words, 1.5, layer="TEXT", face="italic")
-        )
+        first, *rest = named[z]
+        words = ", ".join([first, *(n[:1].lower() + n[1:] for n in rest)])
+        made += [
+            Line("LEVELS", elbow),
+            Symbol("LEVEL", (edge + 14.0 * mm, place), figures.level(z)),
+            Text((edge + 17.2 * mm, place - 2.3 * mm), words, 1.5, face="italic"),
+        ]
     return made
 
 

@@ -95,28 +95,55 @@ def chain(
         mm_m: a millimetre of the paper at the building's size.
 
     Text that is wider than its stretch stands beside its neighbours' in a second row, moved
-    clear of the extension line on the one side where the next stretch, or the open, has room.
+    clear of the extension line on the one side where the next stretch, or the open, has room;
+    where that place is taken, in the nearest row and place that are free.
     """
     places = sorted({figures.on_step(p) for p in places_m})
     feet = [float(foot)] * len(places) if isinstance(foot, (int, float)) else list(foot)
     made: list[Dimension] = []
-    raised = False
+    taken: dict[float, list[tuple[float, float]]] = {row: [] for row in _ROWS_MM}
+    before = 0.0  # the row of the text before, 0 where that stands over its own stretch
     for i, (low, high) in enumerate(pairwise(places)):
         text = figures.text(high - low)
         wide = text_width_mm(text, text_mm) * mm_m
-        tight = wide > (high - low) - 1.0 * mm_m
-        move = _aside(places, i, wide + 1.6 * mm_m) if tight else 0.0
-        raised = tight and (move != 0.0 or not raised)
         text_at = None
-        if tight:
-            middle = (low + high) / 2.0 + move
-            out = (4.2 if raised else -3.4) * mm_m
+        if wide > (high - low) - 1.0 * mm_m:
+            move = _aside(places, i, wide + 1.6 * mm_m)
+            raised = move != 0.0 or before != _ROWS_MM[0]
+            rows = _ROWS_MM if raised else (_ROWS_MM[1], _ROWS_MM[0], *_ROWS_MM[2:])
+            clear = wide + 1.2 * mm_m
+            before, middle = _free(taken, rows, (low + high) / 2.0, move, clear)
+            taken[before].append((middle - clear / 2.0, middle + clear / 2.0))
+            out = before * mm_m
             text_at = (at - out, middle) if upright else (middle, at + out)
+        else:
+            before = 0.0
         a, b = (feet[i], low), (feet[i + 1], high)
         if not upright:
             a, b = (low, feet[i]), (high, feet[i + 1])
         made.append(Dimension(a, b, at, upright, text, text_at))
     return made
+
+
+_ROWS_MM = (4.2, -3.4, 6.9)  # of text that is too wide, over and under the dimension line
+
+
+def _free(
+    taken: dict[float, list[tuple[float, float]]],
+    rows: Sequence[float],
+    middle: float,
+    move: float,
+    wide: float,
+) -> tuple[float, float]:
+    """The row and place of text ``wide`` that is nearest to its own and not taken."""
+    slides = sorted((k * 0.125 * wide for k in range(-5, 6)), key=abs)
+    tried = [(row, middle + move) for row in rows]
+    tried += [(row, middle + slide) for slide in slides for row in rows]
+    for row, place in tried:
+        low, high = place - wide / 2.0, place + wide / 2.0
+        if all(high <= a or low >= b for a, b in taken[row]):
+            return row, place
+    return rows[0], middle + move
 
 
 def _aside(places: Sequence[float], i: int, wide: float) -> float:

@@ -22,6 +22,7 @@ from massing.present.drawings.openings import marks_of
 from massing.present.drawings.porch_section import section_x_m
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
+from massing.units import floor_name
 from massing.view.hidden_lines import PLAN
 
 _PAVING = ("porch/floor/flags", "porch/floor/border")
@@ -65,7 +66,8 @@ def ground_plan_sheet(
     sheet.add(_plan_marks(design, figures, mm(1.0)), at)
     view_title(sheet, (mm(left + 8.0), mm(foot + 12.0)), "Ground plan")
     own = [
-        f"Cut {figures.text(_cut_height_m(design, floor))} over the ground floor.",
+        f"Cut {figures.text(_cut_height_m(design, floor))} over the "
+        f"{floor_name(0, design.units)}'s level.",
         "Widths run to the faces of the walls and to the middles of openings and columns.",
         "Letters at openings are those of the schedule of windows and doors.",
         "Rooms are not designed here: inside walls, stairs and hearths are not shown.",
@@ -208,7 +210,8 @@ def setting_out_sheet(
     parts = [p for p in building(model) if p.name.startswith("porch/") and "roof" not in p.name]
     low, high = view_extent([p for p in parts if "/floor" in p.name or "/steps" in p.name], PLAN)
     low = low - 0.12
-    high = np.array([high[0] + 0.12, max(high[1], porch.back_y_m) + design.house.wall_thickness_m])
+    inside = max(high[1], porch.back_y_m) + design.house.wall_thickness_m
+    high = np.array([high[0] + 0.12, inside + 0.05])
     drawn = cut_view(model, PLAN, -cut, low=low, high=high, step_m=0.008, fine=_PAVING)
     left, foot, wide, tall = room_mm(paper_mm)
     size = drawn.high - drawn.low
@@ -250,7 +253,7 @@ def setting_out_sheet(
 
 def _room_above_mm(high_mm: float, tall_mm: float) -> float:
     """Over the drawing, so that it stands with its dimensions in the middle of the sheet."""
-    return max(24.0, (tall_mm - 60.0 - high_mm - 62.0) / 2.0)
+    return max(24.0, (tall_mm - 60.0 - high_mm - 68.0) / 2.0)
 
 
 def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
@@ -302,13 +305,13 @@ def _along_the_front(
     if len(axes) > 1:
         places = [*axes, *ends]
         made += chain(places, under - 5.0 * mm, figures, upright=False, foot=under, mm_m=mm)
-    made += _running(axes, under - 24.6 * mm, figures, mm)
+    made += _running(axes, under - 31.0 * mm, figures, mm)
     for i, x in enumerate(axes):
         y = porch.front_axes_m[i][1]
         cross = 0.7 * order.foot_width_m
         made.append(Line("CENTRE", np.array([[x, y - cross], [x, y + cross]])))
-        made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 26.0 * mm]])))
-        made.append(Symbol("GRID-BUBBLE", (x, under - 29.6 * mm), str(i + 1)))
+        made.append(Line("CENTRE", np.array([[x, under + 4.0 * mm], [x, under - 32.4 * mm]])))
+        made.append(Symbol("GRID-BUBBLE", (x, under - 36.0 * mm), str(i + 1)))
     return made
 
 

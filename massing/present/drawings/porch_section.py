@@ -8,24 +8,26 @@ from itertools import pairwise
 import numpy as np
 
 from massing.design.design import Design
+from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.present.drawings.cuts import cut_view
+from massing.present.drawings.elevations import Drawn, level_marks
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
     figures_of,
     house_levels,
     order_of,
     porch_levels,
-    spread,
 )
 from massing.present.drawings.items import Item, Line, Symbol, Text
-from massing.present.drawings.lettering import chain
+from massing.present.drawings.lettering import Figures, chain
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import RIGHT
 
 _INTO_HOUSE_M = 1.2
 _LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 40.0, 62.0, 12.0, 52.0
+_LARGEST = {"feet": 8.0, "metric": 10.0}  # scale
 
 
 def section_x_m(design: Design) -> float:
@@ -47,55 +49,60 @@ def section_sheet(
     sheets: int = 0,
 ) -> Sheet:
     """The porch, its steps and the wall behind, cut from front to back."""
-    figures, porch, order = figures_of(design), design.porch, order_of(design)
+    figures = figures_of(design)
     x = section_x_m(design)
-    top = max(z for _, z in [*porch_levels(design), ("", design.house.wall_top_z_m)]) + 0.6
-    edge = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
-    low = np.array([edge - 0.5, min(0.0, porch.steps.foot_z_m) - 0.45])
-    high = np.array([porch.back_y_m + _INTO_HOUSE_M, top])
+    low, high = _window(design)
     drawn = cut_view(model, RIGHT, -x, low=low, high=high, step_m=0.01, grain=True)
     left, foot, wide, tall = room_mm(paper_mm)
     size = drawn.high - drawn.low
+    room = (wide - _LEFT_MM - _RIGHT_MM, tall - _ABOVE_MM - _BELOW_MM)
     scale = fitting_scale(
-        (float(size[0]), float(size[1])),
-        (wide - _LEFT_MM - _RIGHT_MM, tall - _ABOVE_MM - _BELOW_MM),
-        design.units,
-        8.0 if design.units == "feet" else 10.0,
+        (float(size[0]), float(size[1])), room, design.units, _LARGEST[design.units]
     )
-    sheet = Sheet(
-        number, "porch-section", "Section through the porch", paper_mm, scale, design.units
-    )
+    title = "Section through the porch"
+    sheet = Sheet(number, "porch-section", title, paper_mm, scale, design.units)
     mm = sheet.mm(1.0)
-    at = (
-        np.array(
-            [
-                mm * (left + _LEFT_MM + 0.5 * (wide - _LEFT_MM - _RIGHT_MM)) - float(size[0]) / 2.0,
-                mm * (foot + _BELOW_MM),
-            ]
-        )
-        - drawn.low
-    )
-    items: list[Item] = list(drawn.items)
-    lie = design.site.ground
-    ys = np.array([low[0], porch.back_y_m])
-    items.append(Line("GROUND", np.column_stack([ys, lie.z_m(np.full(2, x), ys)])))
+    middle = mm * (left + _LEFT_MM + 0.5 * room[0])
+    at = np.array([middle - float(size[0]) / 2.0, mm * (foot + _BELOW_MM)]) - drawn.low
+    sheet.add(drawn.items, at)
+    sheet.add(_ground(design, drawn, x, mm), at)
+    sheet.add(_heights(design, drawn, figures, mm), at)
+    sheet.add(_levels(design, model, drawn, figures, mm), at)
+    sheet.add(_depths(design, drawn, figures, mm), at)
+    view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), sheet.title)
+    frame(sheet, heading, [*_own_notes(design, x, figures), *notes], sheets=sheets)
+    return sheet
+
+
+def _window(design: Design) -> tuple[Floats, Floats]:
+    """Lowest and highest corner ``(2,)`` of what is drawn, as (into the house, up)."""
+    porch = design.porch
+    top = max(z for _, z in [*porch_levels(design), ("", design.house.wall_top_z_m)]) + 0.6
+    edge = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
+    low = np.array([edge - 0.5, min(0.0, porch.steps.foot_z_m) - 0.45])
+    return low, np.array([porch.back_y_m + _INTO_HOUSE_M, top])
+
+
+def _ground(design: Design, drawn: Drawn, x: float, mm: float) -> list[Item]:
+    """The ground line, and the line under which footings are the engineer's."""
+    low, high = drawn.low, drawn.high
+    ys = np.array([low[0], design.porch.back_y_m])
+    ground = np.column_stack([ys, design.site.ground.z_m(np.full(2, x), ys)])
     footing = low[1] + 0.12
-    items.append(Line("HIDDEN", np.array([[low[0] + 0.3, footing], [high[0], footing]])))
-    items.append(
-        Text(
-            (low[0] + 0.3, footing - 3.4 * mm),
-            "Footing line: depth and footings by the engineer, by the ground and the frost there",
-            1.9,
-            face="italic",
-        )
-    )
-    # heights: the porch's parts near, the members' groups beyond
-    names = porch_levels(design)
+    words = "Footing line: depth and footings by the engineer, by the ground and the frost there"
+    return [
+        Line("GROUND", ground),
+        Line("HIDDEN", np.array([[low[0] + 0.3, footing], [high[0], footing]])),
+        Text((low[0] + 0.3, footing - 3.4 * mm), words, 1.9, face="italic"),
+    ]
+
+
+def _heights(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
+    """Chains at the left: the order's divisions near the drawing, the porch's parts beyond."""
+    order = order_of(design)
     near = float(drawn.low[0]) - 3.0 * mm
-    groups = [0.0]
-    floor = figures.on_step(porch.floor_z_m)
-    running = floor
-    groups.append(running)
+    running = figures.on_step(design.porch.floor_z_m)
+    divisions = [0.0, running]
     for part in (
         order.pedestal_height_m,
         order.base_height_m,
@@ -107,66 +114,54 @@ def section_sheet(
     ):
         if part:
             running += part
-            groups.append(running)
-    items += chain(groups, near - 8.0 * mm, figures, upright=True, foot=near, mm_m=mm)
-    items += chain(
-        [0.0, *(z for _, z in names)],
-        near - 19.0 * mm,
-        figures,
-        upright=True,
-        foot=near - 9.5 * mm,
-        mm_m=mm,
-    )
-    # levels at the right
-    named: dict[float, list[str]] = {}
-    for name, z in [*house_levels(design, model), *names]:
-        if z <= high[1]:
-            named.setdefault(round(z, 6), []).append(name)
-    heights = sorted(named)
-    places = spread(heights, 6.4 * mm)
-    edge_x = float(drawn.high[0]) + 3.0 * mm
-    for z, place in zip(heights, places, strict=True):
-        elbow = np.array([[edge_x, z], [edge_x + 5.0 * mm, z], [edge_x + 10.0 * mm, place]])
-        items.append(Line("LEVELS", elbow))
-        items.append(Symbol("LEVEL", (edge_x + 14.0 * mm, place), figures.level(z)))
-        first, *rest = named[z]
-        words = ", ".join([first, *(r[:1].lower() + r[1:] for r in rest)])
-        items.append(Text((edge_x + 17.2 * mm, place - 2.4 * mm), words, 1.6, face="italic"))
-    # depths below
+            divisions.append(running)
+    parts = [0.0, *(z for _, z in porch_levels(design))]
+    beyond = near - 9.5 * mm
+    return [
+        *chain(divisions, near - 8.0 * mm, figures, upright=True, foot=near, mm_m=mm),
+        *chain(parts, near - 19.0 * mm, figures, upright=True, foot=beyond, mm_m=mm),
+    ]
+
+
+def _levels(design: Design, model: Model, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
+    """Levels at the right, each with its name, as far up as is drawn."""
+    levels = [*house_levels(design, model), *porch_levels(design)]
+    edge = float(drawn.high[0]) + 3.0 * mm
+    return level_marks([(n, z) for n, z in levels if z <= drawn.high[1]], edge, figures, mm)
+
+
+def _depths(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
+    """Chains below: each tread, the wall and its thickness, then the flight, the axis, the wall."""
+    porch, order = design.porch, order_of(design)
     axis = figures.on_step(porch.column_y_m)
-    floor_edge = figures.on_step(axis - porch.floor_edge_m)
+    edge = figures.on_step(axis - porch.floor_edge_m)
     tread = figures.on_step(porch.steps.tread_m)
-    noses = [floor_edge - k * tread for k in range(porch.steps.risers)]
+    noses = [edge - k * tread for k in range(porch.steps.risers)]
     under = float(drawn.low[1]) - 3.0 * mm
     wall = figures.on_step(porch.back_y_m)
-    inside = wall + figures.on_step(design.house.wall_thickness_m)
-    items += chain(
-        [*noses, wall, inside], under - 5.0 * mm, figures, upright=False, foot=under, mm_m=mm
-    )
-    items += chain(
-        [noses[-1], floor_edge, axis, wall],
-        under - 14.0 * mm,
-        figures,
-        upright=False,
-        foot=under - 6.0 * mm,
-        mm_m=mm,
-    )
-    top_axis = floor + order.pedestal_height_m + order.column_height_m
-    # broken where words and figures stand
-    for start, end in ((top_axis, 0.0), (under - 9.0 * mm, under - 18.0 * mm)):
+    near = [*noses, wall, wall + figures.on_step(design.house.wall_thickness_m)]
+    far = [noses[-1], edge, axis, wall]
+    foot = under - 6.0 * mm
+    items: list[Item] = [
+        *chain(near, under - 5.0 * mm, figures, upright=False, foot=under, mm_m=mm),
+        *chain(far, under - 14.0 * mm, figures, upright=False, foot=foot, mm_m=mm),
+    ]
+    top = figures.on_step(porch.floor_z_m) + order.pedestal_height_m + order.column_height_m
+    # the axis is broken where words and figures stand
+    for start, end in ((top, 0.0), (under - 9.0 * mm, under - 18.0 * mm)):
         items.append(Line("CENTRE", np.array([[axis, start], [axis, end]])))
-    items.append(Symbol("GRID-BUBBLE", (axis, under - 21.6 * mm), "A"))
-    sheet.add(items, at)
-    view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), sheet.title)
-    own = [
-        f"Cut {figures.text(abs(x))} {'left' if x < 0 else 'right'} of the front's middle, "
-        "looking to the left."
-        if abs(x) > 1e-6
-        else "Cut on the front's middle, looking to the left.",
+    return [*items, Symbol("GRID-BUBBLE", (axis, under - 21.6 * mm), "A")]
+
+
+def _own_notes(design: Design, x: float, figures: Figures) -> list[str]:
+    steps, where = design.porch.steps, "on the front's middle"
+    if abs(x) > 1e-6:
+        side = "left" if x < 0 else "right"
+        where = f"{figures.text(abs(x))} {side} of the front's middle"
+    return [
+        f"Cut {where}, looking to the left.",
         "Cut masonry is filled, cut timber hatched. The building is drawn as modelled: what is "
         "inside walls, roofs and floors is for who builds them and for the engineer.",
-        f"Riser {figures.text(porch.steps.riser_m)}, tread {figures.text(porch.steps.tread_m)}: "
+        f"Riser {figures.text(steps.riser_m)}, tread {figures.text(steps.tread_m)}: "
         "stairs, guards and rails by the local code.",
     ]
-    frame(sheet, heading, [*own, *notes], sheets=sheets)
-    return sheet

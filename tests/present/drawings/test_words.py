@@ -1,0 +1,103 @@
+"""No words of a sheet stand over others: measured on the paper, by the letters' own widths."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from massing.build.house import build
+from massing.present.drawings.drawing_set import (
+    drawing_set,
+    finding_notes,
+    heading_of,
+    paper_for,
+)
+from massing.present.drawings.items import Dimension, Text
+from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.scales import PAPERS_MM
+from massing.present.drawings.sheet import Sheet
+from massing.resolve.design import resolve
+from massing.scene.errors import DesignError
+from massing.scene.spec import Scene
+from massing.study.study import read_study
+from massing.units import INCH_M
+from tests.helpers.random_scenes import scene as random_scene
+from tests.helpers.sheet_words import outside, overlaps, without_lines
+
+SCENES = Path(__file__).parents[3] / "scenes"
+DAY = datetime.date(2026, 11, 28)
+FULL = {"designer": "A designer", "client": "A client", "issue": "B"}
+
+
+def sheets_of(design) -> list[Sheet]:
+    model = build(design)
+    paper = paper_for(design, model)
+    heading = heading_of(design, "House by the ford", DAY, FULL)
+    return drawing_set(design, model, heading, paper, finding_notes(design), None)
+
+
+# the tightest that are bundled: short treads at a small scale, an arcade on pedestals, metres
+@pytest.mark.parametrize(
+    ("scene", "index"),
+    [("foundry_lane", 0), ("heron_bluff", 2), ("vineyard_cottage", 2), ("orchard_road", 3)],
+)
+def test_no_words_of_a_bundled_set_run_into_one_another(scene, index, monkeypatch):
+    without_lines(monkeypatch)
+    for sheet in sheets_of(read_study(SCENES / f"{scene}.yaml").designs[index]):
+        assert (sheet.name, overlaps(sheet), outside(sheet)) == (sheet.name, [], [])
+
+
+def random_designs(count: int):
+    """So many random designs that can be built, always the same."""
+    seed = 0
+    while count:
+        seed += 1
+        try:
+            design = resolve(Scene.model_validate(random_scene(seed, common=True)), "any")
+            build(design)
+        except (DesignError, ValueError):
+            continue
+        count -= 1
+        yield design
+
+
+def test_no_words_of_random_sets_run_into_one_another(monkeypatch):
+    without_lines(monkeypatch)
+    for design in random_designs(3):
+        for sheet in sheets_of(design):
+            assert (sheet.name, overlaps(sheet), outside(sheet)) == (sheet.name, [], [])
+
+
+def test_words_that_touch_are_found():
+    sheet = Sheet("1", "two", "Two", PAPERS_MM["A3"], 1.0, "feet")
+    sheet.items += [Text((0.1, 0.1), "architrave"), Text((0.1, 0.101), "frieze")]
+    sheet.items.append(Text((0.005, 0.2), "off the border"))
+    assert overlaps(sheet) == [("architrave", "frieze")]
+    assert outside(sheet) == ["off the border"]
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    st.lists(st.sampled_from([2, 5, 9, 13, 16, 40, 200]), min_size=1, max_size=9),
+    st.sampled_from([12.0, 24.0, 48.0, 96.0]),
+    st.booleans(),
+)
+def test_a_chain_of_short_stretches_can_be_read(inches, scale, upright):
+    places = np.cumsum([0.0, *inches]) * INCH_M
+    figures = Figures("feet", INCH_M / 16.0)
+    made = chain(places, 0.0, figures, upright=upright, foot=0.0, mm_m=scale / 1000.0)
+    tight = sum(d.text_at is not None for d in made)
+    sheet = Sheet("1", "chain", "Chain", PAPERS_MM["A1"], scale, "feet")
+    sheet.add(made)
+    # three rows hold so much: what is denser than the letters themselves nobody could set
+    wide = 11.0 * tight * scale / 1000.0
+    if wide <= 2.4 * (places[-1] - places[0]) or tight <= 4:
+        assert overlaps(sheet) == []
+    assert math.isclose(sum(d.length_m for d in made), places[-1], abs_tol=1e-9)
+    assert all(isinstance(d, Dimension) for d in made)
