@@ -13,6 +13,7 @@ import hashlib
 import json
 import os
 import platform
+import signal
 import subprocess
 import tempfile
 import threading
@@ -59,7 +60,7 @@ def render_pictures(
     """
     if not workers or not pictures:
         return here.render_pictures(pictures, **options)
-    with _client(workers) as client:
+    with _client(workers, options["log_path"]) as client:
         return _Round(client, pictures, **options).run()
 
 
@@ -84,7 +85,7 @@ def check_workers(text: str) -> str:
 
 
 @contextmanager
-def _client(workers: str) -> Iterator[Any]:
+def _client(workers: str, near: Path) -> Iterator[Any]:
     try:
         from distributed import Client, LocalCluster
     except ImportError:
@@ -103,12 +104,13 @@ def _client(workers: str) -> Iterator[Any]:
     os.environ["PYTHONSAFEPATH"] = "1"
     try:
         with (
-            tempfile.TemporaryDirectory(prefix="massing-") as folder,
-            LocalCluster(
+            temporary_folder(near) as folder,
+            _local(
+                LocalCluster,
                 n_workers=int(workers),
                 threads_per_worker=1,
-                dashboard_address=None,
-                local_directory=folder,
+                dashboard_address="127.0.0.1:0",
+                local_directory=str(folder.resolve()),
                 silence_logs=50,
                 memory_limit=0,
             ) as cluster,
@@ -119,6 +121,18 @@ def _client(workers: str) -> Iterator[Any]:
         os.environ.pop("PYTHONSAFEPATH")
         if before is not None:
             os.environ["PYTHONSAFEPATH"] = before
+
+
+def _local(cluster: Any, **options: Any) -> Any:
+    """Start processes that Ctrl-C does not reach: it is this process's, which ends them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        return cluster(**options)
+    # Held back, not ignored: one that comes meanwhile is delivered afterwards.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        return cluster(**options)
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 # --- on this machine -----------------------------------------------------------------------
