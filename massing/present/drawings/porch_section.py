@@ -64,7 +64,7 @@ def section_sheet(
     mm = sheet.mm(1.0)
     middle = mm * (left + _LEFT_MM + 0.5 * room[0])
     at = np.array([middle - float(size[0]) / 2.0, mm * (foot + _BELOW_MM)]) - drawn.low
-    sheet.add(drawn.items, at)
+    sheet.add([i for i in drawn.items if not _in_a_room(i, design)], at)
     sheet.add(_ground(design, drawn, x, mm), at)
     sheet.add(_heights(design, drawn, figures, mm), at)
     sheet.add(_levels(design, model, drawn, figures, mm), at)
@@ -72,6 +72,15 @@ def section_sheet(
     view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), sheet.title)
     frame(sheet, heading, [*_own_notes(design, x, figures), *notes], sheets=sheets)
     return sheet
+
+
+def _in_a_room(item: Item, design: Design) -> bool:
+    """Whether a line is of what is seen within the house: sills and casings in walls beyond."""
+    if not isinstance(item, Line) or item.layer == "CUT":
+        return False
+    inside = design.porch.back_y_m + design.house.wall_thickness_m + 1e-3
+    beyond, under = item.points[:, 0] > inside, item.points[:, 1] < design.house.wall_top_z_m
+    return bool((beyond & under).all())
 
 
 def _window(design: Design) -> tuple[Floats, Floats]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -18,8 +19,9 @@ from massing.present.drawings.drawing_set import (
     heading_of,
     paper_for,
 )
-from massing.present.drawings.items import Dimension, Text
+from massing.present.drawings.items import Dimension, Line, Text
 from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.porch_section import section_sheet
 from massing.present.drawings.scales import PAPERS_MM
 from massing.present.drawings.sheet import Sheet
 from massing.resolve.design import resolve
@@ -101,3 +103,23 @@ def test_a_chain_of_short_stretches_can_be_read(inches, scale, upright):
         assert overlaps(sheet) == []
     assert math.isclose(sum(d.length_m for d in made), places[-1], abs_tol=1e-9)
     assert all(isinstance(d, Dimension) for d in made)
+
+
+def test_a_section_shows_nothing_within_the_house_but_what_is_cut():
+    design = read_study(SCENES / "heron_bluff.yaml").designs[2]
+    heading = heading_of(design, "House by the ford", DAY, FULL)
+    section = section_sheet(design, build(design), heading, PAPERS_MM["arch c"], "1", ())
+    lines = [i for i in section.items if isinstance(i, Line)]
+    footing = next(i for i in lines if i.layer == "HIDDEN")
+    # the footing line runs to where the drawing is broken off
+    end = footing.points[:, 0].max()
+    inside = end - 1.2 + design.house.wall_thickness_m + 0.01
+    seen = [i for i in lines if i.layer in ("FINE", "EDGE", "PROFILE")]
+    top = max(i.points[:, 1].max() for i in lines if i.layer == "CUT") - 1.2
+    stray = [i for i in seen if inside < i.points[:, 0].min() and i.points[:, 0].max() < end + 0.01]
+    assert not [i for i in stray if i.points[:, 1].max() < top]
+    # and what is cut is open there
+    cut = [i for i in lines if i.layer == "CUT" and i.points[:, 0].max() > end - 1e-4]
+    assert cut
+    upright = [i for i in cut for a, b in pairwise(i.points) if min(a[0], b[0]) > end - 1e-4]
+    assert not upright
