@@ -9,7 +9,14 @@ import numpy as np
 from massing.build.placing import covered, raised
 from massing.canon import FittedCornice
 from massing.design.house import HouseDesign
-from massing.design.roof import DormerDesign, RoofDesign
+from massing.design.roof import (
+    DormerDesign,
+    GabledDormer,
+    PitchedDormer,
+    RoofDesign,
+    SegmentalDormer,
+    ShedDormer,
+)
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.plan_polygons import Hole, clipped, slab
@@ -110,22 +117,22 @@ def _under_roof(dormer: DormerDesign) -> Floats:
 
 def _body(dormer: DormerDesign) -> list[Part]:
     """Face and cheeks up to the cornice's top, or to the underside of a shed roof."""
-    half, shed = half_m(dormer), dormer.kind == "shed"
+    half, shed = half_m(dormer), isinstance(dormer, ShedDormer)
     low = -dormer.drop_m - 0.3
     top = cornice_foot_m(dormer) + dormer.cornice.height_m
     back = float(back_edge(dormer)[:, 1].max())
-    high = top + (dormer.roof_slope * back if shed else 0.0)
+    high = top + (dormer.roof_slope * back if isinstance(dormer, ShedDormer) else 0.0)
     parts = [
         face(dormer.width_m, dormer.height_m, half, low, high if shed else top),
         cheeks(half, low, high, back, dormer.cheeks == "boards"),
     ]
-    if shed:
+    if isinstance(dormer, ShedDormer):
         under_deck = slab(_shed_plane(dormer), _shed_plane(dormer)[:, :2], -_HAIR_M, 9.0)
         parts = [replace(p, mesh=less(p.mesh, under_deck)) for p in parts]
     return on_deck(parts, _under_roof(dormer), 9.0)
 
 
-def _shed_plane(dormer: DormerDesign) -> Floats:
+def _shed_plane(dormer: ShedDormer) -> Floats:
     """Underside of a shed roof's deck, ``(4, 3)``, somewhat beyond it."""
     ring = dormer_planes(dormer).slopes[0]
     plan = (ring[:, :2] - ring[:, :2].mean(axis=0)) * 1.5 + ring[:, :2].mean(axis=0)
@@ -146,7 +153,7 @@ def _cornice(dormer: DormerDesign) -> list[Part]:
     foot, members = cornice_foot_m(dormer), dormer.cornice.members
     corners = np.array([(-half, back), (-half, -PROUD_M), (half, -PROUD_M), (half, back)])
     fitted = FittedCornice(members)
-    if dormer.kind == "shed":
+    if isinstance(dormer, ShedDormer):
         runs = cornice(fitted, corners, back_m=PROUD_M)
         skew = np.eye(4)
         skew[2, 1] = dormer.roof_slope
@@ -156,9 +163,10 @@ def _cornice(dormer: DormerDesign) -> list[Part]:
     runs = cornice(fitted, left, back_m=PROUD_M, after=corners[2])
     runs += cornice(fitted, right, back_m=PROUD_M, before=corners[1])
     sides = Part(("cornice",), "trim", merged(p.world_mesh() for p in runs))
-    if dormer.kind == "gabled":
+    if isinstance(dormer, GabledDormer):
         front = pediment(members, 2.0 * half, back_m=PROUD_M, slope=dormer.roof_slope)
     else:
+        assert isinstance(dormer, SegmentalDormer)
         front = segmental_pediment(members, 2.0 * half, back_m=PROUD_M, rise_m=dormer.rise_m)
     front = [p.moved(translations([(0.0, -PROUD_M, foot)])[0]) for p in front]
     return [*on_deck(raised([sides], foot), _under_roof(dormer), 9.0), *front]
@@ -167,10 +175,11 @@ def _cornice(dormer: DormerDesign) -> list[Part]:
 def _roof(dormer: DormerDesign, roof: RoofDesign) -> list[Part]:
     """The deck on the cornices, cut to the main one, and what covers it."""
     front_y = -cornice_out_m(dormer) - OVERHANG_M
-    if dormer.kind == "segmental":
+    if isinstance(dormer, SegmentalDormer):
         back = float(back_edge(dormer)[:, 1].max())
         shell = curved_roof(arch(dormer, OVERHANG_M), DECK_M, front_y, back)
         return under("roof", on_deck(shell, _under_roof(dormer), 9.0))
+    assert isinstance(dormer, PitchedDormer)
     planes = dormer_planes(dormer)
     boards = on_deck([deck_of(planes, DECK_M)], _under_roof(dormer), 9.0)
     return under("roof", covered(boards, planes, roof))

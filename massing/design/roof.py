@@ -25,10 +25,11 @@ from massing.design.porch import BalustradeDesign
 
 
 @dataclass(frozen=True)
-class DormerDesign:
+class DormerDesign(ABC):
     """A row of dormers, all alike, on one slope of the main roof."""
 
-    kind: DormerKind
+    kind: ClassVar[DormerKind]
+
     side: DormerSlope  # the slope over the front or over the back
     centres_m: tuple[float, ...]  # right of the front's middle
     width_m: float  # of the window's opening
@@ -39,10 +40,38 @@ class DormerDesign:
     face_y_m: float  # the face, behind the wall's face on that side
     drop_m: float  # the opening's foot above the main deck, at the face
     main_slope: float  # rise over run of the slope it stands on
-    roof_slope: float  # of its own roof; 0 where that is curved
-    rise_m: float  # of a curved roof
     cheeks: CheekKind
     cornice: FittedCornice
+
+
+@dataclass(frozen=True)
+class PitchedDormer(DormerDesign):
+    """A dormer whose roof is of slopes."""
+
+    roof_slope: float  # rise over run of its own roof
+
+
+@dataclass(frozen=True)
+class GabledDormer(PitchedDormer):
+    """A pediment over its face, two slopes back into the main roof."""
+
+    kind: ClassVar[DormerKind] = "gabled"
+
+
+@dataclass(frozen=True)
+class ShedDormer(PitchedDormer):
+    """One slope from over its face back into the main roof."""
+
+    kind: ClassVar[DormerKind] = "shed"
+
+
+@dataclass(frozen=True)
+class SegmentalDormer(DormerDesign):
+    """A segmental pediment over its face, and a curved roof behind it."""
+
+    kind: ClassVar[DormerKind] = "segmental"
+
+    rise_m: float  # of the curve over its cornice
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from massing.canon.sources import cited
 from massing.design.design import Design
-from massing.design.roof import GambrelRoof
+from massing.design.roof import GambrelRoof, PitchedDormer
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
@@ -49,7 +49,7 @@ def _slopes(design: Design) -> dict[str, float]:
     if design.porch.highest.roof != "flat" and design.porch.highest.roof_covering is None:
         slopes["porch roof"] = design.porch.highest.roof_slope
     for row in design.roof.dormers:
-        if row.kind != "segmental":
+        if isinstance(row, PitchedDormer):
             slopes["dormers' roof"] = row.roof_slope
     return slopes
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -12,7 +13,13 @@ from massing.design.house import HouseDesign
 from massing.design.kinds import DormerSlope
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
-from massing.design.roof import DormerDesign, RoofDesign
+from massing.design.roof import (
+    DormerDesign,
+    GabledDormer,
+    RoofDesign,
+    SegmentalDormer,
+    ShedDormer,
+)
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
 from massing.practice.defaults import default, default_rule
@@ -114,25 +121,22 @@ def _pattern(
     cornice_m = origins.choose(
         (*at, "cornice"), spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width"
     )
-    one = DormerDesign(
-        kind=spec.kind,
-        side=side,
-        centres_m=(),
-        width_m=width,
-        height_m=HEIGHT_OF_WIDTH * width,
-        upper_lights=upper,
-        lower_lights=lower,
-        sill_z_m=0.0,
-        face_y_m=0.0,
-        drop_m=least_drop_m(roof.covering, main),
-        main_slope=main,
-        roof_slope=_own_pitch(spec, main),
-        rise_m=0.0,
-        cheeks=spec.cheeks,
-        cornice=fit_cornice(cornice_m),
-    )
-    one = replace(one, rise_m=_rise(spec, one, origins))
-    _check_roof(spec, one, origins.units)
+    sizes: dict[str, Any] = {
+        "side": side,
+        "centres_m": (),
+        "width_m": width,
+        "height_m": HEIGHT_OF_WIDTH * width,
+        "upper_lights": upper,
+        "lower_lights": lower,
+        "sill_z_m": 0.0,
+        "face_y_m": 0.0,
+        "drop_m": least_drop_m(roof.covering, main),
+        "main_slope": main,
+        "cheeks": spec.cheeks,
+        "cornice": fit_cornice(cornice_m),
+    }
+    one = _of_kind(spec, sizes, main, origins)
+    _check_roof(one, origins.units)
     one = _at_its_sill(spec, one, house, roof, slope, origins)
     return replace(one, height_m=_height(spec, one, slope, origins))
 
@@ -181,7 +185,7 @@ def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -
 
     main, top_z = one.main_slope, float(slope[:, 2].max())
     room = top_z - main * (FROM_EDGE_M + 3.0 * INSETS_M["valley"]) - one.sill_z_m
-    grows = main / (main - one.roof_slope) if spec.kind == "shed" else 1.0
+    grows = main / (main - one.roof_slope) if isinstance(one, ShedDormer) else 1.0
     most = one.height_m + (room - top_m(one)) / grows
     height = origins.choose(
         ("roof", "dormers", "height"),
@@ -208,43 +212,42 @@ def _pitch_of(ring: Floats) -> float:
     return float(np.hypot(normal[0], normal[1]) / normal[2])
 
 
-def _own_pitch(spec: Dormers, main: float) -> float:
-    if spec.kind == "segmental":
-        if spec.pitch is not None:
-            raise DesignError(f"{_FIELD}.pitch", "a pitch", "only on a gabled or a shed dormer")
-        return 0.0
-    rule = min(main, STEEPEST_GABLE)
-    if spec.kind == "shed":
-        rule = min(SHED_OF_MAIN * main, SHED_PITCH)
-    return spec.pitch or rule
-
-
-def _rise(spec: Dormers, one: DormerDesign, origins: Origins) -> float:
+def _of_kind(spec: Dormers, sizes: dict[str, Any], main: float, origins: Origins) -> DormerDesign:
+    """The dormer with a roof of its kind: its own pitch, or the rise of its curve."""
     if spec.kind != "segmental":
         if spec.rise is not None:
             raise DesignError(f"{_FIELD}.rise", "a rise", "only on a segmental dormer")
-        return 0.0
+        if spec.kind == "shed":
+            rule = min(SHED_OF_MAIN * main, SHED_PITCH)
+            return ShedDormer(**sizes, roof_slope=spec.pitch or rule)
+        return GabledDormer(**sizes, roof_slope=spec.pitch or min(main, STEEPEST_GABLE))
+    if spec.pitch is not None:
+        raise DesignError(f"{_FIELD}.pitch", "a pitch", "only on a gabled or a shed dormer")
+    one = SegmentalDormer(**sizes, rise_m=0.0)
     chord = 2.0 * (half_m(one) + cornice_out_m(one))
     path = ("roof", "dormers", "rise")
-    return origins.choose(path, spec.rise, ARC_OF_CHORD * chord, "a sixth of the arc's chord")
+    rise = origins.choose(path, spec.rise, ARC_OF_CHORD * chord, "a sixth of the arc's chord")
+    return replace(one, rise_m=rise)
 
 
-def _check_roof(spec: Dormers, one: DormerDesign, units: str) -> None:
+def _check_roof(one: DormerDesign, units: str) -> None:
     """Raise DesignError where a dormer's roof cannot stand over its cornice or on its slope."""
     half = half_m(one) + cornice_out_m(one)
-    if spec.kind == "shed" and one.roof_slope > one.main_slope - 1.0 / 12.0:
+    if isinstance(one, ShedDormer) and one.roof_slope > one.main_slope - 1.0 / 12.0:
         raise DesignError(
             f"{_FIELD}.pitch",
             f"{12 * one.roof_slope:.3g}:12",
             f"at most {12 * one.main_slope - 1:.3g}:12, flatter than the slope it stands on",
         )
-    if spec.kind == "gabled" and one.roof_slope * half < 1.2 * one.cornice.height_m:
+    if isinstance(one, GabledDormer) and one.roof_slope * half < 1.2 * one.cornice.height_m:
         raise DesignError(
             f"{_FIELD}.pitch",
             f"{12 * one.roof_slope:.3g}:12",
             f"{12 * 1.2 * one.cornice.height_m / half:.3g}:12 or more, to clear its cornice",
         )
-    if spec.kind == "segmental" and not 1.2 * one.cornice.height_m <= one.rise_m <= 0.9 * half:
+    if isinstance(one, SegmentalDormer) and not (
+        1.2 * one.cornice.height_m <= one.rise_m <= 0.9 * half
+    ):
         raise DesignError(
             f"{_FIELD}.rise",
             format_length(one.rise_m, units),

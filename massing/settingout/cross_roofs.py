@@ -12,7 +12,7 @@ import numpy as np
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
-from massing.design.roof import DormerDesign, RoofDesign
+from massing.design.roof import DormerDesign, PitchedDormer, RoofDesign, SegmentalDormer, ShedDormer
 from massing.geometry.arches import segment
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole
@@ -77,13 +77,13 @@ def cornice_top_m(dormer: DormerDesign) -> float:
 
 def eaves_z_m(dormer: DormerDesign) -> float:
     """The deck's upper surface at the eaves."""
-    fall = dormer.roof_slope if dormer.kind != "segmental" else 0.0
+    fall = dormer.roof_slope if isinstance(dormer, PitchedDormer) else 0.0
     return cornice_top_m(dormer) - fall * OVERHANG_M + DECK_M
 
 
 def _rise_back(dormer: DormerDesign) -> float:
     """Rise of cornice and eaves along the cheeks, over run."""
-    return dormer.roof_slope if dormer.kind == "shed" else 0.0
+    return dormer.roof_slope if isinstance(dormer, ShedDormer) else 0.0
 
 
 def window_of(dormer: DormerDesign) -> Opening:
@@ -108,19 +108,19 @@ def main_slope(dormer: DormerDesign) -> Floats:
     return np.column_stack([corners, s * corners[:, 1] - dormer.drop_m])
 
 
-def dormer_planes(dormer: DormerDesign) -> RoofPlanes:
+def dormer_planes(dormer: PitchedDormer) -> RoofPlanes:
     """The slopes of a gabled or shed dormer's roof.
 
     Raises:
         ValueError: it does not run back into the main slope.
     """
-    make = shed_into if dormer.kind == "shed" else gable_into
+    make = shed_into if isinstance(dormer, ShedDormer) else gable_into
     front_y = -cornice_out_m(dormer) - OVERHANG_M
     slope, z = dormer.roof_slope, eaves_z_m(dormer)
     return make(roof_half_m(dormer), front_y, z, slope, main_slope(dormer))
 
 
-def arch(dormer: DormerDesign, beyond_m: float = 0.0) -> Floats:
+def arch(dormer: SegmentalDormer, beyond_m: float = 0.0) -> Floats:
     """A segmental dormer's curve over its cornice, ``(n, 2)`` of (x, z) from left to right.
 
     It springs from the cornice's outer edges and runs on beyond them.
@@ -134,11 +134,12 @@ def arch(dormer: DormerDesign, beyond_m: float = 0.0) -> Floats:
 
 def back_edge(dormer: DormerDesign) -> Floats:
     """Where a dormer's roof meets the main deck in plan, from its right foot to its left."""
-    if dormer.kind == "segmental":
+    if isinstance(dormer, SegmentalDormer):
         x, z = arch(dormer, OVERHANG_M)[::-1].T
         return np.column_stack([x, (z + DECK_M + dormer.drop_m) / dormer.main_slope])
+    assert isinstance(dormer, PitchedDormer)
     lines = [v.line[:, :2] for v in dormer_planes(dormer).valleys]
-    if dormer.kind == "shed":
+    if isinstance(dormer, ShedDormer):
         return lines[0][::-1]
     return np.array([lines[1][0], lines[0][1], lines[0][0]])
 
@@ -172,9 +173,9 @@ def dormer_holes(dormer: DormerDesign, covering_name: str) -> tuple[Hole, Hole]:
 
 def _beside_m(dormer: DormerDesign, covering_name: str) -> float:
     """How far covering, or verge tiles, stand over the roof's sides, with some play."""
-    if covering_name == "plain" or dormer.kind == "segmental":
+    if covering_name == "plain" or not isinstance(dormer, PitchedDormer):
         return _CLEAR_M
-    if dormer.kind == "shed":
+    if isinstance(dormer, ShedDormer):
         return covering(covering_name).ridge_width_m / 2.0 + _CLEAR_M
     return _over_eave_m(covering_name, dormer.roof_slope)
 
