@@ -12,7 +12,7 @@ THINNEST_M = 10e-6
 """The least height of a triangle: under it rounding decides which way it looks."""
 CRUMB_M3 = 1e-9
 """A body of less than a cubic millimetre is dust."""
-_WITHIN_M = (1.2e-5, 2.5e-5, 5e-5)  # one after the other, until no triangle is thin
+_WITHIN_M = (1.2e-5, 2.5e-5, 5e-5, 1e-4)  # one after the other, until no triangle is thin
 _TURNS = 8
 
 
@@ -37,7 +37,7 @@ def cleaned(mesh: Mesh) -> Mesh:
 
     Edges shorter than that are drawn together, what lies flat is joined, and a needle whose corner
     lies on the side of its neighbour is taken in; nothing moves by more than a hundredth of a
-    millimetre, or in rare cases a twentieth. A mesh without such faults comes back as it is.
+    millimetre, or in rare cases a tenth. A mesh without such faults comes back as it is.
     """
     if not len(mesh.faces):
         return mesh
