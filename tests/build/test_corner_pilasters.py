@@ -90,7 +90,7 @@ def test_with_the_porch_to_the_eaves_they_match_its_columns():
         ({"width": "40 ft", "bays": 3}, {**LOW, "spacing": "12 ft"}),
     ],
 )
-def test_where_there_is_no_room_they_are_refused_in_a_line(house, porch):
+def test_where_there_is_no_room_they_are_refused_in_a_line(house, porch, rules_hold):
     with pytest.raises(DesignError, match="allowed") as refusal:
         drawn(HOUSE | house, porch, ROOF)
     assert "corner_pilasters" in refusal.value.field
