@@ -176,7 +176,9 @@ class Desk:
         with self.lock:
             names = self._standing_designs()
             designs = [self.hand.design(name) for name in names]
-            study = Study(self.hand.reading.loaded, tuple(designs), ())
+            # coverings change a frame by an inch and cost more than all else
+            bare = tuple(design.unlaid for design in designs)
+            study = Study(self.hand.reading.loaded, bare, ())
             try:
                 bounds = study.bounds_m
             except SceneError:
