@@ -16,8 +16,8 @@ that could be built stands.
 >>> scene.standing("porch.spacing").shown, scene.undo(), scene.standing("porch.spacing").shown
 ('9 ft', True, '9\\'-7 3/16"')
 >>> nothing = scene.set("porch.columns", 99)
->>> print(scene.fault.detail)
-porch.columns: given 99, allowed: a whole number, 2 to 16 (Across the front)
+>>> print(scene.fault.detail.partition(" (")[0])
+porch.columns: given 99, allowed: a whole number, 2 to 16
 >>> scene.model().select("porch/column/shaft")[0].count
 4
 """

@@ -85,7 +85,8 @@ def test_while_at_fault_the_last_good_house_stands(scene: SceneInHand) -> None:
     assert scene.fault is not None
     assert str(scene.fault) == (
         f"{scene.path}:{scene.fault.line}: porch.columns: "
-        "given 40, allowed: a whole number, 2 to 16 (Across the front)"
+        "given 40, allowed: a whole number, 2 to 16 (Across the front; by rule two where four "
+        "would stand too far apart)"
     )
     assert scene.fault_field == ("porch", "columns")
     assert stands(scene) == house

@@ -139,7 +139,7 @@ def test_a_worker_without_blender_or_of_another_version_says_so(monkeypatch):
     assert cluster.unfit_for(cluster.stamp()) == "Blender's module is not installed"
 
 
-@pytest.mark.parametrize("given", ["0", "300", "host:8786", "-2", "http://host", ""])
+@pytest.mark.parametrize("given", ["0", "300", "host:8786", "-2", "udp://host:1", ""])
 def test_other_words_for_workers_are_refused_in_a_line(given):
     with pytest.raises(ValueError, match="allowed: 1 to 256 processes of this machine"):
         cluster.check_workers(given)

@@ -206,7 +206,7 @@ def test_the_roofs_of_dormers() -> None:
     assert row("9:12", kind="shed").roof_slope == pytest.approx(4 / 12)
     assert row("7:12", kind="shed").roof_slope == pytest.approx(3.5 / 12)
     round_ = row("9:12", kind="segmental")
-    assert round_.roof_slope == 0.0
+    assert not hasattr(round_, "roof_slope")
     chord = 2 * (half_m(round_) + cornice_out_m(round_))
     assert round_.rise_m == pytest.approx(chord / 6)
 

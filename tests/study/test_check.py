@@ -10,6 +10,7 @@ import pytest
 
 from massing.build.house import build
 from massing.cli import main
+from massing.geometry.cleaning import cleaned
 from massing.parts.part import Part
 from massing.present.reports.understood import understood
 from massing.study.check import every_fault
@@ -162,7 +163,7 @@ def _measure(part: Part) -> float:
     """A part's volume; of a balustrade's courses, whose pieces may overlap, their height."""
     if {"balustrade", "guard"} & set(part.path) and part.path[-1] in ("base", "rail"):
         return float(np.ptp(part.mesh.bounds[:, 2]))
-    return part.mesh.volume_m3
+    return cleaned(part.mesh).volume_m3 if part.solid else part.mesh.volume_m3
 
 
 def test_what_is_likely_not_meant_is_told_beside_the_faults(tmp_path, capsys) -> None:

@@ -84,7 +84,7 @@ def test_alternatives_that_cannot_stand_give_up_little_or_are_named(taken):
     for name in stands.designs:
         stands.model(name)
     fallen = [line.split(":")[0] for line in said]
-    assert fallen == ["Six Doric columns"]
+    assert fallen == ["Four Doric columns"]
     assert standing_alternatives(Path("a.yaml"), text) == (text, ())
     hopeless = text.replace("order: ionic\n", "order: ionic\n      column_height: 40 ft\n", 1)
     kept, said = standing_alternatives(Path("a.yaml"), hopeless)
