@@ -122,3 +122,8 @@ def test_the_checker_finds_what_is_put_there():
     assert "in one plane" in str(next(coplanar(Model((standing, beside)))))
     assert list(coplanar(Model((standing, proud)))) == []
     assert list(coplanar(Model((standing, on_top)))) == []  # their fronts meet in one line
+
+
+def test_a_body_of_eight_cubic_millimetres_is_no_dust():
+    small = box_between((2.0, 0.0, 0.0), (2.002, 0.002, 0.002))
+    assert len(bodies(cleaned(merged([with_a_needle(0.0), small])))) == 2
