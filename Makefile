@@ -23,7 +23,7 @@ test: $(VENV)/ready-test  ## set up everything, then run the checks and tests
 	$(VENV)/bin/ruff check .
 	$(VENV)/bin/mypy
 	$(VENV)/bin/lint-imports
-	$(VENV)/bin/pytest
+	$(VENV)/bin/pytest -n auto --dist worksteal
 
 extension: $(VENV)/ready-test  ## pack the Blender extension into dist/, for every platform
 	$(VENV)/bin/python -m addon.pack dist --study --here

@@ -59,16 +59,29 @@ JOINTS = (
     ("/trunk", "/crown"),
     ("pilaster/capital", "capital/volutes"),  # carved of one block
     ("capital/fleurons", "column/abacus"),  # the same
+    ("column/capital", "capital/stems"),  # the same
+    ("cornice", "/plain ends"),  # carved courses are let into the cornice, their ends too
+    ("arcade/archivolts", "arcade/keystones"),
+    ("arcade/wall over it", "entablature/beam"),  # which bears in it
+    # columns engaged in an arcade's piers are of one block with them
 )
 
 
 def joined(a: Part, b: Part) -> bool:
     names = (a.name, b.name)
+    if any(engaged(names[i], names[1 - i]) for i in (0, 1)):
+        return True
     return any(
         names[i].endswith(one) and names[1 - i].endswith(other)
         for one, other in JOINTS
         for i in (0, 1)
     )
+
+
+def engaged(one: str, other: str) -> bool:
+    """Whether a column with its pedestal is of one block with the pier of an arcade behind."""
+    order = one.startswith("porch/") and ("column/" in one or "pedestal" in one)
+    return order and other in ("porch/arcade/piers", "porch/arcade/plinths")
 
 
 def solids(model: Model) -> list[Part]:

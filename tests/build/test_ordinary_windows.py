@@ -89,7 +89,7 @@ def test_a_single_shutter_hangs_on_its_side_alone(tmp_path):
 @pytest.mark.parametrize(
     ("window", "fault"),
     [
-        ("shutter_width: 12 in", "only with shutters"),
+        ("shutters: none, shutter_width: 12 in", "only with shutters"),
         ("shutters: board, shutters_closed: true, shutter_width: 12 in", "left out where shutters"),
         ("shutters: board, shutter_width: 9 ft", "the opening's width"),
         ("sill: 0 ft, shutters: board, hold_backs: below", "no wall is left"),

@@ -167,7 +167,9 @@ def test_the_wall_on_the_beam_is_for_an_engineer() -> None:
         ({}, {"spacing": "2.2 m"}, "porch.spacing"),  # its antae meet windows
     ],
 )
-def test_what_a_recess_cannot_have_names_its_field(house: dict, porch: dict, field: str) -> None:
+def test_what_a_recess_cannot_have_names_its_field(
+    house: dict, porch: dict, field: str, rules_hold: None
+) -> None:
     with pytest.raises(DesignError) as error:
         recessed(house, **porch)
     assert error.value.field == field

@@ -201,13 +201,13 @@ def test_a_given_upper_pitch_keeps_both_slopes_in_the_semicircle():
         ({"form": "gable", "gable_foot": "returns"}, "roof.gable_foot"),
     ],
 )
-def test_what_does_not_belong_to_a_form_is_refused(roof, field):
+def test_what_does_not_belong_to_a_form_is_refused(roof, field, rules_hold):
     with pytest.raises(DesignError) as refusal:
         design(roof=roof)
     assert refusal.value.field == field
 
 
-def test_a_flat_carries_its_balustrade_and_chimneys_keep_off_its_edge():
+def test_a_flat_carries_its_balustrade_and_a_chimney_comes_through_it():
     stacks = [{"along": "10 ft", "back": "17 ft"}, {"along": "22 ft", "back": "17 ft"}]
     made = design(
         {"chimneys": stacks},
@@ -222,6 +222,9 @@ def test_a_flat_carries_its_balustrade_and_chimneys_keep_off_its_edge():
     assert (rail.mesh.bounds[1, :2] < sheet.mesh.bounds[1, :2]).all()
     stack = next(p for p in model.parts if p.name == "house/chimneys/1/chimney/stack")
     assert stack.mesh.bounds[0, 2] > sheet.mesh.bounds[0, 2]  # through the flat, not the slope
+
+
+def test_a_chimney_keeps_off_the_edge_of_a_flat(rules_hold):
     with pytest.raises(DesignError, match=r"house\.chimneys\.0\.back"):
         design(
             {"chimneys": [{"along": "0 ft", "back": "12 ft"}]},

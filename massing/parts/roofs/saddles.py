@@ -16,6 +16,7 @@ from massing.settingout.roof_planes import RoofPlanes
 # Common practice, no source.
 _LONG_M, _WING_M = 0.36, 0.27
 _APART_M = 0.001
+_OVER_TILE_M = 0.05  # lead on the wall over the tile: a low curb takes no more
 UP = np.array([0.0, 0.0, 1.0])
 
 
@@ -109,7 +110,7 @@ def _upstand(
     aside = LEAD_OUT_M if abs(slope) > _APART_M else 0.0  # as the aprons stop
     length = min(stop_m + aside, run / 2.0 - _APART_M)
     low = field_top_m * np.hypot(1.0, fall) + PLAY_M
-    high = low + rise_m + LEAD_UP_M
+    high = low + max(LEAD_UP_M, rise_m + _OVER_TILE_M)
     lean = -slope / (1.0 + slope**2)  # the apron's end is square to its edge
     ends = [length + z * lean for z in (low, high)]
     ring = [(0.0, low), (ends[0], low + slope * ends[0])]
