@@ -48,7 +48,7 @@ def design(roof=None, porch=None, house=None):
 
 
 def in_hole(part: Part, ring) -> bool:
-    """Whether any triangle of a part has its middle in a plan polygon, by more than cleaning moves."""
+    """Whether a triangle has its middle in a plan polygon, by more than cleaning moves it."""
     middles = part.world_mesh().triangles.mean(axis=1)[:, :2]
     normal = outwards(ring)
     return bool((middles @ normal.T - np.einsum("ij,ij->i", normal, ring) < -1e-4).all(1).any())
