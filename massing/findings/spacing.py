@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from massing.canon import books, spacings, vitruvius
 from massing.canon.arcades import ArcadeRule, arcade_rule
@@ -12,10 +13,12 @@ from massing.design.porch import SemicircularPorch
 from massing.findings.figure import Row, of_the_books
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.findings.measures import clear_intercolumniations, slenderness
+from massing.practice.joinery_sizes import casing_width
 from massing.practice.rules import Rule
 from massing.settingout.ornament_rows import bay_step_m, corner_step_m
 from massing.units import format_length
 
+_EVEN = 0.01  # of a diameter
 _SEEN = 0.03  # of a spacing: a change that the eye finds along a row
 
 
@@ -89,8 +92,10 @@ def slender_for_spacing(design: Design) -> Iterator[Saying]:
     """The wider the spacing, the stouter the column, by him who says so of their order."""
     if design.porch.arcade is not None:
         return  # the piers carry, and the arches have measures of their own
-    order = design.porch.order
-    clear = min(clear_intercolumniations(design))
+    order, clears = design.porch.order, _of_a_row(design)
+    if not clears:
+        return
+    clear = min(clears)
     name = vitruvius.nearest_spacing(clear)
     said, ratio = vitruvius.column_by_spacing(order.order, name), slenderness(order)
     if said is not None and ratio > said.least * 1.1:
@@ -104,10 +109,10 @@ def slender_for_spacing(design: Design) -> Iterator[Saying]:
 
 @remark("wide spacing", "check")
 def wide_spacing(design: Design) -> Iterator[Saying]:
-    """Wider than every named spacing."""
+    """Wider than every named spacing; but for a middle pair no wider than its doorway wants."""
     if design.porch.arcade is not None:
         return  # the piers carry, and the arches have measures of their own
-    widest, named = max(clear_intercolumniations(design)), spacings()
+    widest, named = max(_of_a_row(design), default=0.0), spacings()
     wide, loose = named["araeostyle"], named["diastyle"]
     if widest > wide.clear * SLACK:
         yield (
@@ -144,6 +149,33 @@ def _beside_the_door(design: Design, clears: tuple[float, ...]) -> tuple[float, 
     if len(clears) % 2 == 0 or not any(abs(door.along_m) < _SEEN for door in doors):
         return clears
     return clears[:middle] + clears[middle + 1 :]
+
+
+def _of_a_row(design: Design) -> tuple[float, ...]:
+    """The clear spacings that are the designer's choice: a middle one as the doorway wants is not."""
+    clears = clear_intercolumniations(design)
+    if max(clears) <= _before_the_doorway(design):
+        return _beside_the_door(design, clears)
+    return clears
+
+
+def _before_the_doorway(design: Design) -> float:
+    """Clear spacing at which two columns just leave the doorway before the middle free.
+
+    Their beam's ends meet the wall beside its casing, and the frieze's or the cornice's rows come
+    out whole (common practice, no source).
+    """
+    doors = (o for o in design.house.openings if o.kind == "door" and o.wall == "front")
+    door = next((o for o in doors if abs(o.along_m) < _SEEN), None)
+    if door is None:
+        return 0.0
+    order = design.porch.order
+    axis_m = door.width_m + 2.0 * casing_width(door.width_m) + order.upper_diameter_m
+    rows = [m.row.spacing for m in order.frieze if m.row is not None and m.row.kind == "triglyph"]
+    step_m = rows[0] if rows else corner_step_m(order) or 0.0
+    if step_m:
+        axis_m = step_m * ceil(axis_m / step_m - 1e-6)
+    return axis_m / order.diameter_m - 1.0 + _EVEN
 
 
 @remark("close spacing", "check")

@@ -100,6 +100,7 @@ def gaps_by_rule(
     best = next(beside, None) or next(iter(stepped), None)
     if _number_is_free(porch) and (best is None or _loose(best, order)):
         pair = next(_stepping_out(porch, order, front, 2), None)
+        pair = pair or next(_stepping_out(porch, order, front, 2, wide=True), None)
         if pair is not None:
             return pair, "two columns, where four would stand far apart or before the windows"
     if follow is not None and following and (best is None or _loose(best, order)):
@@ -200,11 +201,11 @@ def _middles(
     if count == 2:  # the beam's ends meet the wall beside the doorway's casing
         beside = casing_width(2.0 * door) + order.upper_diameter_m / 2.0
     least = 2.0 * (door + beside + _HAIR_M)
+    step = _triglyphs(order) or corner_step_m(order)
     if wide:
-        return [least]
+        return [step * ceil(least / step - 1e-6) if step else least]
     widest = (1.0 + _SLACK * spacings()["araeostyle"].clear) * d - _HAIR_M
     wanted = max(min(least, widest), (1.0 + (spacings()["eustyle"].centre or 3.0)) * d)
-    step = _triglyphs(order) or corner_step_m(order)
     if step:
         wanted = step * ceil(max(least, wanted if not _triglyphs(order) else 0.0) / step - 1e-6)
     return [wanted, *sorted((1.0 + clear) * d for clear in clears)]
