@@ -51,7 +51,7 @@ def test_no_default_porch_of_any_order_and_width_is_remarked_on(order: str) -> N
 
 
 def test_two_columns_wider_apart_than_the_doorway_wants_are_remarked_on() -> None:
-    """Under a nine-foot storey a Corinthian pair stands as the doorway wants; a foot more is wide."""
+    """Under nine feet a Corinthian pair stands as the doorway wants; a foot more is wide."""
     scene = {
         "title": "Any house",
         "site": {"place": "Anywhere", "latitude": 35, "longitude": -80, "front_faces": "S"},
