@@ -152,7 +152,7 @@ def _beside_the_door(design: Design, clears: tuple[float, ...]) -> tuple[float, 
 
 
 def _of_a_row(design: Design) -> tuple[float, ...]:
-    """The clear spacings that are the designer's choice: a middle one as the doorway wants is not."""
+    """The clear spacings, less a middle one that stands as its doorway wants."""
     clears = clear_intercolumniations(design)
     if max(clears) <= _before_the_doorway(design):
         return _beside_the_door(design, clears)
