@@ -8,7 +8,7 @@ Several processes try at once, each in folders of its own. After every fault an 
 goes on from what was left. Printed are, of each kind of fault, how often it was tried and how often
 what must hold did not: files are whole or absent meanwhile; no process and no unfinished file is
 left; in the end the same files stand as without the fault, to the pixel. ``--minutes`` begins no
-further kill after so long.
+further kill after so long. The sums so far are printed as it goes, and when it is interrupted.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from contextlib import suppress
 from pathlib import Path
 
@@ -284,13 +284,17 @@ def main() -> None:
     others = (full_disk, folder_gone, two_at_once, bare, clocks_off, stopped_worker)
     tried: Counter[str] = Counter()
     wrong: Counter[str] = Counter()
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
     with (
-        tempfile.TemporaryDirectory(prefix="faults-") as folder,
+        tempfile.TemporaryDirectory(prefix="faults-", ignore_cleanup_errors=True) as folder,
         ThreadPoolExecutor(options.processes, initializer=own_cores) as pool,
     ):
         benches = list(pool.map(lambda kind: Bench(Path(folder), kind), RUNS))
         for bench in benches:
-            print(f"{bench.kind}: undisturbed {bench.seconds:.1f} s, {len(bench.expected)} files")
+            print(
+                f"{bench.kind}: undisturbed {bench.seconds:.1f} s, {len(bench.expected)} files",
+                flush=True,
+            )
         jobs = [
             pool.submit(one_fault, fault, benches[0], Path(folder, fault.__name__))
             for fault in others
@@ -300,13 +304,24 @@ def main() -> None:
             bench, out = benches[k % len(benches)], Path(folder, f"kill-{k:04}")
             seed = options.seed * 1_000_000 + k
             jobs.append(pool.submit(in_time, until, kill_once, bench, out, seed))
-        for job in jobs:
-            if done := job.result():
-                note(*done, tried, wrong)
+        try:
+            for job in as_completed(jobs):
+                if done := job.result():
+                    note(*done, tried, wrong)
+        except KeyboardInterrupt:
+            print("interrupted; so far:", flush=True)
+            pool.shutdown(wait=False, cancel_futures=True)
+            print_sums(tried, wrong)
+            raise SystemExit(130) from None
+    print_sums(tried, wrong)
+    print(f"the slowest hostile scene: {bad_scenes_s():.1f} processor s to refuse")
+
+
+def print_sums(tried: Counter[str], wrong: Counter[str]) -> None:
+    """How often each kind of fault was tried, and how often not all held."""
     for kind, count in sorted(tried.items()):
         print(f"{kind}: {count} tried, {wrong[kind]} not as it must be")
-    print(f"the slowest hostile scene: {bad_scenes_s():.1f} processor s to refuse")
-    print(json.dumps({"tried": sum(tried.values()), "wrong": sum(wrong.values())}))
+    print(json.dumps({"tried": sum(tried.values()), "wrong": sum(wrong.values())}), flush=True)
 
 
 _seats = itertools.count()
@@ -343,6 +358,8 @@ def note(kind: str, faults: list[str], tried: Counter[str], wrong: Counter[str])
     wrong[kind] += bool(faults)
     for fault in faults:
         print(f"  {kind}: {fault}", flush=True)
+    if sum(tried.values()) % 10 == 0:
+        print(f"{sum(tried.values())} tried, {sum(wrong.values())} wrong", flush=True)
 
 
 if __name__ == "__main__":

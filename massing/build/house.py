@@ -36,13 +36,16 @@ from massing.parts.site.ground import ground, laid, rooted, stood, walk
 from massing.parts.site.person import figure
 from massing.parts.site.planting import hedge, neighbour, tree
 from massing.parts.walls.ashlar import Band, ashlar
+from massing.parts.walls.chimney import LowChimney
 from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cut, quoins
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
+from massing.scene.errors import DesignError
 from massing.settingout.porch_roofs import on_wall
 from massing.settingout.side_steps import steps_plan
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
+from massing.units import at_least, format_length
 
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it
@@ -53,14 +56,19 @@ def build(design: Design) -> Model:
     """The whole building and its setting as named parts.
 
     Raises:
+        DesignError: a chimney does not clear the roof.
         ValueError: parts of the design collide.
     """
     role = foundation_role(design.house)
     porch = [replace(p, role=role) if p.role == "foundation" else p for p in porch_parts(design)]
     at_eaves = design.house.cornice_continues_porch and not isinstance(design.porch, RecessedPorch)
     before = design.porch if at_eaves else None
+    try:
+        house_parts = _house(design.house, design.roof, before)
+    except LowChimney as fault:
+        raise _low_chimney(design, fault) from None
     parts = [
-        *_house(design.house, design.roof, before),
+        *house_parts,
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
         *_facing(
             design.house,
@@ -81,6 +89,21 @@ def build(design: Design) -> Model:
     if design.roof.laid:
         parts = [_without_slivers(part) for part in parts]
     return Model(tuple(parts), design.name, notes)
+
+
+def _low_chimney(design: Design, fault: LowChimney) -> DesignError:
+    """The fault by its field."""
+    chimneys = design.house.chimneys
+    at = next(i for i, c in enumerate(chimneys) if np.allclose(c.low_m, fault.low))
+    field = f"house.chimneys.{at}.height"
+    given_m = design.origins[field].value
+    assert isinstance(given_m, float)
+    least_m = given_m + fault.least_top_m - chimneys[at].top_z_m
+    return DesignError(
+        field,
+        format_length(given_m, design.units),
+        f"at least {at_least(least_m, design.units)}, so that its head clears the roof",
+    )
 
 
 _WITHOUT_SLIVERS: WeakKeyDictionary[Mesh, Mesh] = WeakKeyDictionary()

@@ -31,6 +31,7 @@ LANDING_M = default("steps.landing")
 RISER_M = default("steps.riser")
 TREAD_M = default("steps.tread")
 SIDE_DOOR = "side door"
+LEAST_OVER_DOOR_M = 0.01  # of wall over a doorway's own opening
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
 
@@ -69,6 +70,7 @@ def _with_entrance(
         "the porch's ceiling, or the floor or cornice above",
     )
     door = doorway(spec.door, place, origins)
+    _check_in_wall(door, house, place, origins)
     before = [o for o in house.openings if _on_ground(o) and o.wall == "front"]
     at = sum(o.along_m < 0.0 for o in before)
     openings = (*house.openings[:at], door, *house.openings[at:])
@@ -173,6 +175,18 @@ def _ceiling(house: HouseDesign, porch: PorchDesign | None) -> float:
 
 
 # --- what it must clear --------------------------------------------------------------------
+
+
+def _check_in_wall(made: Opening, house: HouseDesign, place: Place, origins: Origins) -> None:
+    """Raise DesignError where a front door's own opening reaches over its wall or storey."""
+    limit = min([house.wall_top_z_m, *house.storey_floors_z_m[1:2]]) - LEAST_OVER_DOOR_M
+    if made.head_z_m > limit + HAIR_M:
+        most = made.leaf_height_m - (made.head_z_m - limit)
+        raise DesignError(
+            f"{place.dotted}.height",
+            format_length(made.leaf_height_m, origins.units),
+            f"at most {at_most(most, origins.units)}, under the wall's top or the floor above",
+        )
 
 
 def _check_before(made: Opening, porch: PorchDesign, origins: Origins) -> None:

@@ -9,7 +9,7 @@ from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
 PORCH_STEP_DOWN_M = default("porch.step_down")
@@ -60,6 +60,7 @@ def porch_order(
             " ".join(str(error).split()),
         ) from None
     _check_pier(porch, order, dotted)
+    _check_deep(porch, order, dotted, origins)
     rule = _height_rule(porch) if roomy_m is None else _ROOMY
     _note(porch, order, where, rule, origins)
     return with_shaft(order, entasis=porch.entasis, fluted=porch.fluted)
@@ -96,6 +97,29 @@ def _check_pier(porch: Porch, order: FittedOrder, dotted: str) -> None:
         field = "fluted" if porch.fluted else "entasis"
         asked = "true" if porch.fluted else porch.entasis
         raise DesignError(f"{dotted}.{field}", asked, "neither entasis nor flutes on a square pier")
+
+
+def _check_deep(porch: Porch, order: FittedOrder, dotted: str, origins: Origins) -> None:
+    """Raise DesignError for an entablature higher than the column under it."""
+    over = order.entablature_height_m - order.column_height_m
+    if over <= HAIR_M:
+        return
+    if porch.column_height:  # the rest of the height is the entablature's
+        least = order.column_height_m + (0.0 if porch.entablature else over / 2.0)
+        least = max(least, order.entablature_height_m) if porch.entablature else least
+        raise DesignError(
+            f"{dotted}.column_height",
+            format_length(porch.column_height, origins.units),
+            f"at least {at_least(least, origins.units)}, so that the entablature over it is no "
+            "higher than the column",
+        )
+    if porch.entablature:
+        raise DesignError(
+            f"{dotted}.entablature",
+            format_length(porch.entablature, origins.units),
+            f"at most {at_most((order.entablature_height_m - over / 2.0), origins.units)}, no "
+            "higher than the column under it",
+        )
 
 
 def _note(

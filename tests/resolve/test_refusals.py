@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+import yaml
 
 from tests.helpers.random_scenes import scene
 from tests.helpers.refusals import limits, outcome
@@ -23,6 +24,41 @@ from tests.helpers.refusals import limits, outcome
 def test_a_limit_is_taken_when_it_is_typed_back(seed, field):
     refused = outcome(scene(seed), built=False)
     assert ".".join(map(str, refused.field)) == field, refused.said
+    changes = limits(refused)
+    assert changes, refused.said
+    for change in changes:
+        assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
+
+
+@pytest.mark.parametrize(
+    ("text", "field"),
+    [
+        (
+            "house: {width: 50 ft, depth: 30 ft, storeys: [11 ft], bays: 5, door: {height: 11 ft}}",
+            "height",
+        ),
+        (
+            "house: {width: 60 ft, depth: 26 ft, storeys: [11 ft], "
+            "chimneys: [{along: -18 ft, back: 14 ft, width: 26 in, depth: 14 in, height: 10 in}]}",
+            "height",
+        ),
+        (
+            "house: {width: 50 ft, depth: 40 ft, storeys: [20 ft]}\n"
+            "porch: {column_height: 5 ft, paired: true}",
+            "column_height",
+        ),
+    ],
+    ids=["door over its wall", "chimney under its roof", "entablature higher than its column"],
+)
+def test_what_only_building_found_is_refused_by_its_field_with_its_limit(text, field):
+    head = (
+        "title: Any house\n"
+        "site: {place: Anywhere, latitude: 35, longitude: -80, front_faces: S}\n"
+        "times: [equinox 10:00]\n"
+    )
+    refused = outcome(yaml.safe_load(head + text), built=True)
+    assert refused.kind == "refused", refused.said
+    assert refused.field[-1] == field, refused.said
     changes = limits(refused)
     assert changes, refused.said
     for change in changes:

@@ -19,7 +19,21 @@ _COLLAR_UP_M = joinery_size("chimney.collar")
 _COURSE_M = 8.0 * INCH_M / 3.0
 _CORBEL_M = joinery_size("chimney.corbel")
 _CAP_M = joinery_size("chimney.cap")
+_LEAST_STACK_M = 0.3  # of plain stack between the roof and the corbels
 _POT_M = (0.13, 0.10, 0.35)  # foot and head radius, height
+
+
+class LowChimney(ValueError):
+    """A chimney whose top does not clear the roof.
+
+    Attributes:
+        low: corner ``(2,)`` of the stack, metres.
+        least_top_m: the lowest that its cap may top out there, as a z.
+    """
+
+    def __init__(self, low: Floats, top_m: float, least_top_m: float) -> None:
+        self.low, self.least_top_m = low, least_top_m
+        super().__init__(f"a chimney's top at {top_m:.2f} m does not clear the roof")
 
 
 def chimney_hole(low: ArrayLike, high: ArrayLike) -> Hole:
@@ -37,21 +51,18 @@ def chimney(low: ArrayLike, high: ArrayLike, deck: Mesh, top_z_m: float) -> list
         top_z_m: top of the cap above the ground.
 
     Raises:
-        ValueError: the stack's plan is not under the roof, or its top is not above it.
+        LowChimney: its top does not clear the roof.
+        ValueError: the stack's plan is not under the roof.
     """
     low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
     box = deck.bounds
     if not ((high > low).all() and (low > box[0, :2]).all() and (high < box[1, :2]).all()):
         raise ValueError(f"a chimney from {low} to {high} m does not stand on the roof")
-    head_z = top_z_m - _CAP_M - 3.0 * _COURSE_M
-    foot = box[0, 2] + 1e-3
-    shaft = box_between((*low, foot), (*high, head_z))
-    above = less(shaft, deck)
-    if not len(above.faces):
-        raise ValueError(f"a chimney's top at {top_z_m:.2f} m does not clear the roof")
-    stack = _topmost(above)
-    if stack.bounds[1, 2] < head_z - 1e-6 or stack.bounds[0, 2] + 0.3 > head_z:
-        raise ValueError(f"a chimney's top at {top_z_m:.2f} m does not clear the roof")
+    least_m = _least_top_m(low, high, deck)
+    if top_z_m < least_m - 1e-6:
+        raise LowChimney(low, top_z_m, least_m)
+    head_z, foot = top_z_m - _CAP_M - 3.0 * _COURSE_M, box[0, 2] + 1e-3
+    stack = _topmost(less(box_between((*low, foot), (*high, head_z)), deck))
     corbels = [
         box_between((*(low - k * _CORBEL_M), z), (*(high + k * _CORBEL_M), z + _COURSE_M))
         for k, z in ((1, head_z), (2, head_z + _COURSE_M), (1, head_z + 2.0 * _COURSE_M))
@@ -91,3 +102,12 @@ def _pots(low: Floats, high: Floats, top_z_m: float) -> Part:
     places = np.tile(np.append((low + high) / 2.0, top_z_m), (count, 1))
     places[:, long] = low[long] + size[long] * (np.arange(count) + 0.5) / count
     return Part(("chimney", "pots"), "tile", lathe(np.array(profile), 24), translations(places))
+
+
+def _least_top_m(low: Floats, high: Floats, deck: Mesh) -> float:
+    """The lowest that a cap may top out: over the roof all round, with some plain stack below."""
+    foot, over = deck.bounds[0, 2] + 1e-3, deck.bounds[1, 2] + 1.0
+    stack = _topmost(less(box_between((*low, foot), (*high, over)), deck))
+    corbels_m = _CAP_M + 3.0 * _COURSE_M
+    scribed = stack.vertices[stack.vertices[:, 2] < over - 1e-6, 2]
+    return max(float(scribed.min()) + _LEAST_STACK_M, float(scribed.max())) + corbels_m
