@@ -19,6 +19,7 @@ from massing.build.roof import eaves, main_roof
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
 from massing.canon import FittedCornice
 from massing.design.design import Design
+from massing.design.faults import BuildFault
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, RecessedPorch
@@ -41,7 +42,6 @@ from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cu
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
-from massing.scene.errors import DesignError
 from massing.settingout.porch_roofs import on_wall
 from massing.settingout.side_steps import steps_plan
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
@@ -56,7 +56,7 @@ def build(design: Design) -> Model:
     """The whole building and its setting as named parts.
 
     Raises:
-        DesignError: a chimney does not clear the roof.
+        BuildFault: a chimney does not clear the roof.
         ValueError: parts of the design collide.
     """
     role = foundation_role(design.house)
@@ -91,7 +91,7 @@ def build(design: Design) -> Model:
     return Model(tuple(parts), design.name, notes)
 
 
-def _low_chimney(design: Design, fault: LowChimney) -> DesignError:
+def _low_chimney(design: Design, fault: LowChimney) -> BuildFault:
     """The fault by its field."""
     chimneys = design.house.chimneys
     at = next(i for i, c in enumerate(chimneys) if np.allclose(c.low_m, fault.low))
@@ -99,7 +99,7 @@ def _low_chimney(design: Design, fault: LowChimney) -> DesignError:
     given_m = design.origins[field].value
     assert isinstance(given_m, float)
     least_m = given_m + fault.least_top_m - chimneys[at].top_z_m
-    return DesignError(
+    return BuildFault(
         field,
         format_length(given_m, design.units),
         f"at least {at_least(least_m, design.units)}, so that its head clears the roof",

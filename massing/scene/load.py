@@ -16,6 +16,7 @@ from pydantic.fields import FieldInfo
 
 from massing.canon.own import ENDINGS as CANON_ENDINGS
 from massing.canon.own import own_canon
+from massing.design.faults import BuildFault
 from massing.scene import explain
 from massing.scene.errors import DesignError, SceneError
 from massing.scene.layers import changed_lines, laid_over, without_nulls
@@ -74,7 +75,9 @@ class LoadedScene:
         return SceneError(self.path, line_above(self.file_lines, at), detail, where)
 
     def build_error(self, name: str, fault: ValueError) -> SceneError:
-        """A fault found while building one design, at the line where it begins."""
+        """A fault found while building one design, at its field, or where the design begins."""
+        if isinstance(fault, BuildFault):
+            return self.error(name, DesignError(fault.field, fault.given, fault.allowed))
         own = () if name == self.scene.as_drawn else ("alternatives", name)
         where = explain.dotted(own) or self.scene.as_drawn
         words = in_system(str(fault), self.scene.units)

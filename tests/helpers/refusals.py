@@ -89,7 +89,8 @@ def _outcome(text: str, built: bool) -> Outcome:
             return Outcome("refused", str(told), told.field, flaws, text=text)
         except ValueError as fault:
             told = loaded.build_error(name, fault)
-            return Outcome("refused", str(told), (), ["names no field"], text=text)
+            flaws = [] if told.field in loaded.file_lines else ["names no field"]
+            return Outcome("refused", str(told), told.field, ["when built", *flaws], text=text)
     return Outcome("built", design=design, text=text)
 
 
