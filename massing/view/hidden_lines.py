@@ -240,7 +240,9 @@ def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, N
     across = np.cross(b - a, c - a)
     area = np.linalg.norm(across, axis=1)
     solid = trimesh.Trimesh(places, index[mesh.faces], process=False, validate=False)
-    pairs, corners = solid.face_adjacency, solid.face_adjacency_edges
+    crowded, shared = _crowded(index[mesh.faces])
+    pairs = np.concatenate([solid.face_adjacency, crowded])
+    corners = np.concatenate([solid.face_adjacency_edges, shared])
     normals = across / np.maximum(area, 1e-15)[:, None]
     whole = (area > 1e-12)[pairs].all(axis=1)
     pairs, corners = pairs[whole], corners[whole]
@@ -250,6 +252,32 @@ def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, N
     back = np.zeros(len(places), dtype=np.int64)
     back[index] = np.arange(len(index))
     return pairs, back[corners], normals, sharp
+
+
+def _crowded(faces: Ints) -> tuple[Ints, Ints]:
+    """Faces that meet where more than two share an edge, ``(n, 2)``, and that edge's corners.
+
+    Solids of one mesh that touch along an edge, such as a saddle's two wings at its crest, have
+    it twice. Of such an edge each face is paired with those that run along it the other way.
+    """
+    runs = np.concatenate([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]])
+    face = np.tile(np.arange(len(faces)), 3)
+    real = runs[:, 0] != runs[:, 1]
+    runs, face = runs[real], face[real]
+    edges, of, count = np.unique(
+        np.sort(runs, axis=1), axis=0, return_inverse=True, return_counts=True
+    )
+    of = of.reshape(-1)
+    forward = runs[:, 0] < runs[:, 1]
+    pairs, shared = [], []
+    for edge in np.flatnonzero(count > 2):
+        there, back = (face[(of == edge) & (forward == way)] for way in (True, False))
+        pairs += [(a, b) for a in there for b in back]
+        shared += [edges[edge]] * (len(there) * len(back))
+    return (
+        np.array(pairs, dtype=np.int64).reshape(-1, 2),
+        np.array(shared, dtype=np.int64).reshape(-1, 2),
+    )
 
 
 def _foremost(edges: Floats, owner: Ints) -> tuple[Floats, Ints]:

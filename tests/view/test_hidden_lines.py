@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from massing.geometry.mesh import Mesh, merged
 from massing.geometry.solids import box_between, lathe, translations
 from massing.parts.part import Part
 from massing.view.hidden_lines import (
@@ -70,6 +71,23 @@ def test_a_round_shows_its_outline_and_no_facets():
     upright = np.abs(lines.ends[:, 0, 0] - lines.ends[:, 1, 0]) < 1e-9
     places = np.sort(np.unique(np.round(lines.ends[upright][:, 0, 0], 2)))
     assert places == pytest.approx([-0.25, 0.25, 1.75, 2.25], abs=0.011)
+
+
+def test_an_edge_that_four_faces_share_is_drawn():
+    """Two wedges of one mesh back to back, whose crests are one edge, as of a saddle."""
+
+    def wedge(side):
+        points = [(0.0, 0.0), (side, 0.0), (0.0, 1.0)]
+        corners = np.array([(x, y, z) for y in (0.0, 2.0) for x, z in points])
+        faces = np.array(
+            [[0, 1, 2], [3, 5, 4], [0, 3, 4], [0, 4, 1], [1, 4, 5], [1, 5, 2], [2, 5, 3], [2, 3, 0]]
+        )
+        return Mesh(corners, faces if side > 0.0 else faces[:, ::-1])
+
+    both = Part(("saddle",), "metal", merged([wedge(1.0), wedge(-1.0)]))
+    lines = visible_lines([both], RIGHT)
+    top = lines.ends[(lines.ends[..., 1] > 1.0 - 1e-6).all(axis=1)]
+    assert np.abs(top[:, 1, 0] - top[:, 0, 0]).sum() == pytest.approx(2.0, abs=1e-3)
 
 
 def test_lines_on_one_line_are_drawn_once():
