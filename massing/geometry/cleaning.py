@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from massing.geometry.booleans import mesh_of, solid_of
-from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.mesh import Floats, Ints, Mesh, merged
 from massing.geometry.solids import bodies
 
 THINNEST_M = 10e-6
@@ -50,7 +51,7 @@ def cleaned(mesh: Mesh) -> Mesh:
         made = mesh_of(solid_of(mesh).simplify(within_m))
         if not (heights_m(made) < THINNEST_M).any():
             break
-        made = _turned(_welded(made, within_m))
+        made = _drawn_in(_turned(_welded(made, within_m)))
         if not (heights_m(made) < THINNEST_M).any():
             break
     return without_scraps(made)
@@ -114,3 +115,59 @@ def _turned(mesh: Mesh) -> Mesh:
             faces[i], faces[other] = (a, far, tip), (far, b, tip)
             turned |= {i, other}
     return Mesh(mesh.vertices, faces)
+
+
+_STRAIGHT = 1.0 - 1e-7  # cosine: a face that leans no more than this has kept its plane
+
+
+def _drawn_in(mesh: Mesh) -> Mesh:
+    """Needles drawn in: the corner that lies on the longest side goes to one of its ends.
+
+    Only where every other face round that corner keeps its plane and its side, and the mesh stays
+    closed: the corner stood on a straight edge, or within a plane, and did nothing there.
+    """
+    faces = mesh.faces.copy()
+    for _ in range(_TURNS):
+        thin = np.flatnonzero(heights_m(Mesh(mesh.vertices, faces)) < THINNEST_M).tolist()
+        kept = np.ones(len(faces), dtype=bool)
+        for i in thin:
+            if not kept[i] or len(set(faces[i].tolist())) < 3:
+                continue
+            corners = mesh.vertices[faces[i]]
+            sides = np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=1)
+            a, b, tip = np.roll(faces[i], -int(np.argmax(sides))).tolist()
+            for end in (a, b):
+                if _may_go(mesh.vertices, faces, kept, tip, end):
+                    faces[faces == tip] = end
+                    kept &= (faces != np.roll(faces, 1, axis=1)).all(axis=1)
+                    break
+        if kept.all():
+            break
+        faces = faces[kept]
+    used, renumbered = np.unique(faces, return_inverse=True)
+    return Mesh(mesh.vertices[used], renumbered.reshape(-1, 3))
+
+
+def _may_go(vertices: Floats, faces: Ints, kept: NDArray[np.bool_], tip: int, end: int) -> bool:
+    """Whether a corner may be drawn to the other end of its edge."""
+    here = faces[kept & (faces == tip).any(axis=1)]
+    there = faces[kept & (faces == end).any(axis=1)]
+    shared = set(here.ravel().tolist()) & set(there.ravel().tolist()) - {tip, end}
+    if len(shared) != 2:
+        return False
+    stay = here[~(here == end).any(axis=1)]
+    moved = np.where(stay == tip, end, stay)
+    before, after = (_normals(vertices[f]) for f in (stay, moved))
+    flat = np.linalg.norm(before, axis=1) < 0.5  # a needle has no plane to keep
+    leans = np.einsum("ij,ij->i", before, after) < _STRAIGHT
+    return not (leans & ~flat).any()
+
+
+def _normals(triangles: Floats) -> Floats:
+    """Unit normals ``(m, 3)``; nought for what is thinner than :data:`THINNEST_M`."""
+    a, b, c = np.moveaxis(triangles, 1, 0)
+    normal = np.cross(b - a, c - a)
+    size = np.linalg.norm(normal, axis=1)
+    longest = np.sqrt(((triangles - np.roll(triangles, 1, axis=1)) ** 2).sum(axis=2).max(axis=1))
+    whole = size > THINNEST_M * longest
+    return np.where(whole[:, None], normal / np.maximum(size, 1e-30)[:, None], 0.0)

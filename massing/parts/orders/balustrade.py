@@ -16,10 +16,10 @@ from massing.canon.tables import scaled
 from massing.design.porch import BalustradeDesign
 from massing.geometry.booleans import cut_copies, less
 from massing.geometry.mesh import Floats, Mesh, merged
+from massing.geometry.moulded_plan import moulded_plan
 from massing.geometry.solids import (
     box_between,
     lathe,
-    prism,
     square_lathe,
     sweep,
     translations,
@@ -55,15 +55,40 @@ def _square(edge: Floats, half_width_m: float) -> Mesh:
     return square_lathe(edge + [half_width_m, 0.0])
 
 
-def _bar(edge: Floats, half_width_m: float, start: Floats, end: Floats) -> Mesh:
-    """A course moulded alike on both sides, from one plan point to another."""
-    right = edge + [half_width_m, 0.0]
-    section = np.concatenate([right, (right * [-1.0, 1.0])[::-1]])
-    along = (end - start) / np.linalg.norm(end - start)
-    across = np.array([-along[1], along[0], 0.0])
-    return prism(
-        section, (*start, 0.0), across, (0.0, 0.0, 1.0), float(np.linalg.norm(end - start))
+def _plan(start: Floats, end: Floats, half_m: float, past_m: float | None = None) -> Floats:
+    """Corners ``(4, 2)`` of a block from one plan point past another, counter-clockwise.
+
+    Its ends are the sides from corner 1 to 2 and from 3 to 0, ``past_m`` beyond the points; half
+    its width where that is left out.
+    """
+    length = float(np.linalg.norm(end - start))
+    along = (end - start) / length if length else np.array([1.0, 0.0])
+    aside = half_m * np.array([-along[1], along[0]])
+    past = (half_m if past_m is None else past_m) * along
+    return np.array(
+        [start - past - aside, end + past - aside, end + past + aside, start - past + aside]
     )
+
+
+def _course(
+    plans: Sequence[Floats], edge: Floats, ends: Sequence[Floats], design: BalustradeDesign
+) -> Mesh:
+    """Plinth course or rail of all runs with their pedestals' bases or caps, in one.
+
+    Where mouldings are too near each other to be mitred, what touches is united in space.
+    """
+    made = moulded_plan(plans, edge, ends)
+    if made is not None:
+        return made
+    blocks = [_block(edge, plan, ends) for plan in plans]
+    return union(blocks) if design.laid else merged(blocks)
+
+
+def _block(edge: Floats, plan: Floats, ends: Sequence[Floats]) -> Mesh:
+    """One block of a course by itself."""
+    made = moulded_plan([plan], edge, ends)
+    assert made is not None, "a block narrower than its own moulding"
+    return made
 
 
 def spread(clear_m: float, belly_m: float, spacing_m: float) -> Floats:
@@ -137,8 +162,8 @@ def balustrade(
     half_bar = design.belly_m / 2.0
     low_z, high_z = design.plinth_m - _HOUSED_M, rail_z + _HOUSED_M  # of the dies
 
-    bases = [_square(base, half_die).shifted(*c) for c in centres if half_die > 0.0]
-    caps = [_square(rail, half_die).shifted(*c) for c in centres if half_die > 0.0]
+    plans = [_plan(c, c, half_die) for c in centres if half_die > 0.0]
+    ends: list[Floats] = []
     stands: list[Floats] = []
     halves: list[Floats] = []
     walls: list[Mesh] = []
@@ -157,8 +182,7 @@ def balustrade(
         if k in joined:
             block = box_between((inset[0], -half_die, low_z), (length - inset[1], half_die, high_z))
             between.append(block.moved(_turned_stand(start, along, 0.0)))
-            bases.append(_bar(base, half_die, start, end))
-            caps.append(_bar(rail, half_die, start, end))
+            plans.append(_plan(start, end, half_die, 0.0))
             continue
         if design.filling == "parapet":
             walls.append(_parapet(design, start + inset[0] * along, end - inset[1] * along))
@@ -171,11 +195,13 @@ def balustrade(
         else:
             at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
             stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
-        bases.append(_bar(base, half_bar, start, end))
-        caps.append(_bar(rail, half_bar, start, end))
+        plan = _plan(start, end, half_bar, 0.0)
+        plans.append(plan)
+        ends += [plan[[1, 2]], plan[[3, 0]]]
 
-    one_of = union if design.laid else merged
-    parts = [Part(("balustrade", "base"), "order", one_of(bases))] if bases else []
+    parts = []
+    if plans:
+        parts.append(Part(("balustrade", "base"), "order", _course(plans, base, ends, design)))
     if half_die > 0.0 and len(centres):
         die = box_between((-half_die, -half_die, low_z), (half_die, half_die, high_z))
         if design.panelled:
@@ -192,8 +218,8 @@ def balustrade(
         parts.append(Part(("balustrade", "half balusters"), "order", half, np.array(halves)))
     if walls:
         parts.append(Part(("balustrade", "parapet"), "order", merged(walls)))
-    if caps:
-        parts.append(Part(("balustrade", "rail"), "order", one_of(caps)))
+    if plans:
+        parts.append(Part(("balustrade", "rail"), "order", _course(plans, rail, ends, design)))
     return parts
 
 
