@@ -1,4 +1,4 @@
-"""Every mesh of whole houses: bundled ones as drawn, and ones drawn at random over every field.
+"""Every mesh of whole houses: bundled ones, and ones drawn at random over every field.
 
 ``benchmarks/random_houses.py --meshes`` asks the same of thousands.
 """
@@ -19,10 +19,15 @@ from tests.helpers.refusals import outcome
 SCENES = sorted((Path(__file__).parents[2] / "scenes").glob("*.yaml"))
 
 
-@pytest.mark.parametrize("path", SCENES, ids=lambda path: path.stem)
-def test_no_mesh_of_a_bundled_house_as_drawn_has_a_fault(path):
+DESIGNS = [(path, name) for path in SCENES for name in load_scene(path).designs]
+
+
+@pytest.mark.parametrize(
+    ("path", "name"), DESIGNS, ids=[f"{path.stem}: {name}" for path, name in DESIGNS]
+)
+def test_no_mesh_of_a_bundled_design_has_a_fault(path, name):
     loaded = load_scene(path)
-    model = build(resolve(loaded.scene, loaded.scene.as_drawn, loaded.lines[loaded.scene.as_drawn]))
+    model = build(resolve(loaded.designs[name], name, loaded.lines[name]))
     own = [fault for part in model.parts for fault in faults_of_part(part)]
     assert [str(fault) for fault in (*own, *floating(model))] == []
 

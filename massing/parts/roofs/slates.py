@@ -21,6 +21,7 @@ from massing.settingout.roof_planes import RoofPlanes
 _CHANNEL_M = {"barrel": 0.045, "caps": 0.02, "roll": 0.02}
 _VERGE_M = {"barrel": 0.045, "caps": -0.02, "roll": 0.02}
 _SHORTEST_M = 0.03  # starter pieces shorter than this are not laid
+_ON_DECK_M = 0.025  # and they are nailed on at least so much of the deck
 _BARREL_ANGLE = np.radians(80.0)
 
 
@@ -169,14 +170,16 @@ def _starters(
 ) -> list[tuple[str, Mesh, Floats]]:
     """The short courses doubled under the first at the eaves.
 
-    They are the upper ends of the courses that would come below the eaves.
+    They are the upper ends of the courses that would come below the eaves, as many as reach back
+    over the deck.
     """
     c = lay.covering
     if not c.starter:
         return []
     made = []
     below = 1
-    while c.length_m - below * c.exposure_m > _SHORTEST_M:
+    least = max(_SHORTEST_M, c.overhang_m + _ON_DECK_M)
+    while c.length_m - below * c.exposure_m > least:
         gone = below * c.exposure_m
         name = f"starters {below}"
         if c.widths_m:
