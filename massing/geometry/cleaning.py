@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from massing.geometry.booleans import mesh_of, solid_of
 from massing.geometry.mesh import Floats, Ints, Mesh, merged
-from massing.geometry.solids import bodies
+from massing.geometry.solids import bodies, body_of_faces, volumes_m3
 
 THINNEST_M = 10e-6
 """The least height of a triangle: under it rounding decides which way it looks."""
@@ -67,10 +67,9 @@ def without_scraps(mesh: Mesh, least_m3: float = CRUMB_M3) -> Mesh:
     """
     if not len(mesh.faces):
         return mesh
-    pieces = bodies(mesh)
-    kept = [piece for piece in pieces if abs(piece.volume_m3) > least_m3]
-    if len(kept) == len(pieces):
+    if (np.abs(volumes_m3(mesh, body_of_faces(mesh))) > least_m3).all():
         return mesh
+    kept = [piece for piece in bodies(mesh) if abs(piece.volume_m3) > least_m3]
     return merged(kept) if kept else Mesh(np.zeros((0, 3)), np.zeros((0, 3), np.int64))
 
 
@@ -95,26 +94,43 @@ def _turned(mesh: Mesh) -> Mesh:
     divided by its other diagonal."""
     faces = mesh.faces.copy()
     for _ in range(_TURNS):
-        thin = np.flatnonzero(heights_m(Mesh(mesh.vertices, faces)) < THINNEST_M).tolist()
-        if not thin:
+        thin = np.flatnonzero(heights_m(Mesh(mesh.vertices, faces)) < THINNEST_M)
+        if not len(thin):
             break
-        beside = {
-            (a, b): i
-            for i, (p, q, r) in enumerate(faces.tolist())
-            for a, b in ((p, q), (q, r), (r, p))
-        }
+        corners = mesh.vertices[faces[thin]]
+        sides_m = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2)
+        turns = (np.argmax(sides_m, axis=1)[:, None] + np.arange(3)) % 3
+        longest_first = np.take_along_axis(faces[thin], turns, axis=1)
+        beside = _Sides(faces)
         turned: set[int] = set()
-        for i in thin:
-            corners = mesh.vertices[faces[i]]
-            sides = np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=1)
-            a, b, tip = np.roll(faces[i], -int(np.argmax(sides))).tolist()
-            other = beside.get((b, a), i)
+        for i, (a, b, tip) in zip(thin.tolist(), longest_first.tolist(), strict=True):
+            other = beside.face(b, a)
+            if other is None:
+                continue
             far = next((v for v in faces[other].tolist() if v not in (a, b)), tip)
-            if other == i or {i, other} & turned or {(tip, far), (far, tip)} & beside.keys():
+            joined = beside.face(tip, far) is not None or beside.face(far, tip) is not None
+            if other == i or {i, other} & turned or joined:
                 continue
             faces[i], faces[other] = (a, far, tip), (far, b, tip)
             turned |= {i, other}
+        if not turned:
+            break
     return Mesh(mesh.vertices, faces)
+
+
+class _Sides:
+    """Which face has a side from one corner to another; of two, the later."""
+
+    def __init__(self, faces: Ints) -> None:
+        self._count = int(faces.max()) + 1
+        keys = (faces * self._count + np.roll(faces, -1, axis=1)).ravel()
+        order = np.argsort(keys, kind="stable")
+        self._keys, self._faces = keys[order], order // 3
+
+    def face(self, start: int, end: int) -> int | None:
+        key = start * self._count + end
+        at = int(np.searchsorted(self._keys, key, side="right")) - 1
+        return int(self._faces[at]) if at >= 0 and self._keys[at] == key else None
 
 
 _STRAIGHT = 1.0 - 1e-7  # cosine: a face that leans no more than this has kept its plane

@@ -9,11 +9,10 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
+from massing.scene.blocks import AnyNode, composed
 from massing.scene.explain import our_name
 
 FieldPath = tuple[str | int, ...]
-
-AnyNode = ScalarNode | SequenceNode | MappingNode
 
 MERGE = "<<"
 
@@ -21,7 +20,7 @@ MERGE = "<<"
 @lru_cache(maxsize=8)
 def parsed(text: str) -> AnyNode:
     """The nodes of a text, which nothing here changes; several steps look at the same text."""
-    return YAML(typ="rt", pure=True).compose(text)
+    return composed(text)
 
 
 def own_pair(group: MappingNode, step: str | int) -> tuple[AnyNode, AnyNode] | None:

@@ -14,7 +14,7 @@ from massing.geometry.cleaning import (
     without_scraps,
 )
 from massing.geometry.mesh import Mesh, merged
-from massing.geometry.solids import bodies, box_between, lathe
+from massing.geometry.solids import bodies, body_of_faces, box_between, lathe, volumes_m3
 from massing.parts.part import Model, Part
 from tests.helpers.mesh_faults import faults_of_part
 
@@ -127,3 +127,10 @@ def test_the_checker_finds_what_is_put_there():
 def test_a_body_of_eight_cubic_millimetres_is_no_dust():
     small = box_between((2.0, 0.0, 0.0), (2.002, 0.002, 0.002))
     assert len(bodies(cleaned(merged([with_a_needle(0.0), small])))) == 2
+
+
+def test_volumes_of_bodies_are_those_of_each_alone():
+    both = merged([UNIT, box_between((2.0, 0.0, 0.0), (2.5, 1.0, 3.0)), with_a_needle(2e-6)])
+    found = volumes_m3(both, body_of_faces(both))
+    assert found == pytest.approx([body.volume_m3 for body in bodies(both)], rel=1e-12)
+    assert found[1] == pytest.approx(1.5)
