@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
+from typing import Any
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import StringMark, YAMLError
@@ -65,13 +66,13 @@ def _entry(text: str, index: int, line: int, deepest: int) -> tuple[AnyNode, Any
     head = _HEAD.match(text)
     if deepest and head:
         try:
-            value = _block(text[head.end() :], index + head.end(), line + 1, deepest, {})
+            group = _block(text[head.end() :], index + head.end(), line + 1, deepest, {})
         except _WholeOnlyError:
             pass
         else:
             key = _key(head[0])
-            if value.start_mark.column > key.start_mark.column:
-                return _moved(key, index, line), value
+            if group.start_mark.column > key.start_mark.column:
+                return _moved(key, index, line), group
     key, value = _read(text)
     if value.start_mark.index == value.end_mark.index:
         raise _WholeOnlyError  # where nothing stands depends on what follows
@@ -142,7 +143,7 @@ def _moved(node: AnyNode, index: int, line: int) -> AnyNode:
     """A node and those in it, as they stand further down in a file."""
     if not index:
         return node
-    value: object = node.value
+    value: Any = node.value
     if isinstance(node, SequenceNode):
         value = [_moved(inner, index, line) for inner in value]
     elif isinstance(node, MappingNode):
@@ -154,7 +155,7 @@ def _moved(node: AnyNode, index: int, line: int) -> AnyNode:
     return _like(node, value, start, end)
 
 
-def _like(node: AnyNode, value: object, start: StringMark, end: StringMark) -> AnyNode:
+def _like(node: AnyNode, value: Any, start: StringMark, end: StringMark) -> AnyNode:
     made: AnyNode
     if isinstance(node, ScalarNode):
         made = ScalarNode(node.ctag, value, start, end, node.style, anchor=node.anchor)
