@@ -42,6 +42,7 @@
  *   viewer.sunMask({left, right, bottom, top, width, height}, name)
  *                                         Uint8Array, rows from the top: 2 in sun, 1 in shade, 0 sky
  *   viewer.redraw()  .settled()  .dispose()   settled: a promise, when all that is in hand is drawn
+ *   viewer.held()                         {geometries, textures} that stand on the card
  *   viewer.addEventListener("drawn" | "viewed" | "picked", ...)   picked: a click; detail as pick()
  */
 
@@ -56,6 +57,7 @@ const HARDWARE = { skyRoot: 4, taps: 3, antialias: true, first: 1, haste: 2 }; /
 const SOFTWARE = { skyRoot: 3, taps: 2, antialias: false, first: 2, haste: 4 }; // where no card draws
 const MANY = 150; // copies: tiles and bricks lie on what casts for them where haste is made
 const SKY_LEAST_M = 0.12;
+const FAR_LEAST_M = 1.0; // what is smaller throws nothing far in haste
 const REST_MS = 180;
 const SLOW_MS = 90; // a frame slower than this is drawn coarser while the hand moves
 const BEYOND_M = 200; // ground that lies in shadow behind what casts it
@@ -97,6 +99,8 @@ const FRAGMENT = /* glsl */ `
   uniform vec3 skyTo[SKY], skyRight[SKY], skyUp[SKY];
   uniform vec4 skyRound;              // the middle and the radius of what casts
   uniform int skyKnown;
+  uniform sampler2D openMap;          // the sky's light, pixel by pixel, where it is known
+  uniform float hasOpen;
   varying vec3 vPlace;
   varying vec3 vNormal;
   varying float vOwn;
@@ -147,6 +151,10 @@ const FRAGMENT = /* glsl */ `
     vec3 face = normalize(cross(dFdx(vPlace), dFdy(vPlace)));
     vec3 normal = normalize(vNormal) * (gl_FrontFacing ? 1.0 : -1.0);
     if (dot(face, normal) < 0.0) face = -face;
+    #ifdef OPEN
+      gl_FragColor = vec4(skyReaches(vPlace, face, normal), 0.0, 1.0);
+      return;
+    #endif
     float square = dot(face, toSun);
     float lit = toSun.z > 0.0 && square > 0.0 ? sunReaches(vPlace, face) : 0.0;
     #ifdef INK
@@ -158,7 +166,8 @@ const FRAGMENT = /* glsl */ `
       gl_FragColor = vec4(lit > 0.5 ? 1.0 : 0.5, 0.0, 0.0, 1.0);
     #else
       vec3 own = colour * (1.0 + uneven * (vOwn - 0.5));
-      vec2 sky = skyReaches(vPlace, face, normal);
+      vec2 sky = hasOpen > 0.5 ? texelFetch(openMap, ivec2(gl_FragCoord.xy), 0).rg
+        : skyReaches(vPlace, face, normal);
       float fromSun = max(dot(normal, toSun), 0.0) * lit * smoothstep(0.0, 0.06, square);
       vec3 level = sunLight * max(toSun.z, 0.0) + skyLight;
       vec3 thrown = level * bounce * (0.5 - 0.5 * normal.z) * (0.3 + 0.7 * sky.y);
@@ -296,6 +305,8 @@ const frameOf = (camera) =>
 
 // --- a house -----------------------------------------------------------------------------
 
+let states = 0; // of all houses: each change of one makes another
+
 class House {
   constructor(viewer, name) {
     this.name = name;
@@ -333,6 +344,7 @@ class House {
       const open = mesh.material?.side === THREE.DoubleSide; // a sheet, seen from both sides
       mesh.userData = { key, house: this.name, open };
       mesh.castsSky = castsSky(mesh, key);
+      mesh.castsFar = castsFar(mesh, key);
       this._group.add(mesh);
       this._viewer._dress(mesh, role, key);
     }
@@ -347,6 +359,7 @@ class House {
   }
 
   _changed() {
+    this._state = ++states;
     this._boxes = {};
     this._skyKnown = 0;
     this._viewer._touch(this);
@@ -389,6 +402,12 @@ function castsSky(mesh, key) {
   if (isMany(mesh)) return false;
   mesh.geometry.computeBoundingSphere();
   return mesh.geometry.boundingSphere.radius * mesh.scale.x > SKY_LEAST_M || mesh.isInstancedMesh;
+}
+
+function castsFar(mesh, key) {
+  if (key.startsWith(SETTING)) return !key.startsWith(FIGURE);
+  mesh.geometry.computeBoundingSphere();
+  return !isMany(mesh) && mesh.geometry.boundingSphere.radius * mesh.scale.x > FAR_LEAST_M;
 }
 
 /** Whether no graphics card draws here; then less is asked for. */
@@ -439,6 +458,9 @@ class Viewer extends EventTarget {
     this._groundLine.frustumCulled = false;
     this._shared = this._sharedUniforms();
     this._mask = this._material({ colour: [0, 0, 0] }, "", { MASK: "" });
+    this._open = this._material({ colour: [0, 0, 0] }, "", { OPEN: "" });
+    this._open.side = THREE.DoubleSide;
+    this._opened = []; // by pane: what the map of openness was drawn of
     this._coarse = this._coarseSun = this._grade.first;
     this._frameMs = 0;
 
@@ -709,8 +731,14 @@ class Viewer extends EventTarget {
 
   async settled() {
     while (this._asked || this._busy || this._late || this._resting || this._coarse > 1 || this._skyWaits()) {
-      await new Promise((done) => this.addEventListener("drawn", done, { once: true }));
+      await new Promise((done) => {
+        for (const kind of ["drawn", "ready"]) this.addEventListener(kind, done, { once: true });
+      });
     }
+  }
+
+  held() {
+    return { ...this._renderer.info.memory };
   }
 
   dispose() {
@@ -722,6 +750,7 @@ class Viewer extends EventTarget {
     for (const name of [...this._houses.keys()]) this.forget(name);
     for (const map of this._maps) for (const target of Object.values(map.targets)) target.dispose();
     this._inkMap?.dispose();
+    this._openMap?.dispose();
     this._renderer.dispose();
     this.canvas.remove();
   }
@@ -781,8 +810,8 @@ class Viewer extends EventTarget {
       this._renderer.clear();
       this._camera.updateMatrixWorld();
       this._setGroundLine(house);
-      const left = (this._view?.hides ?? []).flatMap((key) => house._parts.get(key)?.meshes ?? []);
-      for (const mesh of left) mesh.visible = false;
+      const left = this._leftOut(house);
+      this._shared.hasOpen.value = ratio === this._hasteRatio() && this._opened[pane] === this._openOf(house, rect) ? 1 : 0;
       if (this._look === "ink") this._ink(rect, from, ratio, house);
       this._scene.add(this.overlay, this._groundLine);
       this._renderer.render(this._scene, this._camera);
@@ -796,7 +825,68 @@ class Viewer extends EventTarget {
       if (this._asked || this._resting) return;
       if (this._coarse > 1) this._moved();
       else if (this._skyWaits()) this._moreSky();
+      else this._readyHaste();
     });
+  }
+
+  /** Hide what the view leaves out; its meshes, to be shown again. */
+  _leftOut(house) {
+    const left = (this._view?.hides ?? []).flatMap((key) => house._parts.get(key)?.meshes ?? []);
+    for (const mesh of left) mesh.visible = false;
+    return left;
+  }
+
+  _hasteRatio() {
+    return Math.min(window.devicePixelRatio || 1, 2) / 2;
+  }
+
+  /** What a pane's openness to the sky hangs on: all but the sun. */
+  _openOf(house, rect) {
+    const { projectionMatrix, matrixWorld } = this._camera;
+    const seen = [...projectionMatrix.elements, ...matrixWorld.elements, ...Object.values(rect), ...this._size];
+    return [house._state, house._skyKnown, this._figure, this._hasteRatio(), ...seen].join(" ");
+  }
+
+  /** At rest, on a slow machine: how open each pixel is, so that the sun then moves without it. */
+  _readyHaste() {
+    if (this._frameMs < SLOW_MS || this._look === "ink") return;
+    const panes = this._panes();
+    const known = this._shown.map((name, i) => this._openOf(this._houses.get(name), panes[i]));
+    if (known.every((each, i) => each === this._opened[i])) return;
+    const [width, height] = this._size;
+    const ratio = this._hasteRatio();
+    const [wide, tall] = [Math.floor(width * ratio), Math.floor(height * ratio)];
+    if (this._openMap?.width !== wide || this._openMap?.height !== tall) {
+      this._openMap?.dispose();
+      const near = { minFilter: THREE.NearestFilter, magFilter: THREE.NearestFilter };
+      this._openMap = new THREE.WebGLRenderTarget(wide, tall, near);
+      this._shared.openMap.value = this._openMap.texture;
+    }
+    const backdrop = this._backdrop?.visible;
+    if (this._backdrop) this._backdrop.visible = false;
+    this._openMap.scissorTest = true;
+    panes.forEach((rect, pane) => {
+      const house = this._houses.get(this._shown[pane]);
+      this._only(house.name);
+      this._setSky(house);
+      const from = height - rect.y - rect.height;
+      for (const box of [this._openMap.viewport, this._openMap.scissor]) {
+        box.set(rect.x, from, rect.width, rect.height).multiplyScalar(ratio).round();
+      }
+      const left = this._leftOut(house);
+      this._renderer.setRenderTarget(this._openMap);
+      this._renderer.setClearColor(0, 1);
+      this._renderer.clear();
+      this._scene.overrideMaterial = this._open;
+      this._renderer.render(this._scene, this._camera);
+      this._scene.overrideMaterial = null;
+      for (const mesh of left) mesh.visible = true;
+      house._group.visible = true;
+    });
+    this._renderer.setRenderTarget(null);
+    if (this._backdrop) this._backdrop.visible = backdrop;
+    this._opened = known;
+    this._whenDone(() => this.dispatchEvent(new CustomEvent("ready")));
   }
 
   /** A pane in ink: faces and depths once, then lines from them; what lies over it comes after. */
@@ -910,7 +1000,8 @@ class Viewer extends EventTarget {
     // one for haste and one for rest: to make a large one anew takes longer than to draw it
     map.sun = map.targets[size] ??= depthMap(this._renderer, size);
     const camera = castingCamera(this._sun.direction, box, whole);
-    this._cast(map.sun, camera, this._coarseSun > 1 && !fine ? (mesh) => !isMany(mesh) : () => true);
+    const hasty = this._coarseSun > 1 && !fine;
+    this._cast(map.sun, camera, hasty ? (mesh) => !isMany(mesh) : () => true);
     Object.assign(map, { house, size, frame: frameOf(camera) });
     const across = Math.max(camera.right - camera.left, camera.top - camera.bottom);
     map.texel = new THREE.Vector2(across / size, 1 / size);
@@ -920,7 +1011,7 @@ class Viewer extends EventTarget {
       const wideSize = FAR_MAP / (fine ? 1 : this._coarseSun);
       map.around = map.targets[`around ${wideSize}`] ??= depthMap(this._renderer, wideSize);
       const wide = castingCamera(this._sun.direction, whole, whole);
-      this._cast(map.around, wide, () => true);
+      this._cast(map.around, wide, hasty ? (mesh) => mesh.castsFar : () => true);
       map.far = frameOf(wide);
       map.farTexel = Math.max(wide.right - wide.left, wide.top - wide.bottom) / wideSize;
     }
@@ -1014,6 +1105,7 @@ class Viewer extends EventTarget {
       sunFrame: new THREE.Matrix4(), farFrame: new THREE.Matrix4(),
       sunMap: null, farMap: null, skyMap: null, sunTexel: new THREE.Vector2(), farTexel: 0, hasFar: 0,
       skyTo: many(), skyRight: many(), skyUp: many(), skyRound: new THREE.Vector4(), skyKnown: 0,
+      openMap: null, hasOpen: 0,
     };
     return Object.fromEntries(Object.entries(values).map(([key, value]) => [key, { value }]));
   }
