@@ -1,10 +1,10 @@
 """From a change at the desk to its picture on the screen, and what 500 changes leave in memory.
 
 Run: ``python benchmarks/desk_speed.py [SCENE] [--changes 500]``. It needs Chromium and playwright.
-Wanted, median of 20 on 2 cores: a porch 0.3 s, the whole house 1 s, an hour 0.1 s. The first picture
-after a change may be drawn in haste; when the last and finest stands is printed beside it. The changes
-go over porch, house, hour, design shown, panes and undo; of the page are counted its script's heap and
-its nodes and listeners after rubbish is gone, what the viewer holds on the card, and the processes.
+Wanted, median of 20 on 2 cores: a porch 0.3 s, the whole house 1 s, an hour 0.1 s. The first
+picture after a change may be drawn in haste; when the finest stands is printed beside it. The
+changes go over porch, house, hour, undo and panes; of the page are counted its script's heap, its
+nodes and listeners after rubbish is gone, what the viewer holds on the card, and its processes.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ WATCH = """(() => {
 })()"""
 
 
-# One change, and its finest picture; pages that are made up have nothing else in hand then.
+# One change, and its finest picture.
 DEED = """async ([at, value, kind]) => {
   const input = document.querySelector(at);
   const viewer = document.querySelector('#stage').viewer;
