@@ -86,11 +86,11 @@ def storey_window(
         why if rule <= room else "what the storey leaves",
     )
     if height > room + 1e-9 or height < 0.3:
+        most = f" to {at_most(room, origins.units)}" if room >= FOOT_M else " or more"
         raise DesignError(
             f"{named}.height",
-            format_length(height, origins.units),
-            f"{at_least(FOOT_M, origins.units)} to "
-            f"{at_most(max(room, 0.0), origins.units)} on the "
+            format_length(max(height, 0.0), origins.units),
+            f"{at_least(FOOT_M, origins.units)}{most} on the "
             f"{floor_name(storey, origins.units)}, under the floor, cornice or porch ceiling above",
         )
     pattern = Opening(

@@ -63,3 +63,16 @@ def test_what_only_building_found_is_refused_by_its_field_with_its_limit(text, f
     assert changes, refused.said
     for change in changes:
         assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
+
+
+def test_a_storey_too_low_for_a_window_is_refused_by_a_limit_the_right_way_up():
+    scene = {
+        "title": "Any house",
+        "site": {"place": "Anywhere", "latitude": 35, "longitude": -80, "front_faces": "S"},
+        "times": ["equinox 10:00"],
+        "house": {"width": "50 ft", "depth": "30 ft", "storeys": ["3 ft"], "bays": 5},
+    }
+    refused = outcome(scene, built=False)
+    assert refused.kind == "refused"
+    assert "1'-0\" or more" in refused.said
+    assert "-3" not in refused.said
