@@ -317,15 +317,7 @@ def scenery_of(design: Design) -> Scenery:
     house, porch, lie = design.house, design.porch, design.site.ground
     half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m
     edge = porch.column_y_m - porch.floor_edge_m
-    wings = [
-        (
-            wing.x_m - wing.house.width_m / 2.0,
-            wing.set_back_m,
-            wing.x_m + wing.house.width_m / 2.0,
-            wing.set_back_m + wing.house.depth_m,
-        )
-        for wing in house.wings
-    ]
+    wings = [wing.plan_m for wing in house.wings]
     steps = steps_plan(house)
     return Scenery(
         design.setting,

@@ -29,7 +29,7 @@ _RUSTIC_M = 0.02
 
 
 def outline_on_wall(house: HouseDesign, wing: WingDesign) -> Floats:
-    """The outline ``(n, 2)`` of all of a wing that meets the side wall, in that wall's frame."""
+    """The outline ``(n, 2)`` of all of a wing that meets a wall, in that wall's frame."""
     own, roof = wing.house, wing.roof
     beside = _beside(own)
     (out, foot), *rest = water_table(own.floor_z_m)
@@ -50,7 +50,7 @@ def outline_on_wall(house: HouseDesign, wing: WingDesign) -> Floats:
 
 
 def wall_behind(house: HouseDesign, wing: WingDesign) -> Rectangle:
-    """The rectangle of the side wall, in its frame, that is within a wing's own walls."""
+    """The rectangle of the wall it stands against, in its frame, within a wing's own walls."""
     half, x = wing.house.depth_m / 2.0 + _beside(wing.house), _along(house, wing)
     foot_z = wing.house.wall_top_z_m - wing.house.cornice.height_m
     return x - half, house.floor_z_m, x + half, foot_z
@@ -66,13 +66,15 @@ def _beside(house: HouseDesign) -> float:
 
 
 def _along(house: HouseDesign, wing: WingDesign) -> float:
-    """A wing's middle in the frame of the side wall."""
+    """A wing's middle in the frame of the wall it stands against."""
+    if wing.ahead:
+        return wing.x_m
     y = wing.set_back_m + wing.house.depth_m / 2.0 - house.depth_m / 2.0
     return y if wing.side == "right" else -y
 
 
 def scribed(house: HouseDesign, parts: list[Part], inside_m: float = 0.0) -> list[Part]:
-    """Parts before the side walls less what the wings take of them.
+    """Parts before the walls less what the wings take of them.
 
     ``inside_m`` is how far into the wall the parts reach. Parts in many copies are left as
     they are.
@@ -131,4 +133,8 @@ def eaves_path(house: HouseDesign, out_m: float) -> Floats:
 def on_wing(wing: WingDesign, parts: list[Part]) -> list[Part]:
     """A wing's own parts, called after it and moved to where it stands."""
     frame = translations([(wing.x_m, wing.set_back_m, 0.0)])[0]
+    if wing.ahead:
+        low_x, low_y, _, high_y = wing.plan_m
+        frame = np.round(turned_about_z(-np.pi / 2.0))
+        frame[:2, 3] = low_x, (low_y + high_y) / 2.0
     return [p.renamed("house", "house", f"{wing.side} wing").moved(frame) for p in parts]

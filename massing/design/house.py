@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from massing.canon import FittedCornice, FittedOrder
-from massing.design.kinds import Bond, Coursing, FoundationKind, Rustication, Side, WallMaterial
+from massing.design.kinds import (
+    Bond,
+    Coursing,
+    FoundationKind,
+    Rustication,
+    Side,
+    WallMaterial,
+    WingSide,
+)
 from massing.design.opening import Opening
 from massing.design.roof import RoofDesign
 from massing.practice.joinery_sizes import CLAPBOARD_EXPOSURE_M
@@ -72,14 +80,43 @@ class HouseDesign:
 
 @dataclass(frozen=True)
 class WingDesign:
-    """A lower block against a side wall: a house in its own frame, without its inner wall.
+    """A lower block against a wall of the main one: a house in its own frame, less its inner wall.
 
     Its frame is that of the main block, moved: the origin is on the ground at the middle of
-    its own front wall's outer face.
+    its own front wall's outer face. One before the front is a wing of the right side, turned a
+    quarter about: what is its right wall in its own frame faces the front.
     """
 
-    side: Side  # of the main block
-    x_m: float  # of its frame's origin
-    set_back_m: float  # its front behind the main front
+    side: WingSide  # of the main block
+    x_m: float  # its middle, right of the front's
+    set_back_m: float  # its foremost wall behind the main front; less than 0 before it
     house: HouseDesign
     roof: RoofDesign
+
+    @property
+    def ahead(self) -> bool:
+        """Whether it stands before the front."""
+        return self.side == "front"
+
+    @property
+    def width_m(self) -> float:
+        """Along the main front."""
+        return self.house.depth_m if self.ahead else self.house.width_m
+
+    @property
+    def depth_m(self) -> float:
+        """Back from its foremost wall."""
+        return self.house.width_m if self.ahead else self.house.depth_m
+
+    @property
+    def plan_m(self) -> tuple[float, float, float, float]:
+        """What its walls cover: low x, low y, high x, high y."""
+        half = self.width_m / 2.0
+        back = self.set_back_m + self.depth_m
+        return self.x_m - half, self.set_back_m, self.x_m + half, back
+
+    @property
+    def run_m(self) -> tuple[float, float]:
+        """From where to where along the wall it stands against, in x or in y."""
+        x0, y0, x1, y1 = self.plan_m
+        return (x0, x1) if self.ahead else (y0, y1)

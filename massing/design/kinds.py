@@ -13,6 +13,7 @@ Units = Literal["feet", "metric"]
 # --- the house -----------------------------------------------------------------------------
 
 Side = Literal["left", "right"]
+WingSide = Literal["left", "right", "front"]
 Wall = Literal["front", "right", "back", "left"]
 WallMaterial = Literal["stucco", "clapboard", "brick", "limestone"]
 FoundationKind = Literal["concrete", "brick", "stone", "stucco"]

@@ -18,8 +18,8 @@ from massing.design.kinds import (
     RailKind,
     ShutterKind,
     ShutterSide,
-    Side,
     Wall,
+    WingSide,
 )
 from massing.geometry.arches import Curve, HeadLine
 from massing.practice.joinery_sizes import (
@@ -106,6 +106,14 @@ class SurroundDesign:
         return level + self.pediment_slope * (self.frieze_half_m + out)
 
 
+SEEN_AHEAD: dict[Wall, Wall] = {
+    "front": "left",
+    "right": "front",
+    "back": "right",
+    "left": "back",
+}  # what the walls of a wing before the front are called as the house is seen
+
+
 @dataclass(frozen=True)
 class DoorDesign:
     """What fills and frames a doorway, beyond the sizes of its opening."""
@@ -158,15 +166,20 @@ class Opening:
     leaves: int = 2  # of a casement
     to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
     storey: int | None = None  # counted from the ground's, 0; None of what stands in no storey
-    wing: Side | None = None  # the side of the wing it is in; None in the main block
+    wing: WingSide | None = None  # the side of the wing it is in; None in the main block
 
     @property
     def name(self) -> str:
         """What messages call it, e.g. ``front/ground/window 2``."""
         if self.storey is None:
             return self.place
-        name = f"{self.wall}/{STOREYS[self.storey]}/{self.place}"
+        name = f"{self.wall_seen}/{STOREYS[self.storey]}/{self.place}"
         return f"{self.wing} wing, {name}" if self.wing else name
+
+    @property
+    def wall_seen(self) -> str:
+        """The wall it is in by the main block's sides; a wing before the front is turned."""
+        return SEEN_AHEAD[self.wall] if self.wing == "front" else self.wall
 
     @property
     def head_z_m(self) -> float:

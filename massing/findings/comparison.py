@@ -36,6 +36,7 @@ SUBJECTS = {
     "no middle bay": "the middle of the front",
     "wide wing": "the wings' width",
     "high wing": "the wings' height",
+    "leading wing": "the wing before the front",
     "flush wing": "how far the wings stand back",
     "unlike wings": "the wings' likeness",
     "no graduation": "the windows from storey to storey",

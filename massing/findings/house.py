@@ -80,11 +80,26 @@ def wide_wing(design: Design) -> Iterator[Saying]:
     """A wing wider than the main block."""
     house, units = design.house, design.units
     for wing in house.wings:
-        if wing.house.width_m > house.width_m:
+        if wing.width_m > house.width_m:
             yield (
-                f"The {wing.side} wing is {format_length(wing.house.width_m, units)} wide, more "
+                f"The {wing.side} wing is {format_length(wing.width_m, units)} wide, more "
                 f"than the main block's {format_length(house.width_m, units)}: which of the two "
                 "leads?"
+            )
+
+
+@remark("leading wing", "check", source="practice")
+def leading_wing(design: Design) -> Iterator[Saying]:
+    """A wing before the front that stands farther out than the porch and is wider."""
+    porch, units = design.porch, design.units
+    for wing in design.house.wings:
+        wide, out = 2.0 * porch.half_width_m, max(-porch.column_y_m, 0.0)
+        if wing.ahead and wing.width_m > wide and wing.depth_m > out:
+            yield (
+                f"The wing before the front is {format_length(wing.width_m, units)} wide and "
+                f"{format_length(wing.depth_m, units)} out, beside a porch of "
+                f"{format_length(wide, units)} and {format_length(out, units)}: the nearest and "
+                "widest gable is read first, and here it is not the one over the door"
             )
 
 
@@ -107,7 +122,7 @@ def high_wing(design: Design, most: Rule) -> Iterator[Saying]:
 def flush_wing(design: Design, least: Rule) -> Iterator[Saying]:
     """A wing too little behind the main front."""
     for wing in design.house.wings:
-        if wing.set_back_m < least.value:
+        if not wing.ahead and wing.set_back_m < least.value:
             yield (
                 f"The {wing.side} wing stands {format_length(wing.set_back_m, design.units)} "
                 f"back, less than {least.said(design.units)}: too little to give the main block "
@@ -118,7 +133,7 @@ def flush_wing(design: Design, least: Rule) -> Iterator[Saying]:
 @remark("unlike wings", "note", source="practice")
 def unlike_wings(design: Design) -> Iterator[Saying]:
     """Two wings of different widths."""
-    widths = {wing.side: wing.house.width_m for wing in design.house.wings}
+    widths = {wing.side: wing.house.width_m for wing in design.house.wings if not wing.ahead}
     if len(widths) == 2 and abs(widths["left"] - widths["right"]) > 0.01:
         left, right = (format_length(widths[side], design.units) for side in ("left", "right"))
         yield f"The left wing is {left} wide, the right one {right}"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from massing.canon.sources import cited
 from massing.design.design import Design
+from massing.design.kinds import WingSide
 from massing.findings.change import OWN, SAME, Change, capital, differs, length_words, number_words
 from massing.findings.measures import columns_before_openings, windows_by_storey
 from massing.practice.rules import rules
@@ -88,13 +89,17 @@ def _covered(covering: str, colour: str) -> str:
 
 
 def wings_changed(a: Design, b: Design) -> Iterator[Change]:
-    was, now = (sorted(wing.side for wing in d.house.wings) for d in (a, b))
+    was, now = (sorted(w.side for w in d.house.wings) for d in (a, b))
     if was != now:
-        kinds = [
-            "no wings" if not w else "two wings" if len(w) > 1 else f"one wing on the {w[0]}"
-            for w in (now, was)
-        ]
-        yield Change("wings", f"The house has {kinds[0]} where it had {kinds[1]}.", OWN)
+        said = f"The house has {_wings(now)} where it had {_wings(was)}."
+        yield Change("wings", said, OWN)
+
+
+def _wings(sides: Sequence[WingSide]) -> str:
+    beside = [side for side in sides if side != "front"]
+    kinds = ["two wings" if len(beside) > 1 else f"one wing on the {side}" for side in beside[:1]]
+    ahead = ["one wing before the front"] if len(beside) < len(sides) else []
+    return " and ".join(kinds + ahead) or "no wings"
 
 
 def walls_changed(a: Design, b: Design) -> Iterator[Change]:

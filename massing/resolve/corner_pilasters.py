@@ -71,8 +71,9 @@ def _check_room(
             raise DesignError(_FIELD, given, f"clear of {o.name}")
     for wing in house.wings:
         beside = eaves_reach(wing.house, wing.roof)
-        behind = house.depth_m - wing.set_back_m - wing.house.depth_m
-        if min(wing.set_back_m, behind) - beside < leg_m:
+        low, high = wing.run_m
+        ends = (-house.width_m / 2.0, house.width_m / 2.0) if wing.ahead else (0.0, house.depth_m)
+        if min(low - ends[0], ends[1] - high) - beside < leg_m:
             raise DesignError(_FIELD, given, f"clear of the {wing.side} wing and its eaves")
     for storey in (porch, porch.highest):
         eaves = 0.0 if house.cornice_continues_porch else storey.order.cornice_projection_m

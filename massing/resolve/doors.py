@@ -337,9 +337,7 @@ def check_beside_wings(spec: House, house: HouseDesign) -> None:
     plan = steps_plan(house)
     kept = any(o.place == SIDE_DOOR for o in house.openings)
     for wing in house.wings:
-        half = wing.house.width_m / 2.0
-        x0, x1 = wing.x_m - half, wing.x_m + half
-        y0, y1 = wing.set_back_m, wing.set_back_m + wing.house.depth_m
+        x0, y0, x1, y1 = wing.plan_m
         meets = plan is not None and (
             plan[0] < x1 and x0 < plan[2] and plan[1] < y1 and y0 < plan[3]
         )

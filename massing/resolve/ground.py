@@ -106,8 +106,7 @@ def house_plan(house: HouseDesign) -> dict[str, Plan]:
     half = house.width_m / 2.0
     plans: dict[str, Plan] = {"house": (-half, 0.0, half, house.depth_m)}
     for wing in house.wings:
-        x, y, own = wing.x_m, wing.set_back_m, wing.house.width_m / 2.0
-        plans[f"{wing.side} wing"] = (x - own, y, x + own, y + wing.house.depth_m)
+        plans[f"{wing.side} wing"] = wing.plan_m
     return plans
 
 

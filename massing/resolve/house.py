@@ -135,9 +135,14 @@ def _wall(house: House, origins: Origins) -> tuple[float, float]:
     return wall, reveal
 
 
+def least_plan_m(wall_m: float) -> float:
+    """The least width or depth of a plan with walls of this thickness."""
+    return 4.0 * wall_m + LEAST_WITHIN_M
+
+
 def _check_plan(house: House, wall_m: float, origins: Origins) -> None:
     """Raise DesignError where the walls leave no room between them."""
-    least = 4 * wall_m + LEAST_WITHIN_M
+    least = least_plan_m(wall_m)
     for field, size in (("width", house.width), ("depth", house.depth)):
         if size < least - HAIR_M:
             raise DesignError(

@@ -332,7 +332,12 @@ def _in_the_way(
             reach = part.half_width_m + part.order.cornice_projection_m + roof.overhang_m
             if abs(along_m) < max(reach, part.axes_m[-1] + part.floor_edge_m) + half:
                 return "the porch"
-    return f"the {wall} wing" if any(w.side == wall for w in house.wings) else ""
+    for wing in house.wings:
+        beside = eaves_reach(wing.house, wing.roof) + half
+        clear = wing.ahead and abs(along_m - wing.x_m) > wing.width_m / 2.0 + beside
+        if wing.side == wall and not clear:
+            return f"the {wall} wing"
+    return ""
 
 
 def _balustrade(

@@ -65,10 +65,10 @@ def _taken(house: HouseDesign, porch: PorchDesign) -> dict[str, Plan]:
     half = house.width_m / 2.0 + SETTING_GAP_M
     wings = {
         f"{wing.side} wing": (
-            wing.x_m - wing.house.width_m / 2.0 - SETTING_GAP_M,
-            wing.set_back_m - SETTING_GAP_M,
-            wing.x_m + wing.house.width_m / 2.0 + SETTING_GAP_M,
-            wing.set_back_m + wing.house.depth_m + SETTING_GAP_M,
+            wing.plan_m[0] - SETTING_GAP_M,
+            wing.plan_m[1] - SETTING_GAP_M,
+            wing.plan_m[2] + SETTING_GAP_M,
+            wing.plan_m[3] + SETTING_GAP_M,
         )
         for wing in house.wings
     }

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Literal
+from typing import Any, Literal, cast
 
 from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
-from massing.design.kinds import RoofForm, Side
-from massing.design.opening import Opening
+from massing.design.kinds import RoofForm, Side, Wall, WingSide
+from massing.design.opening import SEEN_AHEAD, Opening
+from massing.design.porch import PorchDesign
 from massing.design.roof import GableRoof, HipRoof, RoofDesign
 from massing.practice.defaults import default
-from massing.resolve.bays import bay_centres
-from massing.resolve.house import chimney_designs, floor_levels, house_design
+from massing.resolve.bays import bay_centres, closest
+from massing.resolve.house import chimney_designs, floor_levels, house_design, least_plan_m
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
@@ -24,6 +26,9 @@ WIDTH_OF_MAIN = default("wings.width")
 DEPTH_OF_MAIN = default("wings.depth")
 LEAST_DEPTH_OF_MAIN = default("wings.least_depth")
 SET_BACK_OF_DEPTH = default("wings.set_back")
+FRONT_OF_MAIN = default("wings.front_width")
+LEAST_FRONT_OF_MAIN = default("wings.least_front_width")
+OUT_OF_WIDTH = default("wings.stands_out")
 LOWER_STOREY = default("wings.lower_storey")
 LEAST_SET_BACK_M = default("wings.least_set_back")
 FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
@@ -35,16 +40,19 @@ FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
 _ROOFS: dict[str, type[HipRoof] | type[GableRoof]] = {"hip": HipRoof, "gable": GableRoof}
 LEAST_STOREY_M = default("wings.least_storey")
 CLEAR_M = default("wings.clear")
+_TURNED = {"width": "depth", "depth": "width", "bays": "side_bays", "side_bays": "bays"}
 
 
-def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins) -> HouseDesign:
-    """The house with its wings, and without the side windows that they touch.
+def with_wings(
+    spec: House, house: HouseDesign, roof: RoofDesign, porch: PorchDesign, origins: Origins
+) -> HouseDesign:
+    """The house with its wings, and without the windows that they touch.
 
     Raises:
-        DesignError: two wings on one side, or one that is too high, too deep, or that cannot
-            stand by itself.
+        DesignError: two wings on one side, or one that is too high, too deep, before the porch,
+            or that cannot stand by itself.
     """
-    wings = _each_side(spec, house, roof, origins)
+    wings = _each_side(spec, house, roof, porch, origins)
     if not wings:
         return house
     met = [o for w in wings for o in house.openings if _meets(o, w, house)]
@@ -59,16 +67,16 @@ def with_wings(spec: House, house: HouseDesign, roof: RoofDesign, origins: Origi
 
 
 def _each_side(
-    spec: House, house: HouseDesign, roof: RoofDesign, origins: Origins
+    spec: House, house: HouseDesign, roof: RoofDesign, porch: PorchDesign, origins: Origins
 ) -> list[WingDesign]:
     """The wings, one to a side at most; one asked for on both is two."""
     wings: list[WingDesign] = []
-    both: tuple[Side, ...] = ("right", "left")
+    both: tuple[WingSide, ...] = ("right", "left")
     for i, wing in enumerate(spec.wings):
         for side in both if wing.side == "both" else (wing.side,):
             if any(side == other.side for other in wings):
                 raise DesignError(f"house.wings.{i}.side", wing.side, f"one wing on the {side}")
-            wings.append(_wing(spec, wing, i, side, house, roof, origins))
+            wings.append(_wing(spec, wing, i, side, house, roof, porch, origins))
     return wings
 
 
@@ -76,7 +84,10 @@ def _meets(opening: Opening, wing: WingDesign, house: HouseDesign) -> bool:
     """Whether a wing's walls, eaves or roof touch an opening, its sill or its shutters."""
     if opening.wall != wing.side:
         return False
-    y = house.depth_m / 2.0 + opening.along_m * (1.0 if wing.side == "right" else -1.0)
+    if wing.ahead:
+        y = opening.along_m
+    else:
+        y = house.depth_m / 2.0 + opening.along_m * (1.0 if wing.side == "right" else -1.0)
     low, high = covered_run(wing, opening.foot_z_m - CLEAR_M)
     near = opening.reach_m + CLEAR_M
     return low < high and y - near < high and y + near > low
@@ -86,9 +97,10 @@ def _wing(
     spec: House,
     wing: Wing,
     i: int,
-    side: Side,
+    side: WingSide,
     house: HouseDesign,
     main_roof: RoofDesign,
+    porch: PorchDesign,
     origins: Origins,
 ) -> WingDesign:
     """The wing on one side: its plan by the main block's, a house of its own, checked against it.
@@ -96,15 +108,19 @@ def _wing(
     Args:
         spec: the whole house, as asked.
         wing: what is asked of the wing, the ``i``-th in the scene.
-        side: the side wall that it stands against.
+        side: the wall that it stands against.
         house: the main block.
         main_roof: its roof.
+        porch: what one before the front must stand beside.
         origins: takes a note of where each number comes from.
 
     Raises:
         DesignError: the wing cannot be built as asked, or not beside this house.
     """
     roof = _roof(wing, main_roof)
+    _check_fields(wing, i, origins)
+    if side == "front":
+        return _wing_ahead(spec, wing, i, house, main_roof, porch, origins)
     width, depth, set_back = _plan(spec, wing, i, house, roof, origins)
     whole = _as_house(spec, wing, house, width, depth)
     body = _body(whole, wing, i, side, house, roof, origins)
@@ -119,10 +135,107 @@ def _wing(
     return made
 
 
+def _check_fields(wing: Wing, i: int, origins: Origins) -> None:
+    """Raise DesignError where a field belongs to wings in another place."""
+    ahead = wing.side == "front"
+    only = {"along": "of a wing before the front"}
+    if ahead:
+        only = {
+            "set_back": "of a wing at the side: depth says how far this one stands out",
+            "bay_spacing": "of a wing at the side: this one's windows share its front's width",
+            "chimneys": "of a wing at the side",
+        }
+    for field, whose in only.items():
+        asked = getattr(wing, field)
+        if asked not in (None, []):
+            given = format_length(asked, origins.units) if isinstance(asked, float) else "given"
+            raise DesignError(f"house.wings.{i}.{field}", given, f"only {whose}")
+
+
+def _wing_ahead(
+    spec: House,
+    wing: Wing,
+    i: int,
+    house: HouseDesign,
+    main_roof: RoofDesign,
+    porch: PorchDesign,
+    origins: Origins,
+) -> WingDesign:
+    """A wing before the front: one of the right side, turned to face it, its gable with it."""
+    roof, at = _roof(wing, main_roof), ("house", "wings", i)
+    high = _below_cornice(house, roof) - sum(wing.storeys or _fewer(spec))
+    fits = 2.0 * (high / roof.slope - eaves_reach(house, roof)) / house.width_m
+    width = origins.choose(
+        (*at, "width"),
+        wing.width,
+        house.width_m * min(max(fits, LEAST_FRONT_OF_MAIN), FRONT_OF_MAIN),
+        "about a third of the main width, or less for its roof to stay below the main cornice",
+    )
+    out = origins.choose(
+        (*at, "depth"),
+        wing.depth,
+        max(OUT_OF_WIDTH * width, least_plan_m(house.wall_thickness_m)),
+        "half its width, or as little as its walls allow",
+    )
+    spacing = closest(house.bay_centres_m, house.width_m)
+    along_side = int(out / spacing) if wing.side_bays is None else wing.side_bays
+    bays = {"bays": along_side, "side_bays": wing.bays or max(int(width / spacing), 1)}
+    whole = _as_house(spec, wing, house, out, width).model_copy(update=bays)
+    body = _body(whole, wing, i, "right", house, roof, origins)
+    beside = max(eaves_reach(body, roof) + CLEAR_M, LEAST_SET_BACK_M)
+    by_rule = house.width_m / 2.0 - beside - width / 2.0
+    along = origins.choose((*at, "along"), wing.along, by_rule, "at the front's right end")
+    made = WingDesign("front", along, -out, body, roof)
+    _check_height(made, house, i, origins)
+    _check_ahead(made, house, porch, beside, i, origins)
+    return made
+
+
+def _check_ahead(
+    wing: WingDesign,
+    house: HouseDesign,
+    porch: PorchDesign,
+    beside_m: float,
+    i: int,
+    origins: Origins,
+) -> None:
+    """Raise DesignError where a wing before the front passes a corner or meets the porch."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, origins.units)
+
+    low, high = wing.run_m
+    room, at = house.width_m / 2.0 - beside_m, f"house.wings.{i}"
+    if wing.width_m > 2.0 * room:
+        raise DesignError(f"{at}.width", length(wing.width_m), f"at most {length(2.0 * room)}")
+    if max(-low, high) > room + 1e-9:
+        most = room - wing.width_m / 2.0
+        raise DesignError(
+            f"{at}.along",
+            length(wing.x_m),
+            f"{length(-most)} to {length(most)}, its eaves and the main corner clear of each other",
+        )
+    taken = max(_reach_of(order) for order in (porch, porch.highest)) + beside_m
+    if low < taken and high > -taken:
+        raise DesignError(
+            f"{at}.along",
+            length(wing.x_m),
+            f"clear of the porch, {length(taken + wing.width_m / 2.0)} or more from the middle: "
+            "a narrower wing or porch, or one farther along",
+        )
+
+
+def _reach_of(porch: PorchDesign) -> float:
+    """Middle of a porch to the farthest of its cornice, its floor and its steps."""
+    eaves = porch.half_width_m + porch.order.cornice_projection_m
+    return max(eaves, porch.end_axis_m + porch.floor_edge_m, porch.steps.width_m / 2.0)
+
+
 def _roof(wing: Wing, main_roof: RoofDesign) -> RoofDesign:
     """The wing's roof, like the main one where the scene does not say otherwise."""
     given = wing.roof
-    return _ROOFS[given.form or FORM_BESIDE[main_roof.form]](
+    by_rule = "gable" if wing.side == "front" else FORM_BESIDE[main_roof.form]
+    return _ROOFS[given.form or by_rule](
         slope=given.pitch or main_roof.slope,
         overhang_m=given.overhang or main_roof.overhang_m,
         covering=given.covering or main_roof.covering,
@@ -191,24 +304,43 @@ def _body(
 
     Its notes and faults name the wing's fields, as the scene has them.
     """
-    at = ("house", "wings", i)
+    at, turned = ("house", "wings", i), _TURNED if wing.side == "front" else {}
     inner: Side = "left" if side == "right" else "right"
+    lines = {path[3:]: line for path, line in origins.lines.items() if path[:3] == at}
     own = Origins(
-        {("house", *path[3:]): line for path, line in origins.lines.items() if path[:3] == at},
-        origins.units,
+        {("house", *_renamed(path, turned)): line for path, line in lines.items()}, origins.units
     )
+
+    def named(field: str) -> str:
+        _, *path = field.split(".")
+        return ".".join(["house.wings", str(i), *_renamed(path, turned)])
+
     try:
         body = replace(_first_that_stands(whole, wing, house, roof, own), open_side=inner)
         stacks = chimney_designs(whole, body, roof, own)
     except DesignError as refusal:
-        field = refusal.field.replace("house.", f"house.wings.{i}.", 1)
-        raise DesignError(field, refusal.given, refusal.allowed) from None
+        given, allowed = (_as_seen(text, wing) for text in (refusal.given, refusal.allowed))
+        raise DesignError(named(refusal.field), given, allowed) from None
     for name, origin in own.notes.items():
-        origins.notes.setdefault(name.replace("house.", f"house.wings.{i}.", 1), origin)
+        seen = replace(origin, written=_as_seen(origin.written, wing))
+        origins.notes.setdefault(named(name), seen)
     if side == "left" and wing.side == "both":
         stacks = tuple(_mirrored(stack) for stack in stacks)
     openings = tuple(o for o in body.openings if o.wall != inner)
     return replace(body, chimneys=stacks, openings=openings)
+
+
+def _as_seen(text: str, wing: Wing) -> str:
+    """What is said of openings, their walls called as the house is seen."""
+    if wing.side != "front":
+        return text
+    walls = "|".join(SEEN_AHEAD)
+    return re.sub(rf"\b({walls})(?=/)", lambda found: SEEN_AHEAD[cast("Wall", found.group())], text)
+
+
+def _renamed(path: Sequence[Any], turned: Mapping[str, str]) -> tuple[Any, ...]:
+    """A field's path as the wing has it; one that is turned has its sides across."""
+    return tuple(turned.get(step, step) if k == 0 else step for k, step in enumerate(path))
 
 
 def _alike(length_m: float, main_m: float, bays: int, least: int) -> int:
@@ -231,7 +363,8 @@ def _first_that_stands(
         spec = whole.model_copy(update={"storeys": storeys, "windows": windows})
         try:
             levels = floor_levels(spec, origins)
-            return house_design(spec, levels, bay_centres(spec, origins), None, origins)
+            bays = bay_centres(spec, origins) if spec.bays else ()
+            return house_design(spec, levels, bays, None, origins)
         except DesignError as error:
             refused = refused or error
     assert refused is not None
@@ -313,16 +446,8 @@ def _check(
             length(own.depth_m),
             f"at most {at_most(room, origins.units)}, its eaves before the main back wall",
         )
+    _check_height(wing, house, i, origins)
     limit_z = house.wall_top_z_m - house.cornice.height_m
-    top_z = wing_top(own, wing.roof)
-    if top_z > limit_z + HAIR_M:
-        walls = own.wall_top_z_m - own.floor_z_m
-        raise DesignError(
-            f"{at}.storeys",
-            f"walls of {length(walls)} whose roof meets the main wall at {length(top_z)}",
-            f"at most {at_most(limit_z, origins.units)}, under the main cornice: walls of "
-            f"{length(max(walls - (top_z - limit_z), 0.0))}, a lower pitch, or less depth",
-        )
     clear = eaves_reach(house, main_roof) + CLEAR_M
     for k, stack in enumerate(own.chimneys):
         from_main = min(abs(x + wing.x_m) for x in (stack.low_m[0], stack.high_m[0]))
@@ -332,3 +457,22 @@ def _check(
                 length(spec.wings[i].chimneys[k].along),
                 "a stack clear of the main eaves, or one below them",
             )
+
+
+def _check_height(wing: WingDesign, house: HouseDesign, i: int, origins: Origins) -> None:
+    """Raise DesignError where a wing's roof meets the main cornice."""
+
+    def length(value_m: float) -> str:
+        return format_length(value_m, origins.units)
+
+    own, across = wing.house, "width" if wing.ahead else "depth"
+    limit_z = house.wall_top_z_m - house.cornice.height_m
+    top_z = wing_top(own, wing.roof)
+    if top_z > limit_z + HAIR_M:
+        walls = own.wall_top_z_m - own.floor_z_m
+        raise DesignError(
+            f"house.wings.{i}.storeys",
+            f"walls of {length(walls)} whose roof meets the main wall at {length(top_z)}",
+            f"at most {at_most(limit_z, origins.units)}, under the main cornice: walls of "
+            f"{length(max(walls - (top_z - limit_z), 0.0))}, a lower pitch, or less {across}",
+        )

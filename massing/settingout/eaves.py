@@ -45,14 +45,15 @@ def wing_top(house: HouseDesign, roof: RoofDesign) -> float:
 
 
 def covered_run(wing: WingDesign, z_m: float) -> tuple[float, float]:
-    """What a wing takes of the main side wall at a height and above: from and to, in y.
+    """What a wing takes of the wall behind it at a height and above: from and to, in y or x.
 
     Under its eaves that is as much as they reach over; above its ridge nothing.
     """
     house, roof = wing.house, wing.roof
     reach = eaves_reach(house, roof)
     if z_m >= wing_top(house, roof):
-        return (wing.set_back_m + house.depth_m / 2.0,) * 2
+        return (sum(wing.run_m) / 2.0,) * 2
     above = max(z_m - house.wall_top_z_m - flashing_top(roof), 0.0)
     inwards = above / roof.slope - reach
-    return wing.set_back_m + inwards, wing.set_back_m + house.depth_m - inwards
+    low, high = wing.run_m
+    return low + inwards, high - inwards

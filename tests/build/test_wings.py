@@ -262,3 +262,96 @@ def test_any_wing_stands_or_is_refused(width, depth, storey, form, pitch, bays):
     assert (
         wing_top(own.house, own.roof) <= design.house.wall_top_z_m - design.house.cornice.height_m
     )
+
+
+# --- before the front ----------------------------------------------------------------------
+
+AHEAD = {"side": "front", "storeys": ["10 ft"], "width": "14 ft", "roof": {"pitch": "6:12"}}
+
+
+def test_a_wing_before_the_front_turns_its_gable_to_the_street():
+    design = drawn([AHEAD], {"form": "gable", "covering": "slate"}, walls="brick", relief=True)
+    wing = design.house.wings[0]
+    # Worked by hand: out as far as its walls need, four of them and 1 m, more than half its
+    # width; its eaves 100 mm clear of the main corner, at the front's right.
+    assert wing.depth_m == pytest.approx(4 * 14 * 0.0254 + 1.0)
+    assert wing.plan_m[1] == pytest.approx(-4 * 14 * 0.0254 - 1.0)
+    reach = max(eaves_reach(wing.house, wing.roof) + 0.1, 18 * 0.0254)
+    assert wing.plan_m[2] == pytest.approx(25 * 0.3048 - reach)
+    parts = of_wing(design, "front")
+    assert_closed(build(design).parts)
+    deck = next(p for p in parts if p.name.endswith("roof/deck")).world_mesh().vertices
+    ridge = deck[deck[:, 2] > deck[:, 2].max() - 1e-6]
+    assert np.ptp(ridge[:, 0]) == pytest.approx(0.0, abs=1e-6)  # the ridge runs out from the wall
+    assert ridge[:, 0].mean() == pytest.approx(wing.x_m)
+    assert ridge[:, 1].max() == pytest.approx(0.0, abs=1e-6)
+    solid = extent([p for p in parts if p.solid])
+    assert solid[1, 1] < 0.01  # nothing of it within the house
+
+
+def test_windows_behind_it_are_left_out_and_its_own_are_called_by_the_front():
+    design = drawn([{**AHEAD, "depth": "9 ft", "side_bays": 1}])
+    low, high = design.house.wings[0].run_m
+    on_front = [o for o in design.house.openings if o.wall == "front" and o.storey == 0]
+    assert all(o.along_m < low or o.along_m > high for o in on_front)
+    assert "front/ground" in design.origins["house.wings.windows"].written
+    groups = {row.group for row in schedule(design)}
+    assert {"Front wing: front, first floor", "Front wing: left, first floor"} <= groups
+    plan = {row.item: row.across_m for row in schedule(design) if row.group == "Front wing: plan"}
+    assert plan["Front"] == pytest.approx(14 * 0.3048, abs=0.001)
+    assert plan["Stands out"] == pytest.approx(9 * 0.3048, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("more", "field"),
+    [
+        ({"along": "0 ft"}, "along"),  # before the porch
+        ({"along": "24 ft"}, "along"),  # past the corner
+        ({"width": "49 ft", "roof": {"pitch": "1:12"}}, "width"),
+        ({"storeys": ["13 ft", "11 ft"]}, "storeys"),
+        ({"set_back": "3 ft"}, "set_back"),
+        ({"bay_spacing": "5 ft"}, "bay_spacing"),
+        ({"chimneys": [{"along": "0 ft", "back": "6 ft"}]}, "chimneys"),
+        ({"side": "right", "along": "5 ft"}, "along"),
+    ],
+)
+def test_a_wing_before_the_front_keeps_its_place(more, field):
+    with pytest.raises(DesignError) as refusal:
+        drawn([{**AHEAD, **more}])
+    assert refusal.value.field == f"house.wings.0.{field}"
+
+
+@settings(deadline=None, max_examples=12)
+@given(
+    width=st.integers(100, 260),
+    out=st.integers(60, 200),
+    along=st.integers(-260, 260),
+    form=st.sampled_from(["hip", "gable"]),
+    walls=st.sampled_from(["brick", "clapboard", "limestone"]),
+)
+def test_any_wing_before_the_front_stands_or_is_refused(width, out, along, form, walls):
+    sizes = {"width": f"{width} in", "depth": f"{out} in", "along": f"{along} in"}
+    wing = {**AHEAD, **sizes, "roof": {"form": form, "pitch": "5:12"}}
+    field, design = "", None
+    try:
+        design = drawn([wing], {"covering": "slate"}, walls=walls, relief=True)
+    except DesignError as refusal:
+        field = refusal.field
+    if design is None:
+        assert field.startswith("house.wings.0"), field
+        return
+    model = build(design)
+    assert_closed(model.parts)
+    own = [p for p in model.parts if p.name.startswith("house/front wing") and p.solid]
+    porch = [p for p in model.parts if p.name.startswith("porch/") and p.solid]
+    met = [m for m in overlaps([*own, *porch]) if ("wing" in m[0]) != ("wing" in m[1])]
+    assert not met
+
+
+def test_a_wing_that_leads_the_front_is_remarked_on():
+    # Common practice, no source: the door's gable or porch is the one that comes first.
+    def said(width: str) -> set[str]:
+        return {f.key for f in findings(drawn([{**AHEAD, "width": width, "depth": "8 ft"}]))}
+
+    assert "leading wing" in said("14 ft")  # wider than the porch, and farther out than it
+    assert "leading wing" not in said("10 ft")

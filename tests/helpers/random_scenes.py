@@ -75,6 +75,7 @@ DRAWS: dict[str, Draw] = {
     "Chimney.height": Inches(24, 48),
     "Wing.width": Inches(168, 264),
     "Wing.depth": Inches(168, 216),
+    "Wing.along": Inches(170, 260, anywhere=True),
     "Wing.set_back": Inches(36, 60),
     "Wing.storeys": Inches(96, 108),
     "Wing.bays": OneOf((1, 2)),
@@ -359,11 +360,15 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
         for i, window in enumerate(row):
             _window_agrees(window, i, house["walls"])
     sides = {wing["side"] for wing in wings}
-    if len(wings) > 1 and ("both" in sides or len(sides) == 1):
+    if len(sides) < len(wings) or (len(wings) > 1 and "both" in sides):
         del wings[1:]
     for wing in wings:
         wing.pop("chimneys", None)
         wing.pop("bay_spacing", None)
+        if wing["side"] == "front":
+            wing.pop("set_back", None)
+        else:
+            wing.pop("along", None)
         if storeys == 1:
             wing.pop("storeys", None)
     for door in (house.get("door"), house.get("side_door")):

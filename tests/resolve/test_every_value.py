@@ -48,6 +48,7 @@ BASES: dict[str, dict[str, Any]] = {
     "house.windows.leaves": {"house": {"windows": [{"kind": "casement"}]}},
     "house.chimneys": {"house": {"chimneys": [{"along": "20 ft", "back": "12 ft"}]}},
     "house.wings": {"house": {"wings": [{"side": "right"}]}},
+    "house.wings.along": {"house": {"wings": [{"side": "front"}]}},
     "porch.steps": {"porch": STRAIGHT},
     "porch.upper": {"porch": {"order": "tuscan", "upper": {}}},
     "porch.upper.height": {"house": {"storeys": ["12 ft", "13 ft"]}, "porch": {"upper": {}}},

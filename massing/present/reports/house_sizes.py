@@ -106,18 +106,23 @@ def eaves_rows(design: Design, step: float) -> list[Size]:
     return stacked("House: cornice", members, foot, "the ground", 1, step, of)
 
 
+_ACROSS = {"Front": "Side", "Side": "Front"}  # of a wing that is turned to the front
+
+
 def wing_rows(design: Design, step: float) -> list[Size]:
     """Each wing as the house is scheduled, and where it stands."""
     rows = []
     for wing in design.house.wings:
         own = replace(design, house=wing.house)
         name = f"{wing.side} wing".capitalize()
-        back = rounded(wing.set_back_m, step)
-        rows.append(
-            Size(f"{name}: plan", "Set back", 1, across_m=back, across_of="behind the front")
-        )
-        for size in [*level_rows(own, step), *eaves_rows(own, step), *opening_rows(own, step)]:
-            rows.append(replace(size, group=size.group.replace("House", name, 1)))
+        out, back = ("Stands out", "before") if wing.ahead else ("Set back", "behind")
+        far = rounded(abs(wing.set_back_m), step)
+        rows.append(Size(f"{name}: plan", out, 1, across_m=far, across_of=f"{back} the front"))
+        openings = tuple(replace(o, wing=wing.side) for o in wing.house.openings)
+        seen = replace(own, house=replace(wing.house, openings=openings))
+        for size in [*level_rows(own, step), *eaves_rows(own, step), *opening_rows(seen, step)]:
+            item = _ACROSS.get(size.item, size.item) if wing.ahead else size.item
+            rows.append(replace(size, group=size.group.replace("House", name, 1), item=item))
     return rows
 
 

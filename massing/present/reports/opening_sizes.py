@@ -21,7 +21,7 @@ def opening_rows(design: Design, step: float) -> list[Size]:
     for opening in design.house.openings:
         storey = floor_name(opening.storey or 0, design.units)
         height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
-        group = f"House: {opening.wall}, {storey}"
+        group = f"House: {opening.wall_seen}, {storey}"
         key = (
             group,
             _WINDOWS.get(opening.filling, opening.kind),

@@ -44,11 +44,20 @@ class WingRoof(Strict):
 
 
 class Wing(Strict):
-    """A lower block against a side wall, set back from the front; its walls as the main ones."""
+    """A lower block: against a side wall, set back from the front, or before the front itself."""
 
-    side: Literal["left", "right", "both"] = Field(description="Both: the left mirrors the right")
+    side: Literal["left", "right", "both", "front"] = Field(
+        description="Both: the left mirrors the right; front: before the front wall, its own "
+        "front and gable with the main one's, so that the plan is an L or a T"
+    )
+    along: Length | None = Field(
+        default=None,
+        description="Of one before the front: its middle, right of the front's middle",
+    )
     width: PositiveLength | None = Field(default=None, description="Along the front")
-    depth: PositiveLength | None = Field(default=None, description="Front to back")
+    depth: PositiveLength | None = Field(
+        default=None, description="Front to back; of one before the front, how far it stands out"
+    )
     set_back: PositiveLength | None = Field(
         default=None, description="Its front wall behind the main front"
     )
@@ -59,7 +68,12 @@ class Wing(Strict):
     bay_spacing: PositiveLength | None = Field(
         default=None, description="Of its windows, centre to centre"
     )
-    side_bays: int | None = Field(default=None, ge=0, le=15, description="At its outer end")
+    side_bays: int | None = Field(
+        default=None,
+        ge=0,
+        le=15,
+        description="At its outer end; of one before the front, along each of its sides",
+    )
     windows: list[Window] | None = Field(
         default=None, max_length=3, description="Default: as on the main block"
     )
@@ -139,5 +153,7 @@ class House(Strict):
         default_factory=list, max_length=6, description="Stacks through the main roof"
     )
     wings: list[Wing] = Field(
-        default_factory=list, max_length=2, description="Lower blocks against the side walls"
+        default_factory=list,
+        max_length=3,
+        description="Lower blocks against the side walls and before the front",
     )
