@@ -18,8 +18,8 @@ MOST_TIMES = 40
 LONGEST_NAME = 60
 
 OWN_FOLDERS = tuple(
-    "sheets pairs shadows masks series overlay models plates board page drawings profiles "
-    "film proposals".split()
+    "sheets pairs shadows masks series overlay montage models plates board page drawings "
+    "profiles film proposals".split()
 )
 
 

@@ -26,6 +26,7 @@ UNSURE = 0.15  # of the focal length, for a pixel's error: such points tell no l
 _TURNS = np.radians((-50.0, -25.0, 0.0, 25.0, 50.0))
 _LENSES_MM = (20.0, 30.0, 45.0, 80.0)
 _STEPS = 60
+_UNBENDING = 12
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,26 @@ class Photographed:
         """The root of the mean square of the misses of the points that were kept."""
         kept = np.delete(self.misses_px, self.bad)
         return float(np.sqrt((kept**2).mean()))
+
+    @property
+    def focal_px(self) -> float:
+        """The focal length in pixels."""
+        return self.camera.focal_mm / SENSOR_WIDTH_MM * self.camera.width_px
+
+    def straight(self, pixels: ArrayLike) -> Floats:
+        """Where the camera, without its lens's bend, has places ``(..., 2)`` of the photograph.
+
+        Newton's steps to the radius that the lens draws where the place is seen.
+        """
+        middle = np.array([self.camera.width_px, self.camera.height_px]) / 2.0
+        seen = (np.asarray(pixels, dtype=float) - middle) / self.focal_px
+        drawn = np.linalg.norm(seen, axis=-1, keepdims=True)
+        away = drawn.copy()
+        for _ in range(_UNBENDING):
+            off = away * (1.0 + self.bend * away**2) - drawn
+            away -= off / np.maximum(1.0 + 3.0 * self.bend * away**2, 0.1)
+        share = np.divide(away, drawn, out=np.ones_like(drawn), where=drawn > 1e-12)
+        return middle + self.focal_px * seen * share
 
     def project(self, points_m: ArrayLike) -> Floats:
         """Where the photograph itself shows points ``(n, 3)``: pixels ``(n, 2)``."""

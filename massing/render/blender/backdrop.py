@@ -99,6 +99,20 @@ def show_slope(
         scene.camera.data.clip_start = line.from_m
 
 
+def catch_shadows(
+    scene: bpy.types.Scene, objects: Iterable[bpy.types.Object], wanted: bool
+) -> None:
+    """Leave of the ground only the shadows on it, and nothing behind, or show both again.
+
+    The ground still throws light upward on what stands on it.
+    """
+    for made in objects:
+        if made.get(ROLE) == "grass":
+            made.is_shadow_catcher = wanted
+    scene.render.film_transparent = wanted
+    scene.render.image_settings.color_mode = "RGBA" if wanted else "RGB"
+
+
 def show_before(objects: Iterable[bpy.types.Object], before: Iterable[Part]) -> None:
     """Leave out of an elevation the parts ``before`` the building; they keep their shadows."""
     keys = {part.key for part in before}

@@ -15,6 +15,7 @@ from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.render.blender.backdrop import (
     add_horizon,
+    catch_shadows,
     light_hollows,
     show_before,
     show_sheet,
@@ -108,6 +109,7 @@ class Studio:
         show_slope(stage.scene, stage.objects, line)
         show_before(stage.objects, standing_before(stage.shown, shot.camera))
         show_scenery(stage.objects, stage.shown, shot)
+        catch_shadows(stage.scene, stage.objects, shot.catcher)
         if cut is not None:
             wash_cuts(stage.objects, tone, {part.name: part.role for part in self.model.parts})
         return stage.scene

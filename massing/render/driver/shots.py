@@ -41,6 +41,8 @@ class Shot:
         sky: one of :data:`SKIES`; clouds are seen and change no light.
         lettering: of a drawing, its name, a line under it and the units of its scale, if it is
             to have a border.
+        catcher: the ground is not seen but for the shadows on it, and nothing is behind: a PNG
+            with an alpha channel, for a photograph to be laid under.
         levels: of a section, what is written at heights over the ground, metres.
     """
 
@@ -60,6 +62,7 @@ class Shot:
     sky: str = "clear"
     levels: tuple[tuple[str, float], ...] = ()
     lettering: tuple[str, ...] = ()
+    catcher: bool = False
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.
@@ -76,6 +79,8 @@ class Shot:
         for kind in self.also:
             if kind not in ALSO:
                 raise ValueError(f"{kind!r} is not a kind of file; allowed: {', '.join(ALSO)}")
+        if self.catcher and (self.look == DRAWN or self.output.suffix.lower() != ".png"):
+            raise ValueError(f"{self.output.name}: shadows are caught in a PNG, not drawn")
         if self.look == DRAWN and not (self.camera.is_elevation and self.camera.cut is None):
             raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
         if not self.sun_direction[2] > 0.0:

@@ -18,6 +18,7 @@ from massing.scene.spec.openings import (
     Surround,
     Window,
 )
+from massing.scene.spec.photograph import Photograph, SeenPoint, SeenShadow
 from massing.scene.spec.pictures import LookName, OwnCamera, Spot, ViewName
 from massing.scene.spec.porch import Balustrade, EntasisName, Porch, PorchSteps, UpperPorch
 from massing.scene.spec.propose import KeptName, LeftOutName, Propose
@@ -89,6 +90,7 @@ __all__ = [
     "OrderName",
     "OwnCamera",
     "PanelPattern",
+    "Photograph",
     "Pitch",
     "Pixel",
     "Placed",
@@ -98,6 +100,8 @@ __all__ = [
     "Propose",
     "Roof",
     "Scene",
+    "SeenPoint",
+    "SeenShadow",
     "Setting",
     "Sheet",
     "SideDoor",

@@ -10,6 +10,7 @@ from massing.design.kinds import Units
 from massing.scene.spec.colours import Colours
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
+from massing.scene.spec.photograph import Photograph
 from massing.scene.spec.pictures import Framing, LookName, OwnCamera, SkyName, ViewName
 from massing.scene.spec.porch import Porch
 from massing.scene.spec.propose import Propose
@@ -62,6 +63,9 @@ class Scene(Alterable):
     scale_figure: bool = Field(default=True, description="A person of 5 ft 8 in")
     drawing: Drawing | None = Field(
         default=None, description="The builder's elevation, for massing overlay"
+    )
+    photograph: Photograph | None = Field(
+        default=None, description="A photograph of the site, for massing montage"
     )
     sheet: Sheet | None = Field(default=None, description="The title block of printed sheets")
     propose: Propose | None = Field(
