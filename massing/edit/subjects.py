@@ -88,6 +88,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("views",): "Times and pictures",
     ("looks",): "Times and pictures",
     ("cameras",): "Times and pictures",
+    ("photograph",): "Times and pictures",
     ("sheet",): "Sheet",
 }
 

@@ -36,7 +36,7 @@ from massing.present.sheets.in_photograph import (
     laid_in,
     marked,
 )
-from massing.render.driver.run import render_pictures
+from massing.render.driver.run import ShotResult, render_pictures
 from massing.render.driver.shots import Shot
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
@@ -125,14 +125,16 @@ def _read(loaded: LoadedScene, asked: Photograph, design: Design, longest_px: in
         if right > whole.width or down > whole.height:
             allowed = f"within the photograph's {whole.width} by {whole.height} pixels"
             raise DesignError(f"photograph.points.{i}.pixel", f"[{right:g}, {down:g}]", allowed)
-    pixels = (np.array([point.pixel for point in asked.points]) + 0.5) * shapes
+    pixels = np.array([point.pixel for point in asked.points]) + 0.5
     there = np.array([(p.along, -p.before, p.height) for p in asked.points])
-    horizon = None if asked.horizon is None else (asked.horizon + 0.5) * float(shapes[1])
+    horizon = None if asked.horizon is None else asked.horizon + 0.5
     try:
-        found = solve_camera(pixels, there, size, horizon_px=horizon)
+        found = solve_camera(pixels, there, whole.size, horizon_px=horizon)
     except ValueError as fault:
         given = f"{len(there)} points that do not tell the camera"
         raise DesignError("photograph.points", given, str(fault)) from None
+    smaller = replace(found.camera, width_px=size[0], height_px=size[1])
+    found = replace(found, camera=smaller, misses_px=scale * found.misses_px)
     kept = np.zeros((size[1], size[0]))
     mask = None
     if asked.mask is not None:
@@ -147,7 +149,7 @@ def _read(loaded: LoadedScene, asked: Photograph, design: Design, longest_px: in
         whole if scale == 1.0 else whole.resize(size, Image.Resampling.LANCZOS),
         kept,
         found,
-        pixels,
+        pixels * shapes,
         there,
         scale,
         _light(loaded, asked, design, found, shapes),
@@ -301,7 +303,6 @@ def make_montages(
         write_by(made[0], lambda temporary: _save(_with_points(site), temporary, {}))
         todo = [w for w in wanted if not manifest.stands(w[1].name, w[3])]
         made += [w[1] for w in wanted if w not in todo]
-        progress(0, len(todo), "")
         if todo:
             with temporary_folder(folder / "renders") as renders:
                 shots = [replace(base, output=renders / "as-it-stands.png")]
@@ -311,7 +312,17 @@ def make_montages(
                     models.append(_standing_alone(study.models[design.name]))
                 log = folder / RENDER_LOG
                 pairs = list(zip(models, shots, strict=True))
-                first_done, *done = render_pictures(pairs, log_path=log, **render_options)
+                names = [f"{reference.name}, for its light", *(w[0].name for w in todo)]
+                ended: list[str] = []
+
+                def one_more(result: ShotResult) -> None:
+                    ended.append(names[shots.index(result.shot)])
+                    progress(len(ended), len(pairs), ended[-1])
+
+                progress(0, len(pairs), "")
+                first_done, *done = render_pictures(
+                    pairs, log_path=log, on_done=one_more, **render_options
+                )
                 gain = 1.0
                 photograph = np.asarray(site.image, dtype=float) / 255.0
                 if first_done.error:
@@ -327,7 +338,6 @@ def make_montages(
                     _write(path, image, shot.metadata)
                     manifest.record([path.name], key, shot.metadata)
                     made.append(path)
-                    progress(len(made) - 1, len(todo), design.name)
     return MontageOutcome(tuple(made), failed)
 
 

@@ -2,7 +2,8 @@
 
 Points of the front that are known in the image, or one known height, give the image's scale and
 where the house stands in it; the model's elevation is then drawn pixel for pixel. Upright is
-taken to be upright in the image: it is neither turned nor straightened.
+taken to be upright in the image, unless a rectangle on the front is known, by whose four corners
+a photograph is straightened.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from numpy.typing import ArrayLike
 from PIL import Image
 
 from massing.design.design import Design
+from massing.edit.takeoff.straighten import straightened_with_foot
 from massing.files import slug, write_by
 from massing.parts.part import Model
 from massing.present.ink.overlay import laid_over, side_by_side
@@ -22,7 +24,7 @@ from massing.present.sheets.given_image import given_image
 from massing.present.sheets.paper import saver
 from massing.scene.errors import DesignError
 from massing.scene.load import LoadedScene
-from massing.scene.spec import Drawing
+from massing.scene.spec import Drawing, KnownRectangle
 from massing.study.study import Study
 from massing.units import INCH_M, format_length
 from massing.view.camera import Camera
@@ -140,7 +142,10 @@ def read_sheet(loaded: LoadedScene) -> Sheet:
             raise DesignError("drawing", "nothing", "an image and its known points or height")
         image = _opened(loaded.path.parent, scene.drawing.image)
         _check_pixels(scene.drawing, image)
-        fit = fit_drawing(scene.drawing)
+        if scene.drawing.rectangle is not None:
+            image, fit = _straight(image, scene.drawing.rectangle)
+        else:
+            fit = fit_drawing(scene.drawing)
     except DesignError as fault:
         raise loaded.error(scene.as_drawn, fault) from None
     factor = LONGEST_PX / max(image.size)
@@ -152,6 +157,24 @@ def read_sheet(loaded: LoadedScene) -> Sheet:
     origin = (fit.origin_px[0] * factor, fit.origin_px[1] * factor)
     scale = fit.metres_per_pixel / factor
     return Sheet(smaller, Fit(scale, origin, fit.across, fit.up, fit.misses_m))
+
+
+def _straight(image: Image.Image, known: KnownRectangle) -> tuple[Image.Image, Fit]:
+    """A photograph as if taken square to the front, and how it lies on it.
+
+    Raises:
+        DesignError: corners that are no rectangle's.
+    """
+    corners = [(right + 0.5, down + 0.5) for right, down in known.corners]
+    try:
+        made, scale, (right, down) = straightened_with_foot(
+            image, corners, known.width, known.height
+        )
+    except ValueError as fault:
+        given, _, allowed = str(fault).removeprefix("given ").partition(", allowed: ")
+        raise DesignError("drawing.rectangle.corners", given, allowed) from None
+    origin = (right - known.along / scale, down + known.above / scale)
+    return made, Fit(scale, origin, None, None, ())
 
 
 def _opened(folder: Path, name: str) -> Image.Image:
@@ -174,6 +197,9 @@ def _opened(folder: Path, name: str) -> Image.Image:
 
 def _check_pixels(drawing: Drawing, image: Image.Image) -> None:
     named = [(f"drawing.points.{i}.pixel", p.pixel) for i, p in enumerate(drawing.points or [])]
+    if drawing.rectangle is not None:
+        corners = enumerate(drawing.rectangle.corners)
+        named = [(f"drawing.rectangle.corners.{i}", corner) for i, corner in corners]
     if drawing.height is not None:
         named = [(f"drawing.height.{k}", getattr(drawing.height, k)) for k in ("foot", "top")]
     for field, (right, down) in named:
@@ -233,6 +259,8 @@ def fit_lines(drawing: Drawing | None, fit: Fit, units: str) -> list[str]:
     feet = units == "feet"
     size = fit.metres_per_pixel / (INCH_M if feet else 0.001)
     said = [f"a pixel is {size:.3g} {'in' if feet else 'mm'}"]
+    if drawing is not None and drawing.rectangle is not None:
+        return [*said, "straightened by a rectangle on the front, and scaled by it"]
     if drawing is None or drawing.points is None:
         return [*said, "scaled by one known height"]
     shares = (("wider", "narrower", fit.across), ("taller", "lower", fit.up))

@@ -29,6 +29,7 @@ ELSEWHERE = {
     "board": "study/test_board.py",
     "desk": "cli/desk/test_desk.py",
     "drawings": "present/drawings/test_drawing_set.py",
+    "montage": "render/test_montage.py",
     "profiles": "present/drawings/test_profiles.py",
     "propose": "cli/test_propose.py",
     "watch": "cli/test_watch.py",

@@ -17,6 +17,7 @@ from massing.present.ink.overlay import RED_INK, mixed
 from massing.study.overlay import LONGEST_PX, camera_over, fit_points, read_sheet
 from massing.study.study import read_study
 from massing.units import FOOT_M
+from massing.view.camera import Camera
 
 DEMO = Path(__file__).parents[2] / "scenes" / "marsh_road.yaml"
 PX_FOOT = 12.0  # of the synthetic drawing
@@ -132,6 +133,45 @@ def test_a_known_height_does_as_well_as_two_points(scene):
     fit = read_sheet(read_study(path).loaded).fit
     assert fit.metres_per_pixel == pytest.approx(FOOT_M / PX_FOOT)
     assert fit.origin_px == pytest.approx((MIDDLE, GROUND))
+
+
+def test_a_photograph_from_one_side_is_straightened_by_a_rectangle(scene, tmp_path):
+    """Four corners of the wall; a mark elsewhere on it then stands where it is on the house."""
+    eye = Camera(
+        "photograph",
+        "perspective",
+        (9.0, -16.0, 1.7),
+        yaw_rad=0.45,
+        pitch_rad=0.05,
+        focal_mm=24.0,
+        width_px=900,
+        height_px=600,
+    )
+    wall = [(-6.0, 0.6), (6.0, 0.6), (6.0, 6.6), (-6.0, 6.6)]
+    mark = (-2.5, 4.0)
+    v, u = np.mgrid[0:600, 0:900] + 0.5
+    x, y = (u - 450.0) / 600.0, (300.0 - v) / 600.0  # 24 mm of 36 in 900 pixels
+    right, up, forward = eye.axes
+    ways = forward + x[..., None] * right + y[..., None] * up
+    hit = np.array(eye.position_m) - eye.position_m[1] / ways[..., 1:2] * ways
+    near = np.hypot(hit[..., 0] - mark[0], hit[..., 2] - mark[1]) < 0.1
+    Image.fromarray(np.where(near, 0, 255).astype(np.uint8)).save(tmp_path / "side.png")
+    corners = eye.project([(a, 0.0, z) for a, z in wall]) - 0.5
+    written = ", ".join(f"[{a:.3f}, {b:.3f}]" for a, b in corners)
+    text = SCENE.partition("drawing:")[0] + (
+        f"drawing: {{image: side.png, rectangle: {{corners: [{written}], width: 12 m, "
+        "height: 6 m, along: -6 m, above: 0.6 m}}\n"
+    )
+    study = read_study(scene(text))
+    sheet = read_sheet(study.loaded)
+    camera = camera_over(sheet, study.models["as drawn"])
+    dark = np.argwhere(np.asarray(sheet.image.convert("L")) < 128)[:, ::-1].mean(axis=0) + 0.5
+    there = camera.project([(mark[0], 0.0, mark[1])])[0]
+    assert camera.metres_per_pixel < 0.03
+    assert dark == pytest.approx(there, abs=1.0)
+    first, *rest = written.split("], ")
+    turned = text.replace(written, f"{'], '.join(rest[::-1])}, {first}]".replace("]]", "]"))
+    assert cli.main(["overlay", str(scene(turned))]) == 2
 
 
 def test_a_large_scan_is_made_smaller_with_its_points(scene, tmp_path):

@@ -1,5 +1,7 @@
 """Cameras are found again from what they saw."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import example, given, settings
@@ -112,6 +114,14 @@ def test_a_straightened_photograph_has_its_points_where_the_pinhole_sees_them() 
     where = straightened(SIZE, found)
     right, down = found.camera.project(HOUSE[[9]])[0]
     assert where[int(down), int(right)] == pytest.approx(seen_by(camera, -0.1)[9], abs=1.5)
+
+
+@pytest.mark.parametrize("bend", [-0.12, 0.0, 0.06])
+def test_a_place_unbent_and_bent_again_is_itself(bend: float) -> None:
+    camera = taken(15.0, 24.0, 30.0, 4.0, 0.0)
+    found = replace(solve_camera(seen_by(camera), HOUSE, SIZE), bend=bend)
+    places = np.array([(0.0, 0.0), (800.0, 533.5), (1600.0, 1067.0), (31.0, 900.0)])
+    assert bent(found.straight(places), found.camera, bend) == pytest.approx(places, abs=1e-6)
 
 
 def test_a_shadow_gives_the_sun() -> None:

@@ -55,6 +55,14 @@ def straightened(
     Raises:
         ValueError: corners or sizes that give no rectangle.
     """
+    made, scale, _ = straightened_with_foot(image, corners, width_m, height_m)
+    return made, scale
+
+
+def straightened_with_foot(
+    image: Image.Image, corners: Sequence[Point], width_m: float, height_m: float
+) -> tuple[Image.Image, float, Point]:
+    """As :func:`straightened`, and where in it the rectangle's lower left corner lies."""
     if not (width_m > 0.0 and height_m > 0.0):
         raise ValueError("given no size, allowed: a width and a height over 0")
     a, b, c, d = corners if len(corners) == 4 else ((0.0, 0.0),) * 4
@@ -84,7 +92,7 @@ def straightened(
         Image.Resampling.BICUBIC,
         fillcolor="white",
     )
-    return made, scale / shrunk
+    return made, scale / shrunk, (-left * shrunk, (tall - top) * shrunk)
 
 
 def _turn(p: Point, q: Point, r: Point) -> float:

@@ -5,7 +5,14 @@ Every field that is left out gets its value from a rule when the scene is resolv
 """
 
 from massing.scene.spec.colours import Colours
-from massing.scene.spec.drawing import PIXEL_FORMS, Drawing, KnownHeight, KnownPoint, Pixel
+from massing.scene.spec.drawing import (
+    PIXEL_FORMS,
+    Drawing,
+    KnownHeight,
+    KnownPoint,
+    KnownRectangle,
+    Pixel,
+)
 from massing.scene.spec.house import Chimney, Covering, House, WallMaterial, Wing, WingRoof
 from massing.scene.spec.openings import (
     Door,
@@ -80,6 +87,7 @@ __all__ = [
     "KeptName",
     "KnownHeight",
     "KnownPoint",
+    "KnownRectangle",
     "LeftOutName",
     "Length",
     "Lights",

@@ -58,17 +58,43 @@ class KnownHeight(Strict):
     )
 
 
+class KnownRectangle(Strict):
+    """An upright rectangle on the front's face, seen in a photograph taken from one side."""
+
+    corners: list[Pixel] = Field(
+        min_length=4,
+        max_length=4,
+        description=f"Lower left, lower right, upper right, upper left; each {PIXEL_FORMS}",
+    )
+    width: PositiveLength = Field(description="From its left side to its right")
+    height: PositiveLength = Field(description="From its foot to its top")
+    along: Length = Field(description="Its left side, right of the front's middle")
+    above: Length = Field(
+        default="0 m", validate_default=True, description="Its foot above the ground"
+    )
+
+
 class Drawing(Strict):
-    """A builder's front elevation, or a photograph square to the front, to lay the model over."""
+    """A builder's front elevation, or a photograph of the front, to lay the model over.
+
+    A photograph that is not square to the front is straightened by a rectangle on it.
+    """
 
     image: str = Field(min_length=1, description="File, from the scene file's folder")
     points: list[KnownPoint] | None = Field(
         default=None, min_length=2, max_length=12, description="Two known points or more"
     )
     height: KnownHeight | None = Field(default=None, description="Or one known height")
+    rectangle: KnownRectangle | None = Field(
+        default=None,
+        description="Or an upright rectangle on the front, by which a photograph is straightened",
+    )
 
     @model_validator(mode="after")
     def _one_measure(self) -> Drawing:
-        if (self.points is None) == (self.height is None):
-            raise ValueError("no one measure; allowed: two points, or one height, and not both")
+        if [self.points, self.height, self.rectangle].count(None) != 2:
+            raise ValueError(
+                "no one measure; allowed: two points, or one height, or a rectangle, and not "
+                "more than one"
+            )
         return self

@@ -75,8 +75,8 @@ class Photograph(Strict):
     def _enough_points(self) -> Photograph:
         if self.horizon is None and len(self.points) < LEAST_POINTS:
             raise ValueError(
-                f"{len(self.points)} points and no horizon; allowed: {LEAST_POINTS} points or "
-                f"more, or {LEAST_WITH_HORIZON} with the horizon"
+                f"too few points; allowed: {LEAST_POINTS} points or more, or {LEAST_WITH_HORIZON} "
+                f"with the horizon, not {len(self.points)} without it"
             )
         if self.time is not None and self.shadow is not None:
             raise ValueError("time and shadow; allowed: one of them, and not both")
