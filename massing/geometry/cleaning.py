@@ -15,6 +15,7 @@ CRUMB_M3 = 1e-9
 """A body of less than a cubic millimetre is dust."""
 _WITHIN_M = (1.2e-5, 2.5e-5, 5e-5, 1e-4)  # one after the other, until no triangle is thin
 _TURNS = 8
+_NOTHING = Mesh(np.zeros((0, 3)), np.zeros((0, 3), np.int64))
 
 
 def heights_m(mesh: Mesh) -> Floats:
@@ -38,13 +39,25 @@ def cleaned(mesh: Mesh) -> Mesh:
 
     Edges shorter than that are drawn together, what lies flat is joined, and a needle whose corner
     lies on the side of its neighbour is taken in; nothing moves by more than a hundredth of a
-    millimetre, or in rare cases a tenth. A mesh without such faults comes back as it is.
+    millimetre, or in rare cases a tenth. A mesh, and each body of one, without such faults stays
+    as it is.
     """
     if not len(mesh.faces):
         return mesh
-    if not (heights_m(mesh) < THINNEST_M).any():
+    thin = heights_m(mesh) < THINNEST_M
+    if not thin.any():
         return mesh
-    mesh = without_scraps(mesh)
+    body = body_of_faces(mesh)
+    _, number = np.unique(body, return_inverse=True)
+    whole = (np.abs(volumes_m3(mesh, body)) > CRUMB_M3)[number]
+    ill = np.isin(body, body[thin])
+    parts = [_of_faces(mesh, whole & ~ill), _mended(_of_faces(mesh, whole & ill))]
+    parts = [part for part in parts if len(part.faces)]
+    return merged(parts) if parts else _NOTHING
+
+
+def _mended(mesh: Mesh) -> Mesh:
+    """Bodies with thin triangles, without them."""
     if not len(mesh.faces):
         return mesh
     for within_m in _WITHIN_M:
@@ -55,6 +68,12 @@ def cleaned(mesh: Mesh) -> Mesh:
         if not (heights_m(made) < THINNEST_M).any():
             break
     return without_scraps(made)
+
+
+def _of_faces(mesh: Mesh, chosen: NDArray[np.bool_]) -> Mesh:
+    """Some of a mesh's faces, and their corners."""
+    used, renumbered = np.unique(mesh.faces[chosen], return_inverse=True)
+    return Mesh(mesh.vertices[used], renumbered.reshape(-1, 3))
 
 
 def without_scraps(mesh: Mesh, least_m3: float = CRUMB_M3) -> Mesh:
@@ -70,7 +89,7 @@ def without_scraps(mesh: Mesh, least_m3: float = CRUMB_M3) -> Mesh:
     if (np.abs(volumes_m3(mesh, body_of_faces(mesh))) > least_m3).all():
         return mesh
     kept = [piece for piece in bodies(mesh) if abs(piece.volume_m3) > least_m3]
-    return merged(kept) if kept else Mesh(np.zeros((0, 3)), np.zeros((0, 3), np.int64))
+    return merged(kept) if kept else _NOTHING
 
 
 def _welded(mesh: Mesh, within_m: float) -> Mesh:

@@ -340,16 +340,26 @@ def bodies(mesh: Mesh) -> list[Mesh]:
 def body_of_faces(mesh: Mesh) -> Ints:
     """For each face ``(m,)`` the first face of its body: those that hang together by edges."""
     faces = mesh.faces
-    low, high = np.minimum(faces, np.roll(faces, -1, 1)), np.maximum(faces, np.roll(faces, -1, 1))
-    _, edge = np.unique(low * (int(faces.max()) + 1) + high, return_inverse=True)
-    edge = edge.reshape(-1, 3)
-    order = np.argsort(edge.ravel(), kind="stable")
-    starts = np.searchsorted(edge.ravel()[order], np.arange(edge.max() + 1))
+    following = faces[:, [1, 2, 0]]
+    keys = np.minimum(faces, following) * (int(faces.max()) + 1) + np.maximum(faces, following)
+    keys = keys.ravel()
+    order = np.argsort(keys, kind="stable")
+    starts = np.flatnonzero(np.diff(keys[order], prepend=-1))
     beside = order // 3
+    # Face by face what stands beside it round each edge: in a closed mesh one face, or more.
+    edge = np.repeat(np.arange(len(starts)), np.diff(starts, append=len(keys)))
+    of_side = np.empty_like(edge)
+    of_side[order] = edge
+    paired = len(keys) == 2 * len(starts) and (np.diff(starts) == 2).all()
+    across = np.empty_like(beside)
+    if paired:
+        across[order] = beside.reshape(-1, 2)[:, ::-1].ravel()
     body = np.arange(len(faces))
     while True:  # each face takes the least number among those beside it
-        lower = np.minimum.reduceat(body[beside], starts)[edge].min(axis=1)
-        lower = lower[lower]  # and of the faces that those follow, so that few rounds are needed
+        found = body[across] if paired else np.minimum.reduceat(body[beside], starts)[of_side]
+        a, b, c = found.reshape(-1, 3).T
+        lower = np.minimum(np.minimum(a, b), np.minimum(c, body))
+        lower = lower[lower[lower]]  # and of those that these follow, so that few rounds are needed
         if (lower == body).all():
             return body
         body = lower
