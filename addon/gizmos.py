@@ -1,12 +1,14 @@
 """Arrows in the 3D view by which lines of the front are dragged; see :mod:`massing.edit.handles`.
 
-While the hand moves, the line's new size is written beside it; when it rests the model follows.
-Letting go is one step of undo, the right button or Escape gives back what was.
+While the hand moves, its new size is written beside the line and a light model follows; when it
+rests the whole one does. Letting go is one step of undo, the right button or Escape gives back what
+was.
 """
 
 from __future__ import annotations
 
 import contextlib
+import time
 from typing import Any, ClassVar
 
 import bpy
@@ -22,7 +24,7 @@ from massing.scene.errors import SceneError
 
 from . import over
 
-_RESTS_S = 0.15
+_FOLLOWS_S, _RESTS_S = 0.02, 0.25
 _WAYS = {"x": Vector((1, 0, 0)), "y": Vector((0, -1, 0)), "z": Vector((0, 0, 1))}
 # A double arrow along z, of triangles, about the origin: tip, foot and half width of a head.
 _TIP, _FOOT, _WIDE, _STEM = 1.0, 0.4, 0.3, 0.08
@@ -85,8 +87,7 @@ class MASSING_GT_line(bpy.types.Gizmo):
     def exit(self, context: bpy.types.Context, cancel: bool) -> None:
         """Let go: keep the size, or what was before."""
         over.told.clear()
-        if bpy.app.timers.is_registered(_settle):
-            bpy.app.timers.unregister(_settle)
+        stop_clocks()
         _waiting.clear()
         if context.area is not None:
             context.area.header_text_set(None)
@@ -144,24 +145,48 @@ class MASSING_GT_line(bpy.types.Gizmo):
         context.area.tag_redraw()
         _waiting.clear()
         _waiting.append((context.scene.name, _field(handle), self.words))
-        if bpy.app.timers.is_registered(_settle):
-            bpy.app.timers.unregister(_settle)
+        stop_clocks()
         bpy.app.timers.register(_settle, first_interval=_RESTS_S)
+        bpy.app.timers.register(_follow, first_interval=_next_s())
 
 
 _waiting: list[tuple[str, str, str]] = []  # the size that the model follows to
+_followed: list[float] = []  # when the light model last did
+
+
+def _next_s() -> float:
+    """Seconds until the light model may follow again."""
+    return max(_followed[0] + _FOLLOWS_S - time.monotonic(), 0.0) if _followed else 0.0
+
+
+def _follow() -> None:
+    """Let the light model follow the hand that moves."""
+    _show(light=True)
+    _followed[:] = [time.monotonic()]
 
 
 def _settle() -> None:
-    """Let the model follow the hand that rests; what cannot be built is told when it lets go."""
+    """Let the whole model follow the hand that rests."""
+    _show(light=False)
+    _waiting.clear()
+
+
+def _show(*, light: bool) -> None:
+    """What cannot be built is told when the hand lets go."""
     from . import session
 
-    while _waiting:
-        name, field, words = _waiting.pop()
+    for name, field, words in _waiting:
         scene = bpy.data.scenes.get(name)
         if scene is not None and scene.massing.is_open:
             with contextlib.suppress(SceneError):
-                session.try_out(scene, field, words)
+                session.try_out(scene, field, words, light=light)
+
+
+def stop_clocks() -> None:
+    """Stop what waits for a hand that moves, or rests."""
+    for clock in (_follow, _settle):
+        if bpy.app.timers.is_registered(clock):
+            bpy.app.timers.unregister(clock)
 
 
 def _field(handle: Any) -> str:
@@ -250,8 +275,7 @@ register, _unregister = bpy.utils.register_classes_factory(_CLASSES)
 
 
 def unregister() -> None:
-    """Take the arrows away, and the clock that waits for a hand to rest."""
-    if bpy.app.timers.is_registered(_settle):
-        bpy.app.timers.unregister(_settle)
+    """Take the arrows away, and the clocks that wait for a hand."""
+    stop_clocks()
     _waiting.clear()
     _unregister()

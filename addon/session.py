@@ -234,8 +234,10 @@ def type_in(scene: bpy.types.Scene, field: str, text: str) -> list[str]:
     return set_field(scene, field, typed(each, text))
 
 
-def try_out(scene: bpy.types.Scene, field: str, text: str) -> None:
+def try_out(scene: bpy.types.Scene, field: str, text: str, *, light: bool = False) -> None:
     """Show what a field would give, while a hand is still about it; :func:`take_back` ends it.
+
+    A light model is shown without new coverings, and the rows stay as they were.
 
     Raises:
         SceneError: it cannot be built; nothing has changed.
@@ -243,7 +245,13 @@ def try_out(scene: bpy.types.Scene, field: str, text: str) -> None:
     state = scene.massing
     each = field_stands(state, field).field
     changed = writing.set_field(in_hand(state), each.path, typed(each, text), alternative_of(state))
-    _take(scene, changed, state.shown)
+    if not light:
+        _take(scene, changed, state.shown)
+        return
+    read = reading(state.path, changed)
+    tree.lay(scene, _root(scene, read), read.light_model(state.shown), state.look, light=True)
+    with filled():
+        state.text = changed
 
 
 def take_back(scene: bpy.types.Scene, text: str) -> None:

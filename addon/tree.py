@@ -34,8 +34,17 @@ ASIDE = "massing_aside"
 _MARKS = (HOUSE, DESIGN, PART, PLACE, KEY, NAME, KIND, SHAPE)
 
 
-def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: str) -> list[str]:
+def lay(
+    scene: bpy.types.Scene,
+    root: bpy.types.Collection,
+    model: Model,
+    look: str,
+    *,
+    light: bool = False,
+) -> list[str]:
     """Bring a design's objects under ``root`` in line with its model.
+
+    What a ``light`` model has not stays as it stands, for the whole one to mend.
 
     Returns the keys of the parts that were made, changed or taken away.
     """
@@ -51,6 +60,8 @@ def lay(scene: bpy.types.Scene, root: bpy.types.Collection, model: Model, look: 
         if not _reshaped(old, part, look, model, key):
             remove(old)
             _make(part, part_key, root, home, look, model, key)
+    if light:
+        return touched
     for part_key, left in standing.items():
         touched.append(part_key)
         remove(left)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -64,15 +65,28 @@ class Reading:
             SceneError: the design cannot be built, or is of too many pieces.
         """
         if name not in self._models:
-            design = self.design(name)
-            try:
-                check_pieces([design])
-                self._models[name] = build(design)
-            except DesignError as fault:
-                raise self.loaded.error(name, fault) from None
-            except ValueError as fault:
-                raise self.loaded.build_error(name, fault) from None
+            self._models[name] = self._built(name, self.design(name))
         return self._models[name]
+
+    def light_model(self, name: str) -> Model:
+        """A design's model without coverings and bonds piece by piece, for a hand that moves.
+
+        Raises:
+            SceneError: as :meth:`model`.
+        """
+        design = self.design(name)
+        made = self._built(name, design.unlaid)
+        relief = {"in relief": design.house.walls} if design.house.relief else {}
+        return replace(made, notes={**made.notes, **relief})  # the walls' finish stays as it is
+
+    def _built(self, name: str, design: Design) -> Model:
+        try:
+            check_pieces([design])
+            return build(design)
+        except DesignError as fault:
+            raise self.loaded.error(name, fault) from None
+        except ValueError as fault:
+            raise self.loaded.build_error(name, fault) from None
 
     def findings(self, name: str) -> list[Finding]:
         """What canons, codes and common practice say of a design."""

@@ -49,16 +49,18 @@ for _ in range(2):
     addon.register()
     during = ours()
     drawn.append(len(over._handlers))
-    bpy.app.timers.register(gizmos._settle, first_interval=60.0)
+    for clock in (gizmos._follow, gizmos._settle):
+        bpy.app.timers.register(clock, first_interval=60.0)
     addon.unregister()
-    drawn.append(len(over._handlers) + bpy.app.timers.is_registered(gizmos._settle))
+    clocks = [bpy.app.timers.is_registered(c) for c in (gizmos._follow, gizmos._settle)]
+    drawn.append(len(over._handlers) + sum(clocks))
     after.append(ours())
 tell(before=before, during=during, after=after, drawn=drawn)
 """,
         tmp_path,
     )
     assert told["after"] == [told["before"]] * 2
-    assert told["drawn"] == [2, 0, 2, 0], "drawing over the view, and a clock that runs"
+    assert told["drawn"] == [2, 0, 2, 0], "drawing over the view, and clocks that run"
     assert told["before"][:3] == [[], [], False]
     kinds, operators, on_scene, _ = told["during"]
     assert on_scene

@@ -9,6 +9,7 @@ import openpyxl
 import pytest
 
 from massing.render.driver.requirements import check_blender
+from tests.addon.test_no_harm import SWEEP
 from tests.helpers.in_blender import blender
 
 ROOT = Path(__file__).parents[2]
@@ -20,6 +21,64 @@ pytestmark = pytest.mark.skipif(check_blender() is not None, reason="no Blender 
 @pytest.fixture
 def scene_file(tmp_path: Path) -> Path:
     return Path(shutil.copy(COTTAGE, tmp_path / "cottage.yaml"))
+
+
+def test_a_light_model_follows_the_hand_and_the_whole_one_settles(tmp_path: Path) -> None:
+    """By the clocks that a drag sets going: no covering is laid until the hand rests."""
+    told = blender(
+        SWEEP
+        + f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
+state = scene.massing
+state.design = "Six Doric columns"
+from addon import gizmos, session
+from massing.build import placing
+laid = []
+for kind, lay in list(placing._LAY.items()):
+    placing._LAY[kind] = lambda *given, lay=lay: laid.append(1) or lay(*given)
+
+def foot():
+    return min((o.matrix_world @ v.co).z for o in state.root.all_objects
+               if o.get("massing_part") == "porch/entablature/frieze" for v in o.data.vertices)
+
+def tiles():
+    return sorted(o["massing_key"] for o in state.root.all_objects
+                  if o.get("massing_part", "").startswith("house/roof/tiles"))
+
+before, text, rows = (foot(), tiles()), state.text, [r.text for r in state.first]
+from massing.units import parse_length
+stands = parse_length(session.field_stands(state, "porch.entablature").shown)
+gizmos._waiting[:] = [(scene.name, "porch.entablature", f"{{stands + 0.03:.3f}} m")]
+gizmos._follow()
+light = foot(), tiles(), len(laid), [r.text for r in state.first] == rows
+again = tree.lay(scene, state.root, session.read_of(state).light_model(state.shown), state.look,
+                 light=True)
+gizmos._settle()
+whole = foot(), tiles(), len(laid) > 0, ghosts(scene, "settled")
+session.take_back(scene, text)
+back = [foot(), tiles()] == list(before), ghosts(scene, "back"), state.text == text
+
+# What cannot be built changes nothing.
+gizmos._waiting[:] = [(scene.name, "porch.entablature", "3 m")]
+gizmos._follow()
+gizmos._settle()
+tell(before=before, light=light, whole=whole, back=back, again=again,
+     refused=[foot(), tiles()] == list(before), text=state.text == text)
+""",
+        tmp_path,
+    )
+    foot, tiles = told["before"]
+    assert len(tiles) > 3
+    assert told["light"][0] < foot - 0.01
+    assert told["light"][1:] == [tiles, 0, True], "coverings and rows stay until the hand rests"
+    assert told["again"] == []
+    assert told["whole"][0] == told["light"][0]
+    assert told["whole"][1] != tiles
+    assert told["whole"][2:] == [True, []]
+    assert told["back"] == [True, [], True]
+    assert told["refused"]
+    assert told["text"]
 
 
 def test_alternatives_stand_side_by_side(tmp_path: Path, scene_file: Path) -> None:
