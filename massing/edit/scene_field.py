@@ -60,6 +60,7 @@ class SceneField:
         least, most: bounds of a count or number, or of a list's length, where there are any.
         optional: whether it may be left to its rule.
         default: what it is when left out; None where a rule gives it, or it must be given.
+        grouped: whether it is a list of groups, whose fields are typed and not itself.
     """
 
     path: FieldPath
@@ -72,6 +73,7 @@ class SceneField:
     most: float | None = None
     optional: bool = True
     default: Any = field(default=None, hash=False)
+    grouped: bool = False
 
     @property
     def name(self) -> str:
@@ -124,7 +126,7 @@ def walk(model: type[BaseModel], spec: Any, at: FieldPath, storeys: int) -> Iter
                 yield replace(_described(path, info), kind="group")
             yield from walk(kind, value, path, storeys)
         elif typing.get_origin(kind) is list and _is_group(_bare(typing.get_args(kind)[0])[0]):
-            yield replace(_described(path, info), kind="list", choices=())
+            yield replace(_described(path, info), kind="list", choices=(), grouped=True)
             items = list(value or ())
             if name == "windows":
                 items += (items[-1:] or [None]) * (storeys - len(items))

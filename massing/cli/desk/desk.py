@@ -276,8 +276,7 @@ class Desk:
         """How the fields stand in a design, by subject; those that do not apply are left out."""
         with self.lock:
             found = self.hand.fields(search, self._known(name))
-        rows = [_field(standing) for standing in found if standing.applies]
-        return [row for row in rows if row["kind"] != "list" or row["choices"]]
+        return [_field(each) for each in found if each.applies and not each.field.grouped]
 
     def rule(self, name: str, field: str) -> str:
         """What the rule would give for a field."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from massing.present.reports.progress import duration, time_left
 from massing.study.study import Study
 
 
@@ -20,6 +22,8 @@ class Job:
         what: the picture in hand.
         over: whether it has ended, and ``fault`` why not well.
         stopped: whether it was asked to end.
+        began_s, until_s: when it began and when all may be done, by a steady clock; the second
+            is known once a picture is done.
     """
 
     done: int = 0
@@ -28,6 +32,22 @@ class Job:
     over: bool = False
     fault: str = ""
     stopped: bool = False
+    began_s: float = field(default_factory=lambda: time.monotonic())
+    until_s: float | None = None
+
+    def tell(self, done: int, total: int, what: str) -> None:
+        """How far it has come; the time left is by the mean of all pictures so far."""
+        if done > self.done:
+            now = time.monotonic()
+            self.until_s = now + time_left(now - self.began_s, done, total)
+        self.done, self.total, self.what = done, total, what
+
+    @property
+    def left(self) -> str:
+        """The time left in words, "" where that is not known."""
+        if self.over or self.until_s is None or self.done >= self.total:
+            return ""
+        return f"{duration(max(self.until_s - time.monotonic(), 0.0))} left"
 
 
 class Stopped(Exception):
@@ -69,6 +89,7 @@ class Pictures:
             "done": job.done,
             "total": job.total,
             "what": job.what,
+            "left": job.left,
             "over": job.over,
             "fault": job.fault,
             "pictures": self.standing(),
@@ -127,7 +148,7 @@ def _carry_out(job: Job, make: Callable[[Job], None]) -> None:
 
 def _progress(job: Job) -> Callable[[int, int, str], None]:
     def progress(done: int, total: int, what: str) -> None:
-        job.done, job.total, job.what = done, total, what
+        job.tell(done, total, what)
         if job.stopped:
             raise Stopped
 

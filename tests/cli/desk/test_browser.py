@@ -161,9 +161,10 @@ def test_a_house_is_changed_seen_and_saved(chrome, served):
 def test_a_line_is_dragged_and_moved_by_keys(chrome, served):
     said: list[str] = []
     page = opened(chrome, served, said)
+    settled(page)
     foot = page.locator('#handles g[aria-label="entablature\'s foot"]').first
-    box = foot.locator("circle").bounding_box()
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    grip = one('#handles g[aria-label="entablature\'s foot"] circle') + ".getBoundingClientRect()"
+    x, y = page.evaluate(f"(({{x, y, width, height}}) => [x + width / 2, y + height / 2])({grip})")
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x, y + 6)
@@ -191,6 +192,13 @@ def test_a_line_is_dragged_and_moved_by_keys(chrome, served):
         f"document.querySelector('[data-field=\"porch.entablature\"]').value !== '{deeper} mm'",
     )
     assert int(field(page, "porch.entablature").input_value().removesuffix(" mm")) < deeper
+
+    foot.focus()
+    page.keyboard.type("310 mm")
+    assert page.inner_text("#typing label") == "entablature's foot"
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('[data-field=\"porch.entablature\"]').value === '310 mm'")
+    until(page, "document.activeElement.dataset.line?.startsWith('porch.entablature')")
     assert said == []
     page.close()
 
@@ -233,8 +241,78 @@ def test_side_by_side_by_the_keyboard_and_no_barrier(chrome, served):
     until(page, "document.querySelectorAll('#panes li').length === 2")
     assert re.search(r"1:\d", page.inner_text("#panes"))
     assert faults_of(page) == []
+    for panel in ("pictures", "better"):
+        page.click(f"#to-{panel}")
+        until(page, f"!{one('#' + panel)}.hidden")
+    page.locator("#handles g").first.focus()
+    page.keyboard.press("Enter")
+    until(page, f"!{one('#typing')}.hidden")
+    assert faults_of(page) == []
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= 1280
+    page.close()
+
+
+# What a hand without a mouse has to come to, and where it stands; of radios one to a group.
+STOPS = """(() => {
+  const named = (e) => e.id || e.dataset.field || e.dataset.line || e.name ||
+    e.getAttribute('aria-label') || e.textContent;
+  window.stop = () => named(document.activeElement);
+  const kinds = 'a[href], button, input, select, summary, [tabindex="0"]';
+  const there = [...document.querySelectorAll(kinds)].filter((e) => !e.disabled);
+  return there.filter((e) => e.checkVisibility() && (e.type !== 'radio' || e.checked)).map(named);
+})()"""
+
+
+def test_the_desk_by_the_keyboard_alone(chrome, served):
+    page = opened(chrome, served, [])
+    page.click("#to-pictures")
+    page.evaluate("document.activeElement.blur()")
+    wanted = page.evaluate(STOPS)
+    assert len(wanted) > 60
+    seen: list[str] = []
+    while len(seen) < len(wanted) + 5:
+        page.keyboard.press("Tab")
+        seen.append(page.evaluate("window.stop()"))
+    assert set(wanted) <= set(seen)
+    ringed = "getComputedStyle(document.activeElement).outlineStyle !== 'none'"
+    while page.evaluate("window.stop()") != "field porch.diameter":
+        page.keyboard.press("Shift+Tab")
+    assert page.evaluate(ringed), "where one is can be seen"
+    page.keyboard.press("Control+a")
+    page.keyboard.type("400 mm")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#figures').textContent.includes('1:6')")
+    page.keyboard.press("Control+s")
+    until(page, f"{one('#file')}.textContent.includes('saved') && {one('#save')}.disabled")
+    assert "diameter: 400 mm" in served.scene.read_text(encoding="utf-8")
+    page.close()
+
+
+def test_a_file_changed_beneath_is_taken_up_or_written_over(chrome, served):
+    page = opened(chrome, served, [])
+    written = served.scene.read_text(encoding="utf-8")
+    assert "  depth: 1.9 m" in written
+    served.scene.write_text(written.replace("  depth: 1.9 m", "  depth: 2.1 m"), encoding="utf-8")
+    until(page, f"!{one('#take-disk')}.hidden && {one('#save')}.disabled")
+    page.click("#take-disk")
+    until(page, "document.querySelector('[data-field=\"porch.depth\"]').value === '2.1 m'")
+    until(page, f"{one('#take-disk')}.hidden && {one('#file')}.textContent.includes('saved')")
+
+    field(page, "porch.diameter").fill("400 mm")
+    field(page, "porch.diameter").press("Tab")
+    until(page, f"!{one('#save')}.disabled")
+    served.scene.write_text(written + "# by another hand\n", encoding="utf-8")
+    until(page, f"!{one('#write-over')}.hidden && {one('#save')}.disabled")
+    page.keyboard.press("Control+s")
+    page.wait_for_timeout(300)
+    assert "by another hand" in served.scene.read_text(encoding="utf-8"), "not by mistake"
+    page.click("#write-over")
+    until(page, f"{one('#write-over')}.hidden && {one('#save')}.disabled")
+    ours = served.scene.read_text(encoding="utf-8")
+    assert "diameter: 400 mm" in ours
+    assert "depth: 2.1 m" in ours
+    assert "by another hand" not in ours
     page.close()
 
 

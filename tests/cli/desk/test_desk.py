@@ -186,6 +186,20 @@ def test_fields_by_subject(scene):
     assert by_name["porch.column_height"]["shown"]
 
 
+def test_lists_are_typed_with_commas_and_groups_are_not_lists(scene):
+    desk = Desk(scene)
+    rows = {row["field"]: row for row in desk.fields(desk.state()["shown"], "")}
+    assert rows["times"]["subject"] == "Times and pictures"
+    assert "house.windows" not in rows
+    assert "house.windows[1].height" in rows
+    text = "equinox 10:00, summer solstice 9:30"
+    state = desk.do("set", {"field": "times", "text": text})
+    assert (state["times"], state["fault"]) == (text.split(", "), "")
+    assert rows["house.storeys"]["written"]
+    desk.do("set", {"field": "house.storeys", "text": "4.6 m"})
+    assert desk.hand.reading.loaded.scene.house.storeys == [4.6]
+
+
 def test_the_day_of_suns_is_the_sun_of_a_written_time(scene):
     site = Desk(scene).hand.design().site
     row = next(s for s in day_of_suns(site, date(2026, 12, 21)) if s["clock"] == "10:00")

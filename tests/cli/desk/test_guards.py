@@ -88,6 +88,25 @@ def test_too_much_is_refused_said_or_not(app):
     assert unsaid.status_code == 413
 
 
+def test_of_100_mb_hardly_more_than_is_allowed_is_read(app):
+    size, piece, taken = 100_000_000, 500_000, 0
+
+    async def dripping():
+        nonlocal taken
+        while taken < size:
+            taken += piece
+            yield b" " * piece
+
+    said = {"origin": OURS, "content-length": str(size)}
+    for path, most in (("do", MOST_BYTES), ("board/open?name=a", LARGER["board/open"])):
+        taken = 0
+        answer = ask(app, "POST", f"/{SECRET}/{path}", content=dripping(), headers=said)
+        assert (answer.status_code, taken) == (413, 0)
+        answer = ask(app, "POST", f"/{SECRET}/{path}", content=dripping(), headers={"origin": OURS})
+        assert answer.status_code == 413
+        assert taken <= most + 2 * piece
+
+
 def test_a_drawing_may_be_larger_and_no_more(app):
     much = b" " * (MOST_BYTES + 1)
     answer = post(app, f"/{SECRET}/board/open?name=front.png", much)

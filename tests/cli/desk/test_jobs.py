@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from massing.cli.desk import papers
+from massing.cli.desk import jobs, papers
 from massing.cli.desk.desk import Desk
-from massing.cli.desk.jobs import Pictures
+from massing.cli.desk.jobs import Job, Pictures
 
 SCENES = Path(__file__).parents[3] / "scenes"
 
@@ -30,6 +30,23 @@ def test_sizes_are_of_what_is_in_hand(desk, tmp_path):
     assert "333 mm" in making.paper("sizes.csv").read_text(encoding="utf-8")
     assert "333 mm" not in desk.path.read_text(encoding="utf-8"), "it was not saved"
     assert making.paper("cottage.yaml") is None
+
+
+def test_the_time_left_is_by_the_mean_of_the_pictures_made(monkeypatch):
+    clock = [100.0]
+    monkeypatch.setattr(jobs.time, "monotonic", lambda: clock[0])
+    job = Job()
+    job.tell(0, 5, "elevation")
+    assert job.left == "", "nobody knows yet"
+    clock[0] = 160.0
+    job.tell(2, 5, "street")
+    assert job.left == "1 min 30 s left"
+    clock[0] = 190.0
+    assert job.left == "1 min 0 s left", "it runs down while a picture is in hand"
+    clock[0] = 400.0
+    assert job.left == "0 s left"
+    job.tell(5, 5, "close-up")
+    assert job.left == ""
 
 
 def test_what_goes_wrong_is_one_line(desk, tmp_path, monkeypatch):

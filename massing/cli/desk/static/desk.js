@@ -171,7 +171,9 @@ async function take(next, rebuild = true) {
   one("#file").replaceChildren(`${state.file}  `, made("b", words()));
   one("#undo").disabled = !state.can_undo;
   one("#redo").disabled = !state.can_redo;
-  one("#save").disabled = !state.edited;
+  const elsewhere = state.disk === "changed"; // then one of the two is chosen by name
+  one("#save").disabled = elsewhere || (!state.edited && state.disk !== "gone");
+  for (const id of ["#take-disk", "#write-over"]) one(id).hidden = !elsewhere;
   one("#faded").hidden = !state.drawing;
   day.max = state.days - 1;
   if (before && before.drawing !== state.drawing) await redrawn();
@@ -190,7 +192,7 @@ let framing = 0;
 
 function words() {
   if (state.disk === "changed") return "changed on disk by another hand";
-  if (state.disk === "gone") return "the file is gone from disk";
+  if (state.disk === "gone") return "the file is gone from disk; saving writes it again";
   if (state.taken_up && state.edited) return "changes of last time, not saved, taken up again";
   return state.edited ? "not saved; kept beside the file" : "saved";
 }
@@ -233,12 +235,16 @@ function list() {
 one("#undo").addEventListener("click", () => change("undo"));
 one("#redo").addEventListener("click", () => change("redo"));
 one("#save").addEventListener("click", async () => {
-  if (state.disk === "changed" && !confirm("The file changed on disk since it was read. Write over it?")) {
-    if (confirm("Take up what is on disk instead? What is in hand stays one undo away.")) await change("take disk", { lose_edits: true });
-    return;
-  }
-  await change("save", { over: state.disk === "changed" });
+  await change("save");
   if (!state.edited) say("Saved. Comments and order are as they were.");
+});
+one("#take-disk").addEventListener("click", async () => {
+  await change("take disk", { lose_edits: true });
+  say("What is on disk is in hand now; what was in hand is one undo away.");
+});
+one("#write-over").addEventListener("click", async () => {
+  await change("save", { over: true });
+  if (!state.edited) say("Written over what was on disk.");
 });
 one("#delete").addEventListener("click", () => change("delete", { name: state.shown }));
 for (const [id, by] of [["#up", -1], ["#down", 1]]) {
@@ -416,7 +422,8 @@ async function showPictures(said) {
     }),
   );
   one("#stop").disabled = said.over;
-  one("#progress-words").textContent = said.over ? said.fault : said.total ? `${said.done} of ${said.total}  ${said.what}` : said.what;
+  const far = said.total ? [`${said.done} of ${said.total}`, said.what, said.left] : [said.what];
+  one("#progress-words").textContent = said.over ? said.fault : far.filter(Boolean).join(", ");
   const standing = new Map(all("#made li").map((item) => [item.dataset.file, item]));
   one("#made").replaceChildren(
     ...said.pictures.map((file) => {
@@ -454,7 +461,9 @@ async function begin() {
   const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
   viewer = createViewer(one("#stage"), { finishes, views, paper });
   one("#stage").viewer = viewer;
-  lines = new Lines(one("#handles"), one("#size"), viewer, (moved, by, stroke, pixel = 0) => change("drag", { line: moved, by_m: by, stroke, pixel_m: pixel, name: state.shown }));
+  const dragged = (moved, by, stroke, pixel = 0) => change("drag", { line: moved, by_m: by, stroke, pixel_m: pixel, name: state.shown });
+  const typed = ({ field }, text) => change("set", { field, text, name: state.shown });
+  lines = new Lines(one("#handles"), one("#size"), one("#typing"), viewer, dragged, typed);
   viewer.setLook(chosen("look"));
   await build();
   viewer.setView(chosen("view"));

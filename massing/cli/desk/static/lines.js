@@ -7,9 +7,22 @@ const KEY_M = 0.0254;
 const GRIP_PX = 17; // between grips
 
 export class Lines {
-  /** `drag(line, by, stroke, pixel)` carries a drag out; `viewer` says where things stand. */
-  constructor(svg, size, viewer, drag) {
-    Object.assign(this, { svg, size, viewer, drag });
+  /** `drag(line, by, stroke, pixel)` carries a drag out, `set(line, text)` what is typed into the
+   * form; `viewer` says where things stand. */
+  constructor(svg, size, typing, viewer, drag, set) {
+    Object.assign(this, { svg, size, typing, viewer, drag });
+    this.text = typing.querySelector("input");
+    const leave = () => {
+      typing.hidden = true;
+      this.svg.querySelector(`[data-line="${CSS.escape(this.typed?.at ?? "")}"]`)?.focus();
+    };
+    typing.addEventListener("submit", (event) => {
+      event.preventDefault();
+      set(this.typed.line, this.text.value);
+      leave();
+    });
+    this.text.addEventListener("keydown", (event) => event.key === "Escape" && leave());
+    this.text.addEventListener("blur", () => (typing.hidden = true));
     this.lines = [];
     this.shown = false;
     this.held = null;
@@ -60,6 +73,11 @@ export class Lines {
     group.addEventListener("focus", () => this.say(line, 0, grip));
     group.addEventListener("blur", () => (this.size.hidden = true));
     group.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" || /^\d$/.test(event.key)) {
+        event.preventDefault();
+        this.type(line, group, grip, event.key === "Enter" ? "" : event.key);
+        return;
+      }
       const way = { ArrowRight: ["x", 1], ArrowLeft: ["x", -1], ArrowUp: ["z", 1], ArrowDown: ["z", -1] }[event.key];
       if (!way || way[0] !== line.way) return;
       event.preventDefault();
@@ -112,6 +130,19 @@ export class Lines {
     const box = this.svg.getBoundingClientRect();
     this.size.style.left = `${Math.min(x + 12, box.width - this.size.offsetWidth - 6)}px`;
     this.size.style.top = `${Math.max(4, y - 32)}px`;
+  }
+
+  /** Type a line's size where it stands. */
+  type(line, group, [x, y], begun = "") {
+    this.typed = { line, at: group.dataset.line };
+    this.size.hidden = true;
+    this.typing.hidden = false;
+    this.typing.querySelector("label").textContent = line.words;
+    this.text.value = begun;
+    const box = this.svg.getBoundingClientRect();
+    this.typing.style.left = `${Math.max(4, Math.min(x + 12, box.width - this.typing.offsetWidth - 6))}px`;
+    this.typing.style.top = `${Math.max(4, y - 32)}px`;
+    this.text.focus();
   }
 
   take(event, line, group) {
