@@ -79,11 +79,11 @@ def set_of(design: Any, formats: tuple[str, ...]) -> tuple[float, dict[str, str]
     from massing.build.house import build
     from massing.present.drawings.drawing_set import (
         drawing_set,
-        finding_notes,
         heading_of,
         paper_for,
         write_set,
     )
+    from massing.present.drawings.notes import finding_notes
 
     try:
         model = build(design)

@@ -12,11 +12,11 @@ from massing.present.drawings.drawing_set import (
     FORMATS,
     Light,
     drawing_set,
-    finding_notes,
     heading_of,
     paper_for,
     write_set,
 )
+from massing.present.drawings.notes import finding_notes
 from massing.study.study import Study
 
 

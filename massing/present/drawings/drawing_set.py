@@ -14,7 +14,6 @@ from numpy.typing import ArrayLike
 
 from massing.design.design import Design
 from massing.files import slug, write_whole
-from massing.findings.report import findings
 from massing.geometry.rays import threads
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
@@ -73,13 +72,6 @@ def heading_of(
         issue=given.get("issue") or "",
         front_azimuth_deg=design.site.front_azimuth_deg,
     )
-
-
-def finding_notes(design: Design) -> list[str]:
-    """What the findings say of a design, the cautions first, each with its source."""
-    order = {"caution": 0, "check": 1, "note": 2}
-    found = sorted(findings(design), key=lambda f: order.get(f.severity, 3))
-    return [f"{f.text} ({f.source})" if f.source else f.text for f in found]
 
 
 def paper_for(design: Design, model: Model) -> str:

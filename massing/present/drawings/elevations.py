@@ -19,11 +19,14 @@ from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
     figures_of,
     house_levels,
+    opening_levels,
+    pitch_text,
+    pitches,
     porch_levels,
     spread,
 )
 from massing.present.drawings.items import Fill, Hatch, Item, Line, Symbol, Text
-from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.lettering import Figures, chain, text_width_mm
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
 from massing.view.hidden_lines import (
@@ -58,6 +61,7 @@ HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
     "shingle": ((0.0, 0.085),),
     "brick": ((0.0, 0.0677),),
 }
+_WALL_OF = {"front": "front", "rear": "back", "right side": "right", "left side": "left"}
 LAYER_OF = {FINE: "FINE", EDGE: "EDGE", PROFILE: "PROFILE"}
 CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 """The light of drawn shadows, along the diagonal of a cube, from the left over the shoulder."""
@@ -279,7 +283,8 @@ def elevation_sheet(
     )
     sheet.add(drawn.items, at)
     sheet.add(_upright_chains(design, model, drawn, figures, sheet), at)
-    sheet.add(_levels(design, model, drawn, figures, sheet), at)
+    sheet.add(_levels(design, model, view, drawn, figures, sheet), at)
+    sheet.add(_pitches(design, drawn, sheet), at)
     sheet.add(_level_chains(design, view, drawn, figures, sheet), at)
     title_y = mm(foot + 12.0)
     view_title(sheet, (mm(left + 8.0), title_y), name)
@@ -321,12 +326,29 @@ def _upright_chains(
 
 
 def _levels(
-    design: Design, model: Model, drawn: Drawn, figures: Figures, sheet: Sheet
+    design: Design, model: Model, view: Square, drawn: Drawn, figures: Figures, sheet: Sheet
 ) -> list[Item]:
     """Levels at the right, each with its name."""
     mm = sheet.mm(1.0)
-    levels = [*house_levels(design, model), *porch_levels(design)]
+    wall = _WALL_OF[view.name]
+    levels = [*house_levels(design, model), *porch_levels(design), *opening_levels(design, wall)]
     return level_marks(levels, float(drawn.high[0]) + 4.0 * mm, figures, mm)
+
+
+def _pitches(design: Design, drawn: Drawn, sheet: Sheet) -> list[Item]:
+    """Each roof's pitch over the drawing: a triangle of its run and rise, and words."""
+    mm = sheet.mm(1.0)
+    x, y = float(drawn.low[0]), float(drawn.high[1]) + 3.5 * mm
+    made: list[Item] = []
+    for name, slope in pitches(design):
+        run = min(7.0, 4.5 / slope) * mm
+        made.append(
+            Line("FINE", np.array([[x, y], [x + run, y], [x + run, y + run * slope]]), True)
+        )
+        words = f"{name}: {pitch_text(slope, design.units)}"
+        made.append(Text((x + run + 1.6 * mm, y), words, 1.9))
+        x += run + mm * (text_width_mm(words, 1.9) + 9.0)
+    return made
 
 
 def level_marks(

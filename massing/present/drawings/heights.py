@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from massing.canon import FittedOrder
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design
 from massing.design.porch import PorchDesign
+from massing.design.roof import GambrelRoof, PitchedDormer
 from massing.parts.part import Model
 from massing.present.drawings.lettering import Figures
 from massing.units import floor_name
@@ -48,6 +51,67 @@ def porch_levels(design: Design) -> list[tuple[str, float]]:
         top += figures.on_step(porch.balustrade.height_m)
         levels.append(("Top of balustrade", top))
     return levels
+
+
+def ceiling_levels(design: Design) -> list[tuple[str, float]]:
+    """Names and heights of the undersides of the porch's ceilings, the lowest first."""
+    figures, levels = figures_of(design), []
+    porch: PorchDesign | None = design.porch
+    while porch is not None:
+        levels.append(("Porch ceiling", figures.on_step(porch.ceiling_z_m)))
+        porch = porch.upper
+    return levels
+
+
+def opening_levels(design: Design, wall: str) -> list[tuple[str, float]]:
+    """Names and heights of a wall's sills and heads, those of most windows of each storey."""
+    figures, levels = figures_of(design), []
+    for storey in range(len(design.house.storey_floors_z_m)):
+        rows = [
+            (figures.on_step(o.sill_z_m), figures.on_step(o.head_z_m))
+            for o in design.house.openings
+            if o.wall == wall and o.storey == storey and o.kind == "window"
+        ]
+        if rows:
+            floor = floor_name(storey, design.units)
+            for name, heights in zip(("Sills", "Heads"), zip(*rows, strict=True), strict=True):
+                usual = max(sorted(set(heights)), key=heights.count)
+                levels.append((f"{name}, {floor}", usual))
+    return levels
+
+
+def pitches(design: Design) -> list[tuple[str, float]]:
+    """Rise over run of each sloping roof, with the names of the roofs that have it."""
+    house, roof = design.house, design.roof
+    found: list[tuple[str, float]] = []
+    if isinstance(roof, GambrelRoof):
+        found += [("lower slope", roof.lower_slope), ("upper slope", roof.slope)]
+    else:
+        found.append(("main roof", roof.slope))
+    porch = design.porch.highest
+    if porch.roof != "flat" and porch.roof_slope > 0.0:
+        found.append(("porch roof", porch.roof_slope))
+    found += [(f"{wing.side} wing", wing.roof.slope) for wing in house.wings]
+    for row in roof.dormers:
+        if isinstance(row, PitchedDormer):
+            found.append(("dormers", row.roof_slope))
+    alike: dict[float, tuple[float, list[str]]] = {}
+    for name, slope in found:
+        _, names = alike.setdefault(round(slope, 4), (slope, []))
+        if name not in names:
+            names.append(name)
+    return [(", ".join(names).capitalize(), slope) for slope, names in alike.values()]
+
+
+def pitch_text(slope: float, units: str) -> str:
+    """A roof's slope as the trade writes it: rise in a run of 12, or degrees.
+
+    >>> pitch_text(7.0 / 12.0, "feet"), pitch_text(7.0 / 12.0, "metric")
+    ('7 in 12', '30.3°')
+    """
+    if units == "metric":
+        return f"{np.degrees(np.arctan(slope)):.1f}°"
+    return f"{round(12.0 * slope, 2):g} in 12"
 
 
 def house_levels(design: Design, model: Model) -> list[tuple[str, float]]:

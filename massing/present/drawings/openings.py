@@ -16,10 +16,10 @@ from massing.present.drawings.elevations import building, line_items, small
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import figures_of
 from massing.present.drawings.items import Item, Line, Text
-from massing.present.drawings.lettering import Figures, chain, text_width_mm
+from massing.present.drawings.joinery import Placed, leaves_and_glass, placed
+from massing.present.drawings.lettering import Figures, chain, text_width_mm, wrapped
 from massing.present.drawings.scales import scales
 from massing.present.drawings.sheet import Sheet
-from massing.units import floor_name
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 
 VIEW_OF = {"front": FRONT, "back": BACK, "right": RIGHT, "left": LEFT}
@@ -28,34 +28,35 @@ _AROUND_M = 0.12
 _DEEP_M = 0.30
 
 
-def types(design: Design) -> list[tuple[str, Opening, list[Opening]]]:
+def types(design: Design) -> list[tuple[str, Placed, list[Placed]]]:
     """Mark, pattern and all of each type of opening: windows by letters, doors D1 and on."""
     figures = figures_of(design)
-    alike: dict[object, list[Opening]] = {}
-    for opening in design.house.openings:
+    alike: dict[object, list[Placed]] = {}
+    for one in placed(design):
         pattern = replace(
-            opening,
+            one.opening,
             place="",
             storey=None,
+            wing=None,
             wall="front",
             along_m=0.0,
             sill_z_m=0.0,
             back_m=0.0,
-            width_m=figures.on_step(opening.width_m),
-            height_m=figures.on_step(opening.height_m),
+            width_m=figures.on_step(one.opening.width_m),
+            height_m=figures.on_step(one.opening.height_m),
         )
-        alike.setdefault(pattern, []).append(opening)
+        alike.setdefault((pattern, one.floor_z_m is None), []).append(one)
     made = []
     windows = doors = 0
     for group in alike.values():
-        if group[0].kind == "door":
+        if group[0].opening.kind == "door":
             doors += 1
             mark = f"D{doors}"
         else:
             mark = _letters(windows)
             windows += 1
         made.append((mark, group[0], group))
-    return sorted(made, key=lambda m: (m[1].kind == "door", len(m[0]), m[0]))
+    return sorted(made, key=lambda m: (m[1].opening.kind == "door", len(m[0]), m[0]))
 
 
 def _letters(index: int) -> str:
@@ -66,8 +67,8 @@ def _letters(index: int) -> str:
 
 
 def marks_of(design: Design) -> dict[Opening, str]:
-    """The mark of every opening of the main house."""
-    return {o: mark for mark, _, group in types(design) for o in group}
+    """The mark of every opening."""
+    return {one.opening: mark for mark, _, group in types(design) for one in group}
 
 
 def openings_sheets(
@@ -83,8 +84,9 @@ def openings_sheets(
     figures = figures_of(design)
     found = types(design)
     left, foot, wide, tall = room_mm(paper_mm)
-    table_mm = 14.0 + 4.6 * len(found) + 8.0
-    sizes = [_size_m(design, o) for _, o, _ in found]
+    widths, cells = _table(found, figures, wide - 16.0)
+    table_mm = 14.0 + _table_mm(cells) + 4.0
+    sizes = [_size_m(one) for _, one, _ in found]
     for scale in scales(design.units):
         if scale < (12 if design.units == "feet" else 10):
             continue
@@ -106,24 +108,29 @@ def openings_sheets(
         high = max(sizes[i][1] * 1000 / scale for i in row) + 34.0
         x = left + 8.0
         for i in row:
-            mark, opening, group = found[i]
+            mark, one, group = found[i]
             at = np.array([mm(x + 22.0), mm(top - high + 22.0)])
-            sheet.add(_type(design, model, mark, opening, len(group), figures, mm(1.0)), at)
+            sheet.add(_type(model, mark, one, len(group), figures, mm(1.0)), at)
             x += sizes[i][0] * 1000 / scale + 58.0
         top -= high
-    _schedule(sheet, found, figures, left + 8.0, foot + 22.0 + table_mm - 6.0)
+    _schedule(sheet, widths, cells, left + 8.0, foot + 22.0 + table_mm - 6.0)
     view_title(sheet, (mm(left + 8.0), mm(foot + 12.0)), "Windows and doors", 60.0)
     own = [
         "Each type once, from outside, and cut through its middle, outside at the left.",
-        "Sizes are of the finished opening; sash, bars and casings are as modelled.",
+        "Width and height are the hole in the wall, which is the outside of the frame; a rough "
+        "opening is larger by the packing that the maker of the frame asks for. Sills and heads "
+        "are the hole's foot and top over their own floor, those of dormers over the ground.",
+        "Sashes, leaves and glass are as modelled: each leaf over its rails, glass in its "
+        "rebates without clearance. Lights under a curve are cut to a template.",
         "Glass, guards at low sills and ways out: by the local code.",
     ]
     frame(sheet, heading, [*own, *notes], sheets=sheets)
     return sheet
 
 
-def _size_m(design: Design, opening: Opening) -> tuple[float, float]:
-    wide = 2.0 * opening.reach_m + design.house.wall_thickness_m + _DEEP_M + 2.0 * _AROUND_M
+def _size_m(one: Placed) -> tuple[float, float]:
+    opening = one.opening
+    wide = 2.0 * opening.reach_m + one.wall_m + _DEEP_M + 2.0 * _AROUND_M
     return wide, opening.top_z_m - opening.foot_z_m + 2.0 * _AROUND_M
 
 
@@ -158,24 +165,23 @@ def _near(parts: Sequence[Part], low: Floats, high: Floats) -> list[Part]:
 
 
 def _type(
-    design: Design,
     model: Model,
     mark: str,
-    opening: Opening,
+    one: Placed,
     count: int,
     figures: Figures,
     mm: float,
 ) -> list[Item]:
     """One type, its outside view with (0, 0) at the lower left of what is drawn."""
-    house, view = design.house, VIEW_OF[opening.wall]
-    middle = _middle(design, opening)
+    opening, view = one.opening, VIEW_OF[one.opening.wall]
+    middle = np.array([*one.middle_m, 0.0])
     along = float(middle @ view.axes[0])
     half = opening.reach_m + _AROUND_M
     low = np.array([along - half, opening.foot_z_m - _AROUND_M])
     high = np.array([along + half, opening.top_z_m + _AROUND_M])
     out = -view.axes[2]
-    box_low = middle - np.abs(view.axes[0]) * half - np.abs(out) * (house.wall_thickness_m + 0.3)
-    box_high = middle + np.abs(view.axes[0]) * half + np.abs(out) * (house.wall_thickness_m + 0.3)
+    box_low = middle - np.abs(view.axes[0]) * half - np.abs(out) * (one.wall_m + 0.3)
+    box_high = middle + np.abs(view.axes[0]) * half + np.abs(out) * (one.wall_m + 0.3)
     box_low[2], box_high[2] = low[1], high[1]
     parts = [
         p for p in building(model) if p.name.startswith("house/") and "/interior" not in p.name
@@ -190,7 +196,7 @@ def _type(
     part = replace(model, parts=tuple(near))
     plane = float(middle @ section.axes[2])
     s_low = np.array([face - 0.2, low[1]])
-    s_high = np.array([face + house.wall_thickness_m + 0.1, high[1]])
+    s_high = np.array([face + one.wall_m + 0.1, high[1]])
     drawn = cut_view(part, section, plane, low=s_low, high=s_high, step_m=0.01)
     across = 2.0 * half + 8.0 * mm
     made += [i.moved(np.array([across, 0.0]) - s_low) for i in drawn.items]
@@ -219,18 +225,6 @@ def _snapped_chain(
     return [item.moved(by) for item in chained]
 
 
-def _middle(design: Design, opening: Opening) -> Floats:
-    """The opening's middle on its wall's face at the ground."""
-    house, a = design.house, opening.along_m
-    if opening.wall == "front":
-        return np.array([a, opening.back_m, 0.0])
-    if opening.wall == "back":
-        return np.array([-a, house.depth_m, 0.0])
-    if opening.wall == "right":
-        return np.array([house.width_m / 2.0, house.depth_m / 2.0 + a, 0.0])
-    return np.array([-house.width_m / 2.0, house.depth_m / 2.0 - a, 0.0])
-
-
 def _kind(opening: Opening) -> str:
     if opening.kind == "door":
         return "Door"
@@ -255,16 +249,18 @@ def _lights(opening: Opening) -> str:
 
 
 def schedule_rows(
-    found: Sequence[tuple[str, Opening, list[Opening]]], figures: Figures
+    found: Sequence[tuple[str, Placed, list[Placed]]], figures: Figures
 ) -> list[tuple[str, ...]]:
-    """The schedule's lines: mark, kind, number, width, height, lights, head, shutters, where."""
+    """The schedule's lines, a cell for each of :data:`HEADINGS`."""
     rows: list[tuple[str, ...]] = []
-    for mark, opening, group in found:
-        walls: dict[str, int] = {}
+    for mark, first, group in found:
+        opening = first.opening
+        where: dict[str, int] = {}
         for one in group:
-            place = f"{one.wall}, {floor_name(one.storey or 0, figures.units)}"
-            walls[place] = walls.get(place, 0) + 1
-        where = "; ".join(f"{place} {count}" for place, count in walls.items())
+            where[one.where] = where.get(one.where, 0) + 1
+        sills = [one.opening.sill_z_m - (one.floor_z_m or 0.0) for one in group]
+        heads = [one.opening.head_z_m - (one.floor_z_m or 0.0) for one in group]
+        leaves, panes = leaves_and_glass(first)
         rows.append(
             (
                 mark,
@@ -272,37 +268,94 @@ def schedule_rows(
                 str(len(group)),
                 figures.text(opening.width_m),
                 figures.text(opening.height_m),
+                _each(sills, figures),
+                _each(heads, figures),
                 _lights(opening),
+                _sizes(leaves, figures),
+                _sizes(panes, figures),
                 opening.head,
                 opening.shutters,
-                where,
+                "; ".join(f"{place} {count}" for place, count in where.items()),
             )
         )
     return rows
 
 
-_HEADS = ("Mark", "Kind", "No.", "Width", "Height", "Lights", "Head", "Shutters", "Where")
+def _each(heights_m: Sequence[float], figures: Figures) -> str:
+    """The different heights among those given, lowest first."""
+    return " / ".join(dict.fromkeys(figures.text(z) for z in sorted(heights_m)))
+
+
+def _sizes(sizes: Sequence[Floats], figures: Figures) -> str:
+    """The different sizes among those given, each with how many there are, the most first."""
+    count: dict[str, int] = {}
+    for wide, high in sizes:
+        text = f"{figures.text(wide)} x {figures.text(high)}"
+        count[text] = count.get(text, 0) + 1
+    ranked = sorted(count.items(), key=lambda each: -each[1])
+    shown = "; ".join(f"{n} of {text}" for text, n in ranked[:_MOST_SIZES])
+    return shown + ("; others" if len(ranked) > _MOST_SIZES else "")
+
+
+_MOST_SIZES = 2
+HEADINGS = (
+    "Mark",
+    "Kind",
+    "No.",
+    "Width",
+    "Height",
+    "Sill",
+    "Head at",
+    "Lights",
+    "Sashes, leaves",
+    "Glass",
+    "Head",
+    "Shutters",
+    "Where",
+)
+"""What the schedule's columns are."""
+
+
+def _table(
+    found: Sequence[tuple[str, Placed, list[Placed]]], figures: Figures, wide_mm: float
+) -> tuple[list[float], list[tuple[list[str], ...]]]:
+    """Widths of the schedule's columns and each row's cells as lines; places are broken."""
+    table = [HEADINGS, *schedule_rows(found, figures)]
+    widths = [max(text_width_mm(row[c], _CELL_MM) for row in table) + 4.0 for c in range(_LAST)]
+    left = max(wide_mm - sum(widths), 40.0)
+    rows = [
+        (*([cell] for cell in row[:_LAST]), wrapped(row[_LAST], _CELL_MM, left)) for row in table
+    ]
+    return [*widths, left], rows
+
+
+_CELL_MM, _ROW_MM, _LAST = 2.0, 4.4, len(HEADINGS) - 1
+
+
+def _table_mm(rows: Sequence[tuple[list[str], ...]]) -> float:
+    """How high the schedule is."""
+    return _ROW_MM * sum(max(1, len(row[_LAST])) for row in rows)
 
 
 def _schedule(
     sheet: Sheet,
-    found: Sequence[tuple[str, Opening, list[Opening]]],
-    figures: Figures,
+    widths: Sequence[float],
+    rows: Sequence[tuple[list[str], ...]],
     left_mm: float,
     top_mm: float,
 ) -> None:
-    rows = schedule_rows(found, figures)
-    table = [_HEADS, *rows]
-    widths = [max(text_width_mm(row[c], 2.1) for row in table) + 5.0 for c in range(len(_HEADS))]
     mm = sheet.mm
     y = top_mm
-    for r, row in enumerate(table):
+    for r, row in enumerate(rows):
         x = left_mm
-        for width, cell in zip(widths, row, strict=True):
-            face = "italic" if r == 0 else "roman"
-            if cell:
-                sheet.items.append(Text((mm(x), mm(y)), cell, 2.1, face=face))
+        face = "italic" if r == 0 else "roman"
+        for width, lines in zip(widths, row, strict=True):
+            for k, line in enumerate(lines):
+                at = (mm(x), mm(y - k * _ROW_MM))
+                if line:
+                    sheet.items.append(Text(at, line, _CELL_MM, face=face))
             x += width
+        y -= _ROW_MM * (max(1, len(row[_LAST])) - 1)
         rule = np.array([[mm(left_mm), mm(y - 1.4)], [mm(left_mm + sum(widths)), mm(y - 1.4)]])
         sheet.items.append(Line("SHEET-FINE", rule))
-        y -= 4.6
+        y -= _ROW_MM

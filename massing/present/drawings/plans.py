@@ -8,7 +8,6 @@ from itertools import pairwise
 import numpy as np
 
 from massing.design.design import Design
-from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, StraightPorch
 from massing.parts.part import Model
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
@@ -17,8 +16,9 @@ from massing.present.drawings.elevations import Drawn, building, view_extent
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import figures_of, order_of
 from massing.present.drawings.items import Arc, Dimension, Item, Line, Symbol, Text
+from massing.present.drawings.joinery import placed
 from massing.present.drawings.lettering import Figures, chain
-from massing.present.drawings.openings import marks_of
+from massing.present.drawings.openings import VIEW_OF, marks_of
 from massing.present.drawings.porch_section import section_x_m
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
@@ -93,16 +93,24 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
     made: list[Item] = []
 
     def places(wall: str) -> list[float]:
+        axis = 1 if wall in ("left", "right") else 0
         found = {
-            figures.on_step(o.along_m)
-            for o in house.openings
-            if o.wall == wall and o.storey == 0 and not o.back_m
+            figures.on_step(one.middle_m[axis])
+            for one in placed(design)
+            if one.opening.wall == wall and one.opening.storey == 0 and not one.opening.back_m
         }
+        for wing in house.wings:
+            start, turn = wing.set_back_m, 1.0 if wing.side == "right" else -1.0
+            if axis:
+                corners = [start, start + wing.house.depth_m] if wall == wing.side else []
+            else:
+                corners = [turn * (half + wing.house.width_m)]
+            found |= {figures.on_step(at) for at in corners}
         return sorted(found)
 
     low, high = drawn.low, drawn.high
     back_y = float(high[1]) + 8.0 * mm
-    back = sorted({-half, half, *(-x for x in places("back"))})
+    back = sorted({-half, half, *places("back")})
     made += chain(back, back_y, figures, upright=False, foot=float(high[1]) + 2.0 * mm, mm_m=mm)
     made += chain(
         [-half, half], back_y + 8.0 * mm, figures, upright=False, foot=back_y + mm, mm_m=mm
@@ -127,9 +135,7 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
             made.append(Line("CENTRE", np.array([[x, start], [x, end]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
     for wall, edge, sign in (("left", float(low[0]), -1.0), ("right", float(high[0]), 1.0)):
-        turn = -1.0 if wall == "left" else 1.0
-        middle = figures.on_step(house.depth_m / 2.0)
-        along = sorted({0.0, deep, *(figures.on_step(middle + turn * y) for y in places(wall))})
+        along = sorted({0.0, deep, *places(wall)})
         near = edge + sign * 8.0 * mm
         made += chain(along, near, figures, upright=True, foot=edge + sign * 2.0 * mm, mm_m=mm)
         out = sorted({0.0, deep, figures.on_step(porch.column_y_m)})
@@ -144,12 +150,12 @@ def _plan_marks(design: Design, figures: Figures, mm: float) -> list[Item]:
     made: list[Item] = []
     house = design.house
     letters = marks_of(design)
-    for opening in house.openings:
-        if opening.storey != 0:
+    for one in placed(design):
+        if one.opening.storey != 0:
             continue
-        letter = letters[opening]
-        x, y, out = _outside(opening, house.width_m, house.depth_m)
-        inside = house.wall_thickness_m + 5.0 * mm
+        letter = letters[one.opening]
+        (x, y), out = one.middle_m, -VIEW_OF[one.opening.wall].axes[2]
+        inside = one.wall_m + 5.0 * mm
         place = (x - out[0] * inside, y - out[1] * inside)
         made.append(Arc("GRID", place, 2.4 * mm))
         made.append(Text((place[0], place[1] - 0.75 * mm), letter, 2.1, "centre"))
@@ -174,20 +180,6 @@ def porch_front_m(design: Design) -> float:
     """Y of the lowest riser's edge."""
     porch = design.porch
     return porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
-
-
-def _outside(
-    opening: Opening, width_m: float, depth_m: float
-) -> tuple[float, float, tuple[float, float]]:
-    """Plan place of an opening's middle on the wall's face, and the way out."""
-    a = opening.along_m
-    if opening.wall == "front":
-        return a, opening.back_m, (0.0, -1.0)
-    if opening.wall == "back":
-        return -a, depth_m, (0.0, 1.0)
-    if opening.wall == "right":
-        return width_m / 2.0, depth_m / 2.0 + a, (1.0, 0.0)
-    return -width_m / 2.0, depth_m / 2.0 - a, (-1.0, 0.0)
 
 
 # --- setting out ---------------------------------------------------------------------------

@@ -14,9 +14,12 @@ from massing.present.drawings.cuts import cut_view
 from massing.present.drawings.elevations import Drawn, level_marks
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
+    ceiling_levels,
     figures_of,
     house_levels,
     order_of,
+    pitch_text,
+    pitches,
     porch_levels,
 )
 from massing.present.drawings.items import Item, Line, Symbol, Text
@@ -66,6 +69,7 @@ def section_sheet(
     at = np.array([middle - float(size[0]) / 2.0, mm * (foot + _BELOW_MM)]) - drawn.low
     sheet.add([i for i in drawn.items if not _in_a_room(i, design)], at)
     sheet.add(_ground(design, drawn, x, mm), at)
+    sheet.add(_flight(design, figures, mm), at)
     sheet.add(_heights(design, drawn, figures, mm), at)
     sheet.add(_levels(design, model, drawn, figures, mm), at)
     sheet.add(_depths(design, drawn, figures, mm), at)
@@ -106,6 +110,24 @@ def _ground(design: Design, drawn: Drawn, x: float, mm: float) -> list[Item]:
     ]
 
 
+def _flight(design: Design, figures: Figures, mm: float) -> list[Item]:
+    """How many risers and goings the flight has, beside the floor's edge over it."""
+    porch, steps = design.porch, design.porch.steps
+    if steps.risers < 2:
+        return []
+    goings = steps.risers - 1
+    lines = (
+        f"{goings} going{'s' if goings > 1 else ''} of {figures.text(steps.tread_m)}",
+        f"{steps.risers} risers of {figures.text(steps.riser_m)}",
+    )
+    x = porch.column_y_m - porch.floor_edge_m - 2.0 * mm
+    foot = porch.floor_z_m + 2.0 * mm
+    return [
+        Text((x, foot + k * 3.4 * mm), line, 1.9, "right", face="italic")
+        for k, line in enumerate(lines)
+    ]
+
+
 def _heights(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
     """Chains at the left: the order's divisions near the drawing, the porch's parts beyond."""
     order = order_of(design)
@@ -134,7 +156,7 @@ def _heights(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[
 
 def _levels(design: Design, model: Model, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
     """Levels at the right, each with its name, as far up as is drawn."""
-    levels = [*house_levels(design, model), *porch_levels(design)]
+    levels = [*house_levels(design, model), *porch_levels(design), *ceiling_levels(design)]
     edge = float(drawn.high[0]) + 3.0 * mm
     return level_marks([(n, z) for n, z in levels if z <= drawn.high[1]], edge, figures, mm)
 
@@ -167,8 +189,10 @@ def _own_notes(design: Design, x: float, figures: Figures) -> list[str]:
     if abs(x) > 1e-6:
         side = "left" if x < 0 else "right"
         where = f"{figures.text(abs(x))} {side} of the front's middle"
+    slopes = "; ".join(f"{name} {pitch_text(s, design.units)}" for name, s in pitches(design))
     return [
         f"Cut {where}, looking to the left.",
+        f"Roofs as drawn: {slopes}.",
         "Cut masonry is filled, cut timber hatched. The building is drawn as modelled: what is "
         "inside walls, roofs and floors is for who builds them and for the engineer.",
         f"Riser {figures.text(steps.riser_m)}, tread {figures.text(steps.tread_m)}: "

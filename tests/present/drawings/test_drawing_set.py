@@ -17,6 +17,7 @@ from PIL import Image
 from massing.build.house import build
 from massing.canon import rounded as rounded_order
 from massing.practice.cautions import CAUTION
+from massing.practice.joinery_sizes import SASH
 from massing.present.drawings.drawing_set import (
     drawing_set,
     heading_of,
@@ -24,8 +25,14 @@ from massing.present.drawings.drawing_set import (
 )
 from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevations import building, view_extent
-from massing.present.drawings.heights import porch_levels
+from massing.present.drawings.heights import (
+    ceiling_levels,
+    opening_levels,
+    pitches,
+    porch_levels,
+)
 from massing.present.drawings.items import Dimension, Fill, Line, Text
+from massing.present.drawings.joinery import leaves_and_glass, placed
 from massing.present.drawings.openings import types
 from massing.present.drawings.order_details import order_sheet
 from massing.present.drawings.pdf import pdf
@@ -242,3 +249,63 @@ def test_a_set_is_written_whole(tmp_path):
                 assert (item.points <= [wide + 1e-6, tall + 1e-6]).all()
     plan = sheets[names.index("ground-plan")]
     assert sum(isinstance(i, Fill) and i.layer == "POCHE" for i in plan.items) == 1
+
+
+def test_sashes_and_glass_are_those_that_their_sections_leave():
+    """By hand, for a hung window of 3 ft by 5 ft, six over six, in inches.
+
+    Between jambs the hole is the width less two jambs; three lights across leave the width less
+    two stiles and two bars, a third each, and glass goes a rebate into the wood at each side.
+    """
+    one = next(p for p in placed(design()) if p.opening.lower_lights == (3, 2))
+    leaves, panes = leaves_and_glass(one)
+    hole = one.opening.width_m - 2.0 * SASH.jamb_face_m
+    assert [leaf[0] for leaf in leaves] == pytest.approx([hole, hole], abs=1e-6)
+    tall = one.opening.height_m - 2.0 * SASH.jamb_face_m
+    assert sum(leaf[1] for leaf in leaves) == pytest.approx(tall + SASH.meeting_rail_m, abs=1e-6)
+    light = (hole - 2.0 * SASH.stile_m - 2.0 * SASH.bar_m) / 3.0
+    assert len(panes) == 12
+    assert [p[0] for p in panes] == pytest.approx([light + 2.0 * SASH.rebate_m] * 12, abs=1e-6)
+
+
+def test_wings_and_dormers_are_in_the_schedule_and_drawn_where_they_stand():
+    wide = read_study(SCENES / "orchard_road.yaml").designs[0]
+    wing = wide.house.wings[0]
+    of_wing = [p for p in placed(wide) if p.where.startswith("right wing")]
+    assert len(of_wing) == len(wing.house.openings) > 0
+    front = [p for p in of_wing if p.opening.wall == "front"]
+    assert all(p.middle_m[0] > wide.house.width_m / 2.0 for p in front)
+    assert {p.middle_m[1] for p in front} == {wing.set_back_m}
+    high = read_study(SCENES / "osier_turn.yaml").designs[1]
+    row = high.roof.dormers[0]
+    found = [p for p in placed(high) if p.floor_z_m is None]
+    assert [p.middle_m[0] for p in found] == pytest.approx(list(row.centres_m))
+    glass = next(
+        p
+        for p in build(high).parts
+        if p.name.startswith("house/roof/dormers") and p.role == "glass"
+    )
+    low = glass.world_mesh().bounds[0]
+    assert low[2] > found[0].opening.sill_z_m
+    assert abs(low[1] - found[0].middle_m[1]) < 0.2
+
+
+def test_levels_of_sills_heads_and_ceiling_are_the_meshes():
+    house, built = design(), model()
+    levels = dict(opening_levels(house, "front"))
+    panes = [
+        p.world_mesh().bounds[:, 2] for p in built.parts if p.name.startswith("house/window A")
+    ]
+    low = [o.sill_z_m for o in house.house.openings if o.wall == "front" and o.storey == 0]
+    assert levels["Sills, first floor"] == pytest.approx(max(low), abs=house.rounding_m)
+    assert any(b[0] < levels["Heads, first floor"] <= b[1] + 1e-3 for b in panes)
+    name, ceiling = ceiling_levels(house)[0]
+    boards = next(p for p in built.parts if p.name.startswith("porch/ceiling"))
+    assert name == "Porch ceiling"
+    assert ceiling == pytest.approx(boards.world_mesh().bounds[0, 2], abs=house.rounding_m)
+
+
+def test_pitches_are_the_roofs():
+    said = dict(pitches(read_study(SCENES / "osier_turn.yaml").designs[1]))
+    assert said["Lower slope"] == pytest.approx(20.0 / 12.0)
+    assert said["Dormers"] == pytest.approx(8.0 / 12.0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,14 +14,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
+from massing.findings.report import findings
 from massing.present.drawings.drawing_set import (
     drawing_set,
-    finding_notes,
     heading_of,
     paper_for,
 )
 from massing.present.drawings.items import Dimension, Line, Text
 from massing.present.drawings.lettering import Figures, chain
+from massing.present.drawings.notes import finding_notes
 from massing.present.drawings.porch_section import section_sheet
 from massing.present.drawings.scales import PAPERS_MM
 from massing.present.drawings.sheet import Sheet
@@ -123,3 +125,17 @@ def test_a_section_shows_nothing_within_the_house_but_what_is_cut():
     assert cut
     upright = [i for i in cut for a, b in pairwise(i.points) if min(a[0], b[0]) > end - 1e-4]
     assert not upright
+
+
+PATHS = re.compile(r"[a-z]\.[a-z]|[a-z]/[a-z]|_|\[\d|\(read\)|,[a-z.]")
+
+
+def test_notes_speak_of_no_field_and_no_path():
+    said = 0
+    for path in sorted(SCENES.glob("*.yaml")):
+        for design in read_study(path).designs:
+            notes = finding_notes(design)
+            said += len(notes)
+            assert [note for note in notes if PATHS.search(note)] == []
+            assert len(notes) == len(findings(design))
+    assert said > 100
