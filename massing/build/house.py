@@ -166,7 +166,7 @@ def _openings(house: HouseDesign) -> list[Part]:
             at = opening_frame(house, opening)
             made = doorway(opening, house.reveal_m, house.wall_thickness_m)
             placed = [p.moved(at) for p in made]
-            parts += placed if opening.wall == "front" else under("side door", placed)
+            parts += placed if opening.entrance else under("side door", placed)
     parts += _alike(house, "french window", "french", french_window)
     parts += _alike(house, "shutters", "window", _shutters)
     parts += _alike(house, "head", "window", _head)

@@ -106,6 +106,7 @@ class SurroundDesign:
         return level + self.pediment_slope * (self.frieze_half_m + out)
 
 
+SIDE_DOOR = "side door"  # what a second door is called in its row, whatever its wall
 SEEN_AHEAD: dict[Wall, Wall] = {
     "front": "left",
     "right": "front",
@@ -180,6 +181,11 @@ class Opening:
     def wall_seen(self) -> str:
         """The wall it is in by the main block's sides; a wing before the front is turned."""
         return SEEN_AHEAD[self.wall] if self.wing == "front" else self.wall
+
+    @property
+    def entrance(self) -> bool:
+        """Whether it is the front's own door, not a second one."""
+        return self.kind == "door" and self.wall == "front" and self.place != SIDE_DOOR
 
     @property
     def head_z_m(self) -> float:

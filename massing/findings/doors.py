@@ -18,7 +18,7 @@ remark = Remarks()
 def _doors(design: Design) -> list[tuple[Opening, DoorDesign, str]]:
     """The doors with their leaves and what each is called."""
     return [
-        (o, o.door or DoorDesign(), "entrance" if o.wall == "front" else "side door")
+        (o, o.door or DoorDesign(), "entrance" if o.entrance else "side door")
         for o in design.house.openings
         if o.kind == "door" and o.leaf_height_m > 0.0
     ]
@@ -32,7 +32,7 @@ def door_glazing(design: Design, _: Rule) -> Iterator[Saying]:
         if o.kind == "french":
             names.append("the French windows")
         elif o.kind == "door":
-            which = "the entrance" if o.wall == "front" else "the side door"
+            which = "the entrance" if o.entrance else "the side door"
             names += [f"{which}'s sidelights"] if o.sidelights else []
             names += [f"{which}'s leaves"] if o.door and o.door.glazed else []
     if names:

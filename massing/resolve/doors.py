@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from massing.design.house import HouseDesign
-from massing.design.opening import DoorDesign, LandingDesign, Opening, SurroundDesign
+from massing.design.opening import SIDE_DOOR, DoorDesign, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
@@ -23,14 +23,15 @@ from massing.resolve.ground import flight, ground_before_wall
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, SideDoor
+from massing.settingout.porch import porch_reach_m
 from massing.settingout.side_steps import steps_plan
+from massing.settingout.wall_faces import run_m
 from massing.units import FOOT_M, HAIR_M, at_least, at_most, format_length
 
 STEP_DOWN_M = default("steps.landing_down")
 LANDING_M = default("steps.landing")
 RISER_M = default("steps.riser")
 TREAD_M = default("steps.tread")
-SIDE_DOOR = "side door"
 LEAST_OVER_DOOR_M = 0.01  # of wall over a doorway's own opening
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
@@ -46,7 +47,7 @@ def with_doors(
     house = _with_entrance(house, spec, porch, origins)
     if spec.side_door is None:
         return house
-    return _with_side_door(house, spec.side_door, ground, origins)
+    return _with_side_door(house, spec.side_door, porch, ground, origins)
 
 
 def _with_entrance(
@@ -81,9 +82,13 @@ def _with_entrance(
 
 
 def _with_side_door(
-    house: HouseDesign, spec: SideDoor, ground: GroundDesign, origins: Origins
+    house: HouseDesign,
+    spec: SideDoor,
+    porch: PorchDesign,
+    ground: GroundDesign,
+    origins: Origins,
 ) -> HouseDesign:
-    """The house with a door in place of a ground window of one of its other walls.
+    """The house with a door in place of a ground window; on the porch it has no steps.
 
     Raises:
         DesignError: no window is there, the ground rises over its landing, or it has no room.
@@ -91,7 +96,8 @@ def _with_side_door(
     there = _window_for(house, spec)
     sides = sorted(o.along_m for o in house.openings if o.wall == spec.wall)
     gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
-    run = house.width_m if spec.wall == "back" else house.depth_m
+    run = run_m(house, spec.wall)
+    on_porch = spec.wall == "front" and abs(there.along_m) < porch.axes_m[-1]
     before = ground_before_wall(house, spec.wall, there.along_m, ground)
     place = Place(
         ("house", "side_door"),
@@ -100,12 +106,16 @@ def _with_side_door(
         there.along_m,
         min(gaps, default=run),
         house.floor_z_m,
-        _landing_z(house, spec, ground, before, origins),
+        porch.floor_z_m if on_porch else _landing_z(house, spec, ground, before, origins),
         _heads(house),
-        _ceiling(house, None),
+        _ceiling(house, porch if on_porch else None),
         house.walls,
     )
-    door = _with_steps(doorway(spec, place, origins), spec, place, before, origins)
+    door = doorway(spec, place, origins)
+    if not on_porch:
+        door = _with_steps(door, spec, place, before, origins)
+    if spec.wall == "front":
+        _check_beside_porch(door, porch, on_porch, place, origins)
     openings = tuple(door if o is there else o for o in house.openings)
     _check_apart(door, openings, f"{place.dotted}.bay", origins)
     _check_corner(door, run, place, origins)
@@ -118,15 +128,23 @@ def _window_for(house: HouseDesign, spec: SideDoor) -> Opening:
     on_ground = [o for o in house.openings if _on_ground(o)]
     there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
     if there is None:
-        known = [o for o in on_ground if o.wall == spec.wall]
+        known = [o for o in on_ground if o.wall == spec.wall and o.kind != "door"]
         raise DesignError(
             "house.side_door.bay",
             spec.bay,
-            f"1 to {len(known)}, a bay of the {spec.wall} wall with a ground window"
+            f"{_bays(known)}, a bay of the {spec.wall} wall with a ground window"
             if known
             else f"a wall with a ground window, which the {spec.wall} wall has not",
         )
     return there
+
+
+def _bays(windows: list[Opening]) -> str:
+    """The bays that windows of a row stand in: ``1 to 3``, or one by one about a door."""
+    bays = sorted({int(o.place.split()[1]) for o in windows})
+    if len(bays) > 1 and bays == list(range(bays[0], bays[-1] + 1)):
+        return f"{bays[0]} to {bays[-1]}"
+    return ", ".join(map(str, bays))
 
 
 def _landing_z(
@@ -227,6 +245,27 @@ def _check_apart(
                 f"{format_length(top - foot, origins.units)} high over all",
                 f"clear of {other.name}",
             )
+
+
+def _check_beside_porch(
+    made: Opening, porch: PorchDesign, on_porch: bool, place: Place, origins: Origins
+) -> None:
+    """Raise DesignError where a second front door stands neither on the porch nor clear of it."""
+    steps, half = made.door.steps if made.door else None, made.reach_m
+    if steps is not None:
+        half = max(half, steps.width_m / 2.0 + CHEEK_WIDTH_M)
+    x = abs(made.along_m)
+    within = porch.axes_m[-1] - porch.order.foot_width_m / 2.0
+    beyond = max(porch_reach_m(porch), porch_reach_m(porch.highest))
+    if x + half > within + HAIR_M if on_porch else x - half < beyond - HAIR_M:
+        raise DesignError(
+            f"{place.dotted}.bay",
+            f"a doorway {format_length(2.0 * half, origins.units)} wide over all, "
+            f"{format_length(x, origins.units)} from the middle",
+            "a bay wholly on the porch, within "
+            f"{format_length(within, origins.units)} of the middle, or clear of it, "
+            f"beyond {format_length(beyond, origins.units)}",
+        )
 
 
 def _check_corner(made: Opening, run_m: float, place: Place, origins: Origins) -> None:

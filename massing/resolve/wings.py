@@ -19,6 +19,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
 from massing.settingout.eaves import covered_run, eaves_reach, flashing_top, wing_top
+from massing.settingout.porch import porch_reach_m
 from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source.
@@ -215,7 +216,7 @@ def _check_ahead(
             length(wing.x_m),
             f"{length(-most)} to {length(most)}, its eaves and the main corner clear of each other",
         )
-    taken = max(_reach_of(order) for order in (porch, porch.highest)) + beside_m
+    taken = max(porch_reach_m(porch), porch_reach_m(porch.highest)) + beside_m
     if low < taken and high > -taken:
         raise DesignError(
             f"{at}.along",
@@ -223,12 +224,6 @@ def _check_ahead(
             f"clear of the porch, {length(taken + wing.width_m / 2.0)} or more from the middle: "
             "a narrower wing or porch, or one farther along",
         )
-
-
-def _reach_of(porch: PorchDesign) -> float:
-    """Middle of a porch to the farthest of its cornice, its floor and its steps."""
-    eaves = porch.half_width_m + porch.order.cornice_projection_m
-    return max(eaves, porch.end_axis_m + porch.floor_edge_m, porch.steps.width_m / 2.0)
 
 
 def _roof(wing: Wing, main_roof: RoofDesign) -> RoofDesign:

@@ -152,3 +152,9 @@ def flat_fall(porch: PorchDesign, *, under_eaves: bool) -> float:
 def joints(porch: PorchDesign) -> Floats:
     """Where the porch's frieze face meets that of the house's front, left and right."""
     return path_before(porch, -FRIEZE_BOARD_M)[[0, -1]]
+
+
+def porch_reach_m(porch: PorchDesign) -> float:
+    """Middle of a porch to the farthest of its cornice, its floor and its steps."""
+    eaves = porch.half_width_m + porch.order.cornice_projection_m
+    return max(eaves, porch.end_axis_m + porch.floor_edge_m, porch.steps.width_m / 2.0)

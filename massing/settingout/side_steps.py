@@ -21,6 +21,8 @@ def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
                 case "left":
                     y = depth / 2.0 - x
                     return -side - out, y - half, -side, y + half
+                case "front":
+                    return x - half, -out, x + half, 0.0
                 case _:
                     return -x - half, depth, -x + half, depth + out
     return None

@@ -9,8 +9,10 @@ from massing.build.doorway import doorway, surround, surround_cut
 from massing.build.house import build
 from massing.canon import ORDERS
 from massing.design.opening import DoorDesign
+from massing.findings.report import findings
 from massing.parts.walls.wall import opening_frame, walls
 from massing.resolve.design import resolve
+from massing.scene.errors import DesignError
 from massing.scene.spec import Scene
 from massing.settingout.wall_faces import CutShape
 from tests.helpers.house_designs import door_at
@@ -27,7 +29,7 @@ HOUSED = [
 ]
 
 
-def resolved(door=None, side_door=None, **house_fields):
+def resolved(door=None, side_door=None, porch=None, **house_fields):
     """A house of one high storey over another, with a deep porch."""
     given = {
         "width": "64 ft",
@@ -42,8 +44,9 @@ def resolved(door=None, side_door=None, **house_fields):
     }
     if side_door:
         given["side_door"] = side_door
-    porch = {"order": "tuscan", "columns": 4, "depth": "12 ft", "height": "storey"}
-    fields = {"title": "Doors", "site": SITE, "house": given, "porch": porch}
+    before = {"order": "tuscan", "columns": 4, "depth": "12 ft", "height": "storey"}
+    before |= porch or {}
+    fields = {"title": "Doors", "site": SITE, "house": given, "porch": before}
     return resolve(Scene.model_validate({**fields, "times": ["equinox 10:00"]}), "doors")
 
 
@@ -178,12 +181,13 @@ def test_the_facing_leaves_room_for_the_surround():
     assert surround_cut(door_at()) == []
 
 
-@pytest.mark.parametrize("wall", ["left", "right", "back"])
+@pytest.mark.parametrize("wall", ["left", "right", "back", "front"])
 def test_a_side_door_takes_a_window_s_place_with_steps_from_the_ground(wall):
-    plain, design = resolved(), resolved(side_door={"wall": wall, "bay": 2})
+    bay = 1 if wall == "front" else 2  # the front's second stands before the porch's end
+    plain, design = resolved(), resolved(side_door={"wall": wall, "bay": bay})
     before = {o.name for o in plain.house.openings}
     now = {o.name for o in design.house.openings}
-    assert before - now == {f"{wall}/ground/window 2"}
+    assert before - now == {f"{wall}/ground/window {bay}"}
     assert now - before == {f"{wall}/ground/side door"}
     door = next(o for o in design.house.openings if o.name.endswith("side door"))
     flight = door.door.steps
@@ -194,16 +198,37 @@ def test_a_side_door_takes_a_window_s_place_with_steps_from_the_ground(wall):
     steps = [p for p in parts if "/steps/" in p.name or "/landing/" in p.name]
     low, high = extent(steps)
     assert (low[2], high[2]) == pytest.approx((0.0, flight.risers * flight.riser_m))
-    half = {"left": 0, "right": 0, "back": 1}[wall]
+    half = {"left": 0, "right": 0, "back": 1, "front": 1}[wall]
     face = {
+        "front": 0.0,
         "left": -design.house.width_m / 2,
         "right": design.house.width_m / 2,
         "back": design.house.depth_m,
     }[wall]
-    if wall == "left":
+    if wall in ("left", "front"):
         assert high[half] <= face
     else:
         assert low[half] >= face
+
+
+def test_a_second_door_on_the_porch_stands_on_its_floor():
+    given = {"wall": "front", "bay": 2}
+    design = resolved(side_door=given, porch={"columns": 6, "spacing": "9 ft"})
+    plain = resolved(porch={"columns": 6, "spacing": "9 ft"})
+    door = next(o for o in design.house.openings if o.name == "front/ground/side door")
+    assert door.door.steps is None
+    assert not door.entrance
+    assert [o.place for o in design.house.openings if o.entrance] == ["door"]
+    assert_closed(build(design).parts)
+    # What is said of the front's own door does not change with a second one beside it.
+    assert {f.key for f in findings(design)} == {f.key for f in findings(plain)}
+
+
+def test_a_second_front_door_half_on_the_porch_or_in_the_entrance_is_refused():
+    with pytest.raises(DesignError, match="wholly on the porch"):
+        resolved(side_door={"wall": "front", "bay": 2}, porch={"columns": 4, "spacing": "8 ft"})
+    with pytest.raises(DesignError, match="1, 2, 4, 5, a bay of the front wall"):
+        resolved(side_door={"wall": "front", "bay": 3})
 
 
 def test_landing_and_flight_meet_without_passing_through():

@@ -193,7 +193,7 @@ def door_in_sun(design: Design, sun: SunTime) -> float:
 
 def _door(design: Design) -> tuple[float, float] | None:
     """Foot and head of the doorway in the front."""
-    doors = [o for o in design.house.openings if o.wall == "front" and o.kind == "door"]
+    doors = [o for o in design.house.openings if o.entrance]
     return (doors[0].sill_z_m, doors[0].head_z_m) if doors else None
 
 

@@ -294,7 +294,7 @@ class Space:
 
     def _door_half_m(self) -> float:
         """Middle of the front to the side of the doorway's opening; 0 without a door there."""
-        doors = [o for o in self.start.house.openings if o.wall == "front" and o.kind == "door"]
+        doors = [o for o in self.start.house.openings if o.entrance]
         return max((o.width_m / 2.0 for o in doors), default=0.0)
 
     def _clear_of_openings(self) -> NDArray[np.bool_]:

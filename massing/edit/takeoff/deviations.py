@@ -99,7 +99,7 @@ class _Compared:
             x = self.front.along((marks[0].x + marks[1].x) / 2.0)
             one = min(windows, key=lambda o: abs(o.along_m - x))
             yield from self._box(key, one.along_m, one.width_m, one.sill_z_m, one.head_z_m)
-        doors = [o for o in front if o.kind == "door" and o.leaf_width_m]
+        doors = [o for o in front if o.entrance and o.leaf_width_m]
         if len(self.off.marks.get("door", ())) >= 2 and doors:
             door = doors[0]
             top_z = door.sill_z_m + door.leaf_height_m

@@ -147,9 +147,9 @@ class Door(Strict):
 
 
 class SideDoor(Door):
-    """A door elsewhere, with steps of its own, in the place of a ground-floor window."""
+    """A second door in a ground-floor window's place: on the porch, or with steps of its own."""
 
-    wall: Literal["left", "right", "back"] = Field(
+    wall: Literal["left", "right", "back", "front"] = Field(
         description="Which wall it is in, seen from the front"
     )
     bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
