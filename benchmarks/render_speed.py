@@ -2,6 +2,7 @@
 
     python benchmarks/render_speed.py [SCENE] [--design NAME] [--view VIEW] [--look LOOK]
                                       [--size 1600x1000] [--reference 4096] [--keep FILE.png]
+                                      [--tries]
 
 One scene, one picture, rendered with: many plain samples without denoising (the reference),
 Blender's own defaults, ours for final and for draft. All share camera, light, materials,
@@ -51,6 +52,9 @@ def main() -> None:
         width_px=width,
         height_px=height,
         focus=focus_points(study.designs),
+        ground=design.site.ground,
+        sun_side=study.sun_side,
+        outline_m=study.outline_m,
     )
     sun = study.suns[0]
     ways: dict[str, Callable[[bpy.types.Scene], None]] = {
@@ -59,6 +63,8 @@ def main() -> None:
         "final": lambda s: set_engine(s, "final", seed=1),
         "draft": lambda s: set_engine(s, "draft", seed=1),
     }
+    if options.tries:
+        ways |= {f"final, {name}": _tried(values) for name, values in TRIES.items()}
     print(f"{platform.platform()}, {os.cpu_count()} cores, Blender {bpy.app.version_string}")
     print(
         f"{study.loaded.scene.title}: {design.name}, {options.view}, {options.look}, "
@@ -100,6 +106,32 @@ def main() -> None:
             ssim = structural_similarity(reference, picture, channel_axis=2)
             faster = f"{slowest / cpu:.1f}" if slowest and cpu < slowest else ""
             print(f"{name:30}{clock:9.1f}{cpu:9.1f}{ssim:9.4f}{faster:>14}", flush=True)
+
+
+TRIES: dict[str, dict[str, object]] = {
+    "guides denoised with care": {"denoising_prefilter": "ACCURATE"},
+    "the same, 30 samples": {"denoising_prefilter": "ACCURATE", "samples": 30},
+    "guides as they are": {"denoising_prefilter": "NONE"},
+    "56 samples": {"samples": 56},
+    "64 samples by noise left": {
+        "samples": 64,
+        "adaptive_threshold": 0.01,
+        "adaptive_min_samples": 16,
+    },
+    "three bounces": {"max_bounces": 3, "diffuse_bounces": 3},
+    "two bounces": {"max_bounces": 2, "diffuse_bounces": 2},
+    "last bounce from the sky": {"use_fast_gi": True, "ao_bounces_render": 2},
+}
+"""What is tried beside the final: Cycles settings over its own."""
+
+
+def _tried(values: dict[str, object]) -> Callable[[bpy.types.Scene], None]:
+    def prepare(scene: bpy.types.Scene) -> None:
+        set_engine(scene, "final", seed=1)
+        for name, value in values.items():
+            setattr(scene.cycles, name, value)
+
+    return prepare
 
 
 def _pixels(path: Path) -> np.ndarray:
@@ -146,6 +178,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--look", default="materials", choices=LOOKS)
     parser.add_argument("--size", default="1600x1000")
     parser.add_argument("--reference", type=int, default=4096, help="samples of the reference")
+    parser.add_argument("--tries", action="store_true", help="other settings of final besides")
     parser.add_argument("--keep", type=Path, help="where the reference is, or goes")
     return parser.parse_args()
 

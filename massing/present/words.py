@@ -28,6 +28,7 @@ VIEW_WORDS = {
     "section": "Section through the porch",
 }
 AS_DRAWN = "As drawn"
+SMALL = ", small"  # how a first picture of a run is told, which a larger one replaces
 LOOK_WORDS = {"clay": "clay model", "materials": "materials", "drawn": "ink and wash"}
 
 

@@ -140,7 +140,10 @@ def loaded_scene(path: Path, raw: dict[str, Any], lines: Lines) -> LoadedScene |
         return [*faults, fault]
     for name, changes in alternatives.items():
         at: FieldPath = ("alternatives", name)
-        own = _validated(path, lines, laid_over(drawn, changes), at)
+        under = drawn
+        if isinstance(drawn.get("setting"), str) and isinstance(changes.get("setting"), dict):
+            under = {**drawn, "setting": {"kind": drawn["setting"]}}  # as the word alone means
+        own = _validated(path, lines, laid_over(under, changes), at)
         if isinstance(own, list):
             faults += own
             continue

@@ -26,6 +26,7 @@ from massing.present.reports.tables import (
     figures_text,
     findings_text,
 )
+from massing.present.words import SMALL
 from massing.render.driver.cluster import render_pictures
 from massing.render.driver.labels import relabel
 from massing.render.driver.run import ShotResult
@@ -239,7 +240,7 @@ def _files(shot: Shot, folder: Path) -> list[str]:
 
 def _words(picture: Picture, small: bool) -> str:
     words = f"{picture.design} · {picture.view} · {picture.sun.label} · {picture.look}"
-    return f"{words}, small" if small else words
+    return f"{words}{SMALL}" if small else words
 
 
 def _measure_shadows(study: Study, manifest: Manifest, say: Callable[[str], object]) -> list[str]:

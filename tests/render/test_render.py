@@ -581,6 +581,24 @@ def test_a_worker_that_is_at_work_for_long_gives_signs_of_life(
     assert (result.error, result.attempts, told) == ("", 1, [])
 
 
+@pytest.mark.parametrize("found", ["CUDA: a new card", "processor (no graphics card found)"])
+@pytest.mark.usefixtures("fake_worker")
+def test_a_card_that_is_made_ready_is_spoken_of_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, found: str
+) -> None:
+    script = tmp_path / "fake_worker.py"
+    script.write_text(FAKE.replace('event="ready"', f'event="ready", device={found!r}'))
+    monkeypatch.setattr(run, "SLOW_S", 0.4)
+    told: list[str] = []
+    shots = shots_named(tmp_path / "out", "slow", "slow2")
+    (tmp_path / "out").mkdir()
+    results = render_shots(box_house(), shots, log_path=tmp_path / "log", on_quiet=told.append)
+    assert [result.error for result in results] == ["", ""]
+    assert told == ([run.MAKING_READY] if found.startswith("CUDA") else [])
+    for words in ("once", "ten minutes", "--device processor"):
+        assert words in run.MAKING_READY
+
+
 def test_the_real_worker_beats(tmp_path: Path) -> None:
     source = Path(run.__file__).parents[1] / "blender" / "worker.py"
     beat = float(re.search(r"^BEAT_S = ([\d.]+)$", source.read_text(), re.MULTILINE)[1])

@@ -325,3 +325,12 @@ def test_a_title_block_keeps_dates_and_numbers_as_written(tmp_path: Path) -> Non
     assert sheet is not None
     assert (sheet.project, sheet.date, sheet.issue) == ("Ford House", "2026-11-27", "3")
     assert (sheet.designer, sheet.client, sheet.logo) == (None, None, None)
+
+
+def test_a_group_over_a_setting_s_word_keeps_its_kind(write):
+    text = GOOD.replace("porch:\n  columns", "setting: village-street\nporch:\n  columns", 1)
+    text = text.replace("  Tuscan 1.5:\n", "  Tuscan 1.5:\n    setting: {drive: left}\n")
+    designs = load_scene(write(text)).designs
+    assert designs["Tuscan 1.5"].setting.kind == "village street"
+    assert designs["Tuscan 1.5"].setting.drive == "left"
+    assert designs["Tall windows"].setting.kind == "village street"

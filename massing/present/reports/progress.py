@@ -18,6 +18,8 @@ from rich.progress import (
 )
 from rich.text import Text
 
+from massing.present.words import SMALL
+
 Report = Callable[[int, int, str], None]
 
 
@@ -34,15 +36,15 @@ def progress_on(console: Console) -> Iterator[Report]:
         TimeElapsedColumn(),
         _TimeLeft(),
     )
-    began = time.monotonic()
+    pace = _Pace()
     with Progress(*columns, console=console) as bar:
         task = bar.add_task("", total=1, visible=False, until=None)
 
         def report(done: int, total: int, what: str) -> None:
-            now = time.monotonic()
             known = bar.tasks[task].fields["until"]
             if done > bar.tasks[task].completed:
-                known = now + time_left(now - began, done, total)
+                left = pace.left(done, total, what)
+                known = None if left is None else time.monotonic() + left
             shown = total > 0
             bar.update(
                 task, completed=done, total=total, description=what, until=known, visible=shown
@@ -71,8 +73,23 @@ def time_left(spent_s: float, done: int, total: int) -> float:
     return spent_s / done * (total - done)
 
 
+class _Pace:
+    """How long a picture takes, the small first ones left aside: they say little of the rest."""
+
+    def __init__(self) -> None:
+        self.began, self.small = time.monotonic(), 0
+
+    def left(self, done: int, total: int, what: str) -> float | None:
+        """Seconds that the rest will take; None while it cannot be told."""
+        if what.endswith(SMALL):
+            self.began, self.small = time.monotonic(), done
+        if done == self.small:
+            return None
+        return time_left(time.monotonic() - self.began, done - self.small, total - self.small)
+
+
 def _plain_lines(console: Console) -> Report:
-    began = time.monotonic()
+    pace = _Pace()
     told = 0
 
     def report(done: int, total: int, what: str) -> None:
@@ -80,8 +97,8 @@ def _plain_lines(console: Console) -> Report:
         if done <= told:
             return
         told = done
-        rest = time_left(time.monotonic() - began, done, total)
-        left = f", {duration(rest)} left" if done < total else ""
+        rest = pace.left(done, total, what)
+        left = f", {duration(rest)} left" if done < total and rest is not None else ""
         console.print(f"{done}/{total} {what}{left}", soft_wrap=True)
 
     return report

@@ -19,12 +19,19 @@ from massing.files import claim, open_to_append, put_in_place, temporary_folder
 from massing.parts.part import Model
 from massing.render.driver.modelfile import save_model
 from massing.render.driver.process import how_it_died, python_command, safe_environment
-from massing.render.driver.shots import DEVICES, GPU_KINDS, Shot
+from massing.render.driver.shots import DEVICES, GPU_KINDS, PROCESSOR, Shot
 
 START_TIMEOUT_S = 180.0
 FRAME_TIMEOUT_S = 1800.0
 QUIET_S = 60.0  # without a sign of life: the user is told
 LOST_S = 600.0  # the worker is taken for hung
+SLOW_S = 20.0  # a card's first picture takes longer only while it is made ready
+MAKING_READY = (
+    "the graphics card's first picture is long in coming: where Blender's module has no program "
+    "for a card, the card's driver compiles one now. That happens once for a card and a version of "
+    "either and may take ten minutes; the driver keeps it (NVIDIA's where CUDA_CACHE_PATH says). "
+    "--device processor renders without"
+)
 ATTEMPTS = 2
 WORKER = tuple(python_command("massing.render.blender.worker"))
 _NO_SHOT = -1
@@ -173,8 +180,11 @@ def _session(
                 on_start(shots[index])
             elif message["event"] == "ready":
                 on_device(message.get("device", ""))
+                if not message.get("device", PROCESSOR).startswith(PROCESSOR):
+                    messages.if_slow = MAKING_READY
             elif message["event"] in ("done", "failed"):
                 current, ended = _NO_SHOT, ended + 1
+                messages.if_slow = ""
                 yield index, time.perf_counter() - began, message.get("error", "")
     except TimeoutError as error:
         fault = str(error)
@@ -192,6 +202,7 @@ class Messages:
         self._lines: queue.Queue[str] = queue.Queue()
         self._stream = stream
         self._on_quiet = on_quiet
+        self.if_slow = ""  # what to tell, once, where the next message is long in coming
         self._alive = time.monotonic()
         threading.Thread(target=self._read, daemon=True).start()
 
@@ -209,14 +220,18 @@ class Messages:
         Raises:
             TimeoutError: nothing came in time, or no sign of life at all.
         """
-        until, told = time.monotonic() + timeout_s, False
+        began = time.monotonic()
+        until, told = began + timeout_s, False
         while True:
             with suppress(queue.Empty):
-                wait_s = max(min(until - time.monotonic(), QUIET_S / 4.0), 0.0)
+                wait_s = max(min(until - time.monotonic(), QUIET_S / 4.0, SLOW_S / 4.0), 0.0)
                 line = self._lines.get(timeout=wait_s)
                 return json.loads(line) if line else None
             now = time.monotonic()
             quiet_s = now - self._alive
+            if self.if_slow and now - began >= SLOW_S:
+                self._on_quiet(self.if_slow)
+                self.if_slow = ""
             if now >= until:
                 raise TimeoutError(f"the render worker hung: nothing for {timeout_s:.0f} s")
             if quiet_s >= LOST_S:

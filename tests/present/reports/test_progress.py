@@ -36,6 +36,23 @@ def test_without_a_terminal_each_picture_is_one_line_with_the_time_left(clock):
     ]
 
 
+def test_small_first_pictures_say_nothing_of_the_time_left(clock):
+    """Three small ones in 3 s each, then large ones of 40 s: two more take 80."""
+    out = io.StringIO()
+    with progress_on(Console(file=out, width=40)) as report:
+        for done in (1, 2, 3):
+            clock[0] += 3.0
+            report(done, 6, "porch, small")
+        clock[0] += 40.0
+        report(4, 6, "porch")
+    assert out.getvalue().splitlines() == [
+        "1/6 porch, small",
+        "2/6 porch, small",
+        "3/6 porch, small",
+        "4/6 porch, 1 min 20 s left",
+    ]
+
+
 def test_on_a_terminal_there_is_a_bar_with_the_time_left(clock):
     out = io.StringIO()
     console = Console(file=out, width=100, force_terminal=True, force_interactive=False)
