@@ -180,6 +180,10 @@ def _show(*, light: bool) -> None:
         if scene is not None and scene.massing.is_open:
             with contextlib.suppress(SceneError):
                 session.try_out(scene, field, words, light=light)
+    if not light:  # the panel's rows have changed too
+        for window in bpy.context.window_manager.windows:
+            for area in window.screen.areas:
+                area.tag_redraw()
 
 
 def stop_clocks() -> None:
@@ -233,7 +237,8 @@ class MASSING_GGT_lines(bpy.types.GizmoGroup):
             made.use_draw_modal = True
         for gizmo, (handle, place) in zip(self.gizmos, wanted, strict=False):
             gizmo.hide = False
-            gizmo.stand(handle, place)
+            if not gizmo.is_modal:  # one that is dragged measures from where it was taken
+                gizmo.stand(handle, place)
         for gizmo in list(self.gizmos)[len(wanted) :]:
             gizmo.hide = True
 
