@@ -41,6 +41,7 @@ class MASSING_OT_open(Reporting, bpy.types.Operator):
         path = Path(bpy.path.abspath(self.filepath))
         session().open_file(context.scene, path)
         face(context)
+        shade(context)
         return f"{path.name}: {', '.join(d.name for d in context.scene.massing.designs)}"
 
 
@@ -76,6 +77,7 @@ class MASSING_OT_open_bundled(Reporting, bpy.types.Operator):
         text = read_text(path)
         session().open_text(context.scene, Path(f"{self.name}.yaml"), text)
         face(context)
+        shade(context)
         return f"{path.name}: write it to a folder of your own to keep it"
 
 
@@ -133,6 +135,7 @@ class MASSING_OT_new_house(Reporting, bpy.types.Operator):
             raise SceneError("new house", None, fault) from None
         session().open_text(context.scene, Path("new_house.yaml"), text)
         face(context)
+        shade(context)
         return "A new house: write it to a folder of your own to keep it"
 
 

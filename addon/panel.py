@@ -99,6 +99,7 @@ class MASSING_PT_over(_Section, bpy.types.Panel):
         """Lines, sizes, shadow; which designs stand beside the one shown."""
         state = context.scene.massing
         column = self.layout.column()
+        column.operator("massing.face", icon="HOME")
         column.prop(state, "lines_over")
         row = column.row()
         row.prop(state, "sizes_over")

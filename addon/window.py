@@ -17,7 +17,7 @@ def _spaces(context):
 
 
 def face(context):
-    """Turn the 3D views to the house, seen from the street, in a shading that shows shadow."""
+    """Turn the 3D views to the house, seen from the street."""
     low, high = session().bounds(context.scene)
     for space in _spaces(context):
         view = space.region_3d
@@ -27,7 +27,6 @@ def face(context):
             view.view_location = (low + high) / 2.0
             view.view_distance = 1.5 * float((high - low)[:2].max())
             space.clip_end = max(space.clip_end, 1000.0)
-    shade(context)
 
 
 _shaded = {}  # how each view was shaded before
@@ -49,6 +48,19 @@ def shade(context, back=False, daylight=False):
         else:
             shading.type = "SOLID"
             shading.show_shadows, shading.shadow_intensity = True, 0.6
+
+
+class MASSING_OT_face(Open, bpy.types.Operator):
+    """Turn the 3D views to the house again, seen from the street"""
+
+    bl_idname = "massing.face"
+    bl_label = "Face the House"
+    bl_options = INSIDE
+
+    def execute(self, context):
+        """Turn them."""
+        face(context)
+        return {"FINISHED"}
 
 
 class MASSING_OT_shade(Open, bpy.types.Operator):
@@ -109,7 +121,7 @@ class MASSING_OT_keep_view(Open, Reporting, bpy.types.Operator):
         return f"Camera added: {self.name.strip()}"
 
 
-_CLASSES = (MASSING_OT_shade, MASSING_OT_keep_view)
+_CLASSES = (MASSING_OT_face, MASSING_OT_shade, MASSING_OT_keep_view)
 
 
 def register():
