@@ -15,6 +15,7 @@ from massing.cli.shared import (
     takes_design,
     takes_out_folder,
     takes_scene,
+    takes_workers,
 )
 
 if TYPE_CHECKING:
@@ -64,6 +65,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         metavar="WORDS",
         help='a shadow wanted instead, such as "frieze half in shadow at 14 May 10:00"',
     )
+    takes_workers(parser, "resolve and measure the porches")
     takes_out_folder(parser, "renders/, scene, proposals")
 
 
@@ -96,6 +98,7 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
     from massing.practice.cautions import CAUTION
     from massing.present.proposals.front import measures_table, sources
     from massing.present.reports.progress import progress_on
+    from massing.render.driver.cluster import hands
     from massing.scene.explain import explain
     from massing.scene.spec import Propose
     from massing.scene.text import read_text
@@ -105,7 +108,8 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
     folder = out_folder(options, study.loaded.name, "proposals")
     text, out = read_text(options.scene), console()
     try:
-        with progress_on(out) as report:
+        near = folder / "proposals.pdf"
+        with progress_on(out) as report, hands(options.workers, near, out.print) as others:
             proposed = propose(
                 options.scene,
                 text,
@@ -113,6 +117,7 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
                 design=design.name,
                 more=_limits(options),
                 most=options.most,
+                others=others,
                 progress=lambda done, total: (
                     report(done, total, "porches resolved and measured")
                     if out.is_terminal

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import argparse
 
-from massing.cli.shared import FINE, console, out_folder, say, takes_out_folder, takes_scene
+from massing.cli.shared import (
+    FINE,
+    console,
+    out_folder,
+    say,
+    takes_out_folder,
+    takes_scene,
+    takes_workers,
+)
 
 SUMMARY = "measure sun and shadow on the built model, as tables and plots"
 
@@ -13,6 +21,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The scene, where to, and whether the whole year too."""
     takes_scene(parser)
     takes_out_folder(parser, "renders/, scene, shadows")
+    takes_workers(parser, "measure the designs")
     parser.add_argument(
         "--year", action="store_true", help="also the hours of sun through the whole year"
     )
@@ -23,14 +32,20 @@ def run(options: argparse.Namespace) -> int:
     from massing.files import sole_use
     from massing.practice.cautions import CAUTION
     from massing.present.reports.shadow_tables import print_moments, print_raking, print_year
+    from massing.render.driver.cluster import hands
     from massing.study.shadows import write_shadows
     from massing.study.study import read_study
 
     study = read_study(options.scene)
     folder = out_folder(options, study.loaded.name, "shadows")
     study.build()
-    with sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")):
-        report = write_shadows(study, folder, year=options.year, say=lambda text: say(FINE, text))
+    with (
+        sole_use(folder, lambda: say(FINE, f"{folder} is in use by another run; waiting")),
+        hands(options.workers, folder / "shadows.json", lambda text: say(FINE, text)) as others,
+    ):
+        report = write_shadows(
+            study, folder, year=options.year, others=others, say=lambda text: say(FINE, text)
+        )
     out = console()
     site = study.designs[0].site
     print_moments(out, report.moments, study.loaded.scene.units)

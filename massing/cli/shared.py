@@ -300,14 +300,14 @@ def takes_device(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def takes_workers(parser: argparse.ArgumentParser) -> None:
+def takes_workers(parser: argparse.ArgumentParser, doing: str = "make the pictures") -> None:
     """``--workers``."""
     parser.add_argument(
         "--workers",
         type=_workers,
         metavar="N|ADDRESS",
-        help="make the pictures by so many processes of this machine, or by the workers of the "
-        "Dask scheduler at tcp://host:8786",
+        help=f"{doing} by so many processes of this machine, or by the workers of the Dask "
+        "scheduler at tcp://host:8786",
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
@@ -51,6 +51,7 @@ def propose(
     designs: int | None = None,
     most: int = MOST,
     workers: int | None = None,
+    others: Executor | None = None,
     progress: Progress = lambda done, total: None,
 ) -> Proposed:
     """Search a scene for better porches; see :func:`massing.edit.proposals.search.search`.
@@ -61,7 +62,12 @@ def propose(
     """
     begun = begin(path, text, design, more)
     outcome = search(
-        begun, designs=designs or DESIGNS, most=most, workers=workers, progress=progress
+        begun,
+        designs=designs or DESIGNS,
+        most=most,
+        workers=workers,
+        others=others,
+        progress=progress,
     )
     taken = {slug(name) for name in loaded.designs}
     few = proposals(outcome, taken)

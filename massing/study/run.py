@@ -27,7 +27,7 @@ from massing.present.reports.tables import (
     findings_text,
 )
 from massing.present.words import SMALL
-from massing.render.driver.cluster import render_pictures
+from massing.render.driver.cluster import hands, render_pictures
 from massing.render.driver.labels import relabel
 from massing.render.driver.run import ShotResult
 from massing.render.driver.shots import DRAWN, Shot
@@ -130,7 +130,7 @@ def run_study(
         if page is not None and page.finish(manifest):
             made.append(PAGE)
         if shadows:
-            made += _measure_shadows(study, manifest, say)
+            made += _measure_shadows(study, manifest, say, render_options.get("workers"))
         kept = [p.path for p in picked if p.path not in made and p.path not in failed]
     return Outcome(folder, tuple(dict.fromkeys(made)), tuple(kept), failed)
 
@@ -243,7 +243,9 @@ def _words(picture: Picture, small: bool) -> str:
     return f"{words}{SMALL}" if small else words
 
 
-def _measure_shadows(study: Study, manifest: Manifest, say: Callable[[str], object]) -> list[str]:
+def _measure_shadows(
+    study: Study, manifest: Manifest, say: Callable[[str], object], workers: str | None
+) -> list[str]:
     """Sun and shadow on the models, measured again only when models, suns or code changed."""
     from massing.study.shadows import write_shadows
 
@@ -256,7 +258,8 @@ def _measure_shadows(study: Study, manifest: Manifest, say: Callable[[str], obje
         return []
     for path in before:
         del manifest.entries[path]
-    report = write_shadows(study, manifest.folder / SHADOWS, say=say)
+    with hands(workers, manifest.folder / "study.json", say) as others:
+        report = write_shadows(study, manifest.folder / SHADOWS, others=others, say=say)
     made = [f"{SHADOWS}/{name}" for name in report.made]
     manifest.record(made, key)
     return made

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from massing.build.house import build
+from massing.design.design import Design
 from massing.files import slug, write_by, write_whole
 from massing.present.plots.shadows import (
     depth_plot,
@@ -34,7 +38,7 @@ from massing.shadow.study import (
     year_suns,
 )
 from massing.shadow.surfaces import surface_group
-from massing.sun.position import front_day
+from massing.sun.position import SunTime, front_day
 from massing.units import floor_name
 
 if TYPE_CHECKING:
@@ -43,6 +47,7 @@ if TYPE_CHECKING:
     from massing.study.study import Study
 
 Say = Callable[[str], object]
+_Asked = tuple[Sequence[SunTime], Sequence[Sequence[SunTime]], YearSuns | None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,13 +64,49 @@ class ShadowReport:
     made: tuple[str, ...]
 
 
-def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -> ShadowReport:
+@dataclass(frozen=True, eq=False)
+class _Measured:
+    """One design at the scene's suns, through each of their days, and through the year."""
+
+    moments: list[Moment]
+    days: list[list[Moment]]
+    year: Year | None
+
+
+def _of_front(
+    front: Front,
+    suns: Sequence[SunTime],
+    days: Sequence[Sequence[SunTime]],
+    all_suns: YearSuns | None,
+) -> _Measured:
+    sparse = thinned(front)
+    return _Measured(
+        measure(front, suns),
+        [measure(sparse, of_day) for of_day in days],
+        None if all_suns is None else year_of(front, all_suns),
+    )
+
+
+def _of_design(asked: _Asked, design: Design) -> _Measured:
+    """The same where no front stands ready, as on another machine."""
+    return _of_front(ready_front(design, build(design)), *asked)
+
+
+def write_shadows(
+    study: Study,
+    folder: Path,
+    *,
+    year: bool = False,
+    others: Executor | None = None,
+    say: Say,
+) -> ShadowReport:
     """Measure every design at the scene's suns, through their days and, if asked, the year.
 
     Args:
         study: a scene made ready.
         folder: where the tables, plots and masks go.
         year: also the hours of sun over the year, some seconds for each design.
+        others: what measures instead, a design at a time, such as other machines.
         say: is told what is in hand, and of days without sun on the front.
     """
     site = study.designs[0].site
@@ -73,8 +114,19 @@ def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -
     for design in study.designs:
         say(f"{design.name}: made ready for the rays")
         fronts.append(ready_front(design, study.models[design.name]))
-    by_front = [measure(front, study.suns) for front in fronts]
-    moments = tuple(m for at_one_sun in zip(*by_front, strict=True) for m in at_one_sun)
+    lit = {day: day_suns(day, site) for day in days_of(study.suns)}
+    all_suns = year_suns(site) if year else None
+    asked = (study.suns, [suns for suns in lit.values() if suns], all_suns)
+    if all_suns is not None:
+        say(f"through the year, {len(all_suns.to_sun)} suns")
+    if others is None:
+        measured = [_of_front(front, *asked) for front in fronts]
+    else:
+        say(f"{len(fronts)} designs measured by others")
+        measured = list(others.map(partial(_of_design, asked), study.designs))
+    moments = tuple(
+        m for at_one_sun in zip(*(m.moments for m in measured), strict=True) for m in at_one_sun
+    )
     raking = tuple(raking_calendar(site))
     made: list[str] = []
 
@@ -96,23 +148,19 @@ def write_shadows(study: Study, folder: Path, *, year: bool = False, say: Say) -
         views = [sky_view(front, group) for front in fronts]
         plot(f"sky_{slug(group)}.png", sky_view_plot(views, site))
     made += _write_masks(fronts, study, folder)
-    for day in days_of(study.suns):
-        suns = day_suns(day, site)
+    by_day = iter(zip(*(m.days for m in measured), strict=True))
+    for day, suns in lit.items():
         if not suns:
             say(front_day(day, site).front_words)
             continue
         say(f"{day}: through the day")
-        by_design = [measure(thinned(front), suns) for front in fronts]
+        by_design = next(by_day)
         stamp = day.isoformat()
         text(f"day_{stamp}.csv", moments_csv([m for of_one in by_design for m in of_one]))
         plot(f"day_{stamp}_depth.png", depth_plot(by_design, study.designs, day, _units(study)))
         plot(f"day_{stamp}_shade.png", shade_plot(fronts, suns, day, _units(study)))
-    years: list[Year] = []
-    all_suns = year_suns(site) if year else None
+    years = [m.year for m in measured if m.year is not None]
     if all_suns is not None:
-        for front in fronts:
-            say(f"{front.design.name}: through the year, {len(all_suns.to_sun)} suns")
-            years.append(year_of(front, all_suns))
         text("sun_hours.csv", year_csv(years, all_suns))
         plot("sun_hours.png", sun_hours_plot(years, fronts, all_suns))
     text("shadows.json", shadows_json(site, moments, raking, years, all_suns))

@@ -131,6 +131,36 @@ def test_pictures_are_the_same_though_a_worker_is_killed_and_one_is_too_old(sche
     assert len(set(pixels(here).values())) == 8
 
 
+def test_figures_are_computed_by_workers_of_this_version_alone(scheduler, tmp_path):
+    from distributed import Client
+
+    place, worker = scheduler
+    old = tmp_path / "old"
+    shutil.copytree(HOME / "massing", old / "massing", ignore=shutil.ignore_patterns("__pycache__"))
+    face = old / "massing" / "__init__.py"
+    face.write_text(face.read_text() + "\n# as it was\n")
+    worker(), worker(old)
+    until = time.monotonic() + 60.0
+    while not place.exists() and time.monotonic() < until:
+        time.sleep(0.05)
+    address = json.loads(place.read_text())["address"]
+    with Client(address, set_as_default=False) as client:
+        client.wait_for_workers(2, timeout=90)
+    heard: list[str] = []
+    with cluster.hands(address, tmp_path / "figures.json", heard.append) as others:
+        assert others is not None
+        assert list(others.map(abs, [-1, 2, -3])) == [1, 2, 3]
+        where = set(others.map(lambda _: __import__("massing").__file__, range(6)))
+    assert where == {str(HOME / "massing" / "__init__.py")}
+    assert len(heard) == 1
+    assert "is left out: it has massing" in heard[0]
+
+
+def test_without_workers_nobody_else_computes(tmp_path):
+    with cluster.hands(None, tmp_path / "figures.json") as others:
+        assert others is None
+
+
 def test_a_worker_without_blender_or_of_another_version_says_so(monkeypatch):
     monkeypatch.setattr(cluster, "check_blender", lambda: None)
     assert cluster.unfit_for(cluster.stamp()) == ""

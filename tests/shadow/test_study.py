@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -428,6 +429,18 @@ def test_report_writes_whole_files_and_says_what_it_cannot_show(tmp_path: Path) 
     assert not any("masks" in name and "winter" in name for name in report.made)
     assert len(report.moments) == 4
     assert report.years == ()
+
+
+@pytest.mark.usefixtures("coarse")
+def test_designs_measured_by_others_give_the_same_files(tmp_path: Path) -> None:
+    path = tmp_path / "porch.yaml"
+    path.write_text(SCENE, encoding="utf-8")
+    study = read_study(path)
+    write_shadows(study, tmp_path / "here", say=lambda text: None)
+    with ThreadPoolExecutor(1) as others:
+        write_shadows(study, tmp_path / "there", others=others, say=lambda text: None)
+    for name in ("shadows.csv", "shadows.json", "day_2026-03-20.csv"):
+        assert (tmp_path / "here" / name).read_bytes() == (tmp_path / "there" / name).read_bytes()
 
 
 @pytest.mark.usefixtures("coarse")

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from multiprocessing import get_context
 from typing import Any
 
@@ -194,6 +194,7 @@ def search(
     designs: int = DESIGNS,
     most: int = MOST,
     workers: int | None = None,
+    others: Executor | None = None,
     progress: Callable[[int, int], object] = lambda done, total: None,
 ) -> Outcome:
     """Look for better porches.
@@ -202,10 +203,11 @@ def search(
         designs: how many are looked at first.
         most: of proposals.
         workers: processes; by default one for each core.
+        others: what measures instead, such as other machines.
         progress: told how many are done, and of how many.
     """
     first = begun.space.spread(designs)
-    with _Hands(begun, workers, len(first)) as hands:
+    with _Hands(begun, workers, len(first), others) as hands:
         total = len(first)
         known = dict(
             zip(first, hands.found(first, lambda done: progress(done, total)), strict=True)
@@ -260,14 +262,21 @@ def front_of(found: Sequence[Found]) -> list[Found]:
     return [found[i] for i in sorted(kept)]
 
 
+def _measured_by(begun: Begun, chunk: Sequence[Place]) -> list[Found | None]:
+    return [begun.found(place) for place in chunk]
+
+
 class _Hands:
     """Processes that measure porches; none where there are few."""
 
-    def __init__(self, begun: Begun, workers: int | None, count: int) -> None:
+    def __init__(
+        self, begun: Begun, workers: int | None, count: int, others: Executor | None
+    ) -> None:
         cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count()
         self._begun, self._count = begun, workers if workers is not None else int(cores or 1)
         self._pool: ProcessPoolExecutor | None = None
-        if self._count > 1 and count >= _ALONE:
+        self._others = others
+        if others is None and self._count > 1 and count >= _ALONE:
             self._pool = ProcessPoolExecutor(
                 self._count, get_context("spawn"), initializer=_take, initargs=(begun,)
             )
@@ -283,7 +292,9 @@ class _Hands:
         """The porches at places, in their order."""
         chunks = [places[i : i + _CHUNK] for i in range(0, len(places), _CHUNK)]
         made: Iterable[list[Found | None]]
-        if self._pool is not None:
+        if self._others is not None:
+            made = self._others.map(partial(_measured_by, self._begun), chunks)
+        elif self._pool is not None:
             made = self._pool.map(_measure, chunks)
         else:
             made = ([self._begun.found(place) for place in chunk] for chunk in chunks)

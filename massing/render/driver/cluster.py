@@ -1,4 +1,4 @@
-"""Pictures made by other processes and machines, which Dask carries.
+"""Pictures, and figures, made by other processes and machines, which Dask carries.
 
 Each worker is given one picture and the next to come, in the order asked; a model is sent to a
 worker once, and kept there. A worker that is lost gives its pictures back; one that lacks Blender's
@@ -20,6 +20,7 @@ import threading
 import time
 from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from functools import cache
@@ -67,6 +68,52 @@ def render_pictures(
 def render_shots(model: Model, shots: Sequence[Shot], **options: Any) -> list[ShotResult]:
     """Render shots of one model; see :func:`render_pictures`."""
     return render_pictures([(model, shot) for shot in shots], **options)
+
+
+@contextmanager
+def hands(
+    workers: str | None, near: Path, tell: Callable[[str], object] = lambda words: None
+) -> Iterator[Executor | None]:
+    """What computes for others, figures and not pictures: Blender's module is not asked for.
+
+    Args:
+        workers: as for :func:`render_pictures`; None for none.
+        near: a file in the folder that is written to.
+        tell: hears of workers that are left out.
+
+    Yields:
+        An executor whose tasks go to the workers that stand at this version; those of a worker
+        that is lost go to another.
+
+    Raises:
+        OSError: no scheduler answers, or it has no worker that could be used.
+    """
+    if not workers:
+        yield None
+        return
+    with _client(workers, near) as client:
+        fit = _fit_to_compute(client, tell)
+        yield client.get_executor(
+            workers=fit, allow_other_workers=False, retries=LOST_TRIES, pure=False
+        )
+
+
+def _fit_to_compute(client: Any, tell: Callable[[str], object]) -> list[str]:
+    """The workers that stand at this version, once there are any."""
+    until = time.monotonic() + FIRST_WORKER_S
+    while not client.scheduler_info(n_workers=-1)["workers"] and time.monotonic() < until:
+        time.sleep(POLL_S)
+    fit = []
+    for worker, answer in client.run(_other_than, stamp(), on_error="return").items():
+        if isinstance(answer, BaseException):
+            answer = f"it has no such version: {type(answer).__name__}: {answer}"
+        if answer:
+            tell(f"the worker at {worker} is left out: {answer.splitlines()[0]}")
+        else:
+            fit.append(worker)
+    if not fit:
+        raise OSError("the scheduler has no worker that could be used")
+    return fit
 
 
 def check_workers(text: str) -> str:
@@ -355,9 +402,11 @@ def stamp() -> str:
 
 def unfit_for(asked: str) -> str:
     """Why this process cannot make pictures of another's version; "" where it can."""
-    hindrance = check_blender()
-    if hindrance:
-        return hindrance
+    return check_blender() or _other_than(asked)
+
+
+def _other_than(asked: str) -> str:
+    """Why this process is of another version; "" where it is not."""
     mine = stamp()
     return "" if mine == asked else f"it has {mine}, here is {asked}"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pypdfium2
@@ -11,6 +12,7 @@ import pytest
 from PIL import Image
 
 from massing.edit.proposals.measures import MEASURES
+from massing.edit.proposals.search import search
 from massing.practice.cautions import CAUTION
 from massing.present.proposals.front import front_csv, measures_table, sources
 from massing.scene.load import load_scene
@@ -25,6 +27,14 @@ def proposed():
     more = {"orders": ["tuscan", "doric"], "columns": [2, 4], "without": ["pedestals"]}
     loaded = load_scene(SCENE, text)
     return propose(SCENE, text, loaded, more=more, designs=60, most=2, workers=1)
+
+
+def test_porches_measured_by_others_are_the_same(proposed):
+    begun = proposed.outcome.begun
+    with ThreadPoolExecutor(2) as others:
+        found = search(begun, designs=60, most=2, others=others)
+    assert found.tried == proposed.outcome.tried
+    assert [f.place for f in found.built] == [f.place for f in proposed.outcome.built]
 
 
 @pytest.fixture(scope="module")
