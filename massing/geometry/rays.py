@@ -19,7 +19,7 @@ from embreex.mesh_construction import TriangleMesh
 from embreex.rtcore_scene import EmbreeScene
 from numpy.typing import ArrayLike, NDArray
 
-from massing.geometry.mesh import Copied, Floats, Ints, in_world
+from massing.geometry.mesh import Copied, Floats, Ints, cross, in_world
 
 Bools = NDArray[np.bool_]
 Floats32 = NDArray[np.float32]
@@ -221,7 +221,8 @@ class Caster(Generic[P]):
 
     @cached_property
     def _face_normals(self) -> Floats:
-        a, b, c = (self._corners[self._faces[:, i]].astype(float) for i in range(3))
-        across = np.cross(b - a, c - a)
+        a, b, c = (self._corners.take(self._faces[:, i], axis=0).astype(float) for i in range(3))
+        across = cross(b - a, c - a)
         with np.errstate(invalid="ignore"):  # a triangle without area is met by no ray
-            return np.asarray(across / np.linalg.norm(across, axis=1)[:, None])
+            across /= np.sqrt(np.einsum("ij,ij->i", across, across))[:, None]
+        return across

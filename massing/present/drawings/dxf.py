@@ -34,6 +34,7 @@ from massing.present.drawings.lettering import text_width_mm
 from massing.present.drawings.marks import BEYOND_MM, GAP_MM, OVER_MM, TICK_MM, words_place
 from massing.present.drawings.scales import UNIT_M
 from massing.present.drawings.sheet import Sheet
+from massing.view.regions import as_multipolygon
 
 _STYLE = {"roman": "ROMAN", "italic": "ITALIC"}
 _ALIGN = {"left": 0, "centre": 1, "right": 2}
@@ -182,6 +183,8 @@ def _put(item: Item, space: Modelspace, sheet: Sheet) -> None:
 
 def _hatch(item: Fill | Hatch, space: Modelspace, unit: float) -> None:
     area: MultiPolygon = item.area
+    if isinstance(item, Fill):
+        area = without_holes(area)
     for polygon in area.geoms:
         hatch = space.add_hatch(dxfattribs={"layer": item.layer})
         if isinstance(item, Fill):
@@ -196,6 +199,25 @@ def _hatch(item: Fill | Hatch, space: Modelspace, unit: float) -> None:
         for i, ring in enumerate(rings):
             points = shapely.get_coordinates(ring)[:-1] / unit
             hatch.paths.add_polyline_path(points, is_closed=True, flags=1 if i == 0 else 16)
+
+
+def without_holes(area: MultiPolygon) -> MultiPolygon:
+    """The same area in pieces that have a border each and no hole, cut upright through holes.
+
+    Some programs join the borders of one filled area to one another and fill the wedges between.
+    """
+    left = list(area.geoms)
+    made: list[shapely.Polygon] = []
+    while left:
+        polygon = left.pop()
+        if not polygon.interiors:
+            made.append(polygon)
+            continue
+        holes = sorted(sum(ring.bounds[::2]) / 2.0 for ring in polygon.interiors)
+        cut, (low, foot, high, top) = holes[len(holes) // 2], polygon.bounds
+        for half in (shapely.box(low, foot, cut, top), shapely.box(cut, foot, high, top)):
+            left += as_multipolygon(polygon.intersection(half)).geoms
+    return MultiPolygon(made)
 
 
 def _offset(angle_deg: float, distance: float) -> tuple[float, float]:

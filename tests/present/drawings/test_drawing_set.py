@@ -309,3 +309,18 @@ def test_pitches_are_the_roofs():
     said = dict(pitches(read_study(SCENES / "osier_turn.yaml").designs[1]))
     assert said["Lower slope"] == pytest.approx(20.0 / 12.0)
     assert said["Dormers"] == pytest.approx(8.0 / 12.0)
+
+
+def test_filled_areas_are_written_in_pieces_without_holes():
+    """Some programs fill wedges between a border and its holes; three holes, two above another."""
+    holes = [shapely.box(x, y, x + 1.0, y + 1.0) for x, y in ((1.0, 1.0), (1.2, 3.0), (5.0, 2.0))]
+    area = shapely.MultiPolygon([shapely.box(0.0, 0.0, 8.0, 6.0) - shapely.union_all(holes)])
+    sheet = Sheet("1", "fill", "Fill", PAPERS_MM["A3"], 50.0, "metric")
+    sheet.items.append(Fill("SHADOW", area))
+    space = ezdxf.read(io.StringIO(dxf(sheet))).modelspace()
+    pieces = [h for h in space.query("HATCH") if h.dxf.layer == "SHADOW"]
+    assert {len(h.paths) for h in pieces} == {1}
+    rings = [shapely.Polygon([v[:2] for v in h.paths[0].vertices]) for h in pieces]
+    assert sum(r.area for r in rings) == pytest.approx(45.0e6)
+    assert shapely.union_all(rings).area == pytest.approx(45.0e6)
+    assert not any(shapely.intersects(r, shapely.Point(1500.0, 3500.0)) for r in rings)
