@@ -115,6 +115,13 @@ class WingDesign:
         back = self.set_back_m + self.depth_m
         return self.x_m - half, self.set_back_m, self.x_m + half, back
 
+    def on_plan(self, x_m: float, y_m: float) -> tuple[float, float]:
+        """Where a place of its own frame lies in the main block's."""
+        if not self.ahead:
+            return self.x_m + x_m, self.set_back_m + y_m
+        low_x, low_y, _, high_y = self.plan_m
+        return low_x + y_m, (low_y + high_y) / 2.0 - x_m
+
     @property
     def run_m(self) -> tuple[float, float]:
         """From where to where along the wall it stands against, in x or in y."""

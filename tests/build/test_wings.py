@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from massing.build.house import build
 from massing.design.design import Design
 from massing.findings.report import findings
+from massing.present.drawings.joinery import placed
 from massing.present.reports.schedule import schedule
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
@@ -300,6 +301,30 @@ def test_windows_behind_it_are_left_out_and_its_own_are_called_by_the_front():
     plan = {row.item: row.across_m for row in schedule(design) if row.group == "Front wing: plan"}
     assert plan["Front"] == pytest.approx(14 * 0.3048, abs=0.001)
     assert plan["Stands out"] == pytest.approx(9 * 0.3048, abs=0.001)
+
+
+def test_drawings_have_its_windows_where_they_are_built():
+    design = drawn([{**AHEAD, "depth": "9 ft", "side_bays": 1}])
+    wing = design.house.wings[0]
+    low_x, low_y, high_x, _ = wing.plan_m
+    own = {p.opening.wall: p for p in placed(design) if p.where.startswith("front wing")}
+    # Worked by hand: one window in the middle of each of its three walls.
+    assert own["front"].middle_m == pytest.approx((wing.x_m, low_y))
+    assert own["left"].middle_m == pytest.approx((low_x, low_y / 2.0))
+    assert own["right"].middle_m == pytest.approx((high_x, low_y / 2.0))
+    assert own["left"].where == "front wing, left, first floor"
+    glass = [p for p in of_wing(design, "front") if p.path[-1] == "glass"]
+    boxes = [b for p in glass for b in copies(p)]
+    for one in own.values():
+        assert any(np.hypot(*((b[0] + b[1])[:2] / 2.0 - one.middle_m)) < 0.3 for b in boxes)
+
+
+def copies(part: Any) -> list[Any]:
+    """Low and high corners of each copy of a part in the world, by its own mesh."""
+    vertices = part.mesh.vertices
+    frames = [np.eye(4)] if part.placements is None else part.placements
+    at = [vertices @ f[:3, :3].T + f[:3, 3] for f in frames]
+    return [(v.min(axis=0), v.max(axis=0)) for v in at]
 
 
 @pytest.mark.parametrize(

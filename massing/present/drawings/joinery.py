@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening
+from massing.design.kinds import WingSide
+from massing.design.opening import SEEN_AHEAD, Opening
 from massing.geometry.mesh import Floats, Mesh
 from massing.parts.openings.door import door
 from massing.parts.openings.window import window
@@ -43,36 +45,47 @@ class Placed:
 def placed(design: Design) -> list[Placed]:
     """Every opening, the main block's first, then the wings' and the dormers'."""
     house = design.house
-    made = _of_house(design, house, "", (0.0, 0.0))
+    made = _of_house(design, house, "", _as_it_is)
     for wing in house.wings:
-        start = (wing.x_m, wing.set_back_m)
-        made += _of_house(design, wing.house, f"{wing.side} wing, ", start)
-    blocks = [(house, design.roof, "", (0.0, 0.0))]
-    blocks += [(w.house, w.roof, f"{w.side} wing, ", (w.x_m, w.set_back_m)) for w in house.wings]
-    for block, roof, name, start in blocks:
+        own = _of_house(design, wing.house, f"{wing.side} wing, ", wing.on_plan, wing.side)
+        made += own
+    blocks = [(house, design.roof, "", _as_it_is)]
+    blocks += [(w.house, w.roof, f"{w.side} wing, ", w.on_plan) for w in house.wings]
+    for block, roof, name, on_plan in blocks:
         for row in roof.dormers:
             for x in row.centres_m:
-                at = dormer_frame(row, x, block.depth_m)[:2, 3] + start
-                own = replace(
-                    window_of(row), wall=row.side, along_m=float(at[0]), sill_z_m=row.sill_z_m
+                at = dormer_frame(row, x, block.depth_m)[:2, 3]
+                middle = on_plan(float(at[0]), float(at[1]))
+                dormer = replace(
+                    window_of(row), wall=row.side, along_m=middle[0], sill_z_m=row.sill_z_m
                 )
                 where = f"{name}dormers, {row.side}"
-                middle = (float(at[0]), float(at[1]))
-                made.append(Placed(own, middle, where, None, REVEAL_M, DORMER_FACE_M))
+                made.append(Placed(dormer, middle, where, None, REVEAL_M, DORMER_FACE_M))
     return made
 
 
+def _as_it_is(x_m: float, y_m: float) -> tuple[float, float]:
+    return x_m, y_m
+
+
 def _of_house(
-    design: Design, house: HouseDesign, name: str, start: tuple[float, float]
+    design: Design,
+    house: HouseDesign,
+    name: str,
+    on_plan: Callable[[float, float], tuple[float, float]],
+    wing: WingSide | None = None,
 ) -> list[Placed]:
     made = []
     for opening in house.openings:
         storey = opening.storey or 0
         x, y, _ = on_wall(opening, house)
-        where = f"{name}{opening.wall}, {floor_name(storey, design.units)}"
+        wall = SEEN_AHEAD[opening.wall] if wing == "front" else opening.wall
+        where = f"{name}{wall}, {floor_name(storey, design.units)}"
         floor = house.storey_floors_z_m[storey]
-        middle = (x + start[0], y + start[1])
-        made.append(Placed(opening, middle, where, floor, house.reveal_m, house.wall_thickness_m))
+        seen = replace(opening, wall=wall)
+        made.append(
+            Placed(seen, on_plan(x, y), where, floor, house.reveal_m, house.wall_thickness_m)
+        )
     return made
 
 

@@ -101,7 +101,11 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
         }
         for wing in house.wings:
             start, turn = wing.set_back_m, 1.0 if wing.side == "right" else -1.0
-            if axis:
+            if wing.ahead:
+                near = "right" if wing.x_m > 0.0 else "left"
+                corners = [start] if wall == near else []
+                corners += list(wing.run_m) if wall == "front" else []
+            elif axis:
                 corners = [start, start + wing.house.depth_m] if wall == wing.side else []
             else:
                 corners = [turn * (half + wing.house.width_m)]

@@ -71,7 +71,7 @@ def door_rows(design: Design, step: float) -> list[Size]:
     for opening in (o for o in design.house.openings if o.kind == "door" and o.door):
         work = opening.door
         assert work is not None
-        door = "Entrance" if opening.wall == "front" else "Side door"
+        door = "Entrance" if opening.entrance else "Side door"
         leaf = rounded(opening.leaf_width_m / work.leaves, step)
         tall = rounded(opening.leaf_height_m, step)
         item = f"leaf, {work.panels} panels"
