@@ -211,3 +211,49 @@ tell(before=before, after=after, fault=fault, mode=part.mode, same=part.data == 
     assert told["before"] == told["after"]
     assert not told["same"]
     assert told["low"] < told["kept"] - 0.4
+
+
+def test_a_change_builds_what_it_touches_and_reads_what_it_wrote(tmp_path: Path) -> None:
+    """Calls are counted, not seconds: of six Doric columns 280,000 before, 120,000 now."""
+    told = blender(
+        f"""
+import cProfile, pstats
+scene = fresh()
+bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
+scene.massing.design = "Six Doric columns"
+found = {{}}
+for field, values in (("porch.depth", ("10'-2\\"", "10'-3\\"")), ("hour", (10, 11))):
+    for value in values:
+        watch = cProfile.Profile()
+        watch.enable()
+        if field == "hour":
+            scene.massing.hour = value
+        else:
+            change(field, value)
+        watch.disable()
+    stats = pstats.Stats(watch).stats
+    ran = [f"{{at[0].replace(chr(92), '/').partition('massing/')[2]}} {{at[2]}}" for at in stats
+           if "massing/" in at[0]]
+    found[field] = [sum(told[1] for told in stats.values()), ran]
+tell(found=found, fault=scene.massing.fault)
+""",
+        tmp_path,
+    )
+    assert told["fault"] == ""
+    calls, ran = told["found"]["porch.depth"]
+    assert "parts/orders/balustrade.py balustrade" in ran
+    for idle in (
+        "parts/roofs/tiles.py lay_tiles",
+        "parts/walls/wall.py walls",
+        "parts/openings/window.py windows",
+        "geometry/solids.py _union",
+        "geometry/booleans.py mesh_of",
+        "build/wings.py scribed",
+    ):
+        assert idle not in ran
+        name = idle.split()
+        assert f"def {name[1]}(" in (ROOT / "massing" / name[0]).read_text("utf-8"), idle
+    assert calls < 160_000
+    calls, ran = told["found"]["hour"]
+    assert calls < 15_000
+    assert not [name for name in ran if name.startswith(("build/", "parts/", "resolve/"))]
