@@ -208,6 +208,13 @@ class _OfField(Open, Reporting):
             return f"{cls.__doc__}.\n{words}"
         return cls.__doc__
 
+    def execute(self, context):
+        """Do it; what is refused but kept is a step of undo too."""
+        state = context.scene.massing
+        before = state.tried
+        done = super().execute(context)
+        return {"FINISHED"} if state.tried != before else done
+
 
 class MASSING_OT_set_field(_OfField, bpy.types.Operator):
     """Give a field a value as the scene file writes it; nothing leaves it to its rule"""

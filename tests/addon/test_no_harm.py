@@ -351,6 +351,44 @@ tell(refreshed=list(bpy.ops.massing.refresh()), at=str(session.scene_path(state)
     assert told["pictures"] == str(tmp_path / "new" / "renders" / "cottage")
 
 
+def test_a_refused_size_is_a_step_of_undo_of_its_own(tmp_path: Path, scene_file: Path) -> None:
+    """As the buttons call it: what comes back is what stood before it, not the step before."""
+    told = blender(
+        f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(scene_file)!r})
+bpy.ops.ed.undo_push(message="open")
+
+def give(value):
+    call = lambda: bpy.ops.massing.set_field("EXEC_DEFAULT", True, field="porch.depth", value=value)
+    return attempt(call)
+
+def now():
+    state = bpy.context.scene.massing
+    return [session.field_stands(state, "porch.depth").shown, bool(state.fault)]
+
+from addon import session
+seen = [now()]
+faults = [give("2.1 m")]
+seen.append(now())
+faults.append(give("0.1 m"))
+seen.append(now())
+bpy.ops.ed.undo()
+seen.append(now())
+bpy.ops.ed.undo()
+seen.append(now())
+tell(seen=seen, faults=[bool(f) for f in faults])
+""",
+        tmp_path,
+    )
+    before, changed, refused, once, twice = told["seen"]
+    assert told["faults"] == [False, True]
+    assert changed == ["2.1 m", False]
+    assert refused == ["0.1 m", True]
+    assert once == changed
+    assert twice == before
+
+
 def test_what_a_finding_or_a_fault_asks_for_can_be_done_in_the_panel(
     tmp_path: Path, scene_file: Path
 ) -> None:
