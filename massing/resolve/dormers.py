@@ -93,10 +93,31 @@ def _row(
     centres = spec.centres or _over_bays(one, spec.count, slope, house, roof, porch)
     made = replace(one, centres_m=tuple(sorted(centres)))
     for field, given, allowed in _faults(made, slope, house, roof, porch, origins.units):
+        if field == "centres" and spec.count is not None:
+            raise _miscounted(spec.count, one, slope, house, roof, porch, f"{given} not {allowed}")
         raise DesignError(f"{_FIELD}.{field}", given, allowed)
     where = origins.given(("roof", "dormers", "centres")) if spec.centres else "over the bays"
     origins.say(f"{_FIELD}.{side}", str(len(centres)), where, len(centres))
     return made
+
+
+def _miscounted(
+    given: int,
+    one: DormerDesign,
+    slope: Floats,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+    why: str,
+) -> DesignError:
+    """Of a number of dormers that cannot all stand over the bays, with the numbers that can."""
+    fit = []
+    for n in range(1, len(house.bay_centres_m) + 1):
+        row = replace(one, centres_m=_over_bays(one, n, slope, house, roof, porch))
+        if next(_faults(row, slope, house, roof, porch, "feet"), None) is None:
+            fit.append(str(n))
+    words = f"{' or '.join(fit)} over these bays" if fit else "none, or their centres"
+    return DesignError(f"{_FIELD}.count", f"{given}, which puts {why}", words)
 
 
 def _pattern(
@@ -263,7 +284,10 @@ def _over_bays(
     roof: RoofDesign,
     porch: PorchDesign,
 ) -> tuple[float, ...]:
-    """The most dormers over the bays, or every other bay, that the slope holds."""
+    """The most dormers over the bays, or every other bay, that the slope holds.
+
+    Beside a porch's gable, in which those over the middle would stand, over the bays clear of it.
+    """
     bays = house.bay_centres_m
     step = bays[1] - bays[0] if len(bays) > 1 else house.width_m
     counts = [count] if count else range(len(bays), 0, -2)
@@ -276,7 +300,37 @@ def _over_bays(
             tried = replace(one, centres_m=centres)
             if next(_faults(tried, slope, house, roof, porch, "feet"), None) is None:
                 return centres
+    beside = _beside_gable(one, bays, house, roof, porch)
+    for n in (count,) if count else range(len(beside), 0, -2):
+        if n % 2 or n > len(beside):
+            continue
+        inner = (len(beside) - n) // 2
+        for few in (beside[inner : inner + n], beside[: n // 2] + beside[len(beside) - n // 2 :]):
+            tried = replace(one, centres_m=few)
+            if next(_faults(tried, slope, house, roof, porch, "feet"), None) is None:
+                return few
     return centres
+
+
+def _beside_gable(
+    one: DormerDesign,
+    bays: tuple[float, ...],
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+) -> tuple[float, ...]:
+    """The bays over which a dormer is clear of the porch's gable; none without one."""
+    gable = porch_hole(porch, house, roof) if one.side == "front" else None
+    if gable is None:
+        return ()
+    ring = opened([gable])
+    return tuple(x for x in bays if _clear(_taken(one, x, house, roof), ring))
+
+
+def _taken(row: DormerDesign, x_m: float, house: HouseDesign, roof: RoofDesign) -> list[Floats]:
+    """The plan that a dormer takes of the main covering."""
+    at = dormer_frame(row, x_m, house.depth_m)
+    return opened([h.moved(at) for h in dormer_holes(row, roof.covering)])
 
 
 def _faults(
@@ -288,8 +342,7 @@ def _faults(
     units: str,
 ) -> Iterator[tuple[str, str, str]]:
     """Field, given, allowed of what does not fit."""
-    frames = [dormer_frame(row, x, house.depth_m) for x in row.centres_m]
-    taken = [opened([h.moved(at) for h in dormer_holes(row, roof.covering)]) for at in frames]
+    taken = [_taken(row, x, house, roof) for x in row.centres_m]
     names = [
         f"dormer {i + 1} of the {row.side} at {format_length(x, units)}"
         for i, x in enumerate(row.centres_m)

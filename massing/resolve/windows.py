@@ -21,7 +21,7 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Window
 from massing.settingout.sashes import check_window, daylights
-from massing.units import FOOT_M, HAIR_M, at_least, at_most, floor_name, format_length
+from massing.units import HAIR_M, at_least, at_most, floor_name, format_length
 
 # Common practice, no source, unless a line says otherwise.
 WINDOW_OF_BAY = default("windows.of_bay")
@@ -40,11 +40,53 @@ PANE_M = (default("windows.pane_width"), default("windows.pane_height"))
 LEAST_RISE_OF_WIDTH = default("windows.least_elliptical")
 LEAST_RISE_M = default("windows.least_rise")
 SEGMENT_OF_HEIGHT = default("windows.segment")
+CORNICE_OF_WALL = default("house.cornice")
+LEAST_HEIGHT_M = 0.3
+_UNDER = "under the floor, cornice or porch ceiling above"
 FILLINGS: dict[str, Filling] = {
     "casement": "casement",
     "tripartite": "tripartite",
     "fixed": "fixed",
 }
+
+
+def _no_room(
+    window: Window,
+    storey: int,
+    named: str,
+    between_z: tuple[float, float],
+    sill_m: float,
+    room_m: float,
+    origins: Origins,
+) -> DesignError:
+    """Of a storey that leaves no height for a window.
+
+    Its sill is too high, the storey itself too low, or what comes down over it too deep.
+    """
+    least = at_least(LEAST_HEIGHT_M, origins.units)
+    on = f"on the {floor_name(storey, origins.units)}"
+    short = LEAST_HEIGHT_M - room_m
+    if window.sill is not None and sill_m > short:
+        most = at_most(sill_m - short, origins.units)
+        given = format_length(sill_m, origins.units)
+        return DesignError(f"{named}.sill", given, f"at most {most}, a window of {least} over it")
+    noted = origins.notes.get(f"house.storeys.{storey}")
+    high = (noted.value if noted is not None else None) or between_z[1] - between_z[0]
+    over = between_z[0] + high - between_z[1]
+    if room_m + over < LEAST_HEIGHT_M:
+        wanted = max(LEAST_HEIGHT_M, window.height or 0.0)
+        # A cornice by rule grows with the wall that it crowns.
+        enough = at_least(high + (wanted - room_m) / (1.0 - CORNICE_OF_WALL), origins.units)
+        return DesignError(
+            f"house.storeys.{storey}",
+            format_length(high, origins.units),
+            f"at least {enough}, with a window of {at_least(wanted, origins.units)} {on}",
+        )
+    return DesignError(
+        f"{named}.height",
+        format_length(window.height or max(room_m, 0.0), origins.units),
+        f"{least} or more {on}, {_UNDER}",
+    )
 
 
 def storey_window(
@@ -85,13 +127,14 @@ def storey_window(
         min(rule, room),
         why if rule <= room else "what the storey leaves",
     )
-    if height > room + 1e-9 or height < 0.3:
-        most = f" to {at_most(room, origins.units)}" if room >= FOOT_M else " or more"
+    if room < LEAST_HEIGHT_M:
+        raise _no_room(window, storey, named, (floor_z, ceiling_z), sill, room, origins)
+    if height > room + 1e-9 or height < LEAST_HEIGHT_M:
         raise DesignError(
             f"{named}.height",
-            format_length(max(height, 0.0), origins.units),
-            f"{at_least(FOOT_M, origins.units)}{most} on the "
-            f"{floor_name(storey, origins.units)}, under the floor, cornice or porch ceiling above",
+            format_length(height, origins.units),
+            f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(room, origins.units)} on the "
+            f"{floor_name(storey, origins.units)}, {_UNDER}",
         )
     pattern = Opening(
         "",

@@ -18,7 +18,13 @@ from massing.resolve.house import chimney_designs, floor_levels, house_design, l
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
-from massing.settingout.eaves import covered_run, eaves_reach, flashing_top, wing_top
+from massing.settingout.eaves import (
+    covered_run,
+    eaves_reach,
+    flashing_top,
+    saddle_over,
+    wing_top,
+)
 from massing.settingout.porch import porch_reach_m
 from massing.units import HAIR_M, at_least, at_most, format_length
 
@@ -400,7 +406,7 @@ def _depth_share(storeys: list[float], house: HouseDesign, roof: RoofDesign) -> 
 def _below_cornice(house: HouseDesign, roof: RoofDesign) -> float:
     """Height from the floor that walls and roof may take."""
     foot_z = house.wall_top_z_m - house.cornice.height_m
-    return foot_z - flashing_top(roof) - house.floor_z_m
+    return foot_z - flashing_top(roof) - saddle_over(roof) - house.floor_z_m
 
 
 def _lower(whole: House, house: HouseDesign, roof: RoofDesign) -> list[float]:

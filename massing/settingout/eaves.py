@@ -32,6 +32,11 @@ def flashing_top(roof: RoofDesign) -> float:
     return EAVES_EDGE_M + rise * math.hypot(1.0, roof.slope)
 
 
+def saddle_over(roof: RoofDesign) -> float:
+    """How far the lead over a ridge's head at a wall goes up beyond the flashing beside it."""
+    return 0.0 if roof.covering == "plain" else covering(roof.covering).over_ridge_m
+
+
 def wing_run(house: HouseDesign, roof: RoofDesign) -> float:
     """How far a wing's roof runs in from its front eaves to where it is highest."""
     reach = eaves_reach(house, roof)
@@ -40,8 +45,12 @@ def wing_run(house: HouseDesign, roof: RoofDesign) -> float:
 
 
 def wing_top(house: HouseDesign, roof: RoofDesign) -> float:
-    """The highest that a wing and its flashing reach on the main wall, above the ground."""
-    return house.wall_top_z_m + roof.slope * wing_run(house, roof) + flashing_top(roof)
+    """The highest that a wing, its flashing and the lead over its ridge reach on the main wall.
+
+    Above the ground.
+    """
+    over = flashing_top(roof) + saddle_over(roof)
+    return house.wall_top_z_m + roof.slope * wing_run(house, roof) + over
 
 
 def covered_run(wing: WingDesign, z_m: float) -> tuple[float, float]:

@@ -25,6 +25,7 @@ from massing.settingout.cross_roofs import (
 )
 from massing.settingout.main_roof import main_slope_of
 from tests.helpers.house_designs import CORNICE
+from tests.helpers.mesh_faults import faults
 from tests.helpers.shapes import assert_closed, extent, overlaps
 
 EAVES = {"height": "eaves", "roof": "pediment", "spacing": "8 ft", "depth": "9 ft"}
@@ -165,6 +166,27 @@ def test_dormers_keep_clear_of_the_porch_gable(rules_hold):
     with pytest.raises(DesignError, match="porch's gable"):
         design({"dormers": {"centres": ["12 ft"]}}, EAVES)
     check(design({"dormers": {"centres": ["-20 ft", "20 ft"]}}, EAVES))
+
+
+def test_by_rule_they_stand_over_the_bays_beside_the_porch_gable():
+    made = design({"dormers": {}}, EAVES)
+    (row,) = made.roof.dormers
+    assert row.centres_m == (made.house.bay_centres_m[0], made.house.bay_centres_m[-1])
+    assert design({"dormers": {"count": 2}}, EAVES).roof.dormers[0].centres_m == row.centres_m
+    check(made)
+
+
+def test_a_number_that_the_porch_gable_does_not_let_stand_is_refused_by_itself():
+    with pytest.raises(DesignError, match="allowed: 2 over these bays") as refusal:
+        design({"dormers": {"count": 3}}, EAVES)
+    assert refusal.value.field == "roof.dormers.count"
+
+
+@pytest.mark.parametrize("kind", ["gabled", "shed", "segmental"])
+@pytest.mark.parametrize("form", ["hip", "gable"])
+def test_flashing_looks_outwards_and_lies_in_no_other_plane(kind, form):
+    made = design({"form": form, "pitch": "12:12", "dormers": {"kind": kind, "count": 1}})
+    assert [str(f) for f in faults(build(made)) if "flashing" in str(f)] == []
 
 
 # --- a pediment at the eaves -----------------------------------------------------------------

@@ -65,14 +65,28 @@ def test_what_only_building_found_is_refused_by_its_field_with_its_limit(text, f
         assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
 
 
-def test_a_storey_too_low_for_a_window_is_refused_by_a_limit_the_right_way_up():
-    scene = {
-        "title": "Any house",
-        "site": {"place": "Anywhere", "latitude": 35, "longitude": -80, "front_faces": "S"},
-        "times": ["equinox 10:00"],
-        "house": {"width": "50 ft", "depth": "30 ft", "storeys": ["3 ft"], "bays": 5},
-    }
-    refused = outcome(scene, built=False)
-    assert refused.kind == "refused"
-    assert "1'-0\" or more" in refused.said
-    assert "-3" not in refused.said
+@pytest.mark.parametrize(
+    ("house", "field"),
+    [
+        ("storeys: [3 ft]", ("house", "storeys", 0)),
+        ("storeys: [12 ft, 3 ft]", ("house", "storeys", 1)),
+        ("storeys: [12 ft], windows: [{sill: 11 ft}]", ("house", "windows", 0, "sill")),
+    ],
+)
+def test_a_storey_without_room_for_windows_is_refused_by_itself_with_its_limit(house, field):
+    refused = outcome(
+        yaml.safe_load(
+            "title: Any house\n"
+            "site: {place: Anywhere, latitude: 35, longitude: -80, front_faces: S}\n"
+            f"house: {{width: 54 ft, depth: 36 ft, {house}}}\n"
+            "times: [equinox 10:00]\n"
+        ),
+        built=False,
+    )
+    assert refused.field == field, refused.said
+    assert " -" not in refused.said
+    changes = limits(refused)
+    assert changes, refused.said
+    for change in changes:
+        # Something else may be in the way next, a door or the porch, but not the window.
+        assert change.builds or "a window of" not in change.said, change.said

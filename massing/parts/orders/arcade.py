@@ -41,8 +41,8 @@ def arcade(design: ArcadeDesign, top_m: float) -> list[Part]:
             ("arcade", "plinths"), "order", _round_each(_plinth(design), piers, 0.0, design.thick_m)
         ),
     ]
-    springs = sorted({round(b.spring_m, 6) for b in design.bays})
-    for spring in springs:
+    # From the piers: beside a higher arch on both sides a bay's own springing has none.
+    for spring in sorted({round(p[2], 6) for p in piers}):
         own = [p for p in piers if round(p[2], 6) == spring]
         mould = _round_each(design.impost, own, spring - design.impost_m, design.thick_m)
         parts.append(Part(("arcade", "imposts"), "order", mould))

@@ -25,6 +25,7 @@ _VALLEY_M = 0.0012  # thickness, which fits under what lies closest to the deck
 _VALLEY_UNDER_M = 0.25  # under the covering each side
 _CLEAR_M = 0.05  # to a hip or ridge line
 _LEVEL_M = 1e-7
+_OFF_WALL_M = 0.0004  # an upstand's back is not in one plane with what else stands there
 
 
 def lay_flashings(
@@ -106,23 +107,37 @@ def _round_holes(planes: RoofPlanes, field_top_m: float, under_m: float) -> list
         wall, valley = (
             np.array([side == kind for side in hole.sides]) for kind in ("wall", "valley")
         )
-        foot, laid = grown(hole.ring, LEAD_M * wall), (INSETS_M["valley"] + under_m) * valley
-        laid = grown(hole.ring, laid)
+        off, foot = (grown(hole.ring, by * wall) for by in (_OFF_WALL_M, LEAD_M))
+        laid = grown(hole.ring, (INSETS_M["valley"] + under_m) * valley)
         for ring in planes.slopes:
             normal = np.cross(ring[1] - ring[0], ring[-1] - ring[0])
             gradient = normal[:2] / normal[2]
             base = (field_top_m + PLAY_M) * float(np.hypot(1.0, np.linalg.norm(gradient)))
             along = np.hypot(1.0, outwards(hole.ring) @ gradient)  # on the slope, for each level m
             out = grown(hole.ring, LEAD_OUT_M / along * wall)
-            strips = [(i, hole.ring, foot, base, base + LEAD_UP_M) for i in np.flatnonzero(wall)]
+            strips = [(i, off, foot, base, base + LEAD_UP_M) for i in np.flatnonzero(wall)]
             strips += [(i, foot, out, base, base + LEAD_M) for i in np.flatnonzero(wall)]
             strips += [(i, hole.ring, laid, 0.0, _VALLEY_M) for i in np.flatnonzero(valley)]
             for i, inner, outer, low, high in strips:
                 j = (i + 1) % len(hole.ring)
-                plan = within(np.array([inner[i], outer[i], outer[j], inner[j]]), ring[:, :2])
+                strip = _strip(inner[i], outer[i], outer[j], inner[j])
+                plan = within(strip, ring[:, :2])
                 if len(plan) > 2:
                     sheets.append(slab(ring, plan, low, high))
     return sheets
+
+
+def _strip(a: Floats, out_a: Floats, out_b: Floats, b: Floats) -> Floats:
+    """The plan between a side and the same side farther out; a triangle where its ends cross.
+
+    They do on a short side beside one that stays where it is.
+    """
+    ends = np.column_stack([out_a - a, b - out_b])
+    if abs(np.linalg.det(ends)) > _LEVEL_M * np.linalg.norm(ends):
+        of_a, of_b = np.linalg.solve(ends, b - a)
+        if 0.0 < of_a < 1.0 and 0.0 < of_b < 1.0:
+            return np.array([a, a + of_a * (out_a - a), b])
+    return np.array([a, out_a, out_b, b])
 
 
 def _valleys(planes: RoofPlanes, field_top_m: float, stop_m: float, under_m: float) -> list[Mesh]:
