@@ -43,7 +43,7 @@ from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame,
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.porch_roofs import on_wall
-from massing.settingout.side_steps import steps_plan
+from massing.settingout.side_steps import steps_plans
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 from massing.units import at_least, format_length
 
@@ -318,7 +318,6 @@ def scenery_of(design: Design) -> Scenery:
     half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m
     edge = porch.column_y_m - porch.floor_edge_m
     wings = [wing.plan_m for wing in house.wings]
-    steps = steps_plan(house)
     return Scenery(
         design.setting,
         design.site.latitude_deg,
@@ -329,7 +328,7 @@ def scenery_of(design: Design) -> Scenery:
         house.floor_z_m,
         porch.steps.width_m / 2.0,
         edge - porch.steps.run_m,
-        () if steps is None else (steps,),
+        tuple(steps_plans(house).values()),
         design.scale_figure,
     )
 

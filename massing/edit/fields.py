@@ -84,6 +84,15 @@ APPLIES: Mapping[str, Condition] = {
         ("semicircular", "elliptical"),
     ),
     "house.side_door.fanlight_ring": ("house.side_door.fanlight", ("semicircular", "elliptical")),
+    "house.wings[].door.fanlight_rise": ("house.wings[].door.fanlight", ("elliptical",)),
+    "house.wings[].door.fanlight_lights": (
+        "house.wings[].door.fanlight",
+        ("semicircular", "elliptical"),
+    ),
+    "house.wings[].door.fanlight_ring": (
+        "house.wings[].door.fanlight",
+        ("semicircular", "elliptical"),
+    ),
     "house.windows[].leaves": ("house.windows[].kind", ("casement",)),
     "house.windows[].rise": ("house.windows[].head", _FLAT_HEADS),
     **{

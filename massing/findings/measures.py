@@ -147,16 +147,18 @@ def lowest_by_porch_m(design: Design) -> float:
 
 
 def landing_drop_m(design: Design) -> float:
-    """The side door's landing above the lowest ground at its edges; 0 without one."""
-    for opening in design.house.openings:
-        steps = opening.door.steps if opening.door else None
-        if opening.door and steps:
-            half, out = steps.width_m / 2.0, steps.landing_m
-            at = [
-                ground_before_wall(
-                    design.house, opening.wall, opening.along_m + x, design.site.ground
-                )
-                for x in (-half, half)
-            ]
-            return steps.top_z_m - min(height(y) for height in at for y in (0.0, out))
-    return 0.0
+    """The highest side door's landing above the lowest ground at its edges; 0 without one."""
+    house, drops = design.house, [0.0]
+    for block, on_plan in [(house, None), *((w.house, w.on_plan) for w in house.wings)]:
+        for opening in block.openings:
+            steps = opening.door.steps if opening.door else None
+            if steps:
+                half, out = steps.width_m / 2.0, steps.landing_m
+                at = [
+                    ground_before_wall(
+                        block, opening.wall, opening.along_m + x, design.site.ground, on_plan
+                    )
+                    for x in (-half, half)
+                ]
+                drops.append(steps.top_z_m - min(h(y) for h in at for y in (0.0, out)))
+    return max(drops)

@@ -160,7 +160,8 @@ def roof_balustrade_no_guard(design: Design, tall: Rule, sphere: Rule) -> Iterat
 
 
 def _side_doors(design: Design) -> Iterator[tuple[Opening, DoorDesign, LandingDesign]]:
-    for opening in design.house.openings:
+    house = design.house
+    for opening in (*house.openings, *(o for w in house.wings for o in w.house.openings)):
         if opening.door and opening.door.steps:
             yield opening, opening.door, opening.door.steps
 

@@ -84,7 +84,7 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     check_chimneys(house, roof, origins)
-    house = with_wings(scene.house, house, roof, porch, origins)
+    house = with_wings(scene.house, house, roof, porch, site.ground, origins)
     check_beside_wings(scene.house, house)
     check_ground(site.ground, house, porch, scene.units)
     house = replace(house, corner_pilasters=corner_order(scene, house, porch, roof, origins))

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from massing.design.house import HouseDesign
+from massing.design.kinds import Wall
 from massing.design.opening import SIDE_DOOR, DoorDesign, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
@@ -22,7 +23,7 @@ from massing.resolve.door_places import Place
 from massing.resolve.ground import flight, ground_before_wall
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import House, SideDoor
+from massing.scene.spec import House, SideDoor, WingDoor
 from massing.settingout.porch import porch_reach_m
 from massing.settingout.side_steps import steps_plan
 from massing.settingout.wall_faces import run_m
@@ -47,7 +48,13 @@ def with_doors(
     house = _with_entrance(house, spec, porch, origins)
     if spec.side_door is None:
         return house
-    return _with_side_door(house, spec.side_door, porch, ground, origins)
+    side = spec.side_door
+
+    def before(along_m: float) -> Callable[[float], float]:
+        return ground_before_wall(house, side.wall, along_m, ground)
+
+    at = ("house", "side_door")
+    return with_second_door(house, side, side.wall, at, before, origins, porch)
 
 
 def _with_entrance(
@@ -81,60 +88,74 @@ def _with_entrance(
     return replace(house, openings=openings)
 
 
-def _with_side_door(
+def with_second_door(
     house: HouseDesign,
-    spec: SideDoor,
-    porch: PorchDesign,
-    ground: GroundDesign,
+    spec: SideDoor | WingDoor,
+    wall: Wall,
+    field: tuple[str, str],
+    ground_before: Callable[[float], Callable[[float], float]],
     origins: Origins,
+    porch: PorchDesign | None = None,
 ) -> HouseDesign:
     """The house with a door in place of a ground window; on the porch it has no steps.
+
+    Args:
+        house: the house, or a wing.
+        spec: what is asked of the door.
+        wall: the wall it goes in.
+        field: where the scene asks for it.
+        ground_before: the ground's height by the distance out from the wall, at a place along it.
+        origins: takes a note of where each number comes from.
+        porch: what stands before a house's front.
 
     Raises:
         DesignError: no window is there, the ground rises over its landing, or it has no room.
     """
-    there = _window_for(house, spec)
-    sides = sorted(o.along_m for o in house.openings if o.wall == spec.wall)
+    there = _window_for(house, spec.bay, wall, ".".join(field))
+    sides = sorted(o.along_m for o in house.openings if o.wall == wall)
     gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
-    run = run_m(house, spec.wall)
-    on_porch = spec.wall == "front" and abs(there.along_m) < porch.axes_m[-1]
-    before = ground_before_wall(house, spec.wall, there.along_m, ground)
+    run = run_m(house, wall)
+    before = ground_before(there.along_m)
+    ahead = porch if wall == "front" else None
+    on_porch = ahead is not None and abs(there.along_m) < ahead.axes_m[-1]
     place = Place(
-        ("house", "side_door"),
+        field,
         SIDE_DOOR,
-        spec.wall,
+        wall,
         there.along_m,
         min(gaps, default=run),
         house.floor_z_m,
-        porch.floor_z_m if on_porch else _landing_z(house, spec, ground, before, origins),
+        ahead.floor_z_m
+        if ahead and on_porch
+        else _landing_z(house, wall, ".".join(field), before, origins),
         _heads(house),
-        _ceiling(house, porch if on_porch else None),
+        _ceiling(house, ahead if on_porch else None),
         house.walls,
     )
     door = doorway(spec, place, origins)
     if not on_porch:
         door = _with_steps(door, spec, place, before, origins)
-    if spec.wall == "front":
-        _check_beside_porch(door, porch, on_porch, place, origins)
+    if ahead is not None:
+        _check_beside_porch(door, ahead, on_porch, place, origins)
     openings = tuple(door if o is there else o for o in house.openings)
     _check_apart(door, openings, f"{place.dotted}.bay", origins)
     _check_corner(door, run, place, origins)
     return replace(house, openings=openings)
 
 
-def _window_for(house: HouseDesign, spec: SideDoor) -> Opening:
-    """The ground window whose place a side door takes."""
-    wanted = (spec.wall, f"window {spec.bay}")
+def _window_for(house: HouseDesign, bay: int, wall: Wall, field: str) -> Opening:
+    """The ground window whose place a second door takes."""
+    wanted = (wall, f"window {bay}")
     on_ground = [o for o in house.openings if _on_ground(o)]
     there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
     if there is None:
-        known = [o for o in on_ground if o.wall == spec.wall and o.kind != "door"]
+        known = [o for o in on_ground if o.wall == wall and o.kind != "door"]
         raise DesignError(
-            "house.side_door.bay",
-            spec.bay,
-            f"{_bays(known)}, a bay of the {spec.wall} wall with a ground window"
+            f"{field}.bay",
+            bay,
+            f"{_bays(known)}, a bay of the {wall} wall with a ground window"
             if known
-            else f"a wall with a ground window, which the {spec.wall} wall has not",
+            else f"a wall with a ground window, which the {wall} wall has not",
         )
     return there
 
@@ -149,8 +170,8 @@ def _bays(windows: list[Opening]) -> str:
 
 def _landing_z(
     house: HouseDesign,
-    spec: SideDoor,
-    ground: GroundDesign,
+    wall: Wall,
+    field: str,
     before: Callable[[float], float],
     origins: Origins,
 ) -> float | None:
@@ -159,10 +180,10 @@ def _landing_z(
     ground_z = max(before(0.0), before(LANDING_M))
     if landing_z - ground_z > 2.0 * PAVING_M:
         return landing_z
-    if not ground.level:
+    if abs(ground_z) > HAIR_M:
         raise DesignError(
-            "house.side_door.wall",
-            f"{spec.wall}, where the ground rises to {format_length(ground_z, origins.units)}",
+            f"{field}.wall" if field.endswith("side_door") else f"{field}.bay",
+            f"{wall}, where the ground rises to {format_length(ground_z, origins.units)}",
             f"a landing {at_least(2.0 * PAVING_M, origins.units)} or more above the ground: "
             "a higher floor, another wall, or a gentler site.ground_slope",
         )
@@ -287,7 +308,7 @@ def _check_corner(made: Opening, run_m: float, place: Place, origins: Origins) -
 
 def _with_steps(
     made: Opening,
-    spec: SideDoor,
+    spec: SideDoor | WingDoor,
     place: Place,
     ground_before: Callable[[float], float],
     origins: Origins,
@@ -328,7 +349,7 @@ def _with_steps(
 def _landing(
     made: Opening,
     surround: SurroundDesign | None,
-    spec: SideDoor,
+    spec: SideDoor | WingDoor,
     place: Place,
     origins: Origins,
 ) -> tuple[float, float, float]:

@@ -73,9 +73,16 @@ def flight(
 
 
 def ground_before_wall(
-    house: HouseDesign, wall: str, along_m: float, ground: GroundDesign
+    house: HouseDesign,
+    wall: str,
+    along_m: float,
+    ground: GroundDesign,
+    on_plan: Callable[[float, float], tuple[float, float]] | None = None,
 ) -> Callable[[float], float]:
-    """The ground's height at a distance out from a wall's face, at a place along it."""
+    """The ground's height at a distance out from a wall's face, at a place along it.
+
+    ``on_plan`` says where a place of a wing's own frame lies.
+    """
     half, depth = house.width_m / 2.0, house.depth_m
 
     def height(out_m: float) -> float:
@@ -85,7 +92,7 @@ def ground_before_wall(
             "back": (-along_m, depth + out_m),
             "left": (-half - out_m, depth / 2.0 - along_m),
         }[wall]
-        return float(ground.z_m(x, y))
+        return float(ground.z_m(*(on_plan(x, y) if on_plan else (x, y))))
 
     return height
 

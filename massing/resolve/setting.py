@@ -11,7 +11,7 @@ from massing.practice.defaults import default
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
-from massing.settingout.side_steps import steps_plan
+from massing.settingout.side_steps import steps_plans
 from massing.units import FOOT_M, format_length
 
 # Common practice, no source, unless a line says otherwise.
@@ -82,9 +82,7 @@ def _taken(house: HouseDesign, porch: PorchDesign) -> dict[str, Plan]:
         "porch": (-side, edge, side, 0.0),
         "steps and walk": (-way, foot - WALK_M, way, 0.0),
     }
-    side_steps = steps_plan(house)
-    if side_steps is not None:
-        taken["side door's steps"] = side_steps
+    taken |= {f"{whose}'s steps": plan for whose, plan in steps_plans(house).items()}
     return taken
 
 

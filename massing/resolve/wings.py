@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any, Literal, cast
+from typing import Literal
 
 from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
-from massing.design.kinds import RoofForm, Side, Wall, WingSide
-from massing.design.opening import SEEN_AHEAD, Opening
+from massing.design.kinds import RoofForm, Side, WingSide
+from massing.design.opening import Opening
 from massing.design.porch import PorchDesign
 from massing.design.roof import GableRoof, HipRoof, RoofDesign
+from massing.design.site import GroundDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres, closest
 from massing.resolve.house import chimney_designs, floor_levels, house_design, least_plan_m
+from massing.resolve.wing_doors import with_wing_doors
+from massing.resolve.wing_fields import as_house_fields
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Door, House, Window, Wing
@@ -47,11 +49,15 @@ FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
 _ROOFS: dict[str, type[HipRoof] | type[GableRoof]] = {"hip": HipRoof, "gable": GableRoof}
 LEAST_STOREY_M = default("wings.least_storey")
 CLEAR_M = default("wings.clear")
-_TURNED = {"width": "depth", "depth": "width", "bays": "side_bays", "side_bays": "bays"}
 
 
 def with_wings(
-    spec: House, house: HouseDesign, roof: RoofDesign, porch: PorchDesign, origins: Origins
+    spec: House,
+    house: HouseDesign,
+    roof: RoofDesign,
+    porch: PorchDesign,
+    ground: GroundDesign,
+    origins: Origins,
 ) -> HouseDesign:
     """The house with its wings, and without the windows that they touch.
 
@@ -70,7 +76,8 @@ def with_wings(
         left_out = ", ".join(o.name for o in met)
         origins.say("house.wings.windows", f"left out behind a wing: {left_out}")
     kept = tuple(o for o in house.openings if o not in met)
-    return replace(house, wings=tuple(wings), openings=kept)
+    whole = replace(house, wings=tuple(wings), openings=kept)
+    return with_wing_doors(spec, whole, ground, origins)
 
 
 def _each_side(
@@ -305,43 +312,14 @@ def _body(
 
     Its notes and faults name the wing's fields, as the scene has them.
     """
-    at, turned = ("house", "wings", i), _TURNED if wing.side == "front" else {}
     inner: Side = "left" if side == "right" else "right"
-    lines = {path[3:]: line for path, line in origins.lines.items() if path[:3] == at}
-    own = Origins(
-        {("house", *_renamed(path, turned)): line for path, line in lines.items()}, origins.units
-    )
-
-    def named(field: str) -> str:
-        _, *path = field.split(".")
-        return ".".join(["house.wings", str(i), *_renamed(path, turned)])
-
-    try:
+    with as_house_fields(wing, i, origins) as own:
         body = replace(_first_that_stands(whole, wing, house, roof, own), open_side=inner)
         stacks = chimney_designs(whole, body, roof, own)
-    except DesignError as refusal:
-        given, allowed = (_as_seen(text, wing) for text in (refusal.given, refusal.allowed))
-        raise DesignError(named(refusal.field), given, allowed) from None
-    for name, origin in own.notes.items():
-        seen = replace(origin, written=_as_seen(origin.written, wing))
-        origins.notes.setdefault(named(name), seen)
     if side == "left" and wing.side == "both":
         stacks = tuple(_mirrored(stack) for stack in stacks)
     openings = tuple(o for o in body.openings if o.wall != inner)
     return replace(body, chimneys=stacks, openings=openings)
-
-
-def _as_seen(text: str, wing: Wing) -> str:
-    """What is said of openings, their walls called as the house is seen."""
-    if wing.side != "front":
-        return text
-    walls = "|".join(SEEN_AHEAD)
-    return re.sub(rf"\b({walls})(?=/)", lambda found: SEEN_AHEAD[cast("Wall", found.group())], text)
-
-
-def _renamed(path: Sequence[Any], turned: Mapping[str, str]) -> tuple[Any, ...]:
-    """A field's path as the wing has it; one that is turned has its sides across."""
-    return tuple(turned.get(step, step) if k == 0 else step for k, step in enumerate(path))
 
 
 def _alike(length_m: float, main_m: float, bays: int, least: int) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from massing.design.house import HouseDesign
+from massing.design.house import HouseDesign, WingDesign
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 
 
@@ -26,3 +26,19 @@ def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
                 case _:
                     return -x - half, depth, -x + half, depth + out
     return None
+
+
+def wing_steps_plan(wing: WingDesign) -> tuple[float, float, float, float] | None:
+    """The same of the door in a wing, in the main block's frame."""
+    own = steps_plan(wing.house)
+    if own is None:
+        return None
+    (ax, ay), (bx, by) = wing.on_plan(*own[:2]), wing.on_plan(*own[2:])
+    return min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)
+
+
+def steps_plans(house: HouseDesign) -> dict[str, tuple[float, float, float, float]]:
+    """Every such plan of a house and its wings, by whose it is."""
+    found = {"side door": steps_plan(house)}
+    found |= {f"{wing.side} wing's door": wing_steps_plan(wing) for wing in house.wings}
+    return {whose: plan for whose, plan in found.items() if plan is not None}

@@ -18,6 +18,7 @@ from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene
 from massing.settingout.eaves import covered_run, eaves_reach, wing_top
+from massing.settingout.side_steps import wing_steps_plan
 from tests.helpers.shapes import assert_closed, extent, overlaps
 
 
@@ -388,3 +389,62 @@ def test_a_wing_that_leads_the_front_is_remarked_on():
 
     assert "leading wing" in said("14 ft")  # wider than the porch, and farther out than it
     assert "leading wing" not in said("10 ft")
+
+
+# --- doors in wings ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("wing", "wall"),
+    [
+        ({"side": "right", "width": "18 ft", "bays": 2}, "front"),
+        ({"side": "front", "storeys": ["10 ft"], "width": "14 ft"}, "right"),
+    ],
+)
+def test_a_door_in_a_wing_has_steps_before_its_front(wing, wall):
+    roof = {"pitch": "6:12"}
+    plain = drawn([wing], roof).house.wings[0]
+    design = drawn([{**wing, "door": {}}], roof)
+    made = design.house.wings[0]
+    door = next(o for o in made.house.openings if o.kind == "door")
+    assert (door.wall, door.entrance) == (wall, False)
+    assert len(made.house.openings) == len(plain.house.openings)
+    assert_closed(build(design).parts)
+    parts = of_wing(design, wing["side"])
+    steps = extent([p for p in parts if "/side door/steps/" in p.name])
+    landing = extent([p for p in parts if "/side door/landing" in p.name])
+    # Worked by hand: the landing lies against the water table, 1 1/2 in before the wing's front;
+    # the flight goes on from its edge.
+    assert landing[1, 1] == pytest.approx(made.set_back_m - 1.5 * 0.0254)
+    assert steps[0, 1] < landing[0, 1] < made.set_back_m
+    assert steps[0, 2] == pytest.approx(0.0)
+    middle = (steps[0, 0] + steps[1, 0]) / 2.0
+    assert abs(middle - made.x_m) < made.width_m / 2.0
+    plan = wing_steps_plan(made)
+    assert plan is not None
+    assert plan[1] == pytest.approx(steps[0, 1], abs=0.03)
+    assert (plan[0] + plan[2]) / 2.0 == pytest.approx(middle, abs=1e-6)
+    groups = {row.group for row in schedule(design)}
+    assert f"{wing['side'].capitalize()} wing: door" in groups
+    # Four risers or more want a handrail (IRC R311.7.8): told of a wing's flight too.
+    assert ("side door handrail" in {f.key for f in findings(design)}) == (
+        door.door.steps.risers >= 4
+    )
+
+
+def test_a_wing_s_door_is_refused_by_the_wing_s_own_field():
+    wing = {"side": "front", "storeys": ["10 ft"], "width": "14 ft", "roof": {"pitch": "6:12"}}
+    with pytest.raises(DesignError) as refusal:
+        drawn([{**wing, "door": {"bay": 3}}])
+    assert refusal.value.field == "house.wings.0.door.bay"
+    with pytest.raises(DesignError) as refusal:
+        drawn([{**wing, "door": {"landing": "1 ft"}}])
+    assert refusal.value.field == "house.wings.0.door.landing"
+
+
+def test_doors_of_two_wings_are_each_other_s_mirror():
+    both = {"side": "both", "width": "24 ft", "bays": 3, "door": {"bay": 1}}
+    right, left = drawn([both]).house.wings
+    at = [next(o.along_m for o in w.house.openings if o.kind == "door") for w in (right, left)]
+    assert at[0] == pytest.approx(-at[1])
+    assert at[0] < 0.0

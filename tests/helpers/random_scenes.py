@@ -111,6 +111,8 @@ DRAWS: dict[str, Draw] = {
     "Door.height": Inches(80, 84),
     "Door.fanlight_rise": Inches(16, 19),
     "Door.fanlight_lights": OneOf((5, 7)),
+    "WingDoor.bay": OneOf((1,)),
+    "WingDoor.landing": Inches(42, 60),
     "SideDoor.bay": OneOf((1, 1, 2)),
     "SideDoor.landing": Inches(42, 60),
     "Steps.width": Inches(60, 96),
@@ -371,7 +373,7 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
             wing.pop("along", None)
         if storeys == 1:
             wing.pop("storeys", None)
-    for door in (house.get("door"), house.get("side_door")):
+    for door in (house.get("door"), house.get("side_door"), *(w.get("door") for w in wings)):
         if door is not None:
             _door_agrees(door)
     _porch_agrees(porch, storeys, rng)

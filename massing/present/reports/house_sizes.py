@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from massing.design.design import Design
 from massing.design.roof import DeckRoof, GambrelRoof
-from massing.present.reports.opening_sizes import opening_rows
+from massing.present.reports.opening_sizes import door_rows, opening_rows
 from massing.present.reports.porch_sizes import balustrade_rows
 from massing.present.reports.sizes import Size, rounded, stacked
 from massing.settingout.cross_roofs import cornice_out_m, half_m
@@ -123,6 +123,8 @@ def wing_rows(design: Design, step: float) -> list[Size]:
         for size in [*level_rows(own, step), *eaves_rows(own, step), *opening_rows(seen, step)]:
             item = _ACROSS.get(size.item, size.item) if wing.ahead else size.item
             rows.append(replace(size, group=size.group.replace("House", name, 1), item=item))
+        for size in door_rows(own, step):
+            rows.append(replace(size, group=size.group.replace("Side door", f"{name}: door", 1)))
     return rows
 
 

@@ -24,6 +24,7 @@ from massing.scene.spec.openings import (
     Steps,
     Surround,
     Window,
+    WingDoor,
 )
 from massing.scene.spec.photograph import Photograph, SeenPoint, SeenShadow
 from massing.scene.spec.pictures import LookName, OwnCamera, Spot, ViewName
@@ -126,6 +127,7 @@ __all__ = [
     "WallMaterial",
     "Window",
     "Wing",
+    "WingDoor",
     "WingRoof",
     "Words",
     "parse_lights",

@@ -14,7 +14,7 @@ from massing.design.kinds import (
     Rustication,
     WallMaterial,
 )
-from massing.scene.spec.openings import Door, OddWindow, SideDoor, Window
+from massing.scene.spec.openings import Door, OddWindow, SideDoor, Window, WingDoor
 from massing.scene.spec.written import Length, Pitch, PositiveLength, Strict
 
 
@@ -76,6 +76,9 @@ class Wing(Strict):
     )
     windows: list[Window] | None = Field(
         default=None, max_length=3, description="Default: as on the main block"
+    )
+    door: WingDoor | None = Field(
+        default=None, description="A door in its front, in a window's place, with steps"
     )
     cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
     roof: WingRoof = Field(default_factory=WingRoof, description="The wing's own roof")

@@ -146,6 +146,15 @@ class Door(Strict):
     surround: Surround | None = Field(default=None, description="An order about the doorway")
 
 
+class WingDoor(Door):
+    """A door in a wing's front, in a ground-floor window's place, with steps of its own."""
+
+    bay: int = Field(default=1, ge=1, le=15, description="From the left, seen from outside")
+    transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
+    landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
+    steps: Steps = Field(default_factory=Steps, description="The flight to its landing")
+
+
 class SideDoor(Door):
     """A second door in a ground-floor window's place: on the porch, or with steps of its own."""
 
