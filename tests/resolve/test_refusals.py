@@ -15,7 +15,7 @@ from tests.helpers.refusals import limits, outcome
         (9100031, "house.reveal"),
         (9100085, "house.windows.1.height"),
         (9100123, "porch.ceiling_height"),
-        (9100497, "house.wings.0.depth"),
+        (9102928, "house.wings.0.depth"),
         (9100180, "porch.steps.width"),
         (9100202, "house.windows.1.height"),
         (72000006, "house.reveal"),
