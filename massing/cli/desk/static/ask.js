@@ -51,7 +51,7 @@ export async function house(name) {
   let at = all.indexOf(10) + 1;
   const said = JSON.parse(new TextDecoder().decode(all.subarray(0, at)));
   const take = (Kind, count) => {
-    const taken = new Kind(bytes, at, count);
+    const taken = new Kind(bytes, at, count).slice(); // one mesh kept keeps no whole parcel
     at += 4 * count;
     return taken;
   };

@@ -354,6 +354,7 @@ class House {
     for (const mesh of this._parts.get(key)?.meshes ?? []) {
       this._group.remove(mesh);
       mesh.geometry.dispose();
+      mesh.dispose?.(); // places of copies
     }
     this._parts.delete(key);
   }
