@@ -4,7 +4,8 @@ Run: ``python benchmarks/desk_speed.py [SCENE] [--changes 500]``. It needs Chrom
 Wanted, median of 20 on 2 cores: a porch 0.3 s, the whole house 1 s, an hour 0.1 s. The first
 picture after a change may be drawn in haste; when the finest stands is printed beside it. The
 changes go over porch, house, hour, undo and panes; of the page are counted its script's heap, its
-nodes and listeners after rubbish is gone, what the viewer holds on the card, and its processes.
+nodes and listeners after rubbish is gone, what the viewer holds on the card, and its processes;
+the page's process grows here by what the one who drives it keeps of each answer, and not without.
 """
 
 from __future__ import annotations
@@ -93,7 +94,8 @@ def held(page: Any, clients: tuple[Any, Any], server: int) -> str:
     client, whole = clients
     for _ in range(2):
         client.send("HeapProfiler.collectGarbage")
-    heap = client.send("Runtime.getHeapUsage")["usedSize"] / 2**20
+    usage = client.send("Runtime.getHeapUsage")
+    heap, arrays = (usage[key] / 2**20 for key in ("usedSize", "backingStorageSize"))
     count = client.send("Memory.getDOMCounters")
     card = page.evaluate(
         """(() => { const { geometries, textures } = document.querySelector('#stage').viewer.held();
@@ -104,7 +106,7 @@ def held(page: Any, clients: tuple[Any, Any], server: int) -> str:
         if each["type"] in ("renderer", "GPU"):
             kinds[each["type"]] = max(kinds.get(each["type"], 0.0), resident_mb(each["id"]))
     return (
-        f"server {resident_mb(server):.0f} MB, script {heap:.1f} MB, "
+        f"server {resident_mb(server):.0f} MB, script {heap:.1f} MB and {arrays:.1f} of arrays, "
         f"nodes {count['nodes']}, listeners {count['jsEventListeners']}, "
         f"on the card {card[0]} shapes and {card[1]} maps, "
         f"page's process {kinds['renderer']:.0f} MB, drawing's {kinds['GPU']:.0f} MB"

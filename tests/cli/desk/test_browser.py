@@ -111,6 +111,9 @@ VIEWER = one("#stage") + ".viewer"
 IN_SUN = f"""{VIEWER}.sunMask(
     {{left: -7, right: 7, bottom: 0, top: 5, width: 140, height: 50}}, 'as drawn'
 ).reduce((count, value) => count + (value === 2), 0)"""
+PINNED = f"""[...{VIEWER}.house('as drawn')._parts.values()].flatMap(({{meshes}}) => meshes)
+    .flatMap((m) => [...Object.values(m.geometry.attributes), m.geometry.index, m.instanceMatrix])
+    .filter((a) => a && a.array.buffer.byteLength !== a.array.byteLength).length"""
 KEYS = f"{VIEWER}.house('as drawn').keys().length"
 
 
@@ -144,6 +147,7 @@ def test_a_house_is_changed_seen_and_saved(chrome, served):
     assert "diameter: 400 mm" not in served.scene.read_text(encoding="utf-8")
     settled(page)
     assert page.evaluate(IN_SUN) != sunny, "thicker columns throw more shade"
+    assert page.evaluate(PINNED) == 0, "no mesh keeps the parcel that it came in"
 
     page.click("#undo")
     until(page, "document.querySelector('#undo').disabled")
