@@ -15,6 +15,8 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import tomllib
+import zipfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -61,6 +63,8 @@ STUDY = (
     "shapely",
     "typst",
 )
+# What a zip for the platform and the Python at hand is tried by.
+_IMPORTED = ("massing.edit.reading", "massing.sun.position", "manifold3d", "tzfpy", "pydantic")
 PLATFORMS = {
     ("Linux", "x86_64"): "linux-x64",
     ("Windows", "AMD64"): "windows-x64",
@@ -107,7 +111,52 @@ def pack(folder: Path, *, study: bool = False, here: bool = False) -> list[Path]
             built = build(staged, room)
             name = f"{built.stem}{'-study' if study else ''}-{target}-cp{python.replace('.', '')}"
             made.append(Path(shutil.move(built, folder / f"{name}.zip")))
+            check(made[-1], target, python, here=(target, python) == at_hand)
     return made
+
+
+def check(path: Path, target: str, python: str, *, here: bool) -> None:
+    """Unpack a zip and look whether it is whole; where it fits what is at hand, import it.
+
+    Raises:
+        ValueError: a wheel is missing, broken, or for another platform or Python.
+        subprocess.CalledProcessError: what was unpacked cannot be imported.
+    """
+    with tempfile.TemporaryDirectory(prefix="massing-check-") as temporary:
+        site = Path(temporary, "site")
+        with zipfile.ZipFile(path) as packed:
+            packed.extractall(Path(temporary, "massing"))
+        manifest = tomllib.loads(Path(temporary, "massing", MANIFEST).read_text("utf-8"))
+        if manifest["platforms"] != [target]:
+            raise ValueError(f"{path.name}: for {manifest['platforms']}, not {target}")
+        for name in manifest["wheels"]:
+            wheel = Path(temporary, "massing", name)
+            if not wheel.exists():
+                raise ValueError(f"{path.name}: {name} is missing")
+            if not fits(wheel.name, target, python):
+                raise ValueError(f"{path.name}: {name} is not for {target}, Python {python}")
+            with zipfile.ZipFile(wheel) as unpacked:
+                unpacked.extractall(site)
+        if here:
+            words = f"import sys; sys.path.insert(0, {str(site)!r}); import {', '.join(_IMPORTED)}"
+            told = (
+                f"; assert all(m.__file__.startswith({str(site)!r}) for m in [massing, manifold3d])"
+            )
+            _run(sys.executable, "-c", words + told)
+
+
+def fits(wheel: str, target: str, python: str) -> bool:
+    """Whether a wheel runs on a platform and a Python, by its name.
+
+    >>> fits("tzfpy-1.0-cp39-abi3-win_amd64.whl", "windows-x64", "3.13")
+    True
+    >>> fits("manifold3d-3.2-cp311-cp311-win_amd64.whl", "windows-x64", "3.13")
+    False
+    """
+    of, abi, platforms = wheel.removesuffix(".whl").split("-")[-3:]
+    own = f"cp{python.replace('.', '')}"
+    runs = abi in ("none", "abi3") or (abi == own and own in of.split("."))
+    return runs and any(tag in ("any", *TAGS[target]) for tag in platforms.split("."))
 
 
 def stage(folder: Path) -> Path:

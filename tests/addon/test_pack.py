@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
+import zipfile
 from pathlib import Path
 
 import pytest
 
+from addon import pack
 from massing.render.driver.requirements import check_blender
 from tests.helpers.in_blender import ROOT, blender
 
@@ -62,3 +65,47 @@ except KeyError:
     }
     assert told["failed"] == 0
     assert told["refused"]
+
+
+def zipped(
+    folder: Path, wheels: list[str], listed: list[str], platform: str = "windows-x64"
+) -> Path:
+    path = folder / "a.zip"
+    with zipfile.ZipFile(path, "w") as packed:
+        quoted = ", ".join(f'"./wheels/{name}"' for name in listed)
+        packed.writestr(
+            "blender_manifest.toml", f'platforms = ["{platform}"]\nwheels = [{quoted}]\n'
+        )
+        for name in wheels:
+            inner = folder / name
+            with zipfile.ZipFile(inner, "w") as wheel:
+                wheel.writestr("module.py", "")
+            packed.write(inner, f"wheels/{name}")
+    return path
+
+
+@pytest.mark.parametrize(
+    ("listed", "platform", "problem"),
+    [
+        (["a-1-py3-none-any.whl", "b-1-cp39-abi3-win_amd64.whl"], "windows-x64", None),
+        (["a-1-py3-none-any.whl", "c-1-py3-none-any.whl"], "windows-x64", "is missing"),
+        (["d-1-cp311-cp311-win_amd64.whl"], "windows-x64", "not for windows-x64, Python 3.13"),
+        (["e-1-cp313-cp313-macosx_11_0_arm64.whl"], "windows-x64", "is not for"),
+        (["a-1-py3-none-any.whl"], "linux-x64", "not windows-x64"),
+    ],
+)
+def test_each_zip_is_unpacked_and_looked_at(
+    tmp_path: Path, listed: list[str], platform: str, problem: str | None
+) -> None:
+    path = zipped(tmp_path, [n for n in listed if n[0] != "c"], listed, platform)
+    if problem is None:
+        pack.check(path, "windows-x64", "3.13", here=False)
+    else:
+        with pytest.raises(ValueError, match=problem):
+            pack.check(path, "windows-x64", "3.13", here=False)
+
+
+def test_what_is_at_hand_is_imported(tmp_path: Path) -> None:
+    path = zipped(tmp_path, ["a-1-py3-none-any.whl"], ["a-1-py3-none-any.whl"])
+    with pytest.raises(subprocess.CalledProcessError):  # nothing of the library is in it
+        pack.check(path, "windows-x64", "3.13", here=True)
