@@ -11,6 +11,7 @@ from massing.canon import ORDERS
 from massing.design.opening import DoorDesign
 from massing.findings.report import findings
 from massing.parts.walls.wall import opening_frame, walls
+from massing.present.reports.schedule import schedule
 from massing.resolve.design import resolve
 from massing.scene.errors import DesignError
 from massing.scene.spec import Scene
@@ -219,6 +220,8 @@ def test_a_second_door_on_the_porch_stands_on_its_floor():
     assert door.door.steps is None
     assert not door.entrance
     assert [o.place for o in design.house.openings if o.entrance] == ["door"]
+    leaves = [r.group for r in schedule(design) if r.item.startswith("leaf")]
+    assert sorted(leaves) == ["Entrance", "Side door"]
     assert_closed(build(design).parts)
     # What is said of the front's own door does not change with a second one beside it.
     assert {f.key for f in findings(design)} == {f.key for f in findings(plain)}

@@ -343,6 +343,8 @@ def copies(part: Any) -> list[Any]:
         ({"along": "24 ft"}, "along"),  # past the corner
         ({"width": "49 ft", "roof": {"pitch": "1:12"}}, "width"),
         ({"storeys": ["13 ft", "11 ft"]}, "storeys"),
+        ({"depth": "4 ft"}, "depth"),  # its walls leave no room
+        ({"width": "5 ft"}, "width"),
         ({"set_back": "3 ft"}, "set_back"),
         ({"bay_spacing": "5 ft"}, "bay_spacing"),
         ({"chimneys": [{"along": "0 ft", "back": "6 ft"}]}, "chimneys"),
