@@ -44,6 +44,7 @@ SUBJECTS = {
     "squat windows": "the windows' shape",
     "masked openings": "openings behind columns",
     "mixed heads": "the openings' heads",
+    "uneven heads": "the line of the windows' heads",
     "masonry heads": "the openings' heads",
     "shutters under an arch": "the shutters",
     "wide shutters": "the shutters",

@@ -23,7 +23,9 @@ from massing.practice.joinery_sizes import HEADS, shutter_leaf
 from massing.practice.rules import Rule
 from massing.settingout.cross_roofs import window_of
 from massing.settingout.sashes import daylights
-from massing.units import floor_name, format_length
+from massing.units import INCH_M, floor_name, format_length
+
+_UNEVEN_HEADS_M = 1.0 * INCH_M  # seen from the street; common practice, no source
 
 
 def _windows(design: Design) -> Iterator[Figure]:
@@ -117,6 +119,25 @@ def mixed_heads(design: Design) -> Iterator[Saying]:
             f"The front mixes {' and '.join(arches)} heads; one kind to a front, or one to a "
             "storey from the heavier below, is more usual"
         )
+
+
+@remark("uneven heads", "check", source="practice")
+def uneven_heads(design: Design) -> Iterator[Saying]:
+    """Windows of one storey of the front whose heads are at different heights."""
+    house, units = design.house, design.units
+    for storey, floor_z in enumerate(house.storey_floors_z_m):
+        row = [
+            o
+            for o in house.openings
+            if o.kind == "window" and o.wall == "front" and o.storey == storey
+        ]
+        heads = sorted(o.head_z_m - floor_z for o in row)
+        if heads and heads[-1] - heads[0] > _UNEVEN_HEADS_M:
+            low, high = (format_length(z, units) for z in (heads[0], heads[-1]))
+            yield (
+                f"The heads of the {floor_name(storey, units)}'s windows are at {low} and {high} "
+                "above it: heads in one line tie a front together, and sills may differ under them"
+            )
 
 
 @remark("masonry heads", "check", source="practice")

@@ -152,6 +152,23 @@ odd_windows:
 """
 
 
+def test_heads_out_of_line_are_drawn_so_and_named(tmp_path):
+    # Common practice, no source: the heads of a storey's windows stand in one line.
+    size = "bays: 5\nwindows: [{sill: 2 ft, height: 5 ft}, {sill: 2 ft, height: 4 ft}]\n"
+    low = "odd_windows: [{bay: 1, sill: 2 ft, height: 4 ft}]\n"
+    same = "odd_windows: [{bay: 1, sill: 3 ft, height: 4 ft}]\n"
+    said = [
+        [
+            f.text
+            for f in findings(design_of(tmp_path, SIZE + size + odd))
+            if f.key == "uneven heads"
+        ]
+        for odd in (low, same, "")
+    ]
+    assert said[1:] == [[], []]
+    assert "6'-0\" and 7'-0\"" in said[0][0]
+
+
 def test_one_window_of_a_storey_differs_two_stand_for_one_and_one_is_left_out(tmp_path):
     plain, made = design_of(tmp_path, SIZE), design_of(tmp_path, SIZE + ODD)
     by_name = {o.name: o for o in made.house.openings}
