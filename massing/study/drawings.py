@@ -12,11 +12,13 @@ from massing.present.drawings.drawing_set import (
     FORMATS,
     Light,
     drawing_set,
+    files_of,
     heading_of,
     paper_for,
     write_set,
 )
 from massing.present.drawings.notes import finding_notes
+from massing.present.drawings.sheet import Sheet
 from massing.study.study import Study
 
 
@@ -45,5 +47,13 @@ def make_drawings(
     given = scene.sheet.model_dump() if scene.sheet else {}
     heading = heading_of(design, scene.title, date.today(), given)
     on = paper or paper_for(design, model)
-    sheets = drawing_set(design, model, heading, on, finding_notes(design), light)
-    return write_set(sheets, heading, folder, design.rounding_m, formats)
+    step = design.rounding_m
+    texts: dict[str, dict[str, str]] = {}
+
+    def written(sheet: Sheet) -> None:
+        texts[sheet.number] = files_of(sheet, heading, step, formats)
+
+    notes = finding_notes(design)
+    # a sheet's files are put into words while the next is drawn, and all written at the end
+    sheets = drawing_set(design, model, heading, on, notes, light, written)
+    return write_set(sheets, heading, folder, step, formats, texts)

@@ -230,8 +230,6 @@ class _Known:
 
 @lru_cache(maxsize=256)
 def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, NDArray[np.bool_]]:
-    import trimesh
-
     mesh = known.mesh
     # Corners that lie in one place are one, or no face would have a neighbour there.
     places, index = np.unique(np.round(mesh.vertices, 7), axis=0, return_inverse=True)
@@ -239,10 +237,7 @@ def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, N
     a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
     across = np.cross(b - a, c - a)
     area = np.linalg.norm(across, axis=1)
-    solid = trimesh.Trimesh(places, index[mesh.faces], process=False, validate=False)
-    crowded, shared = _crowded(index[mesh.faces])
-    pairs = np.concatenate([solid.face_adjacency, crowded])
-    corners = np.concatenate([solid.face_adjacency_edges, shared])
+    pairs, corners = _meeting(index[mesh.faces])
     normals = across / np.maximum(area, 1e-15)[:, None]
     whole = (area > 1e-12)[pairs].all(axis=1)
     pairs, corners = pairs[whole], corners[whole]
@@ -254,30 +249,34 @@ def _adjacent_of(known: _Known, sharp_deg: float) -> tuple[Ints, Ints, Floats, N
     return pairs, back[corners], normals, sharp
 
 
-def _crowded(faces: Ints) -> tuple[Ints, Ints]:
-    """Faces that meet where more than two share an edge, ``(n, 2)``, and that edge's corners.
+def _meeting(faces: Ints) -> tuple[Ints, Ints]:
+    """Faces ``(n, 2)`` that share an edge, and that edge's corners.
 
     Solids of one mesh that touch along an edge, such as a saddle's two wings at its crest, have
     it twice. Of such an edge each face is paired with those that run along it the other way.
     """
     runs = np.concatenate([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]])
     face = np.tile(np.arange(len(faces)), 3)
-    real = runs[:, 0] != runs[:, 1]
-    runs, face = runs[real], face[real]
-    edges, of, count = np.unique(
-        np.sort(runs, axis=1), axis=0, return_inverse=True, return_counts=True
-    )
-    of = of.reshape(-1)
+    low, high = runs.min(axis=1), runs.max(axis=1)
+    key = low * (int(faces.max(initial=0)) + 1) + high
+    order = np.argsort(key, kind="stable")
+    order = order[(low != high)[order]]
+    key, runs, face = key[order], runs[order], face[order]
+    starts = np.flatnonzero(np.r_[True, key[1:] != key[:-1]]) if len(key) else np.zeros(0, int)
+    count = np.diff(np.r_[starts, len(key)])
+    first = starts[count == 2]
+    pairs = [np.column_stack([face[first], face[first + 1]])]
+    shared = [np.sort(runs[first], axis=1)]
     forward = runs[:, 0] < runs[:, 1]
-    pairs, shared = [], []
-    for edge in np.flatnonzero(count > 2):
-        there, back = (face[(of == edge) & (forward == way)] for way in (True, False))
-        pairs += [(a, b) for a in there for b in back]
-        shared += [edges[edge]] * (len(there) * len(back))
-    return (
-        np.array(pairs, dtype=np.int64).reshape(-1, 2),
-        np.array(shared, dtype=np.int64).reshape(-1, 2),
-    )
+    for start, many in zip(starts[count > 2], count[count > 2], strict=True):
+        at = np.arange(start, start + many)
+        there, back = face[at[forward[at]]], face[at[~forward[at]]]
+        both = np.array(np.meshgrid(there, back)).reshape(2, -1).T
+        pairs.append(both)
+        shared.append(np.tile(np.sort(runs[start]), (len(both), 1)))
+    found, corners = np.concatenate(pairs), np.concatenate(shared)
+    apart = found[:, 0] != found[:, 1]
+    return found[apart], corners[apart]
 
 
 def _foremost(edges: Floats, owner: Ints) -> tuple[Floats, Ints]:

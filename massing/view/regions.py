@@ -176,17 +176,19 @@ def _polygons(
         rings = [places[marks[ring + i] : marks[ring + i + 1]] for i in range(len(own) - 1)]
         ring += len(rings)
         made.append(shapely.Polygon(rings[0], rings[1:]))
-    return MultiPolygon([p for p in _apart(np.array(made)) if p.area > _SPECK_M2])
+    whole = _apart(np.array(made))
+    return MultiPolygon(list(whole[shapely.area(whole) > _SPECK_M2]))
 
 
-def _apart(rings: np.ndarray) -> list[shapely.Polygon]:
+def _apart(rings: np.ndarray) -> np.ndarray:
     """Polygons simplified, made valid, and those that touch joined; most touch no other."""
     shapes = shapely.simplify(rings, 5e-4)
     wrong = ~shapely.is_valid(shapes)
     shapes[wrong] = shapely.make_valid(shapes[wrong])
-    found = np.array([q for shape in shapes for q in as_multipolygon(shape).geoms], dtype=object)
+    found = shapely.get_parts(shapely.get_parts(shapes))
+    found = found[(shapely.get_type_id(found) == 3) & ~shapely.is_empty(found)]
     if not len(found):
-        return []
+        return found
     i, j = shapely.STRtree(found).query(found)
     i, j = i[i < j], j[i < j]
     size = shapely.get_num_coordinates(found)
@@ -195,7 +197,8 @@ def _apart(rings: np.ndarray) -> list[shapely.Polygon]:
     meet = shapely.intersects(found[large], found[little])
     joined = np.union1d(large[meet], little[meet])
     alone = np.delete(found, joined)
-    return [*alone, *as_multipolygon(shapely.union_all(found[joined])).geoms]
+    union = as_multipolygon(shapely.union_all(found[joined]))
+    return np.concatenate([alone, np.array(union.geoms, dtype=object)])
 
 
 def _sharpened(

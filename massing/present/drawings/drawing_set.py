@@ -91,6 +91,7 @@ def drawing_set(
     paper: str,
     notes: Sequence[str] = (),
     light: Light | None = CONVENTIONAL_LIGHT,
+    after: Callable[[Sheet], object] = lambda sheet: None,
 ) -> list[Sheet]:
     """All sheets of a design, in their order.
 
@@ -98,6 +99,7 @@ def drawing_set(
         paper: a key of :data:`PAPERS_MM`.
         notes: what is written on the front elevation beside the sheet's own notes.
         light: without it no shadows are drawn.
+        after: is handed each sheet as soon as it is drawn, on the thread that drew it.
     """
     size = PAPERS_MM[paper]
     sun = None if light is None else light.to_sun
@@ -154,11 +156,29 @@ def drawing_set(
             )
     makers.append(partial(openings_sheets, design, model, heading, size, notes=()))
     count = len(makers)
+
+    def made(i: int) -> Sheet:
+        sheet = makers[i](number=str(i + 1), sheets=count)
+        after(sheet)
+        return sheet
+
     with ThreadPoolExecutor(threads()) as pool:
-        waiting = [
-            pool.submit(make, number=str(i + 1), sheets=count) for i, make in enumerate(makers)
-        ]
+        waiting = [pool.submit(made, i) for i in range(count)]
         return [one.result() for one in waiting]
+
+
+def files_of(
+    sheet: Sheet, heading: Heading, step_m: float, formats: Sequence[str] = FORMATS
+) -> dict[str, str]:
+    """The texts of a sheet's own files, DXF and SVG, by their names."""
+    name = f"{int(sheet.number):02d}-{sheet.name}"
+    made = {}
+    if "dxf" in formats:
+        made[f"{name}.dxf"] = dxf(sheet, comment=CAUTION, step_m=step_m)
+    if "svg" in formats:
+        title = f"{heading.project}: {sheet.title}"
+        made[f"{name}.svg"] = svg(sheet, title=title, description=CAUTION)
+    return made
 
 
 def write_set(
@@ -167,18 +187,18 @@ def write_set(
     folder: Path,
     step_m: float,
     formats: Sequence[str] = FORMATS,
+    texts: Mapping[str, Mapping[str, str]] | None = None,
 ) -> list[Path]:
-    """Write each sheet as DXF and SVG, and all as one PDF; the files' paths."""
+    """Write each sheet as DXF and SVG, and all as one PDF; the files' paths.
+
+    ``texts`` are what :func:`files_of` made of each sheet, by its number, where a caller has them.
+    """
     made = []
     for sheet in sheets:
-        name = f"{int(sheet.number):02d}-{sheet.name}"
-        if "dxf" in formats:
-            made.append(folder / f"{name}.dxf")
-            write_whole(made[-1], dxf(sheet, comment=CAUTION, step_m=step_m))
-        if "svg" in formats:
-            made.append(folder / f"{name}.svg")
-            title = f"{heading.project}: {sheet.title}"
-            write_whole(made[-1], svg(sheet, title=title, description=CAUTION))
+        own = (texts or {}).get(sheet.number) or files_of(sheet, heading, step_m, formats)
+        for name, text in own.items():
+            made.append(folder / name)
+            write_whole(made[-1], text)
     if "pdf" in formats:
         made.append(folder / f"{slug(heading.design)}.pdf")
         title = f"{heading.project}: {heading.design}"

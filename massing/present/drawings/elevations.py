@@ -92,7 +92,8 @@ class Ready:
     Attributes:
         parts: the building's.
         seen: casts all of them.
-        shading_laid: casts all but the small pieces, for shadows on these; None without any.
+        shading_laid: casts what throws shadows on the small pieces, which are not among it;
+            None without any.
     """
 
     parts: list[Part]
@@ -103,9 +104,11 @@ class Ready:
     def of(cls, model: Model, shaded: bool) -> Ready:
         """A model's building; ``shaded`` where shadows will be drawn."""
         parts = building(model)
-        others = [p for p in parts if not small(p)]
-        among = shaded and bool(others) and len(others) < len(parts)
-        return cls(parts, Caster(parts), Caster(others) if among else None)
+        # light comes down: what ends under the lowest small piece shades none
+        heights = [(p, p.world_mesh().bounds[:, 2]) for p in parts]
+        lowest = min((float(z[0]) for p, z in heights if small(p)), default=np.inf)
+        others = [p for p, z in heights if not small(p) and z[1] >= lowest]
+        return cls(parts, Caster(parts), Caster(others) if shaded and others else None)
 
 
 def small(part: Part) -> bool:
