@@ -35,6 +35,7 @@ from massing.present.sheets.in_photograph import (
     exposure_gain,
     laid_in,
     marked,
+    not_shaded_twice,
 )
 from massing.render.driver.run import ShotResult, render_pictures
 from massing.render.driver.shots import Shot
@@ -328,12 +329,14 @@ def make_montages(
                 if first_done.error:
                     failed[reference.name] = first_done.error
                 else:
-                    gain = exposure_gain(photograph, _drawn_in(site, shots[0]), site.kept)
+                    standing = _drawn_in(site, shots[0])
+                    gain = exposure_gain(photograph, standing, site.kept)
                 for (design, path, shot, key), result in zip(todo, done, strict=True):
                     if result.error or first_done.error:
                         failed[design.name] = result.error or first_done.error
                         continue
-                    laid = laid_in(photograph, _drawn_in(site, result.shot), site.kept, gain)
+                    render = not_shaded_twice(_drawn_in(site, result.shot), standing)
+                    laid = laid_in(photograph, render, site.kept, gain)
                     image = Image.fromarray(np.round(255.0 * laid).astype(np.uint8))
                     _write(path, image, shot.metadata)
                     manifest.record([path.name], key, shot.metadata)

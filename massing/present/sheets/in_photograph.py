@@ -16,6 +16,7 @@ from massing.geometry.mesh import Floats
 from massing.present.sheets.paper import font, set_line
 
 WHOLE = 0.995  # a pixel's cover from which it is the house's; no shade on the ground is so dark
+BLACK = 0.02  # a tone below which a pixel with an alpha is shade and no part of the house
 MOST_STOPS = 2.0  # an exposure farther off than this is another light, not another exposure
 SHOULDER = 0.8  # tones that a longer exposure would carry over this are bent below white
 GRAIN_BLOCK_PX = 16
@@ -93,6 +94,20 @@ def grain(tones: Floats) -> float:
     h, w = (n // b * b for n in off.shape)
     blocks = off[:h, :w].reshape(h // b, b, w // b, b).mean(axis=(1, 3))
     return float(np.sqrt(np.pi / 2.0) / 6.0 * np.quantile(blocks, 0.25))
+
+
+def not_shaded_twice(render: Floats, standing: Floats) -> Floats:
+    """The render ``(h, w, 4)`` with less shade where the house as it stands throws its own.
+
+    That shade is in the photograph already. Where it goes it stays: to lighten it would show every
+    pixel that the camera is off.
+    """
+    shade = (render[..., 3] < WHOLE) & (render[..., :3].max(axis=-1) < BLACK)
+    before = np.where(standing[..., :3].max(axis=-1) < BLACK, standing[..., 3], 0.0)
+    left = np.minimum((1.0 - render[..., 3]) / np.maximum(1.0 - before, 1e-3), 1.0)
+    made = render.copy()
+    made[..., 3] = np.where(shade, 1.0 - left, render[..., 3])
+    return made
 
 
 def laid_in(photograph: Floats, render: Floats, kept: Floats, gain: float) -> Floats:

@@ -17,6 +17,7 @@ from massing.present.sheets.in_photograph import (
     laid_in,
     light_of,
     marked,
+    not_shaded_twice,
     tones_of,
 )
 
@@ -87,6 +88,20 @@ def test_a_shadow_takes_light_by_its_share_and_the_mask_keeps_what_is_before() -
     made = laid_in(picture(0.5), render(0.0, 0.75), kept, 1.0)
     assert made[:, 40:] == pytest.approx(float(tones_of(0.25 * light_of(0.5))))
     assert (made[:, :30] == 0.5).all()
+
+
+def test_ground_in_the_old_house_s_shade_is_not_shaded_twice() -> None:
+    old, new = render(0.0, 0.0), render(0.0, 0.75)
+    old[:, :40, 3] = 0.75  # as dark already
+    old[:, 40:60, 3] = 0.5  # half as dark as it will be
+    new[:, 80:, :3], new[:, 80:, 3] = 0.6, 1.0  # the house itself
+    old[:, 80:, 3] = 0.75
+    made = not_shaded_twice(new, old)
+    assert made[:, :40, 3] == pytest.approx(0.0)
+    assert made[0, 50, 3] == pytest.approx(0.5)
+    assert made[0, 70, 3] == pytest.approx(0.75)
+    assert made[0, 90] == pytest.approx([0.6, 0.6, 0.6, 1.0])
+    assert (not_shaded_twice(render(0.0, 0.0), old)[..., 3] == 0.0).all()  # never lightened
 
 
 def test_values_between_pixels_are_in_straight_lines() -> None:
