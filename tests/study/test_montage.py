@@ -34,28 +34,28 @@ porch: {order: pier, columns: 2, spacing: 2.6 m, depth: 2.4 m, height: storey}
 """
 
 
-def camera(turn_deg: float = 28.0) -> Camera:
+def camera(turn_deg: float = 28.0, up_m: float = 1.6, pitch_rad: float = 0.06) -> Camera:
     turn = np.radians(turn_deg)
     return Camera(
         "photograph",
         "perspective",
-        (19.0 * float(np.sin(turn)), -19.0 * float(np.cos(turn)), 1.6),
+        (19.0 * float(np.sin(turn)), -19.0 * float(np.cos(turn)), up_m),
         yaw_rad=float(turn),
-        pitch_rad=0.06,
+        pitch_rad=pitch_rad,
         focal_mm=28.0,
         width_px=SIZE[0],
         height_px=SIZE[1],
     )
 
 
-def seen(points, bend=0.0):
-    house = np.array(points) * [1.0, -1.0, 1.0]
-    return bent(camera().project(house), camera(), bend) - 0.5
+def seen(points, bend=0.0, by=None):
+    by, house = by or camera(), np.array(points) * [1.0, -1.0, 1.0]
+    return bent(by.project(house), by, bend) - 0.5
 
 
-def photograph(bend=0.0, more="", points=FRONT, image="site.png", wrong=None):
+def photograph(bend=0.0, more="", points=FRONT, image="site.png", wrong=None, by=None):
     lines = [f"photograph:\n  image: {image}\n  points:"]
-    for i, ((x, b, z), (u, v)) in enumerate(zip(points, seen(points, bend), strict=True)):
+    for i, ((x, b, z), (u, v)) in enumerate(zip(points, seen(points, bend, by), strict=True)):
         off = 30.0 if i == wrong else 0.0
         pixel = f"[{u + off:.3f}, {v:.3f}]"
         lines.append(f"    - {{pixel: {pixel}, along: {x} m, before: {b} m, height: {z} m}}")
