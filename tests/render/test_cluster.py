@@ -156,6 +156,69 @@ def test_figures_are_computed_by_workers_of_this_version_alone(scheduler, tmp_pa
     assert "is left out: it has massing" in heard[0]
 
 
+def certificates(place: Path) -> tuple[Path, Path, Path]:
+    """An authority of our own, a certificate that it signs, and its key."""
+    ca, ca_key, own, key, asked = (
+        place / name for name in ("ca.pem", "ca.key", "own.pem", "own.key", "own.csr")
+    )
+    new = ("-newkey", "rsa:2048", "-nodes")
+    for words in (
+        ("req", "-x509", *new, "-subj", "/CN=office", "-keyout", ca_key, "-out", ca),
+        ("req", *new, "-subj", "/CN=massing", "-keyout", key, "-out", asked),
+        ("x509", "-req", "-in", asked, "-CA", ca, "-CAkey", ca_key, "-CAcreateserial", "-out", own),
+    ):
+        subprocess.run(["openssl", *words], check=True, capture_output=True)
+    return ca, own, key
+
+
+@pytest.mark.skipif(shutil.which("openssl") is None, reason="nothing here makes certificates")
+def test_behind_certificates_only_who_has_one_computes_and_lost_workers_are_told(
+    tmp_path, monkeypatch
+):
+    import dask.config
+
+    ca, own, key = certificates(tmp_path)
+    place = tmp_path / "scheduler.json"
+    shown = ("--tls-ca-file", ca, "--tls-cert", own, "--tls-key", key, "--no-dashboard")
+    shown += ("--scheduler-file", place)
+    mine = {"ca-file": str(ca), "client.cert": str(own), "client.key": str(key)}
+    mine = {f"distributed.comm.tls.{name}": path for name, path in mine.items()}
+    monkeypatch.setattr(cluster, "SCHEDULER_S", 5.0)
+    monkeypatch.setattr(cluster, "ALL_LOST_S", 1.0)
+    with ExitStack() as stack:
+
+        def start(name: str, *options: str) -> subprocess.Popen[bytes]:
+            words = [sys.executable, "-m", "distributed.cli.dask_" + name, *map(str, shown)]
+            process = subprocess.Popen(
+                [*words, *options],
+                env={**os.environ, "PYTHONPATH": str(HOME)},
+                cwd=tmp_path,
+                stderr=subprocess.DEVNULL,
+            )
+            stack.callback(process.wait)
+            stack.callback(process.kill)
+            return process
+
+        start("scheduler", "--protocol", "tls", "--host", "127.0.0.1", "--port", "0")
+        worker = start("worker", "--no-nanny", "--local-directory", str(tmp_path))
+        until = time.monotonic() + 60.0
+        while not place.exists() and time.monotonic() < until:
+            time.sleep(0.05)
+        address = json.loads(place.read_text())["address"]
+        assert address.startswith("tls://")
+        near = tmp_path / "figures.json"
+        with pytest.raises(OSError, match="no scheduler answers"), cluster.hands(address, near):
+            pass
+        with (
+            dask.config.set(mine),
+            pytest.raises(OSError, match="all workers are lost"),
+            cluster.hands(address, near) as others,
+        ):
+            assert list(others.map(abs, [-1, 2])) == [1, 2]
+            worker.kill()
+            list(others.map(abs, range(-3, 0)))
+
+
 def test_without_workers_nobody_else_computes(tmp_path):
     with cluster.hands(None, tmp_path / "figures.json") as others:
         assert others is None

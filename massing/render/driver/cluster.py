@@ -20,7 +20,7 @@ import threading
 import time
 from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor
+from concurrent.futures import CancelledError, Executor
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from functools import cache
@@ -43,6 +43,7 @@ LOOK_ROUND_S = 2.0
 POLL_S = 0.05
 LOST_TRIES = 4  # a picture whose worker was lost so often is not tried again
 FIRST_WORKER_S = 60.0
+ALL_LOST_S = 30.0
 SCHEDULER_S = 10.0
 MOST_WORKERS = 256
 
@@ -86,16 +87,40 @@ def hands(
         that is lost go to another.
 
     Raises:
-        OSError: no scheduler answers, or it has no worker that could be used.
+        OSError: no scheduler answers, it has no worker that could be used, or all are lost.
     """
     if not workers:
         yield None
         return
     with _client(workers, near) as client:
         fit = _fit_to_compute(client, tell)
-        yield client.get_executor(
-            workers=fit, allow_other_workers=False, retries=LOST_TRIES, pure=False
-        )
+        done, lost = threading.Event(), threading.Event()
+        watch = threading.Thread(target=_give_up, args=(client, set(fit), done, lost), daemon=True)
+        watch.start()
+        try:
+            yield client.get_executor(
+                workers=fit, allow_other_workers=False, retries=LOST_TRIES, pure=False
+            )
+        except (CancelledError, RuntimeError):  # the second where the client is closed already
+            if not lost.is_set():
+                raise
+            raise OSError("all workers are lost") from None
+        finally:
+            done.set()
+            watch.join()
+
+
+def _give_up(client: Any, fit: set[str], done: threading.Event, lost: threading.Event) -> None:
+    """End the wait for tasks once no worker has stood for so long: Dask itself would wait on."""
+    last = time.monotonic()
+    while not done.wait(LOOK_ROUND_S):
+        with suppress(Exception):  # the scheduler is gone, and its workers with it
+            if fit & set(client.scheduler_info(n_workers=-1)["workers"]):
+                last = time.monotonic()
+        if time.monotonic() - last > ALL_LOST_S:
+            lost.set()
+            client.close(timeout=SCHEDULER_S)
+            return
 
 
 def _fit_to_compute(client: Any, tell: Callable[[str], object]) -> list[str]:
