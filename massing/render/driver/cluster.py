@@ -46,6 +46,7 @@ FIRST_WORKER_S = 60.0
 ALL_LOST_S = 30.0
 SCHEDULER_S = 10.0
 MOST_WORKERS = 256
+_CERTIFICATE = ("CA_FILE", "CLIENT__CERT", "CLIENT__KEY")
 
 
 def render_pictures(
@@ -160,9 +161,15 @@ def check_workers(text: str) -> str:
 def _client(workers: str, near: Path) -> Iterator[Any]:
     try:
         from distributed import Client, LocalCluster
+        from distributed.security import Security
     except ImportError:
         raise OSError("--workers needs Dask; run: pip install 'massing[cluster]'") from None
     if not workers.isdecimal():
+        # Asked first: a client that cannot begin waits 20 s when it is thrown away.
+        shown = Security().get_connection_args("client")
+        if workers.startswith("tls://") and shown.get("ssl_context") is None:
+            names = ", ".join(f"DASK_DISTRIBUTED__COMM__TLS__{name}" for name in _CERTIFICATE)
+            raise OSError(f"{workers}: no certificate is named; set {names}")
         try:
             client = Client(workers, timeout=SCHEDULER_S, set_as_default=False)
         except (OSError, TypeError, ValueError) as fault:
