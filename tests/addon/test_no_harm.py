@@ -544,3 +544,31 @@ tell(heavy=[m for m in sys.modules if m in heavy and m not in before and m != "n
         tmp_path,
     )
     assert told["heavy"] == []
+
+
+def test_values_are_said_as_the_scene_file_says_them(tmp_path: Path) -> None:
+    """A bearing stays one, lengths are in the file's fractions, an hour in hours and minutes."""
+    told = blender(
+        f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
+state = scene.massing
+state.design = "Six Doric columns"
+change("porch.depth", "9'-11 5/16\\"")
+for field in ("porch.depth", "porch.diameter"):
+    bpy.ops.massing.nudge_field(field=field, steps=1)
+state.hour, state.minute = 12, 30
+rows = {{r.path: r.text for r in (*state.first, *state.found)}}
+tell(rows=rows, time=state.time_text, fault=state.fault)
+""",
+        tmp_path,
+    )
+    rows = told["rows"]
+    assert told["fault"] == ""
+    assert rows["site.front_faces"] == "S 25 E"
+    assert rows["porch.depth"] == "10'-0\""
+    assert rows["porch.diameter"] == "2'-7\""
+    assert told["time"] == "summer solstice 12:30"
+    lengths = [text for text in rows.values() if "'" in text or '"' in text]
+    assert len(lengths) >= 5
+    assert [text for text in lengths if "." in text] == []
