@@ -117,7 +117,13 @@ def _wall(house: House, origins: Origins) -> tuple[float, float]:
         REVEAL_M.get(house.walls, MASONRY_REVEAL_M),
         f"common practice for {house.walls}",
     )
-    most = wall - LEAST_BEHIND_REVEAL_M
+    most, thinnest = wall - LEAST_BEHIND_REVEAL_M, SASH.frame_before_sash_m + LEAST_BEHIND_REVEAL_M
+    if wall < thinnest - HAIR_M:
+        raise DesignError(
+            "house.wall_thickness",
+            format_length(wall, origins.units),
+            f"at least {at_least(thinnest, origins.units)}, to leave room for the sash",
+        )
     if reveal > most + HAIR_M:
         raise DesignError(
             "house.reveal",

@@ -9,7 +9,7 @@ from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade
-from massing.units import format_length
+from massing.units import HAIR_M, at_least, format_length
 
 CROWNING_BALUSTRADE_OF_ENTABLATURE = default("guards.balustrade")
 GUARD_HEIGHT_M = default("guards.guard")
@@ -19,6 +19,7 @@ GUARD_BELLY_M = default("guards.belly")
 RAIL_OF_BALUSTER = default("guards.rail")
 PLINTH_OF_BALUSTER = default("guards.plinth")
 BELLY_OF_BALUSTER = default("guards.belly_of_height")
+_LEAST_OF_BELLY = 1.02  # middle to middle of two balusters: common practice, no source
 
 
 def crowning_balustrade(
@@ -39,17 +40,44 @@ def crowning_balustrade(
         plinth_m=baluster * PLINTH_OF_BALUSTER,
         rail_m=baluster * RAIL_OF_BALUSTER,
         pedestal_width_m=order.upper_diameter_m,
-        baluster_spacing_m=origins.choose(
-            ("porch", "balustrade", "baluster_spacing"),
-            balustrade.baluster_spacing,
+        baluster_spacing_m=baluster_spacing(
+            ("porch", "balustrade"),
+            balustrade,
             1.4 * BELLY_OF_BALUSTER * baluster,
             "gaps of two fifths of the belly",
+            BELLY_OF_BALUSTER * baluster,
+            origins,
         ),
         belly_m=BELLY_OF_BALUSTER * baluster,
         panelled=balustrade.panelled,
         half_balusters=balustrade.half_balusters,
         filling=balustrade.filling,
     )
+
+
+def baluster_spacing(
+    path: tuple[str, ...],
+    spec: Balustrade,
+    rule_m: float,
+    words: str,
+    belly_m: float,
+    origins: Origins,
+) -> float:
+    """Middle to middle of the balusters, with a gap between their bellies.
+
+    Raises:
+        DesignError: they would touch.
+    """
+    spacing = origins.choose((*path, "baluster_spacing"), spec.baluster_spacing, rule_m, words)
+    least = _LEAST_OF_BELLY * belly_m
+    if spacing < least - HAIR_M:
+        raise DesignError(
+            ".".join((*path, "baluster_spacing")),
+            format_length(spacing, origins.units),
+            f"{at_least(least, origins.units)} or more, over the balusters' "
+            f"{format_length(belly_m, origins.units)}",
+        )
+    return spacing
 
 
 def guard_between(
@@ -64,21 +92,26 @@ def guard_between(
         said_default("guards.guard", origins.units),
     )
     rail, plinth = default("guards.guard_rail"), default("guards.guard_plinth")
-    if height < 4 * (rail + plinth) / 2:
+    least = 2.0 * (rail + plinth)
+    if height < least - HAIR_M:
         raise DesignError(
-            "porch.guard.height", format_length(height, origins.units), "1'-6\" or more"
+            "porch.guard.height",
+            format_length(height, origins.units),
+            f"{at_least(least, origins.units)} or more",
         )
     return BalustradeDesign(
         height_m=height,
         plinth_m=plinth,
         rail_m=rail,
         pedestal_width_m=GUARD_POST_M,
-        baluster_spacing_m=origins.choose(
-            ("porch", "guard", "baluster_spacing"),
-            guard.baluster_spacing,
+        baluster_spacing_m=baluster_spacing(
+            ("porch", "guard"),
+            guard,
             GUARD_BELLY_M * 0.45 + GUARD_GAP_M,
             f"clear gap of {default_rule('guards.gap').said(origins.units)} at the necks "
             "(common practice)",
+            GUARD_BELLY_M,
+            origins,
         ),
         belly_m=GUARD_BELLY_M,
     )

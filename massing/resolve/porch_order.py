@@ -14,6 +14,7 @@ from massing.units import HAIR_M, at_least, at_most, format_length
 # Common practice, no source.
 PORCH_STEP_DOWN_M = default("porch.step_down")
 UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
+LEAST_ENTABLATURE = default("porch.least_entablature")
 _ROOMY = "what its roof leaves under the eaves (common practice)"
 
 _fitted = lru_cache(maxsize=256)(fit_order)  # the same order is asked for again and again
@@ -54,6 +55,13 @@ def porch_order(
             pedestal=porch.pedestals,
         )
     except ValueError as error:
+        if porch.column_height and height and porch.column_height >= height - HAIR_M:
+            most = height / (1.0 + LEAST_ENTABLATURE)
+            raise DesignError(
+                f"{dotted}.column_height",
+                format_length(porch.column_height, origins.units),
+                f"at most {at_most(most, origins.units)}, to leave something for the entablature",
+            ) from None
         raise DesignError(
             f"{dotted}.height",
             format_length(height, origins.units) if height else "nothing",
@@ -61,6 +69,7 @@ def porch_order(
         ) from None
     _check_pier(porch, order, dotted)
     _check_deep(porch, order, dotted, origins)
+    _check_shallow(porch, order, dotted, origins)
     rule = _height_rule(porch) if roomy_m is None else _ROOMY
     _note(porch, order, where, rule, origins)
     return with_shaft(order, entasis=porch.entasis, fluted=porch.fluted)
@@ -119,6 +128,31 @@ def _check_deep(porch: Porch, order: FittedOrder, dotted: str, origins: Origins)
             format_length(porch.entablature, origins.units),
             f"at most {at_most((order.entablature_height_m - over / 2.0), origins.units)}, no "
             "higher than the column under it",
+        )
+
+
+def _check_shallow(porch: Porch, order: FittedOrder, dotted: str, origins: Origins) -> None:
+    """Raise DesignError for an entablature too shallow for its own members.
+
+    Much shallower than a builder's worst, so that what is drawn can be drawn.
+    """
+    deep, column = order.entablature_height_m, order.column_height_m
+    if deep >= LEAST_ENTABLATURE * column - HAIR_M:
+        return
+    if porch.entablature:
+        raise DesignError(
+            f"{dotted}.entablature",
+            format_length(porch.entablature, origins.units),
+            f"at least {at_least(LEAST_ENTABLATURE * column, origins.units)}, a "
+            f"{round(1.0 / LEAST_ENTABLATURE)}th of the column under it",
+        )
+    if porch.column_height:  # the entablature has the rest of the height
+        most = (column + deep) / (1.0 + LEAST_ENTABLATURE)
+        raise DesignError(
+            f"{dotted}.column_height",
+            format_length(porch.column_height, origins.units),
+            f"at most {at_most(most, origins.units)}, which leaves an entablature of a "
+            f"{round(1.0 / LEAST_ENTABLATURE)}th of its height",
         )
 
 

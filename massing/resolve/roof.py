@@ -25,6 +25,7 @@ from massing.resolve.porch_guards import (
     GUARD_HEIGHT_M,
     PLINTH_OF_BALUSTER,
     RAIL_OF_BALUSTER,
+    baluster_spacing,
 )
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -362,18 +363,9 @@ def _balustrade(
         )
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
     belly = BELLY_OF_BALUSTER * baluster
-    spacing = origins.choose(
-        (*path, "baluster_spacing"),
-        spec.baluster_spacing,
-        (1.0 + GAP_OF_BELLY) * belly,
-        "gaps of two fifths of the belly",
+    spacing = baluster_spacing(
+        path, spec, (1.0 + GAP_OF_BELLY) * belly, "gaps of two fifths of the belly", belly, origins
     )
-    if spacing <= 1.02 * belly:
-        raise DesignError(
-            "roof.deck_balustrade.baluster_spacing",
-            format_length(spacing, origins.units),
-            f"over the balusters' {format_length(belly, origins.units)}",
-        )
     return BalustradeDesign(
         height_m=height,
         plinth_m=baluster * PLINTH_OF_BALUSTER,

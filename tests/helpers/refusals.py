@@ -106,7 +106,8 @@ def _flaws(told: SceneError, fault: DesignError, loaded: LoadedScene) -> Iterato
         yield "metres in a feet scene"
     if loaded.scene.units == "metric" and re.search(r"\d\"|\d'-", said):
         yield "feet in a metric scene"
-    if re.search(r"(?<![\w'])-\d", fault.allowed):
+    signed = told.field[-1:] == ("along",)  # to the left of the middle
+    if not signed and re.search(r"(?<![\w'])-\d", fault.allowed):
         yield "a negative limit"
 
 

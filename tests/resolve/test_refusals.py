@@ -47,8 +47,35 @@ def test_a_limit_is_taken_when_it_is_typed_back(seed, field):
             "porch: {column_height: 5 ft, paired: true}",
             "column_height",
         ),
+        (
+            "house: {width: 50 ft, depth: 30 ft, storeys: [11 ft, 10 ft], bays: 5}\n"
+            "porch: {guard: {baluster_spacing: 3 in}}",
+            "baluster_spacing",
+        ),
+        (
+            "house: {width: 50 ft, depth: 30 ft, storeys: [11 ft], wall_thickness: 3 in}",
+            "wall_thickness",
+        ),
+        (
+            "house: {width: 50 ft, depth: 30 ft, storeys: [11 ft]}\n"
+            "porch: {height: 10 ft, column_height: 10 ft}",
+            "column_height",
+        ),
+        (
+            "house: {width: 50 ft, depth: 30 ft, storeys: [11 ft]}\n"
+            "porch: {height: 10 ft, column_height: 9 ft 11 in}",
+            "column_height",
+        ),
     ],
-    ids=["door over its wall", "chimney under its roof", "entablature higher than its column"],
+    ids=[
+        "door over its wall",
+        "chimney under its roof",
+        "entablature higher than its column",
+        "balusters that touch",
+        "wall too thin for its sash",
+        "entablature of nothing",
+        "entablature of a finger",
+    ],
 )
 def test_what_only_building_found_is_refused_by_its_field_with_its_limit(text, field):
     head = (
