@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from itertools import pairwise
 
@@ -149,20 +149,21 @@ def _window_for(house: HouseDesign, bay: int, wall: Wall, field: str) -> Opening
     on_ground = [o for o in house.openings if _on_ground(o)]
     there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
     if there is None:
-        known = [o for o in on_ground if o.wall == wall and o.kind != "door"]
+        known = _bays(o for o in on_ground if o.wall == wall and o.kind != "door")
         raise DesignError(
             f"{field}.bay",
             bay,
-            f"{_bays(known)}, a bay of the {wall} wall with a ground window"
+            f"{known}, a bay of the {wall} wall with a ground window"
             if known
             else f"a wall with a ground window, which the {wall} wall has not",
         )
     return there
 
 
-def _bays(windows: list[Opening]) -> str:
-    """The bays that windows of a row stand in: ``1 to 3``, or one by one about a door."""
-    bays = sorted({int(o.place.split()[1]) for o in windows})
+def _bays(windows: Iterable[Opening]) -> str:
+    """The bays with one window of a row: ``1 to 3``, or one by one about a door."""
+    numbers = [o.place.split()[-1] for o in windows]
+    bays = sorted({int(number) for number in numbers if number.isdecimal()})  # not 1a and 1b
     if len(bays) > 1 and bays == list(range(bays[0], bays[-1] + 1)):
         return f"{bays[0]} to {bays[-1]}"
     return ", ".join(map(str, bays))
