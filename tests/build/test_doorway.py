@@ -232,8 +232,8 @@ def test_a_second_front_door_half_on_the_porch_or_in_the_entrance_is_refused():
         resolved(side_door={"wall": "front", "bay": 2}, porch={"columns": 4, "spacing": "8 ft"})
     with pytest.raises(DesignError, match="1, 2, 4, 5, a bay of the front wall"):
         resolved(side_door={"wall": "front", "bay": 3})
+    two = [{"bay": 1, "number": "two"}]  # called 1a and 1b
     with pytest.raises(DesignError, match="given 1, allowed: 2, 4, 5, a bay of the front wall"):
-        two = [{"bay": 1, "number": "two"}]  # called 1a and 1b
         resolved(side_door={"wall": "front", "bay": 1}, odd_windows=two)
 
 
