@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from massing.canon.entasis import CURVES
@@ -166,21 +166,8 @@ def fit_order(
     )
     part = size["diameter_m"] / table.diameter
     beam = size["entablature_m"] / (table.entablature_diameters * table.diameter)
-    base, capital = (
-        tuple(scaled(m, part, part) for m in table.groups[g]) for g in ("base", "capital")
-    )
-    ends = sum(m.height for m in (*base, *capital))
-    shaft = size["column_height_m"] - ends
-    if shaft < _LEAST_SHAFT * size["diameter_m"]:
-        least = ends + _LEAST_SHAFT * size["diameter_m"]
-        raise ValueError(
-            f"a column {size['column_height_m']:.4f} m high is too short for its diameter of "
-            f"{size['diameter_m']:.4f} m; it needs at least {least:.4f} m"
-        )
-    architrave, frieze, cornice = (
-        tuple(scaled(m, beam, beam) for m in table.groups[g])
-        for g in ("architrave", "frieze", "cornice")
-    )
+    base, capital = _scaled(table, "base", part), _scaled(table, "capital", part)
+    frieze = _scaled(table, "frieze", beam)
     stand: tuple[Member, ...] = ()
     if whole_height_m is not None:
         origin["order_height_m"] = f"whole height / {_whole_ratio(table):.4g} ({_rule(table)})"
@@ -188,7 +175,7 @@ def fit_order(
         rise = rest / table.group_height(PEDESTAL)
         stand = tuple(scaled(m, rise, part) for m in table.groups[PEDESTAL])
     elif pedestal:
-        stand = tuple(scaled(m, part, part) for m in table.groups[PEDESTAL])
+        stand = _scaled(table, PEDESTAL, part)
     triglyphs = [m.row.width for m in frieze if m.row and m.row.kind == "triglyph"]
     origin["upper_diameter_m"] = (
         f"{table.upper_radius / table.parts_per_module:.4g} of the lower diameter ({_rule(table)})"
@@ -199,11 +186,11 @@ def fit_order(
         diameter_m=size["diameter_m"],
         upper_diameter_m=2.0 * table.upper_radius * part,
         base=base,
-        shaft_height_m=shaft,
+        shaft_height_m=_shaft_height_m(size, base, capital),
         capital=capital,
-        architrave=architrave,
+        architrave=_scaled(table, "architrave", beam),
         frieze=frieze,
-        cornice=cornice,
+        cornice=_scaled(table, "cornice", beam),
         square=table.square,
         triglyph_width_m=triglyphs[0] if triglyphs else 0.0,
         origins=tuple(origin.items()),
@@ -218,6 +205,30 @@ def fit_order(
         pedestal=stand,
     )
     return _sprung(fitted)
+
+
+def _scaled(table: Plate, group: str, scale: float) -> tuple[Member, ...]:
+    """A group's members with heights and reaches in metres."""
+    return tuple(scaled(m, scale, scale) for m in table.groups[group])
+
+
+def _shaft_height_m(
+    size: Mapping[str, float], base: Sequence[Member], capital: Sequence[Member]
+) -> float:
+    """What base and capital leave of a column's height.
+
+    Raises:
+        ValueError: too little for a shaft.
+    """
+    ends = sum(m.height for m in (*base, *capital))
+    shaft = size["column_height_m"] - ends
+    if shaft < _LEAST_SHAFT * size["diameter_m"]:
+        least = ends + _LEAST_SHAFT * size["diameter_m"]
+        raise ValueError(
+            f"a column {size['column_height_m']:.4f} m high is too short for its diameter of "
+            f"{size['diameter_m']:.4f} m; it needs at least {least:.4f} m"
+        )
+    return shaft
 
 
 def _sprung(fitted: FittedOrder) -> FittedOrder:

@@ -108,17 +108,14 @@ def visible_lines(
     """
     caster = caster or Caster(parts)
     axes = view.axes
-    near = from_m
-    if near is None:
-        near = nearest_m(parts, view)
+    near = nearest_m(parts, view) if from_m is None else from_m
     small = falls_m[0] >= EDGE_FALL_M  # a drawing too small for the carving of mouldings
-    freely = [p.carved or (p.carved_moulding and small) for p in parts]
+    carved = [p.carved or (p.carved_moulding and small) for p in parts]
     found = [
-        (i, _edges(p, axes, 180.0 if freely[i] else sharp_deg))
+        (i, _edges(p, axes, 180.0 if carved[i] else sharp_deg))
         for i, p in enumerate(parts)
         if not undrawn(p)
     ]
-    carved = np.array([*freely, False])
     found += [(len(parts), np.stack([line[:-1], line[1:]], axis=1) @ axes.T) for line in drawn]
     owner = np.concatenate([np.full(len(e), i) for i, e in found] or [np.zeros(0, dtype=int)])
     edges = np.concatenate([e for _, e in found] or [np.zeros((0, 2, 3))])
@@ -126,10 +123,38 @@ def visible_lines(
     edges, owner = _foremost(edges[long], owner[long])
     if not len(edges):
         return Lines(np.zeros((0, 2, 2)), np.zeros(0, dtype=int), np.zeros(0, dtype=int))
+    sight = _Sight(edges, np.array([*carved, False])[owner], axes, near, falls_m, caster)
+    edge, begin, end, weight = _stretches(sight, step_m)
+    a = edges[edge, 0, :2]
+    ray = edges[edge, 1, :2] - a
+    seen = np.stack([a + begin[:, None] * ray, a + end[:, None] * ray], axis=1)
+    of_part = np.where(owner[edge] == len(parts), 0, owner[edge])
+    return _joined(Lines(seen, of_part, weight))
 
-    def weights(edge: Ints, share: Floats) -> Ints:
+
+@dataclass(frozen=True, eq=False)
+class _Sight:
+    """Edges before a viewer, and what may stand before them.
+
+    Attributes:
+        edges: ``(n, 2, 3)`` ends as (right, up, along the view).
+        carved: ``(n,)`` whether an edge is of carving, which has no fine lines.
+        axes: ``(3, 3)`` the view's.
+        near: depth from which rays set out.
+        falls_m: as of :func:`visible_lines`.
+        caster: what may stand before them.
+    """
+
+    edges: Floats
+    carved: NDArray[np.bool_]
+    axes: Floats
+    near: float
+    falls_m: tuple[float, float]
+    caster: Caster
+
+    def weights(self, edge: Ints, share: Floats) -> Ints:
         """0 where hidden, else the weight, of edges at shares of their length."""
-        a, b = edges[edge, 0], edges[edge, 1]
+        a, b = self.edges[edge, 0], self.edges[edge, 1]
         at = a + share[:, None] * (b - a)
         along = (b - a)[:, :2]
         along /= np.linalg.norm(along, axis=1)[:, None]
@@ -137,53 +162,52 @@ def visible_lines(
         behind = []
         for sign in (1.0, -1.0):
             film = at[:, :2] + sign * aside
-            origins = film @ axes[:2] + (near - 1.0) * axes[2]
-            hits = caster.first_hit(origins, axes[2]).points @ axes[2]
+            origins = film @ self.axes[:2] + (self.near - 1.0) * self.axes[2]
+            hits = self.caster.first_hit(origins, self.axes[2]).points @ self.axes[2]
             behind.append(np.where(np.isnan(hits), np.inf, hits))
         seen = np.maximum(*behind) > at[:, 2] - _NEARER_M
         # one side may be something that stands before the edge and ends there
         nearest = np.maximum(np.minimum(*behind), at[:, 2] - _NEARER_M)
         with np.errstate(invalid="ignore"):
             fall = np.where(np.isinf(np.minimum(*behind)), np.inf, np.maximum(*behind) - nearest)
-        heavy = np.where(fall > falls_m[1], PROFILE, np.where(fall > falls_m[0], EDGE, FINE))
-        fine = (heavy == FINE) & carved[owner[edge]]  # of leaves only what stands clear
+        edge_m, profile_m = self.falls_m
+        heavy = np.where(fall > profile_m, PROFILE, np.where(fall > edge_m, EDGE, FINE))
+        fine = (heavy == FINE) & self.carved[edge]  # of leaves only what stands clear
         return np.where(seen & ~fine, heavy, 0)
 
-    length = np.linalg.norm((edges[:, 1] - edges[:, 0])[:, :2], axis=1)
+    def changes(self, edge: Ints, low: Floats, high: Floats, weight: Ints) -> Floats:
+        """Shares of their length, between two, up to which edges keep a weight."""
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2.0
+            same = self.weights(edge, middle) == weight
+            low, high = np.where(same, middle, low), np.where(same, high, middle)
+        return (low + high) / 2.0
+
+
+def _stretches(sight: _Sight, step_m: float) -> tuple[Ints, Floats, Floats, Ints]:
+    """Seen stretches of one weight: of which edge, from and to which share of it, the weight."""
+    length = np.linalg.norm((sight.edges[:, 1] - sight.edges[:, 0])[:, :2], axis=1)
     counts = np.where(length < step_m, 1, np.ceil(length / step_m).astype(int) + 1)
     first = np.cumsum(counts) - counts
-    of = np.repeat(np.arange(len(edges)), counts)
+    of = np.repeat(np.arange(len(length)), counts)
     place = np.arange(len(of)) - first[of]
     inset = np.minimum(1e-3, 0.1 * length) / length
-    single = counts[of] == 1
     share = np.where(
-        single,
+        counts[of] == 1,
         0.5,
         inset[of] + (1.0 - 2.0 * inset[of]) * place / np.maximum(counts[of] - 1, 1),
     )
-    weight = weights(of, share)
-
-    # Where the weight changes between two samples of an edge, the place is closed in on.
+    weight = sight.weights(of, share)
     change = np.flatnonzero((of[1:] == of[:-1]) & (weight[1:] != weight[:-1]))
-    low, high = share[change].copy(), share[change + 1].copy()
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        same = weights(of[change], middle) == weight[change]
-        low, high = np.where(same, middle, low), np.where(same, high, middle)
     turn = np.full(len(of), np.nan)
-    turn[change] = (low + high) / 2.0
+    turn[change] = sight.changes(of[change], share[change], share[change + 1], weight[change])
 
     starts = np.flatnonzero(np.r_[True, (of[1:] != of[:-1]) | (weight[1:] != weight[:-1])])
     ends = np.r_[starts[1:] - 1, len(of) - 1]
     begin = np.where(place[starts] == 0, 0.0, turn[np.maximum(starts - 1, 0)])
     end = np.where(place[ends] == counts[of[ends]] - 1, 1.0, turn[ends])
     kept = weight[starts] > 0
-    edge = of[starts][kept]
-    a = edges[edge, 0, :2]
-    ray = edges[edge, 1, :2] - a
-    seen = np.stack([a + begin[kept, None] * ray, a + end[kept, None] * ray], axis=1)
-    of_part = np.where(owner[edge] == len(parts), 0, owner[edge])
-    return _joined(Lines(seen, of_part, weight[starts][kept]))
+    return of[starts][kept], begin[kept], end[kept], weight[starts][kept]
 
 
 def nearest_m(parts: Sequence[Part], view: Square) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 from math import ceil
 from typing import Literal
@@ -159,22 +160,18 @@ def balustrade(
     base = stack([scaled(m, design.plinth_m, design.plinth_m) for m in table.base])
     rail_z = design.height_m - design.rail_m
     rail = stack([scaled(m, design.rail_m, design.rail_m) for m in table.rail], rail_z)
-    half_bar = design.belly_m / 2.0
     low_z, high_z = design.plinth_m - _HOUSED_M, rail_z + _HOUSED_M  # of the dies
 
     plans = [_plan(c, c, half_die) for c in centres if half_die > 0.0]
     ends: list[Floats] = []
-    stands: list[Floats] = []
-    halves: list[Floats] = []
-    walls: list[Mesh] = []
     between: list[Mesh] = []
+    filling = _Filling(design)
     for k, (i, j) in enumerate(runs):
         start, end = points[i], points[j]
         length = float(np.linalg.norm(end - start))
         along = (end - start) / length
         inset = [half_die / np.abs(along).max() if n < len(centres) else 0.0 for n in (i, j)]
-        clear = length - sum(inset)
-        if not clear > 0.0:
+        if not length - sum(inset) > 0.0:
             raise ValueError(
                 f"pedestals {design.pedestal_width_m:.3f} m wide leave no room in a run of "
                 f"{length:.3f} m"
@@ -184,18 +181,8 @@ def balustrade(
             between.append(block.moved(_turned_stand(start, along, 0.0)))
             plans.append(_plan(start, end, half_die, 0.0))
             continue
-        if design.filling == "parapet":
-            walls.append(_parapet(design, start + inset[0] * along, end - inset[1] * along))
-        elif design.half_balusters:
-            steps = max(1, ceil(clear / design.baluster_spacing_m - 1e-9))
-            at = inset[0] + clear * np.arange(1, steps) / steps
-            stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
-            for point, way in ((start + inset[0] * along, along), (end - inset[1] * along, -along)):
-                halves.append(_turned_stand(point, way, design.plinth_m))
-        else:
-            at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
-            stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
-        plan = _plan(start, end, half_bar, 0.0)
+        filling.fill(start, end, inset)
+        plan = _plan(start, end, design.belly_m / 2.0, 0.0)
         plans.append(plan)
         ends += [plan[[1, 2]], plan[[3, 0]]]
 
@@ -210,17 +197,61 @@ def balustrade(
         parts.append(Part(("balustrade", "dies"), "order", die, places))
     if between:
         parts.append(Part(("balustrade", "joined dies"), "order", merged(between)))
-    turned = baluster(design.baluster_m, design.belly_m, profile)
-    if stands:
-        parts.append(Part(("balustrade", "balusters"), "order", turned, np.array(stands)))
-    if halves:
-        half = cut_copies(turned, np.eye(4)[None], [(np.array([1.0, 0.0, 0.0]), 0.0)])
-        parts.append(Part(("balustrade", "half balusters"), "order", half, np.array(halves)))
-    if walls:
-        parts.append(Part(("balustrade", "parapet"), "order", merged(walls)))
+    parts += filling.parts(profile)
     if plans:
         parts.append(Part(("balustrade", "rail"), "order", _course(plans, rail, ends, design)))
     return parts
+
+
+@dataclass
+class _Filling:
+    """What stands between the pedestals of a balustrade: balusters, whole and half, or walls.
+
+    Attributes:
+        design: the balustrade's.
+        stands: ``(4, 4)`` places of whole balusters.
+        halves: the same of half ones.
+        walls: a parapet's, run by run.
+    """
+
+    design: BalustradeDesign
+    stands: list[Floats] = field(default_factory=list)
+    halves: list[Floats] = field(default_factory=list)
+    walls: list[Mesh] = field(default_factory=list)
+
+    def fill(self, start: Floats, end: Floats, inset: Sequence[float]) -> None:
+        """Fill a run between two points, less what pedestals take of either end."""
+        design = self.design
+        length = float(np.linalg.norm(end - start))
+        along = (end - start) / length
+        clear = length - sum(inset)
+        near, far = start + inset[0] * along, end - inset[1] * along
+        if design.filling == "parapet":
+            self.walls.append(_parapet(design, near, far))
+            return
+        if design.half_balusters:
+            steps = max(1, ceil(clear / design.baluster_spacing_m - 1e-9))
+            at = inset[0] + clear * np.arange(1, steps) / steps
+            for point, way in ((near, along), (far, -along)):
+                self.halves.append(_turned_stand(point, way, design.plinth_m))
+        else:
+            at = inset[0] + spread(clear, design.belly_m, design.baluster_spacing_m)
+        self.stands += [_turned_stand(start + s * along, along, design.plinth_m) for s in at]
+
+    def parts(self, profile: str) -> list[Part]:
+        """Balusters after a table, half ones and parapet; those that there are."""
+        found = []
+        turned = baluster(self.design.baluster_m, self.design.belly_m, profile)
+        if self.stands:
+            stands = np.array(self.stands)
+            found.append(Part(("balustrade", "balusters"), "order", turned, stands))
+        if self.halves:
+            half = cut_copies(turned, np.eye(4)[None], [(np.array([1.0, 0.0, 0.0]), 0.0)])
+            halves = np.array(self.halves)
+            found.append(Part(("balustrade", "half balusters"), "order", half, halves))
+        if self.walls:
+            found.append(Part(("balustrade", "parapet"), "order", merged(self.walls)))
+        return found
 
 
 def round_balustrade(

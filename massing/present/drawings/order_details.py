@@ -57,80 +57,81 @@ class Detail:
 
 def details(order: FittedOrder) -> list[Detail]:
     """Pedestal, base, capital and entablature of an order whose members are on the step."""
-    shaft = column(with_shaft(order, fluted=None if order.square else bool(order.flutes)))
     leaves = carved_lines(order)
+    shaft = column(with_shaft(order, fluted=None if order.square else bool(order.flutes)))
     seen = visible_lines(shaft, FRONT, step_m=_STEP_M, falls_m=_FALLS_M, drawn=leaves)
-    made = []
-    wide = order.foot_width_m / 2.0
-    if order.pedestal:
-        stand = visible_lines(pedestal(order), FRONT, step_m=_STEP_M, falls_m=_FALLS_M)
-        made.append(
-            _detail(
-                "Pedestal: reaches from the axis",
-                order.pedestal,
-                stand,
-                0.0,
-                0.0,
-                order.pedestal_height_m,
-                (("pedestal", order.pedestal_height_m),),
-                wide,
-            )
-        )
-    foot = sum(m.height for m in order.shaft_foot) + 0.25 * order.diameter_m
-    base = (*order.base, *order.shaft_foot)
-    made.append(
-        _detail(
-            "Base: reaches from the axis",
-            base,
-            seen,
-            0.0,
-            0.0,
-            order.base_height_m + foot,
-            (("base", order.base_height_m),),
-            order.plinth_width_m / 2.0,
-        )
+    made = [_pedestal_detail(order)] if order.pedestal else []
+    return [*made, _base_detail(order, seen), _capital_detail(order, seen), _beam_detail(order)]
+
+
+def _pedestal_detail(order: FittedOrder) -> Detail:
+    return _detail(
+        "Pedestal: reaches from the axis",
+        order.pedestal,
+        visible_lines(pedestal(order), FRONT, step_m=_STEP_M, falls_m=_FALLS_M),
+        0.0,
+        0.0,
+        order.pedestal_height_m,
+        (("pedestal", order.pedestal_height_m),),
+        order.foot_width_m / 2.0,
     )
+
+
+def _base_detail(order: FittedOrder, column_lines: Lines) -> Detail:
+    """The column's foot, with a quarter of a diameter of its shaft."""
+    foot = sum(m.height for m in order.shaft_foot) + 0.25 * order.diameter_m
+    return _detail(
+        "Base: reaches from the axis",
+        (*order.base, *order.shaft_foot),
+        column_lines,
+        0.0,
+        0.0,
+        order.base_height_m + foot,
+        (("base", order.base_height_m),),
+        order.plinth_width_m / 2.0,
+    )
+
+
+def _capital_detail(order: FittedOrder, column_lines: Lines) -> Detail:
+    """The column's head, with a fifth of a diameter of its shaft."""
     head = sum(m.height for m in order.shaft_head)
     neck = order.base_height_m + order.shaft_height_m
-    upper = (*order.shaft_head, *order.capital)
-    made.append(
-        _detail(
-            "Capital: reaches from the axis",
-            upper,
-            seen,
-            0.0,
-            neck - head - 0.2 * order.diameter_m,
-            order.column_height_m,
-            (("", head), ("capital", order.capital_height_m)),
-            order.abacus_width_m / 2.0,
-            start=neck - head,
-        )
+    return _detail(
+        "Capital: reaches from the axis",
+        (*order.shaft_head, *order.capital),
+        column_lines,
+        0.0,
+        neck - head - 0.2 * order.diameter_m,
+        order.column_height_m,
+        (("", head), ("capital", order.capital_height_m)),
+        order.abacus_width_m / 2.0,
+        start=neck - head,
     )
+
+
+def _beam_detail(order: FittedOrder) -> Detail:
+    """The entablature's corner over a column."""
     half = order.upper_diameter_m / 2.0
     span = 1.1 * order.diameter_m + order.cornice_projection_m
     path = [(-half - span, -half), (half, -half), (half, span)]
     beam = entablature(
         order, path, back_m=order.upper_diameter_m, column_axes=[(0.0, 0.0), (-4.0 * span, 0.0)]
     )
-    lines = visible_lines(beam, FRONT, step_m=_STEP_M, falls_m=_FALLS_M)
-    made.append(
-        _detail(
-            "Entablature: reaches from the frieze",
-            (*order.architrave, *order.frieze, *order.cornice),
-            lines,
-            half,
-            0.0,
-            order.entablature_height_m,
-            (
-                ("architrave", order.architrave_height_m),
-                ("frieze", order.frieze_height_m),
-                ("cornice", order.cornice_height_m),
-            ),
-            half + order.cornice_projection_m,
-            left=-0.9 * order.diameter_m,
-        )
+    return _detail(
+        "Entablature: reaches from the frieze",
+        (*order.architrave, *order.frieze, *order.cornice),
+        visible_lines(beam, FRONT, step_m=_STEP_M, falls_m=_FALLS_M),
+        half,
+        0.0,
+        order.entablature_height_m,
+        (
+            ("architrave", order.architrave_height_m),
+            ("frieze", order.frieze_height_m),
+            ("cornice", order.cornice_height_m),
+        ),
+        half + order.cornice_projection_m,
+        left=-0.9 * order.diameter_m,
     )
-    return made
 
 
 def _detail(
@@ -309,13 +310,9 @@ def balustrade_sheet(
     """A bay of the balustrade, cut through, with the baluster's members."""
     figures = figures_of(design)
     left, foot, wide, tall = room_mm(paper_mm)
-    gaps = design.porch.gaps_m or (2.0,)
-    bay = min(max(gaps), 3.2)
+    bay = min(max(design.porch.gaps_m or (2.0,)), 3.2)
     parts = _one_bay(rail, bay)
-    lines = visible_lines(parts, FRONT, step_m=_STEP_M, falls_m=_FALLS_M)
     half = rail.pedestal_width_m / 2.0 + 0.12
-    low, high = np.array([-half, 0.0]), np.array([bay + half, rail.height_m])
-    members = baluster_members(rail, figures.step_m)
     scale = fitting_scale(
         (bay + 2.0 * half + rail.pedestal_width_m + 0.6, rail.height_m),
         (wide - 150.0, tall - 90.0),
@@ -325,51 +322,24 @@ def balustrade_sheet(
     name = "balustrade" if "entablature" in title else "guard"
     sheet = Sheet(number, name, title, paper_mm, scale, design.units)
     mm = sheet.mm(1.0)
-    items: list[Item] = list(line_items(within(lines, low, high)))
-    ring = [0.0, rail.plinth_m, rail.plinth_m + rail.baluster_m, rail.height_m]
-    items += chain(ring, low[0] - 8.0 * mm, figures, upright=True, foot=low[0] - mm, mm_m=mm)
-    items += chain(
-        [0.0, rail.height_m],
-        low[0] - 17.0 * mm,
-        figures,
-        upright=True,
-        foot=low[0] - 9.0 * mm,
-        mm_m=mm,
-    )
-    stands = [p for p in parts if p.name.endswith("/balusters")]
     centres = sorted(
-        float(x) for p in stands if p.placements is not None for x in p.placements[:, 0, 3]
+        float(x)
+        for p in parts
+        if p.name.endswith("/balusters") and p.placements is not None
+        for x in p.placements[:, 0, 3]
     )
-    die = rail.pedestal_width_m / 2.0
-    items += chain(
-        [-die, die, *centres, bay - die, bay + die],
-        -7.0 * mm,
-        figures,
-        upright=False,
-        foot=-mm,
-        mm_m=mm,
-    )
-    items += chain([0.0, bay], -16.0 * mm, figures, upright=False, foot=-8.0 * mm, mm_m=mm)
-    section_x = high[0] + 20.0 * mm
-    model = Model(tuple(parts))
+    items = _bay_front(parts, rail, bay, centres, figures, mm)
     cut_x = centres[len(centres) // 2] if centres else bay / 2.0
-    drawn = cut_view(model, RIGHT, -cut_x, step_m=_STEP_M, grain=True)
-    shift = np.array([section_x - float(drawn.low[0]), 0.0])
-    items += [i.moved(shift) for i in drawn.items]
-    belly = figures.on_step(rail.belly_m)
-    middle = section_x - float(drawn.low[0])
-    items += [
-        d.moved(np.array([middle - belly / 2.0, 0.0]))
-        for d in chain([0.0, belly], -7.0 * mm, figures, upright=False, foot=-mm, mm_m=mm)
-    ]
+    items += _bay_cut(parts, rail, cut_x, bay + half + 20.0 * mm, figures, mm)
     at = np.array(
         [
-            sheet.mm(left + 34.0) - float(low[0]),
+            sheet.mm(left + 34.0) + half,
             sheet.mm(foot + 0.5 * tall) - rail.height_m / 2.0,
         ]
     )
     sheet.add(items, at)
     if rail.filling == "balusters":
+        members = baluster_members(rail, figures.step_m)
         table_x = sheet.mm(left + wide - 92.0)
         _member_table(sheet, members, figures, (table_x, sheet.mm(foot + tall - 20.0)))
     view_title(sheet, (sheet.mm(left + 8.0), sheet.mm(foot + 10.0)), title, 60.0)
@@ -379,6 +349,51 @@ def balustrade_sheet(
     ]
     frame(sheet, heading, [*own, *notes], sheets=sheets)
     return sheet
+
+
+def _bay_front(
+    parts: Sequence[Part],
+    rail: BalustradeDesign,
+    bay: float,
+    centres: Sequence[float],
+    figures: Figures,
+    mm: float,
+) -> list[Item]:
+    """A bay seen from the front, its heights to the left, its widths below; ``mm`` on paper."""
+    die = rail.pedestal_width_m / 2.0
+    half = die + 0.12
+    lines = visible_lines(parts, FRONT, step_m=_STEP_M, falls_m=_FALLS_M)
+    items: list[Item] = list(
+        line_items(within(lines, np.array([-half, 0.0]), np.array([bay + half, rail.height_m])))
+    )
+    rise = [0.0, rail.plinth_m, rail.plinth_m + rail.baluster_m, rail.height_m]
+    for heights, out, foot in ((rise, 8.0, 1.0), ([0.0, rail.height_m], 17.0, 9.0)):
+        items += chain(
+            heights, -half - out * mm, figures, upright=True, foot=-half - foot * mm, mm_m=mm
+        )
+    run = [-die, die, *centres, bay - die, bay + die]
+    for widths, out, foot in ((run, 7.0, 1.0), ([0.0, bay], 16.0, 8.0)):
+        items += chain(widths, -out * mm, figures, upright=False, foot=-foot * mm, mm_m=mm)
+    return items
+
+
+def _bay_cut(
+    parts: Sequence[Part],
+    rail: BalustradeDesign,
+    cut_x: float,
+    left_x: float,
+    figures: Figures,
+    mm: float,
+) -> list[Item]:
+    """The bay cut through at an x and seen from the right, standing right of an x on paper."""
+    drawn = cut_view(Model(tuple(parts)), RIGHT, -cut_x, step_m=_STEP_M, grain=True)
+    middle = left_x - float(drawn.low[0])
+    belly = figures.on_step(rail.belly_m)
+    width = chain([0.0, belly], -7.0 * mm, figures, upright=False, foot=-mm, mm_m=mm)
+    return [
+        *(item.moved(np.array([middle, 0.0])) for item in drawn.items),
+        *(item.moved(np.array([middle - belly / 2.0, 0.0])) for item in width),
+    ]
 
 
 def _one_bay(rail: BalustradeDesign, bay: float) -> list[Part]:
