@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from massing.study.run import Outcome
+    from massing.study.study import Study
 
 SUMMARY = "make a scene's pictures, sheets and figures"
 DOCUMENTS = ("board", "page")  # what --also makes of the whole study; the page comes anyway
@@ -71,25 +72,16 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Say what can be said at once, make what is new, end with what there is to say of it."""
     from massing.practice.cautions import CAUTION
-    from massing.present.reports.progress import duration, progress_on
+    from massing.present.reports.progress import progress_on
     from massing.present.reports.tables import print_figures, print_first, print_in_short
     from massing.study.board import check_board, make_board
-    from massing.study.budget import check_pictures
     from massing.study.page import PageAlongTheWay
-    from massing.study.pictures import SIZES_PX, choose
     from massing.study.run import run_study
     from massing.study.study import read_study
 
     began = time.monotonic()
     study = read_study(options.scene)
-    named = [design.name for design in chosen(study, options.design)] if options.design else []
-    only = [*named, *options.only]
-    try:
-        choice = choose(study, only)
-        count = prod(len(names) for names in choice.values())
-        check_pictures(count, options.size or SIZES_PX[options.quality], study.designs)
-    except ValueError as fault:
-        raise Refused(str(fault)) from None
+    only = _only(study, options)
     suffix = "" if options.quality == "draft" else f"-{options.quality}"
     folder = out_folder(options, f"{study.loaded.name}{suffix}")
     with_board = "board" in options.also
@@ -100,17 +92,7 @@ def run(options: argparse.Namespace) -> int:
     study.build()  # a design that cannot be built is said before anything is written
     require_blender()
     page = PageAlongTheWay(study, folder)
-    opened = False
-
-    def laid(paths: Sequence[Path]) -> None:
-        nonlocal opened
-        for path in paths:
-            if not opened or options.verbose:
-                out.print(f"{path} ({duration(time.monotonic() - began)})", soft_wrap=True)
-        if not opened:
-            opened = True
-            out.print(f"to watch the pictures come: {show(page.path, options.open)}")
-
+    laid = _Laid(out, page.path, began, options)
     with progress_on(out) as progress:
         outcome = run_study(
             study,
@@ -127,7 +109,7 @@ def run(options: argparse.Namespace) -> int:
             also=[kind for kind in options.also if kind not in DOCUMENTS],
             pairs=options.pairs,
             page=page,
-            on_sheet=laid,
+            on_sheet=laid.tell,
         )
         board = None
         if with_board and not outcome.failed:
@@ -143,8 +125,8 @@ def run(options: argparse.Namespace) -> int:
             )
     if options.verbose:
         print_figures(out, study.designs, study.suns)
-    page_words = page.path if opened else show(page.path, options.open)
-    _say_what_stands(out, outcome, folder, time.monotonic() - began, page_words)
+    laid.show_page()
+    _say_what_stands(out, outcome, folder, time.monotonic() - began, page.path)
     if board is not None and not board.failed:
         out.print(f"{board.pages} pages: {board.path}", soft_wrap=True)
     out.print()
@@ -154,6 +136,53 @@ def run(options: argparse.Namespace) -> int:
     for path, error in failed.items():
         say(FAILED, f"{path}: {error}")
     return FAILED if failed else FINE
+
+
+def _only(study: Study, options: argparse.Namespace) -> list[str]:
+    """Words for what is to be made: designs named, and what ``--only`` says.
+
+    Raises:
+        Refused: nothing has such a name, or the pictures are more than a run can have.
+    """
+    from massing.study.budget import check_pictures
+    from massing.study.pictures import SIZES_PX, choose
+
+    named = [design.name for design in chosen(study, options.design)] if options.design else []
+    only = [*named, *options.only]
+    try:
+        choice = choose(study, only)
+        count = prod(len(names) for names in choice.values())
+        check_pictures(count, options.size or SIZES_PX[options.quality], study.designs)
+    except ValueError as fault:
+        raise Refused(str(fault)) from None
+    return only
+
+
+class _Laid:
+    """Tells of sheets as they are laid, and shows the page once there is something on it."""
+
+    def __init__(self, out: Console, page: Path, began: float, options: argparse.Namespace) -> None:
+        self.out, self.page, self.began, self.options = out, page, began, options
+        self.shown = False
+
+    def tell(self, paths: Sequence[Path]) -> None:
+        """Of the first sheets, and where they are seen; of later ones on demand."""
+        from massing.present.reports.progress import duration
+
+        for path in paths:
+            if not self.shown or self.options.verbose:
+                took = duration(time.monotonic() - self.began)
+                self.out.print(f"{path} ({took})", soft_wrap=True)
+        if not self.shown:
+            page = self.show_page()
+            self.out.print(f"to watch the pictures come: {page}", soft_wrap=True)
+
+    def show_page(self) -> Path:
+        """Show the page where it is asked for and was not shown yet."""
+        if self.shown:
+            return self.page
+        self.shown = True
+        return show(self.page, self.options.open)
 
 
 def _say_what_stands(

@@ -8,7 +8,7 @@ place is left out. What is left is for the resolver, which alone knows what can 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -17,10 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from massing.canon import plate, spacings
-from massing.canon.tables import Plate
 from massing.design.design import Design
 from massing.edit.proposals.limits import Limits
-from massing.edit.proposals.measures import slenderest
+from massing.edit.proposals.setting import KEPT, Setting, triglyph_step
 from massing.findings.finding import SLACK
 from massing.geometry.mesh import Floats
 from massing.practice.rules import rule
@@ -41,13 +40,7 @@ SHARES_OF_STOREY = (0.66, 0.7, 0.74, 0.78, 0.82, 0.86, 0.9)
 CLEAR_BETWEEN_NAMES = tuple(k / 8.0 for k in range(13, 32) if k / 8.0 not in (2.0, 2.25, 3.0))
 """Clear spacings in diameters that are tried beside the named ones, by eighths (a choice)."""
 
-WIDER_MIDDLE = 4.0 / 3.0
-"""Of the other openings, axis to axis: a middle that is wider for the door's sake, by about as
-much as eustyle's (Vitruvius III.3.6 has four diameters to three and a quarter; the rounding is a
-choice). Under triglyphs it is wider by one of them."""
-
 CORE = 9  # ways that fix a porch's proportions
-_KEPT = None  # a way that is left as the design has it
 _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 _DEEPER = 1.1  # of a quarter: the depth from which findings call an entablature deep
 
@@ -80,7 +73,7 @@ class Space:
         return {
             "order": list(limits.orders),
             "columns": list(limits.columns),
-            "spacing": [_KEPT]
+            "spacing": [KEPT]
             if "spacing" in keep
             else ["bays", *named, "pycnostyle", "as wide", *CLEAR_BETWEEN_NAMES],
             "middle": ["equal"] if "spacing" in keep else ["equal", "wider", "door", "bay"],
@@ -108,7 +101,7 @@ class Space:
         storey = (levels[1] if len(levels) > 1 else start.house.wall_top_z_m) - floor
         drawn = start.porch.order.whole_height_m
         if "height" in self.limits.keep:
-            return [(_KEPT, drawn)]
+            return [(KEPT, drawn)]
         step = HEIGHT_STEP_M[self.units]
         found: dict[float, str] = {round(eaves, 4): "eaves"}
         found.setdefault(round(storey, 4), "storey")
@@ -135,101 +128,25 @@ class Space:
         the front to the frieze's end), ``tall`` (the whole, pedestals and all).
         """
         ways = list(self.ways.values())[:CORE]
-        grid = np.meshgrid(*(np.arange(len(way)) for way in ways), indexing="ij", sparse=True)
-        o, n, s, m, h, d, e, p, b = grid
-        plates = [plate(order, self.spec.porch.canon) for order in ways[0]]
-        slender = np.array([t.column_diameters for t in plates])[o]
-        ratio = np.array([t.entablature_diameters / t.column_diameters for t in plates])[o]
-        stand = np.array(
-            [t.pedestal_diameters / (t.column_diameters + t.entablature_diameters) for t in plates]
-        )[o]
-        neck = np.array([t.upper_radius / t.parts_per_module for t in plates])[o]
-        count = np.array(ways[1], dtype=float)[n]
-        height = np.array([h_m for _, h_m in ways[4]])[h] / (1.0 + np.array(ways[7])[p] * stand)
-        beam = np.where(
-            np.array([way == "a fifth" for way in ways[6]])[e],
-            self._step(height / (1.0 + 1.0 / rule("entablature_least").value)),
-            height * ratio / (1.0 + ratio),
-        )
-        if self.limits.entablature_m is not None:
-            beam = np.full_like(beam, self.limits.entablature_m)
-        column = height - beam
-        own = column / slender
-        names = ways[2]
-        clear = np.array([_clear(name) for name in names])[s]
-        bay = self._bay_gaps()[n, b]
-        wide = self._step(2.0 * self.start.porch.end_axis_m / (count - 1.0))
-        kept = max(self.start.porch.open_gaps_m)
-        fixed = np.where(
-            np.array([name == "bays" for name in names])[s],
-            bay,
-            np.where(np.array([name == "as wide" for name in names])[s], wide, kept),
-        )
-        by_length = np.isnan(clear)
-        first = np.where(by_length, fixed / own - 1.0, clear)
-        by_vitruvius = self._step(column / _wanted(ways[0], first, slender))
-        most = self.limits.largest_diameter_m or math.nan
-        diameter = np.where(
-            np.array([way == "canon" for way in ways[5]])[d],
-            own,
-            np.where(
-                np.array([way == "spacing" for way in ways[5]])[d],
-                by_vitruvius,
-                most,
-            ),
-        )
-        least = np.where(by_length, fixed / diameter - 1.0, clear)
-        steps = np.array([_triglyphs(t) for t in plates])[o] * (beam / column / ratio)
-        steps = steps * own / diameter
-        whole = ~by_length & ~np.isnan(steps)  # named spacings go by whole triglyphs
-        under = np.maximum(1.0, np.round((least + 1.0) / steps))
-        over = np.maximum(under + 1.0, np.round((_eustyle() + 1.0) / steps)) * steps - 1.0
-        least = np.where(whole, under * steps - 1.0, least)
-        middle = np.where(
-            np.array([name == "eustyle" for name in names])[s],
-            np.where(whole, over, _eustyle()),
-            least,
-        )
-        middle = np.where(count > 2.0, middle, least)
-        lone = np.array([name not in ("bays", "eustyle", "as wide", _KEPT) for name in names])[s]
-        lone = lone & (count > 2.0)
-        by_ratio = np.where(
-            np.isnan(steps),
-            WIDER_MIDDLE * (least + 1.0),
-            np.floor((least + 1.0) / steps + 1.5) * steps,
-        )
-        before_door = self._door_half_m() * 2.0 / diameter + 1.0
-        options = {
-            "wider": by_ratio - 1.0,
-            "door": np.where(
-                np.isnan(steps), before_door, np.ceil(before_door / steps - 1e-9) * steps
-            )
-            - 1.0,
-            "bay": np.where(np.isnan(steps), bay / diameter - 1.0, math.nan),
-        }
-        widest = np.where(np.array([way == "equal" for way in ways[3]])[m], middle, math.nan)
-        for way, value in options.items():
-            here = np.array([each == way for each in ways[3]])[m] & lone & (value > least)
-            widest = np.where(here, value, widest)
-        tall = np.array([h_m for _, h_m in ways[4]])[h] + np.zeros_like(column)
-        half = ((count - 2.0) * (least + 1.0) + widest + 1.0 + neck) * diameter / 2.0
-        found = {
-            "diameter": diameter,
-            "column": column,
-            "entablature": beam,
-            "slenderness": column / diameter,
-            "share": beam / column,
-            "least": least,
-            "most": widest,
-            "half": half,
-            "tall": tall,
-        }
+        found = Setting(
+            orders=ways[0],
+            columns=ways[1],
+            spacings=ways[2],
+            middles=ways[3],
+            heights=ways[4],
+            diameters=ways[5],
+            entablatures=ways[6],
+            pedestals=ways[7],
+            bays=ways[8],
+            plates=[plate(order, self.spec.porch.canon) for order in ways[0]],
+            porch=self.start.porch,
+            limits=self.limits,
+            bay_gaps_m=self._bay_gaps(),
+            door_m=2.0 * self._door_half_m(),
+            step_m=STEP_M[self.units],
+        ).proportions()
         whole = tuple(len(way) for way in ways)
         return {name: np.broadcast_to(value, whole) for name, value in found.items()}
-
-    def _step(self, value: Any) -> Any:
-        step = STEP_M[self.units]
-        return np.floor(np.asarray(value) / step + 0.5) * step
 
     def _bay_gaps(self) -> Floats:
         """Widest spacing that follows the bays, by number of columns and of bays; NaN for none."""
@@ -287,7 +204,7 @@ class Space:
     def _odd_metopes(self) -> NDArray[np.bool_]:
         """Where triglyphs would not come over columns: spacings by eighths are not theirs."""
         plates = [plate(order, self.spec.porch.canon) for order in self.ways["order"]]
-        triglyphs = ~np.isnan([_triglyphs(table) for table in plates])
+        triglyphs = ~np.isnan([triglyph_step(table) for table in plates])
         by_hand = np.array([not isinstance(name, str) for name in self.ways["spacing"]])
         odd = triglyphs[:, None, None] & by_hand
         return odd[..., *([None] * (CORE - 3))]
@@ -377,7 +294,7 @@ class Space:
         porch["pedestals"] = chosen["pedestals"] or None
         if chosen["order"] == "pier" or self.spec.porch.order == "pier":
             porch |= {"entasis": None, "fluted": None}
-        if written is not _KEPT:
+        if written is not KEPT:
             porch["height"] = written
         elif (
             porch_height := self.spec.porch.height is None and self.start.porch.order.whole_height_m
@@ -389,7 +306,7 @@ class Space:
         porch["entablature"] = (
             None if chosen["entablature"] == "canon" else self._written(sizes["entablature"])
         )
-        if chosen["spacing"] is not _KEPT:
+        if chosen["spacing"] is not KEPT:
             by_length = chosen["spacing"] == "as wide" or not isinstance(chosen["spacing"], str)
             axis = self._written((sizes["least"] + 1.0) * sizes["diameter"])
             porch["spacing"] = axis if by_length else chosen["spacing"]
@@ -420,7 +337,8 @@ class Space:
         return changed | ({"house": house} if house else {})
 
     def _written(self, length_m: float) -> str:
-        return format_length(float(self._step(length_m)), self.units)
+        step = STEP_M[self.units]
+        return format_length(math.floor(length_m / step + 0.5) * step, self.units)
 
     def _own(self, group: str) -> dict[str, Any]:
         found = self.fields.get(group)
@@ -433,37 +351,6 @@ _STILL_ITS_ORDER = 0.1
 _NARROWEST = 0.5
 _WIDEST_MIDDLE = 1.5  # of the others, axis to axis
 _MIDDLE_M = 1e-6
-
-
-def _clear(spacing: Any) -> float:
-    """Clear spacing in diameters by name or number; NaN where it is a length of another kind."""
-    if isinstance(spacing, float):
-        return spacing
-    return spacings()[spacing].clear if spacing in spacings() else math.nan
-
-
-def _wanted(orders: Sequence[str], clear: Floats, own: Floats) -> Floats:
-    """Height of a column in diameters by Vitruvius, so spaced, orders along the first axis; their
-    own where he does not speak of them."""
-    clear, own = np.broadcast_arrays(clear, own)
-    found = np.array(own, dtype=float)
-    for i, order in enumerate(orders):
-        names, place = np.unique(np.where(np.isnan(clear[i]), 0.0, clear[i]), return_inverse=True)
-        given = [slenderest(order, float(each)) for each in names]
-        if None not in given:
-            found[i] = np.array(given, dtype=float)[place.reshape(clear[i].shape)]
-    return found
-
-
-def _triglyphs(table: Plate) -> float:
-    """Middle to middle of a plate's triglyphs in diameters; NaN where it has none."""
-    rows = [m.row for m in table.groups["frieze"] if m.row and m.row.kind == "triglyph"]
-    return rows[0].spacing / table.diameter if rows else math.nan
-
-
-def _eustyle() -> float:
-    named = spacings()["eustyle"]
-    return named.centre or named.clear
 
 
 _STRAIGHT = (
