@@ -142,10 +142,19 @@ def _faces_below(order: FittedOrder, index: int) -> Iterator[tuple[str, Floats]]
             yield member.name, np.array([[row.reach, top], [row.reach, top - row.height]])
         edge = stack([member], low)[::-1]
         if row is not None and row.kind == "dentil":
-            edge = edge[edge[:, 1] <= top - row.height + 1e-12]
+            edge = _below_level(edge, top - row.height)
         if len(edge):
             yield member.name, edge
         top = low
+
+
+def _below_level(edge: Floats, level: float) -> Floats:
+    """What of a face ``(n, 2)``, given from the top down, lies below a level, cut off there."""
+    below = edge[edge[:, 1] < level - 1e-12]
+    if not len(below):
+        return below
+    reach = np.interp(level, edge[::-1, 1], edge[::-1, 0])
+    return np.vstack([[reach, level], below])
 
 
 # --- figures -------------------------------------------------------------------------------
