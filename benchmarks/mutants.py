@@ -156,13 +156,14 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("room", choices=sorted(ROOMS))
     parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py'")
+    parser.add_argument("--tests", help="to ask instead of the room's, apart by blanks")
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
     parser.add_argument("--survivors", action="store_true", help="print each break not noticed")
     parser.add_argument("--folder", type=Path, help="where the copy stands")
     options = parser.parse_args()
 
     files, tests = ROOMS[options.room]
-    files = options.files or files
+    files, tests = options.files or files, options.tests or tests
     folder = options.folder or TREE / "build" / "mutants" / options.room
     shutil.rmtree(folder, ignore_errors=True)
     copy_of_tree(folder)

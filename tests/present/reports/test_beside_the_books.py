@@ -40,7 +40,7 @@ def test_drawn_and_proposed_stand_each_in_its_place() -> None:
 
 
 def test_a_pier_stands_beside_all_the_orders() -> None:
-    pier = with_order(order="pier")
+    pier = with_order(order="pier", square=True)
     assert pier.porch.order.square
     found = rows(design(), pier)
     assert list(found) == ["pier", "entablature", "clear spacing"]
