@@ -138,6 +138,22 @@ def test_the_sun_is_that_of_its_own_time_or_the_scene_s_first(here) -> None:
     assert "winter solstice" in own.said
 
 
+def test_what_a_montage_is_known_by_is_another_with_photograph_mask_or_points(here) -> None:
+    def known():
+        site = read(here, photograph(more="  mask: trees.png"))
+        return site.sha256, site.found.camera
+
+    first = known()
+    assert known() == first
+    Image.new("L", SIZE, 9).save(here / "trees.png")
+    second = known()
+    Image.new("RGB", SIZE, (150, 150, 151)).save(here / "site.png")
+    third = known()
+    assert len({first[0], second[0], third[0]}) == 3
+    lines = photograph(more="  mask: trees.png").replace("height: 3.4 m", "height: 3.45 m", 1)
+    assert read(here, lines).found.camera != third[1]
+
+
 FAULTS = {
     "no photograph": (SCENE, "photograph: given nothing, allowed: an image and six known"),
     "no such file": (photograph(image="gone.jpg"), "photograph.image: given gone.jpg, no such"),
