@@ -218,7 +218,7 @@ def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -
         fits = most >= LEAST_HEIGHT_M
         raise DesignError(
             f"{_FIELD}.height",
-            length(height),
+            length(max(height, 0.0)),
             f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(most, origins.units)}, below "
             "the head of its slope"
             if fits

@@ -162,6 +162,12 @@ def test_a_flat_roof_has_no_room_for_dormers(rules_hold):
         design({"pitch": "4:12", "dormers": {}})
 
 
+def test_no_length_that_is_refused_is_less_than_nothing(rules_hold):
+    with pytest.raises(DesignError, match="steeper or deeper") as refusal:
+        design({"form": "gambrel", "dormers": {}})
+    assert not refusal.value.given.startswith("-")
+
+
 def test_dormers_keep_clear_of_the_porch_gable(rules_hold):
     with pytest.raises(DesignError, match="porch's gable"):
         design({"dormers": {"centres": ["12 ft"]}}, EAVES)
