@@ -57,7 +57,7 @@ class PorchDesign(ABC):
     balustrade: BalustradeDesign | None = None
     guard: BalustradeDesign | None = None
     roof: PorchRoof = "flat"
-    roof_slope: float = 0.0  # rise over run
+    roof_pitch: float | None = None  # rise over run; None of a flat roof
     upper: PorchDesign | None = None  # a second order standing on this one
     responds: RespondKind = "none"  # on the wall, where the entablature meets it
     responds_fluted: bool = False  # where they are pilasters
@@ -107,6 +107,17 @@ class PorchDesign(ABC):
         return ()
 
     # --- what follows for all of them ---
+
+    @property
+    def roof_slope(self) -> float:
+        """Rise over run of a roof that has a pitch.
+
+        Raises:
+            ValueError: it is flat, or its pitch is not known yet.
+        """
+        if self.roof_pitch is None:
+            raise ValueError(f"a {self.roof} roof without a pitch has no slope")
+        return self.roof_pitch
 
     @property
     def steps(self) -> StepsDesign:

@@ -89,7 +89,7 @@ def _check_gutter(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> N
 def _check_rakes(porch: PorchDesign) -> None:
     """Rakes so flat that they do not rise over the level cornice at their feet."""
     for field, each in (("porch", porch), ("porch.upper", porch.upper)):
-        if each is None or each.roof != "pediment" or not each.roof_slope:
+        if each is None or each.roof != "pediment" or each.roof_pitch is None:
             continue
         names = [m.name for m in each.order.cornice]
         level = each.order.cornice[: names.index("cymatium")] if "cymatium" in names else ()

@@ -155,7 +155,7 @@ def _standing(
         "floor_edge_m": order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
         "flight": None,
         "roof": porch.roof,
-        "roof_slope": porch.roof_pitch or 0.0,  # its rule looks at the house: see porch_roofs
+        "roof_pitch": porch.roof_pitch,  # its rule looks at the house: see porch_roofs
         "responds": porch.responds,
         "responds_fluted": bool(porch.fluted),
         "couple_axis_m": spacing.couple_m,

@@ -86,13 +86,13 @@ def height_with_room(scene: Scene, levels: tuple[float, ...], made: PorchDesign)
     if len(levels) > 2:
         limit_z = min(limit_z, _upper_sills(scene, levels))
     usual = asked.roof_pitch or PITCHES.get(asked.roof, roof.slope)
-    ruled = replace(made, roof_slope=usual, roof_covering=_covering(asked, roof, usual))
+    ruled = replace(made, roof_pitch=usual, roof_covering=_covering(asked, roof, usual))
     by_rule = _by_rule(levels, made)
     if wanted <= by_rule + _FITS_M and top_on_wall_m(ruled, roof) + by_rule - own <= limit_z:
         return None
     least = asked.roof_pitch or PITCHES.get("pediment" if asked.roof == "pediment" else "", 0.0)
     least = least or LEAST.get(asked.roof, LEAST_PITCH)
-    low = replace(made, roof_slope=least, roof_covering=_covering(asked, roof, least))
+    low = replace(made, roof_pitch=least, roof_covering=_covering(asked, roof, least))
     most = own + limit_z - top_on_wall_m(low, roof) - saddle_m(low, roof) - 0.001
     height_m = min(wanted, most)
     return None if height_m < LEAST_GIVEN_WAY_M else height_m
@@ -140,7 +140,7 @@ def with_roof(
         if asked.roof_covering is not None:
             words = origins.given(("porch", "roof_covering"))
         origins.say("porch.roof_covering", laid, words)
-    own = {"roof_slope": slope, "roof_covering": None if laid == roof.covering else laid}
+    own = {"roof_pitch": slope, "roof_covering": None if laid == roof.covering else laid}
     if porch.upper is None:
         return replace(porch, **own)  # type: ignore[arg-type]
     return replace(porch, **own, upper=replace(porch.upper, **own))  # type: ignore[arg-type]
@@ -235,7 +235,7 @@ def _pitched(
     """Pitch of a roof against the wall, why it is that, and whether it stays under a height."""
 
     def stays(slope: float) -> bool:
-        tried = replace(made, roof_slope=slope, roof_covering=_covering(asked, roof, slope))
+        tried = replace(made, roof_pitch=slope, roof_covering=_covering(asked, roof, slope))
         return top_on_wall_m(tried, roof) + saddle_m(tried, roof) <= limit_z + _FITS_M
 
     if asked.roof_pitch is not None:

@@ -126,9 +126,10 @@ def rise_run_m(porch: PorchDesign, roof: RoofDesign) -> float:
 
 def top_on_wall_m(porch: PorchDesign, roof: RoofDesign) -> float:
     """How high a roof below the eaves comes on the front wall, covering, flashing and all."""
-    deck_z = porch.top_z_m + EAVES_EDGE_M + porch.roof_slope * rise_run_m(porch, roof)
+    eaves_z = porch.top_z_m + EAVES_EDGE_M
     if porch.roof == "flat":
-        return deck_z + FLASHING_M
+        return eaves_z + FLASHING_M
+    deck_z = eaves_z + porch.roof_slope * rise_run_m(porch, roof)
     return deck_z + covering_top_m(porch, roof) + flashing_m(porch, roof)
 
 

@@ -207,7 +207,7 @@ def test_the_widest_of_a_recess_s_openings_is_the_engineer_s() -> None:
     straight = porch()
     fields = {
         name: getattr(straight, name)
-        for name in ("order", "floor_z_m", "floor_edge_m", "flight", "roof", "roof_slope")
+        for name in ("order", "floor_z_m", "floor_edge_m", "flight", "roof", "roof_pitch")
     }
     recessed = RecessedPorch(**(fields | given))
     assert "up to 13'-1 1/2\" from" in sentence(design(porch=recessed), "wall over recess")

@@ -49,7 +49,7 @@ def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1
             "balustrade": None,
             "guard": None,
             "roof": "flat",
-            "roof_slope": 0.25,
+            "roof_pitch": 0.25,
         }
         | ({} if "radius_m" in porch else {"axis_depth_m": 2.4})
         | porch
@@ -211,7 +211,7 @@ GUARD = BalustradeDesign(36 * INCH, 0.11, 0.09, 0.0, 0.13, 0.1)
         ({"flight": StepsDesign(2.0, 2, 8 * INCH, 0.33)}, "riser"),
         ({"flight": StepsDesign(2.0, 3, 6 * INCH, 9.5 * INCH)}, "tread"),
         ({"flight": StepsDesign(2.0, 4, 6 * INCH, 0.33)}, "handrail"),
-        ({"roof": "hipped", "roof_slope": 2 / 12}, "roof pitch"),
+        ({"roof": "hipped", "roof_pitch": 2 / 12}, "roof pitch"),
         ({"balustrade": replace(GUARD, height_m=0.6)}, "balustrade no guard"),
     ],
 )
@@ -234,7 +234,7 @@ def test_the_gap_is_measured_at_the_neck():
 
 
 def test_tile_between_the_limits_wants_two_layers():
-    made = design(roof="hipped", roof_slope=3 / 12)
+    made = design(roof="hipped", roof_pitch=3 / 12)
     assert "tile underlayment" in keys(made)
     plain = replace(made, roof=replace(made.roof, covering="plain"))
     assert "tile underlayment" not in keys(plain)
@@ -262,13 +262,13 @@ def test_coverings_have_their_least_pitch(covering, twelfths, too_flat):
 
 def test_a_steep_pediment_is_noted():
     """Vitruvius III.5.12 (read): a ninth of the cornice's front, 2.67:12."""
-    assert "steep pediment" not in keys(design(roof="pediment", roof_slope=2 / 9))
+    assert "steep pediment" not in keys(design(roof="pediment", roof_pitch=2 / 9))
     (finding,) = (
-        f for f in findings(design(roof="pediment", roof_slope=8 / 12)) if f.key == "steep pediment"
+        f for f in findings(design(roof="pediment", roof_pitch=8 / 12)) if f.key == "steep pediment"
     )
     assert "8:12" in finding.text
     assert "Vitruvius" not in finding.text  # he gives it for the Ionic
-    ionic = design(fit_order("ionic", column_height_m=4.2), roof="pediment", roof_slope=8 / 12)
+    ionic = design(fit_order("ionic", column_height_m=4.2), roof="pediment", roof_pitch=8 / 12)
     (said,) = (f.text for f in findings(ionic) if f.key == "steep pediment")
     assert "over the Ionic Vitruvius has 2.67:12" in said
 
@@ -386,7 +386,7 @@ def test_no_rule_is_printed_of_an_order_that_its_author_did_not_speak_of(order):
             fitted,
             axes=tuple(step * k for k in (-1.5, -0.5, 0.5, 1.5)),
             roof="pediment",
-            roof_slope=8 / 12,
+            roof_pitch=8 / 12,
         )
         said += [f"{f.name} {f.note}" for f in figures(made)]
         said += [f"{f.text} {f.source}" for f in findings(made)]
@@ -428,7 +428,7 @@ FAULTY = {
     "flight": StepsDesign(2.0, 5, 8 * INCH, 9 * INCH),
     "balustrade": replace(GUARD, height_m=0.6),
     "roof": "hipped",
-    "roof_slope": 2 / 12,
+    "roof_pitch": 2 / 12,
 }
 
 

@@ -103,6 +103,6 @@ def porch(**changes: object) -> PorchDesign:
         "balustrade": None,
         "guard": None,
         "roof": "flat",
-        "roof_slope": 0.02,
+        "roof_pitch": None,
     }
     return StraightPorch(**{**given, **changes})  # type: ignore[arg-type]

@@ -101,7 +101,7 @@ def _porches(maker: Maker, chosen: Grid, left_over_mm: float) -> dict[str, Any] 
     for design in subject.designs:
         porch = design.porch.highest
         rail = porch.balustrade.height_m if porch.balustrade else 0.0
-        slope = porch.roof_slope if porch.roof != "flat" else 0.0
+        slope = porch.roof_pitch or 0.0
         rise = slope * (
             porch.half_width_m if porch.roof in ("pediment", "gable") else design.porch.depth_m
         )

@@ -89,8 +89,8 @@ def pitches(design: Design) -> list[tuple[str, float]]:
     else:
         found.append(("main roof", roof.slope))
     porch = design.porch.highest
-    if porch.roof != "flat" and porch.roof_slope > 0.0:
-        found.append(("porch roof", porch.roof_slope))
+    if porch.roof_pitch is not None:
+        found.append(("porch roof", porch.roof_pitch))
     found += [(f"{wing.side} wing", wing.roof.slope) for wing in house.wings]
     for row in roof.dormers:
         if isinstance(row, PitchedDormer):
