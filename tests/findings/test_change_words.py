@@ -74,6 +74,9 @@ def test_the_telling_sun_is_nearest_to_45_degrees_and_on_the_front() -> None:
     picked = telling_sun([*suns, sun(label="high", profile=58.0), sun(label="steep", profile=60.0)])
     assert picked is not None
     assert picked.label == "high"
+    near = telling_sun([sun(label="over", profile=45.6), sun(label="under", profile=44.5)])
+    assert near is not None
+    assert near.label == "under"
 
 
 @pytest.mark.parametrize(
