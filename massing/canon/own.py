@@ -105,6 +105,11 @@ def own_canon(folder: Path, name: str) -> str:
 
 
 def _checked(data: Any, file: str) -> Plate:
+    """A plate from a file's fields.
+
+    Raises:
+        _Wrong: a field is missing, unknown or not what it may be; it says which.
+    """
     fields = _group(
         data,
         "the file",

@@ -92,6 +92,7 @@ def _limits(options: argparse.Namespace) -> dict[str, Any]:
 
 
 def _porches(options: argparse.Namespace, study: Study) -> int:
+    """Look for porches within the limits, print them and write what was asked for."""
     from pydantic import ValidationError
 
     from massing.files import write_users_own

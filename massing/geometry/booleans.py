@@ -59,6 +59,7 @@ def less(mesh: Mesh, other: Mesh) -> Mesh:
 
 
 def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> Mesh:
+    """Copies of a mesh in ``(k, 4, 4)`` frames cut by one plane, the cuts closed, in one mesh."""
     points = np.einsum("kij,nj->kni", frames[:, :3, :3], mesh.vertices) + frames[:, None, :3, 3]
     distance = points @ normal - offset
     distance[np.abs(distance) < _OFF_PLANE_M] = _OFF_PLANE_M

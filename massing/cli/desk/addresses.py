@@ -196,6 +196,8 @@ def _board_routes(office: Office) -> list[Route]:
 
 
 def _picture_routes(office: Office) -> list[Route]:
+    """Where pictures are begun, ended, looked after and fetched."""
+
     def begin(given: dict[str, Any]) -> dict[str, Any]:
         options: dict[str, Any] = {"quality": "final" if given.get("size") == "final" else "draft"}
         options["size_px"] = _SIZES[str(given.get("size", "draft"))]

@@ -61,6 +61,7 @@ def dxf(sheet: Sheet, *, comment: str = "", step_m: float = 0.001) -> str:
 
 
 def _document(sheet: Sheet, step_m: float) -> Drawing:
+    """A sheet as a drawing in its own units: layers, lettering, and each item at full size."""
     document = ezdxf.new("R2018", setup=False)
     feet = sheet.units == "feet"
     document.units = dxf_units.IN if feet else dxf_units.MM

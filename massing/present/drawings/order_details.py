@@ -223,6 +223,7 @@ def _placed(
 
 
 def _members(detail: Detail, figures: Figures, mm: float) -> list[Item]:
+    """A detail's lines, its axis, and its members' heights and reaches; ``mm`` on paper."""
     made: list[Item] = list(detail.lines)
     top, foot = detail.top_m, detail.foot_m
     axis = np.array([[0.0, foot - 3.0 * mm], [0.0, top + 3.0 * mm]])

@@ -88,6 +88,7 @@ def _cut_height_m(design: Design, floor: float) -> float:
 
 
 def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
+    """Chains of dimensions about a plan: openings, corners, porch, whole; ``mm`` on paper."""
     house, porch = design.house, design.porch
     half, deep = figures.on_step(house.width_m / 2.0), figures.on_step(house.depth_m)
     made: list[Item] = []

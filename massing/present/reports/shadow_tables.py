@@ -108,6 +108,7 @@ def _soft_text(edge_m: float | None, units: str) -> str:
 
 
 def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str) -> None:
+    """A sun's table: a row for each depth of shadow, a column for each design."""
     clock = f" · {clock_text(sun.when)}" if sun.when else ""
     table = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
     console.print(Text(f"{sun.label}{clock} · {sun_text(sun)}", style="bold"))
