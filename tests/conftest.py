@@ -1,11 +1,16 @@
-"""Hypothesis without a deadline: a busy machine must not fail a slow first example."""
+"""Hypothesis without a deadline, as a busy machine must not fail a slow first example; Ctrl-C heard."""
 
 import os
+import signal
 
 import pytest
 from hypothesis import settings
 
 from massing.scene.origins import Origins
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    # Shells start what runs in the background without it, and its children inherit that.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile("unhurried", deadline=None)
 settings.register_profile("same each time", deadline=None, derandomize=True)

@@ -45,6 +45,11 @@ _OWN_SAMPLES: dict[str, Any] = {
     "drawing.height.foot": [129, 606],
     "drawing.height.top": [129, 205],
     "drawing.height.length": "26'-10\"",
+    "photograph.points[].pixel": [412, 566],
+    "photograph.shadow.pixel": [731, 498],
+    "photograph.time": "2026-05-14 10:00",
+    "photograph.mask": "drawings/trees.png",
+    "drawing.rectangle.corners": [[212, 604], [1085, 560], [1080, 190], [205, 230]],
 }
 
 

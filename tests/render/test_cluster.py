@@ -84,23 +84,36 @@ def scheduler(tmp_path):
         yield place, worker
 
 
-@pytest.mark.render
-@pytest.mark.skipif(check_blender() is not None, reason="no Blender module here")
-def test_pictures_are_the_same_though_a_worker_is_killed_and_one_is_too_old(scheduler, tmp_path):
+def another_version(home: Path) -> Path:
+    """A home of this package that is not quite what it is here."""
+    shutil.copytree(
+        HOME / "massing", home / "massing", ignore=shutil.ignore_patterns("__pycache__")
+    )
+    face = home / "massing" / "__init__.py"
+    face.write_text(face.read_text() + "\n# as it was\n")
+    return home
+
+
+def standing(place: Path, workers: int) -> str:
+    """The scheduler's address, once so many workers have come."""
     from distributed import Client
 
-    place, worker = scheduler
-    old = tmp_path / "old"
-    shutil.copytree(HOME / "massing", old / "massing", ignore=shutil.ignore_patterns("__pycache__"))
-    face = old / "massing" / "__init__.py"
-    face.write_text(face.read_text() + "\n# as it was\n")
-    workers = [worker(), worker(), worker(old)]
     until = time.monotonic() + 60.0
     while not place.exists() and time.monotonic() < until:
         time.sleep(0.05)
-    address = json.loads(place.read_text())["address"]
+    address = str(json.loads(place.read_text())["address"])
     with Client(address, set_as_default=False) as client:
-        client.wait_for_workers(3, timeout=90)
+        client.wait_for_workers(workers, timeout=90)
+    return address
+
+
+@pytest.mark.render
+@pytest.mark.skipif(check_blender() is not None, reason="no Blender module here")
+def test_pictures_are_the_same_though_a_worker_is_killed_and_one_is_too_old(scheduler, tmp_path):
+    place, worker = scheduler
+    old = another_version(tmp_path / "old")
+    workers = [worker(), worker(), worker(old)]
+    address = standing(place, 3)
     models = {"shallow": slab_over_wall(0.3), "deep": slab_over_wall(0.6)}
     heard: list[str] = []
     done: list[str] = []
@@ -132,20 +145,10 @@ def test_pictures_are_the_same_though_a_worker_is_killed_and_one_is_too_old(sche
 
 
 def test_figures_are_computed_by_workers_of_this_version_alone(scheduler, tmp_path):
-    from distributed import Client
-
     place, worker = scheduler
-    old = tmp_path / "old"
-    shutil.copytree(HOME / "massing", old / "massing", ignore=shutil.ignore_patterns("__pycache__"))
-    face = old / "massing" / "__init__.py"
-    face.write_text(face.read_text() + "\n# as it was\n")
+    old = another_version(tmp_path / "old")
     worker(), worker(old)
-    until = time.monotonic() + 60.0
-    while not place.exists() and time.monotonic() < until:
-        time.sleep(0.05)
-    address = json.loads(place.read_text())["address"]
-    with Client(address, set_as_default=False) as client:
-        client.wait_for_workers(2, timeout=90)
+    address = standing(place, 2)
     heard: list[str] = []
     with cluster.hands(address, tmp_path / "figures.json", heard.append) as others:
         assert others is not None

@@ -117,3 +117,20 @@ def test_a_storey_without_room_for_windows_is_refused_by_itself_with_its_limit(h
     for change in changes:
         # Something else may be in the way next, a door or the porch, but not the window.
         assert change.builds or "a window of" not in change.said, change.said
+
+
+@pytest.mark.parametrize(("share", "kind"), [(45, "built"), (55, "refused")])
+def test_an_entablature_of_less_than_a_fiftieth_of_its_column_is_refused(share, kind):
+    """A builder's worst is drawn; a fillet is not. Common practice, no source."""
+    scene = {
+        "title": "Any house",
+        "site": {"place": "Anywhere", "latitude": 35, "longitude": -80, "front_faces": "S"},
+        "times": ["equinox 10:00"],
+        "house": {"width": "50 ft", "depth": "30 ft", "storeys": ["12 ft"]},
+        "porch": {
+            "order": "pier",
+            "column_height": "10 ft",
+            "entablature": f"{120 / share:.4f} in",
+        },
+    }
+    assert outcome(scene, built=False).kind == kind
