@@ -1,4 +1,4 @@
-"""Hypothesis without a deadline: a busy machine must not fail a slow first example. Ctrl-C heard."""
+"""Hypothesis without a deadline: a busy machine must not fail a slow example. Ctrl-C is heard."""
 
 import os
 import signal
