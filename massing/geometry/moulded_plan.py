@@ -11,6 +11,10 @@ from massing.geometry.mesh import Floats, Ints, Mesh, merged
 from massing.geometry.solids import triangulate
 
 _SAME_M = 1e-6
+# Clipping works in single precision: some micrometres at the far end of a house.
+_NEAR_M = 1e-4
+_STRAIGHT = 1e-3  # sine of a turn that is none
+_NO_AREA_M2 = 1e-5
 
 
 def moulded_plan(
@@ -52,7 +56,7 @@ def moulded_plan(
         widest += [ring + most * way for ring, way in zip(rings, ways, strict=True)]
         bodies.append(_body(rings, ways, edge))
     together = manifold3d.CrossSection(widest, manifold3d.FillRule.Positive)
-    if abs(together.area() - sum(map(_area, widest))) > _SAME_M:
+    if abs(together.area() - sum(map(_area, widest))) > _NO_AREA_M2:
         return None
     return merged(bodies)
 
@@ -64,15 +68,15 @@ def _area(ring: Floats) -> float:
 
 def _corners(ring: Floats) -> Floats:
     """A ring's true corners: what lies on a straight side, or twice in one place, is left out."""
-    ring = ring[np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > _SAME_M]
+    ring = ring[np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1) > _NEAR_M]
     ahead, behind = np.roll(ring, -1, axis=0) - ring, ring - np.roll(ring, 1, axis=0)
     off = behind[:, 0] * ahead[:, 1] - behind[:, 1] * ahead[:, 0]
     lengths = np.linalg.norm(ahead, axis=1) * np.linalg.norm(behind, axis=1)
-    return ring[np.abs(off) > 1e-6 * lengths]
+    return ring[np.abs(off) > _STRAIGHT * lengths]
 
 
 def _exact(ring: Floats, shapes: Sequence[Floats]) -> Floats:
-    """The corners where the shapes' own sides meet: clipping works in single precision."""
+    """The corners where the shapes' own sides meet."""
     starts = np.concatenate(list(shapes))
     ends = np.concatenate([np.roll(shape, -1, axis=0) for shape in shapes])
     along = (ends - starts) / np.linalg.norm(ends - starts, axis=1)[:, None]

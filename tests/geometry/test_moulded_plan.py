@@ -65,6 +65,18 @@ def test_a_rail_with_its_caps_is_the_union_of_its_blocks(half, narrow, gap, coun
     assert list(faults_of_part(Part(("rail",), "order", made))) == []
 
 
+@pytest.mark.parametrize("at_m", [0.0, 17.3, 61.7])
+def test_a_rail_is_as_exact_far_from_the_middle(at_m):
+    plans = [block(at_m + k * 2.31, at_m / 3.0, 0.15, 0.15) for k in range(6)]
+    plans += [block(at_m + (k + 0.5) * 2.31, at_m / 3.0, 1.155, 0.06) for k in range(5)]
+    near = [plan - plans[0].mean(axis=0) for plan in plans]
+    made, there = moulded_plan(near, EDGE), moulded_plan(plans, EDGE)
+    assert made is not None
+    assert there is not None
+    assert len(there.faces) == len(made.faces)
+    assert there.volume_m3 == pytest.approx(made.volume_m3, rel=1e-9)
+
+
 def test_an_end_against_a_wall_stays_flat():
     plan = block(1.0, 0.0, 1.0, 0.06)
     made = moulded_plan([plan], EDGE, [plan[[1, 2]], plan[[3, 0]]])
