@@ -162,7 +162,8 @@ def _check_fields(wing: Wing, i: int, origins: Origins) -> None:
     for field, whose in only.items():
         asked = getattr(wing, field)
         if asked not in (None, []):
-            given = format_length(asked, origins.units) if isinstance(asked, float) else "given"
+            length = isinstance(asked, float)
+            given = format_length(asked, origins.units) if length else f"{len(asked)} {field}"
             raise DesignError(f"house.wings.{i}.{field}", given, f"only {whose}")
 
 
