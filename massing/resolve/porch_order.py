@@ -114,8 +114,8 @@ def _check_deep(porch: Porch, order: FittedOrder, dotted: str, origins: Origins)
     if over <= HAIR_M:
         return
     if porch.column_height:  # the rest of the height is the entablature's
-        least = order.column_height_m + (0.0 if porch.entablature else over / 2.0)
-        least = max(least, order.entablature_height_m) if porch.entablature else least
+        half = order.column_height_m + over / 2.0
+        least = order.entablature_height_m if porch.entablature else half
         raise DesignError(
             f"{dotted}.column_height",
             format_length(porch.column_height, origins.units),
@@ -126,7 +126,7 @@ def _check_deep(porch: Porch, order: FittedOrder, dotted: str, origins: Origins)
         raise DesignError(
             f"{dotted}.entablature",
             format_length(porch.entablature, origins.units),
-            f"at most {at_most((order.entablature_height_m - over / 2.0), origins.units)}, no "
+            f"at most {at_most(order.entablature_height_m - over / 2.0, origins.units)}, no "
             "higher than the column under it",
         )
 

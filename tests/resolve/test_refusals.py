@@ -6,7 +6,14 @@ import pytest
 import yaml
 
 from tests.helpers.random_scenes import scene
-from tests.helpers.refusals import limits, outcome
+from tests.helpers.refusals import Outcome, limits, outcome
+
+
+def assert_taken_when_typed_back(refused: Outcome) -> None:
+    changes = limits(refused)
+    assert changes, refused.said
+    for change in changes:
+        assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
 
 
 @pytest.mark.parametrize(
@@ -24,10 +31,7 @@ from tests.helpers.refusals import limits, outcome
 def test_a_limit_is_taken_when_it_is_typed_back(seed, field):
     refused = outcome(scene(seed), built=False)
     assert ".".join(map(str, refused.field)) == field, refused.said
-    changes = limits(refused)
-    assert changes, refused.said
-    for change in changes:
-        assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
+    assert_taken_when_typed_back(refused)
 
 
 @pytest.mark.parametrize(
@@ -86,10 +90,7 @@ def test_what_only_building_found_is_refused_by_its_field_with_its_limit(text, f
     refused = outcome(yaml.safe_load(head + text), built=True)
     assert refused.kind == "refused", refused.said
     assert refused.field[-1] == field, refused.said
-    changes = limits(refused)
-    assert changes, refused.said
-    for change in changes:
-        assert change.builds, f"{refused.said}\n{change.value} -> {change.said}"
+    assert_taken_when_typed_back(refused)
 
 
 @pytest.mark.parametrize(
