@@ -21,7 +21,7 @@ from massing.settingout.roof_planes import RoofPlanes
 _CHANNEL_M = {"barrel": 0.045, "caps": 0.02, "roll": 0.02}
 _VERGE_M = {"barrel": 0.045, "caps": -0.02, "roll": 0.02}
 _SHORTEST_M = 0.03  # starter pieces shorter than this are not laid
-_ON_DECK_M = 0.025  # and they are nailed on at least so much of the deck
+_ON_DECK_M = 0.025  # and they lie on so much of the deck: common practice, no source
 _BARREL_ANGLE = np.radians(80.0)
 
 

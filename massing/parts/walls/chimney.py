@@ -19,7 +19,7 @@ _COLLAR_UP_M = joinery_size("chimney.collar")
 _COURSE_M = 8.0 * INCH_M / 3.0
 _CORBEL_M = joinery_size("chimney.corbel")
 _CAP_M = joinery_size("chimney.cap")
-_LEAST_STACK_M = 0.3  # of plain stack between the roof and the corbels
+_LEAST_STACK_M = 0.3  # of plain stack under the corbels: common practice, no source
 _POT_M = (0.13, 0.10, 0.35)  # foot and head radius, height
 
 
