@@ -34,7 +34,7 @@ ROOMS = {
     "settingout": ("settingout/*", "tests/settingout tests/resolve tests/build tests/parts"),
     "schedule": ("present/reports/*", "tests/present/reports"),
     "shadow": ("shadow/*", "tests/shadow tests/published"),
-    "keys": ("study/*", "tests/study"),
+    "keys": ("study/code.py study/manifest.py study/pictures.py", "tests/study/test_keys.py"),
     "units": ("units.py", "tests/test_units.py"),
     "light": ("render/blender/light.py", "tests/render/test_light.py"),
 }
@@ -68,11 +68,55 @@ def copy_of_tree(folder: Path) -> None:
         shutil.copyfile(TREE / name, target)
 
 
-# Rooms whose tables are read while modules are imported: each break imports them for itself.
-READ_AT_IMPORT = {"canon"}
+# What is remembered between tests (tables, above all) hides a break from all but the first test.
+NOTHING_REMEMBERED = """
+
+import os as _os
+import sys as _sys
 
 
-def settings(files: list[str], tests: str, warm: bool, left_out: str = LEFT_OUT) -> str:
+@pytest.fixture(autouse=True, scope="session")
+def _nothing_remembered_from_the_start():
+    _forget()
+
+
+@pytest.fixture(autouse=True)
+def _nothing_remembered_while_tests_are_listed():
+    if _os.environ.get("MUTANT_UNDER_TEST") == "stats":
+        _forget()
+
+
+def _forget():
+    for name, module in list(_sys.modules.items()):
+        if name.partition(".")[0] == "massing":
+            for value in list(vars(module).values()):
+                if hasattr(value, "cache_clear"):
+                    value.cache_clear()
+"""
+
+# mutmut asks of a break the tests that pass through it. What a file's tests share is made in the
+# first of them alone, so all tests of that file are asked.
+LAUNCHER = """
+import mutmut.__main__ as mutmut
+from mutmut.state import state
+
+listed = mutmut.run_stats_collection
+
+
+def all_of_a_file(*arguments, **named):
+    listed(*arguments, **named)
+    for tests in state().tests_by_mangled_function_name.values():
+        files = {test.partition("::")[0] for test in tests}
+        tests |= {t for t in state().duration_by_test if t.partition("::")[0] in files}
+    mutmut.save_stats()
+
+
+mutmut.run_stats_collection = all_of_a_file
+mutmut.cli()
+"""
+
+
+def settings(files: list[str], tests: str, left_out: str = LEFT_OUT) -> str:
     """mutmut's table for pyproject.toml."""
     beside = ["addon", "scenes", "benchmarks", "examples", "README.md", "DEVELOPERS.md"]
     values = {
@@ -82,7 +126,7 @@ def settings(files: list[str], tests: str, warm: bool, left_out: str = LEFT_OUT)
         "pytest_add_cli_args_test_selection": tests.split(),
         "pytest_add_cli_args": ["-m", left_out, "-p", "no:cacheprovider", "-p", "no:randomly"],
         "process_isolation": "forkserver",  # nothing that a test remembered is inherited
-        "forkserver_warmup": "collect" if warm else "none",
+        "forkserver_warmup": "collect",
         "timeout_multiplier": PATIENCE,
         "use_git_change_detection": False,
     }
@@ -155,7 +199,7 @@ def main() -> int:
     """Make the copy, let mutmut run, print what was noticed."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("room", choices=sorted(ROOMS))
-    parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py'")
+    parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py', apart by blanks")
     parser.add_argument("--tests", help="to ask instead of the room's, apart by blanks")
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
     parser.add_argument("--survivors", action="store_true", help="print each break not noticed")
@@ -170,16 +214,15 @@ def main() -> int:
     broken = [
         f"massing/{path.relative_to(folder / 'massing')}"
         for path in sorted((folder / "massing").rglob("*.py"))
-        if fnmatch.fnmatch(str(path.relative_to(folder / "massing")), files)
+        if any(fnmatch.fnmatch(str(path.relative_to(folder / "massing")), f) for f in files.split())
     ]
     with (folder / "pyproject.toml").open("a") as file:
         left_out = "render or not render" if options.room in ASKED_IN_BLENDER else LEFT_OUT
-        file.write(settings(broken, tests, options.room not in READ_AT_IMPORT, left_out))
-    mutmut = [str(Path(sys.executable).with_name("mutmut"))]
-    if not Path(mutmut[0]).exists():
-        mutmut = [sys.executable, "-c", "from mutmut.__main__ import cli; cli()"]
+        file.write(settings(broken, tests, left_out))
+    with (folder / "tests" / "conftest.py").open("a") as file:
+        file.write(NOTHING_REMEMBERED)
     environment = {**os.environ, "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
-    run = [*mutmut, "run", "--max-children", str(options.at_once)]
+    run = [sys.executable, "-c", LAUNCHER, "run", "--max-children", str(options.at_once)]
     with (folder / "log.txt").open("w") as log:
         done = subprocess.run(run, cwd=folder, env=environment, stdout=log, stderr=log, check=False)
     found = verdicts(folder)
