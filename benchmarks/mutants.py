@@ -19,6 +19,7 @@ import json
 import os
 import re
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -202,6 +203,9 @@ def main() -> int:
     parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py', apart by blanks")
     parser.add_argument("--tests", help="to ask instead of the room's, apart by blanks")
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
+    parser.add_argument(
+        "--seconds", type=float, metavar="N", help="then stop and print what stands"
+    )
     parser.add_argument("--survivors", action="store_true", help="print each break not noticed")
     parser.add_argument("--folder", type=Path, help="where the copy stands")
     options = parser.parse_args()
@@ -223,10 +227,17 @@ def main() -> int:
         file.write(NOTHING_REMEMBERED)
     environment = {**os.environ, "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
     run = [sys.executable, "-c", LAUNCHER, "run", "--max-children", str(options.at_once)]
-    with (folder / "log.txt").open("w") as log:
-        done = subprocess.run(run, cwd=folder, env=environment, stdout=log, stderr=log, check=False)
+    with (
+        (folder / "log.txt").open("w") as log,
+        subprocess.Popen(run, cwd=folder, env=environment, stdout=log, stderr=log) as breaking,
+    ):
+        try:
+            failed = breaking.wait(options.seconds)
+        except subprocess.TimeoutExpired:
+            breaking.send_signal(signal.SIGINT)
+            failed = breaking.wait() and 0
     found = verdicts(folder)
-    if done.returncode or not found:
+    if failed or not found:
         print((folder / "log.txt").read_text()[-3000:], file=sys.stderr)
         return 1
     diffs = differences(folder, found)
