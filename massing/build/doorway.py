@@ -16,7 +16,7 @@ from massing.canon import FittedOrder
 from massing.canon.arcades import archivolt_members, impost_members
 from massing.canon.mouldings import stack
 from massing.design.arcade import ArchBay
-from massing.design.opening import Opening, SurroundDesign
+from massing.design.opening import DoorOpening, Opening, SurroundDesign
 from massing.geometry.mesh import merged
 from massing.geometry.solids import box_between, offset_directions, prism, translations
 from massing.parts.floors.porch_floor import landing
@@ -48,7 +48,7 @@ _ENGAGED: dict[str, Callable[[FittedOrder], list[Part]]] = {
 }
 
 
-def doorway(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
+def doorway(opening: DoorOpening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
     """Leaf, lights and frame of a door, its head and surround, and steps of its own if any.
 
     Raises:
@@ -58,8 +58,6 @@ def doorway(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[
     parts = door(opening, reveal_m, wall_thickness_m)
     if opening.head in SPANNED:
         parts += head(opening, opening.head)
-    if work is None:
-        return parts
     if work.surround is not None:
         parts += under("surround", surround(opening, work.surround))
     if work.steps is not None:
@@ -159,7 +157,7 @@ def _board(opening: Opening, design: SurroundDesign) -> Part:
 
 def surround_cut(opening: Opening) -> list[Cut]:
     """What a doorway's surround takes of the wall's facing, in the wall's frame."""
-    design = opening.door.surround if opening.door else None
+    design = opening.door.surround if isinstance(opening, DoorOpening) else None
     if design is None:
         return []
     order, x = design.order, opening.along_m

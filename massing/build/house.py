@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
+from typing import TypeVar
 from weakref import WeakKeyDictionary, WeakSet
 
 import numpy as np
@@ -21,7 +22,7 @@ from massing.canon import FittedCornice
 from massing.design.design import Design
 from massing.design.faults import BuildFault
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening
+from massing.design.opening import Opening, WindowOpening
 from massing.design.porch import PorchDesign, RecessedPorch
 from massing.design.roof import RoofDesign
 from massing.design.setting import SCENERY, Scenery
@@ -50,6 +51,7 @@ from massing.units import at_least, format_length
 FACING_M = 0.03  # how far a wall's facing stands before it
 INTO_WALL_M = 0.005  # and less than this into it
 _NO_CORNICE = FittedCornice(())
+_Kind = TypeVar("_Kind", bound=Opening)
 
 
 def build(design: Design) -> Model:
@@ -125,8 +127,8 @@ def _without_slivers(part: Part) -> Part:
 
 def _feet(design: Design) -> list[float]:
     """Heights at which the building meets the ground: its own level, and the foot of flights."""
-    doors = (o.door for o in design.house.openings)
-    flights = [design.porch.steps, *(d.steps for d in doors if d and d.steps)]
+    doors = (o.door for o in design.house.doors)
+    flights = [design.porch.steps, *(d.steps for d in doors if d.steps)]
     return [0.0, *(flight.foot_z_m for flight in flights)]
 
 
@@ -158,35 +160,31 @@ def _body(house: HouseDesign) -> tuple[Part, ...]:
 
 
 def _openings(house: HouseDesign) -> list[Part]:
-    glazed = [o for o in house.openings if o.kind == "window"]
+    glazed = house.windows
     frames = np.array([opening_frame(house, o) for o in glazed]).reshape(-1, 4, 4)
     parts = windows(glazed, frames, house.reveal_m, house.wall_thickness_m) if glazed else []
-    for opening in house.openings:
-        if opening.kind == "door":
-            at = opening_frame(house, opening)
-            made = doorway(opening, house.reveal_m, house.wall_thickness_m)
-            placed = [p.moved(at) for p in made]
-            parts += placed if opening.entrance else under("side door", placed)
-    parts += _alike(house, "french window", "french", french_window)
-    parts += _alike(house, "shutters", "window", _shutters)
-    parts += _alike(house, "head", "window", _head)
+    for opening in house.doors:
+        at = opening_frame(house, opening)
+        made = doorway(opening, house.reveal_m, house.wall_thickness_m)
+        placed = [p.moved(at) for p in made]
+        parts += placed if opening.entrance else under("side door", placed)
+    parts += _alike(house, "french window", house.french_windows, french_window)
+    parts += _alike(house, "shutters", house.windows, _shutters)
+    parts += _alike(house, "head", house.windows, _head)
     return parts
 
 
 def _alike(
     house: HouseDesign,
     name: str,
-    kind: str,
-    make: Callable[[Opening, float, float], list[Part]],
+    openings: Iterable[_Kind],
+    make: Callable[[_Kind, float, float], list[Part]],
 ) -> list[Part]:
     """What belongs to each opening of a kind, made once for all that are alike."""
-    frames: dict[Opening, list[Floats]] = {}
-    for opening in house.openings:
-        if opening.kind == kind:
-            pattern = replace(
-                opening, place=name, storey=None, wall="front", along_m=0.0, sill_z_m=0.0
-            )
-            frames.setdefault(pattern, []).append(opening_frame(house, opening))
+    frames: dict[_Kind, list[Floats]] = {}
+    for opening in openings:
+        pattern = replace(opening, place=name, storey=None, wall="front", along_m=0.0, sill_z_m=0.0)
+        frames.setdefault(pattern, []).append(opening_frame(house, opening))
     parts: list[Part] = []
     number = 0
     for pattern, places in frames.items():
@@ -196,10 +194,8 @@ def _alike(
     return parts
 
 
-def _shutters(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
-    if opening.shutters == "none":
-        return []
-    return shutters(opening, opening.shutters, closed=opening.shutters_closed)
+def _shutters(opening: WindowOpening, _reveal_m: float, _wall_m: float) -> list[Part]:
+    return [] if opening.shutters is None else shutters(opening, opening.shutters)
 
 
 def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:

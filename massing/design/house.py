@@ -14,7 +14,7 @@ from massing.design.kinds import (
     WallMaterial,
     WingSide,
 )
-from massing.design.opening import Opening
+from massing.design.opening import DoorOpening, FrenchWindow, Opening, WindowOpening
 from massing.design.roof import RoofDesign
 from massing.practice.joinery_sizes import CLAPBOARD_EXPOSURE_M
 
@@ -69,6 +69,26 @@ class HouseDesign:
     recess: RecessDesign | None = None
     wings: tuple[WingDesign, ...] = ()
     open_side: Side | None = None  # of a wing: the side that the main wall closes
+
+    @property
+    def windows(self) -> tuple[WindowOpening, ...]:
+        """Its windows, French ones left out."""
+        return tuple(o for o in self.openings if isinstance(o, WindowOpening))
+
+    @property
+    def french_windows(self) -> tuple[FrenchWindow, ...]:
+        """Its pairs of glazed leaves to the floor."""
+        return tuple(o for o in self.openings if isinstance(o, FrenchWindow))
+
+    @property
+    def doors(self) -> tuple[DoorOpening, ...]:
+        """Its doors: the entrance, and a second one."""
+        return tuple(o for o in self.openings if isinstance(o, DoorOpening))
+
+    @property
+    def entrance(self) -> DoorOpening | None:
+        """The front's own door; None where its bays leave none."""
+        return next((door for door in self.doors if door.entrance), None)
 
     @property
     def reach_x_m(self) -> tuple[float, float]:

@@ -24,9 +24,10 @@ Rustication = Literal["none", "channelled", "v-jointed"]
 # --- openings ------------------------------------------------------------------------------
 
 OpeningKind = Literal["window", "door", "french", "recess"]
-"""A pair of leaves to the floor is ``french``; the mouth of a recess holds nothing."""
+"""What the design's kinds of opening are called (``design/opening.py``)."""
 Filling = Literal["hung", "casement", "tripartite", "fixed"]
 """What fills a window's frame; a fixed one is a picture window, which does not open."""
+HungShutter = Literal["louvred", "panelled", "board"]
 ShutterKind = Literal["none", "louvred", "panelled", "board"]
 ShutterSide = Literal["both", "left", "right"]
 HoldBacks = Literal["below", "beside"]

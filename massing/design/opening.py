@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from abc import ABC
+from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
+from typing import ClassVar
 
 from massing.canon import FittedOrder
 from massing.design.kinds import (
@@ -13,10 +15,10 @@ from massing.design.kinds import (
     Filling,
     HeadName,
     HoldBacks,
+    HungShutter,
     OpeningKind,
     PanelPattern,
     RailKind,
-    ShutterKind,
     ShutterSide,
     Wall,
     WingSide,
@@ -131,43 +133,76 @@ class DoorDesign:
 
 
 @dataclass(frozen=True)
-class Opening:
-    """A window or door opening in one wall, as the wall is seen from outside.
+class ShuttersDesign:
+    """Outside shutters of a window."""
+
+    kind: HungShutter
+    closed: bool = False
+    leaf_m: float | None = None  # width of one as drawn; else half the opening, to close it
+    side: ShutterSide = "both"
+    hold_backs: HoldBacks = "below"
+
+
+@dataclass(frozen=True)
+class CurvedHead:
+    """A head that is not level; its crown is the opening's top."""
+
+    rise_m: float  # crown above springing
+    curve: Curve = "segment"  # a segment of a circle, or half an ellipse
+
+
+@dataclass(frozen=True)
+class Opening(ABC):
+    """An opening of any kind in one wall, as the wall is seen from outside.
 
     ``along_m`` is the centre, to the right of the wall's middle seen from outside.
     """
 
+    kind: ClassVar[OpeningKind]
+
     place: str  # in its row: "window 2", "door", "side door"
     wall: Wall
-    kind: OpeningKind
     along_m: float
     sill_z_m: float
     width_m: float
     height_m: float
-    upper_lights: tuple[int, int] = (3, 2)  # across, up
-    lower_lights: tuple[int, int] = (3, 2)
-    leaf_width_m: float = 0.0  # doors
-    leaf_height_m: float = 0.0
-    sidelights: bool = False
-    transom: bool = False
+    _: KW_ONLY
     head: HeadName = "casing"
-    rise_m: float = 0.0  # of a curved head, whose crown is the opening's top
-    curve: Curve = "segment"  # of a curved head: a segment of a circle, or half an ellipse
-    shutters: ShutterKind = "none"  # windows
-    shutters_closed: bool = False
-    shutter_leaf_m: float = (
-        0.0  # width of a leaf as drawn; 0 where half the opening, so that it closes
-    )
-    shutter_side: ShutterSide = "both"
-    hold_backs: HoldBacks = "below"
-    panel_below_m: float = 0.0  # windows: height of a panel under the sill
+    curved: CurvedHead | None = None  # None of a level head
     back_m: float = 0.0  # its wall's face behind the front's, in a recess
-    door: DoorDesign | None = None  # doors: leaf, lights and surround
-    filling: Filling = "hung"  # windows: what fills them
-    leaves: int = 2  # of a casement
-    to_floor: bool = False  # windows: down to the floor, on a threshold instead of a sill
     storey: int | None = None  # counted from the ground's, 0; None of what stands in no storey
     wing: WingSide | None = None  # the side of the wing it is in; None in the main block
+
+    # --- what each kind answers for itself ---
+
+    @property
+    def sill_height_m(self) -> float:
+        """Depth of the stone under it, which only a window on a sill has."""
+        return 0.0
+
+    @property
+    def foot_z_m(self) -> float:
+        """Foot of its sill, or of what is below it, above the ground."""
+        return self.sill_z_m - self.sill_height_m
+
+    @property
+    def top_z_m(self) -> float:
+        """Top of all that stands over it, above the ground."""
+        return self.head_z_m + head_reach(self.width_m, self.head)[1]
+
+    @cached_property
+    def reach_m(self) -> float:
+        """Its middle to the farthest of sill, head, opened shutter and surround."""
+        return max(self._reaches())
+
+    def _reaches(self) -> list[float]:
+        half = self.width_m / 2.0
+        beside = [half + head_reach(self.width_m, self.head)[0]]
+        if self.sill_height_m:
+            beside.append(sill_length(self.width_m, self.face_m) / 2.0)
+        return beside
+
+    # --- what follows for all of them ---
 
     @property
     def name(self) -> str:
@@ -183,11 +218,6 @@ class Opening:
         return SEEN_AHEAD[self.wall] if self.wing == "front" else self.wall
 
     @property
-    def entrance(self) -> bool:
-        """Whether it is the front's own door, not a second one."""
-        return self.kind == "door" and self.wall == "front" and self.place != SIDE_DOOR
-
-    @property
     def head_z_m(self) -> float:
         """The opening's top above the ground."""
         return self.sill_z_m + self.height_m
@@ -195,51 +225,108 @@ class Opening:
     @property
     def soffit(self) -> HeadLine:
         """The line of its top in the opening's own frame, z from its foot."""
-        return HeadLine(self.width_m, self.height_m, self.rise_m, self.curve)
+        if self.curved is None:
+            return HeadLine(self.width_m, self.height_m)
+        return HeadLine(self.width_m, self.height_m, self.curved.rise_m, self.curved.curve)
 
     @property
     def face_m(self) -> float:
         """Face of the architrave round it; a window under an arch or lintel has none."""
         return casing_width(self.width_m) if HEADS[self.head].of == "casing" else 0.0
 
-    @property
-    def sill_height_m(self) -> float:
-        """Depth of the stone under it; doors and windows to the floor have a threshold."""
-        return SILL_HEIGHT_M if self.kind == "window" and not self.to_floor else 0.0
+
+@dataclass(frozen=True)
+class WindowOpening(Opening):
+    """A window on a sill."""
+
+    kind: ClassVar[OpeningKind] = "window"
+
+    _: KW_ONLY
+    filling: Filling = "hung"
+    upper_lights: tuple[int, int] = (3, 2)  # across, up
+    lower_lights: tuple[int, int] = (3, 2)
+    leaves: int = 2  # of a casement
+    shutters: ShuttersDesign | None = None
+    panel_below_m: float | None = None  # height of a panel under the sill
 
     @property
-    def top_z_m(self) -> float:
-        """Top of its casing, arch, lintel or surround above the ground."""
-        top = self.head_z_m + head_reach(self.width_m, self.head)[1]
-        if self.door and self.door.surround:
-            top = max(top, self.sill_z_m + self.door.surround.top_m)
-        return top
+    def sill_height_m(self) -> float:
+        """Depth of the stone under it."""
+        return SILL_HEIGHT_M
 
     @property
     def foot_z_m(self) -> float:
         """Foot of its sill, or of the panel below, above the ground."""
-        return self.sill_z_m - self.sill_height_m - self.panel_below_m
+        return super().foot_z_m - (self.panel_below_m or 0.0)
 
     @property
     def leaf_m(self) -> float:
         """Width of a shutter's leaf: as drawn, or half the opening less the play."""
-        return self.shutter_leaf_m or shutter_leaf(self.width_m)
+        return (self.shutters and self.shutters.leaf_m) or shutter_leaf(self.width_m)
+
+    def _reaches(self) -> list[float]:
+        """An opened shutter, and a dog beside it, stand on the wall beyond the jamb."""
+        beside, shutters = super()._reaches(), self.shutters
+        if shutters is not None and not shutters.closed:
+            dog = SHUTTER.hold_back_beside_m if shutters.hold_backs == "beside" else 0.0
+            half = self.width_m / 2.0
+            beside.append(half + ((shutters.leaf_m or half) + dog))
+        return beside
+
+
+@dataclass(frozen=True)
+class FloorWindow(WindowOpening):
+    """A window down to the floor, on a threshold instead of a sill."""
 
     @property
-    def shutter_reach_m(self) -> float:
-        """How far an opened shutter, and a dog beside it, stand on the wall beyond the jamb."""
-        dog = SHUTTER.hold_back_beside_m if self.hold_backs == "beside" else 0.0
-        return (self.shutter_leaf_m or self.width_m / 2.0) + dog
+    def sill_height_m(self) -> float:
+        """It has no sill."""
+        return 0.0
 
-    @cached_property
-    def reach_m(self) -> float:
-        """Its middle to the farthest of sill, head, opened shutter and surround."""
-        half = self.width_m / 2.0
-        beside = [half + head_reach(self.width_m, self.head)[0]]
-        if self.sill_height_m:
-            beside.append(sill_length(self.width_m, self.face_m) / 2.0)
-        if self.shutters != "none" and not self.shutters_closed:
-            beside.append(half + self.shutter_reach_m)
-        if self.door and self.door.surround:
+
+@dataclass(frozen=True)
+class FrenchWindow(Opening):
+    """A pair of glazed leaves down to the floor."""
+
+    kind: ClassVar[OpeningKind] = "french"
+
+    _: KW_ONLY
+    lights: tuple[int, int]  # of each leaf, across and up
+
+
+@dataclass(frozen=True)
+class DoorOpening(Opening):
+    """A doorway: its leaves, the lights beside and over them, and what frames it."""
+
+    kind: ClassVar[OpeningKind] = "door"
+
+    _: KW_ONLY
+    leaf_width_m: float  # of the leaf, or of the pair of them
+    leaf_height_m: float
+    sidelights: bool = False
+    transom: bool = False
+    door: DoorDesign = DoorDesign()
+
+    @property
+    def entrance(self) -> bool:
+        """Whether it is the front's own door, not a second one."""
+        return self.wall == "front" and self.place != SIDE_DOOR
+
+    @property
+    def top_z_m(self) -> float:
+        """Top of its casing, arch, lintel or surround above the ground."""
+        top, surround = super().top_z_m, self.door.surround
+        return max(top, self.sill_z_m + surround.top_m) if surround else top
+
+    def _reaches(self) -> list[float]:
+        beside = super()._reaches()
+        if self.door.surround:
             beside.append(self.door.surround.reach_m)
-        return max(beside)
+        return beside
+
+
+@dataclass(frozen=True)
+class RecessMouth(Opening):
+    """The front wall's opening before a recess, which holds nothing."""
+
+    kind: ClassVar[OpeningKind] = "recess"

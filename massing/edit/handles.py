@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 
 from massing.design.design import Design
+from massing.design.opening import FloorWindow
 from massing.design.porch import PorchDesign, StraightPorch
 from massing.scene.edit import FieldPath
 from massing.units import INCH_M, floor_name, format_length
@@ -194,9 +195,7 @@ def _windows(design: Design) -> Iterator[Handle]:
     """Head, sill and jamb of one window of the front in each storey."""
     house = design.house
     seen: set[int] = set()
-    front = [
-        o for o in house.openings if o.wall == "front" and o.kind == "window" and o.wing is None
-    ]
+    front = [o for o in house.windows if o.wall == "front" and o.wing is None]
     for opening in sorted(front, key=lambda o: (o.along_m < 0.0, abs(o.along_m))):
         storey = opening.storey
         if storey is None or storey in seen:
@@ -208,7 +207,7 @@ def _windows(design: Design) -> Iterator[Handle]:
         up = opening.sill_z_m, opening.head_z_m
         sill = opening.sill_z_m - house.storey_floors_z_m[storey]
         yield Handle((*at, "height"), "window's head", "z", up[1], *across, opening.height_m, 1.0)
-        if not opening.to_floor:
+        if not isinstance(opening, FloorWindow):
             yield Handle((*at, "sill"), "window's sill", "z", up[0], *across, sill, 1.0)
         yield Handle((*at, "width"), "window's jamb", "x", x + half, *up, opening.width_m, 2.0)
 

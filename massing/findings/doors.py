@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from massing.canon import ORDERS
 from massing.design.design import Design
-from massing.design.opening import DoorDesign, Opening
+from massing.design.opening import DoorDesign, DoorOpening, FrenchWindow
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import clear_width_m, entablature_ratio, patterns
 from massing.practice.rules import Rule
@@ -15,13 +15,9 @@ from massing.units import format_length
 remark = Remarks()
 
 
-def _doors(design: Design) -> list[tuple[Opening, DoorDesign, str]]:
+def _doors(design: Design) -> list[tuple[DoorOpening, DoorDesign, str]]:
     """The doors with their leaves and what each is called."""
-    return [
-        (o, o.door or DoorDesign(), "entrance" if o.entrance else "side door")
-        for o in design.house.openings
-        if o.kind == "door" and o.leaf_height_m > 0.0
-    ]
+    return [(o, o.door, "entrance" if o.entrance else "side door") for o in design.house.doors]
 
 
 @remark("door glazing", "caution", "safety_door")
@@ -29,12 +25,12 @@ def door_glazing(design: Design, _: Rule) -> Iterator[Saying]:
     """Glass in doors and beside them."""
     names = []
     for o in patterns(design.house):
-        if o.kind == "french":
+        if isinstance(o, FrenchWindow):
             names.append("the French windows")
-        elif o.kind == "door":
+        elif isinstance(o, DoorOpening):
             which = "the entrance" if o.entrance else "the side door"
             names += [f"{which}'s sidelights"] if o.sidelights else []
-            names += [f"{which}'s leaves"] if o.door and o.door.glazed else []
+            names += [f"{which}'s leaves"] if o.door.glazed else []
     if names:
         yield f"Glass in {' and '.join(names)} is safety glazing"
 

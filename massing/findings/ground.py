@@ -73,7 +73,7 @@ def _feet_of_flights(design: Design) -> Iterator[tuple[str, float, float]]:
     if isinstance(porch, SemicircularPorch) and porch.guard is None:  # its steps go all round
         half = porch.radius_m + porch.floor_edge_m + porch.steps.run_m
     yield "porch", half, ground.along
-    for opening in house.openings:
-        if opening.door and opening.door.steps:
+    for opening in house.doors:
+        if opening.door.steps:
             across = ground.along if opening.wall in ("front", "back") else ground.back
             yield "side door", opening.door.steps.width_m / 2.0, across

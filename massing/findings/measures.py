@@ -9,7 +9,7 @@ import numpy as np
 from massing.canon import FittedOrder, balustrade_table
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening
+from massing.design.opening import DoorOpening, FrenchWindow, Opening, WindowOpening
 from massing.design.porch import BalustradeDesign
 from massing.practice.joinery_sizes import SASH
 from massing.resolve.ground import ground_before_wall, house_plan, lowest_over, porch_plan
@@ -37,11 +37,11 @@ def clear_intercolumniations(design: Design) -> tuple[float, ...]:
     return tuple(gap / d - 1.0 for gap in design.porch.open_gaps_m)
 
 
-def windows_by_storey(design: Design) -> tuple[Opening, ...]:
+def windows_by_storey(design: Design) -> tuple[WindowOpening, ...]:
     """One window of each storey of the front, from the ground up."""
-    storeys: dict[int | None, Opening] = {}
-    for opening in design.house.openings:
-        if opening.wall == "front" and opening.kind == "window":
+    storeys: dict[int | None, WindowOpening] = {}
+    for opening in design.house.windows:
+        if opening.wall == "front":
             storeys.setdefault(opening.storey, opening)
     return tuple(sorted(storeys.values(), key=lambda o: o.sill_z_m))
 
@@ -72,10 +72,9 @@ def clear_gap_m(balustrade: BalustradeDesign) -> float:
     return balustrade.baluster_spacing_m - balustrade.belly_m * table.neck / table.belly
 
 
-def clear_width_m(opening: Opening) -> float:
+def clear_width_m(opening: DoorOpening) -> float:
     """The way through a door with one leaf open square, metres."""
-    leaves = opening.door.leaves if opening.door else 1
-    return opening.leaf_width_m / leaves - _LEAF_IN_OPENING_M
+    return opening.leaf_width_m / opening.door.leaves - _LEAF_IN_OPENING_M
 
 
 @dataclass(frozen=True)
@@ -89,7 +88,7 @@ class SashSizes:
     clear_height_m: float
 
 
-def sash_sizes(opening: Opening) -> SashSizes:
+def sash_sizes(opening: WindowOpening) -> SashSizes:
     """Panes and clear opening of a window, by its members' sections.
 
     Raises:
@@ -132,8 +131,13 @@ def patterns(house: HouseDesign) -> list[Opening]:
 def same_size(opening: Opening) -> tuple[object, ...]:
     """What openings of one pattern have in common."""
     o = opening
-    size = (o.sill_z_m, o.width_m, o.height_m, o.rise_m)
-    return (o.kind, *size, o.filling, o.lower_lights, o.upper_lights)
+    size = (o.kind, o.sill_z_m, o.width_m, o.height_m, o.soffit.rise_m)
+    match o:
+        case WindowOpening():
+            return (*size, o.filling, o.lower_lights, o.upper_lights)
+        case FrenchWindow():
+            return (*size, o.lights)
+    return size
 
 
 def lowest_by_house_m(design: Design) -> float:
@@ -150,8 +154,8 @@ def landing_drop_m(design: Design) -> float:
     """The highest side door's landing above the lowest ground at its edges; 0 without one."""
     house, drops = design.house, [0.0]
     for block, on_plan in [(house, None), *((w.house, w.on_plan) for w in house.wings)]:
-        for opening in block.openings:
-            steps = opening.door.steps if opening.door else None
+        for opening in block.doors:
+            steps = opening.door.steps
             if steps:
                 half, out = steps.width_m / 2.0, steps.landing_m
                 at = [

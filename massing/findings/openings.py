@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening
+from massing.design.opening import FloorWindow, Opening, ShuttersDesign, WindowOpening
 from massing.findings.figure import Figure, Row
 from massing.findings.finding import HAIR_M, SLACK, Remarks, Saying
 from massing.findings.measures import (
@@ -112,7 +112,7 @@ def masked_openings(design: Design) -> Iterator[Saying]:
 @remark("mixed heads", "note", source="practice")
 def mixed_heads(design: Design) -> Iterator[Saying]:
     """Two kinds of arch on one front."""
-    windows = (o for o in design.house.openings if o.kind == "window" and o.wall == "front")
+    windows = (o for o in design.house.windows if o.wall == "front")
     arches = sorted({o.head for o in windows} - {"casing"})
     if len(arches) > 1:
         yield (
@@ -126,11 +126,7 @@ def uneven_heads(design: Design) -> Iterator[Saying]:
     """Windows of one storey of the front whose heads are at different heights."""
     house, units = design.house, design.units
     for storey, floor_z in enumerate(house.storey_floors_z_m):
-        row = [
-            o
-            for o in house.openings
-            if o.kind == "window" and o.wall == "front" and o.storey == storey
-        ]
+        row = [o for o in house.windows if o.wall == "front" and o.storey == storey]
         heads = sorted(o.head_z_m - floor_z for o in row)
         if heads and heads[-1] - heads[0] > _UNEVEN_HEADS_M:
             low, high = (format_length(z, units) for z in (heads[0], heads[-1]))
@@ -143,8 +139,8 @@ def uneven_heads(design: Design) -> Iterator[Saying]:
 @remark("masonry heads", "check", source="practice")
 def masonry_heads(design: Design) -> Iterator[Saying]:
     """An arch or a lintel in a wall of boards."""
-    windows = {o.head for o in design.house.openings if o.kind == "window" and o.wall == "front"}
-    doors = {o.head for o in design.house.openings if o.kind == "door"}
+    windows = {o.head for o in design.house.windows if o.wall == "front"}
+    doors = {o.head for o in design.house.doors}
     masonry = [h for h in sorted({*windows, *doors} - {"casing"}) if HEADS[h].of != "casing"]
     if design.house.walls == "clapboard" and masonry:
         yield (
@@ -153,25 +149,26 @@ def masonry_heads(design: Design) -> Iterator[Saying]:
         )
 
 
-def _hung(design: Design) -> list[Opening]:
-    return [o for o in design.house.openings if o.kind == "window" and o.shutters != "none"]
+def _hung(design: Design) -> list[tuple[WindowOpening, ShuttersDesign]]:
+    """Windows that have shutters, with these."""
+    return [(o, o.shutters) for o in design.house.windows if o.shutters is not None]
 
 
 @remark("shutters under an arch", "check", source="practice")
 def shutters_under_an_arch(design: Design) -> Iterator[Saying]:
     """Square leaves that leave an arched head uncovered."""
-    arched = next((o for o in _hung(design) if o.rise_m > 0.0), None)
+    arched = next((o for o, _ in _hung(design) if o.curved), None)
     if arched is not None:
         yield (
             f"The shutters of {arched.name} are square and stop at the springing: closed, they "
-            f"leave {format_length(arched.rise_m, design.units)} of its head uncovered"
+            f"leave {format_length(arched.soffit.rise_m, design.units)} of its head uncovered"
         )
 
 
 @remark("wide shutters", "check", "shutter_leaf_most")
 def wide_shutters(design: Design, most: Rule) -> Iterator[Saying]:
     """Leaves, each half the opening wide, that are wider than leaves were made."""
-    whole = [o for o in _hung(design) if not o.shutter_leaf_m]
+    whole = [o for o, shutters in _hung(design) if shutters.leaf_m is None]
     leaf = max((o.width_m / 2.0 for o in whole), default=0.0)
     if leaf > most.value:
         yield (
@@ -184,11 +181,11 @@ def wide_shutters(design: Design, most: Rule) -> Iterator[Saying]:
 @remark("shutters that do not close", "check", source="practice")
 def shutters_that_do_not_close(design: Design) -> Iterator[Saying]:
     """Leaves that are not half the opening wide, or stand on one side of it."""
-    for o in _hung(design):
+    for o, shutters in _hung(design):
         leaf, half = o.leaf_m, shutter_leaf(o.width_m)
-        if o.shutter_side != "both":
+        if shutters.side != "both":
             yield (
-                f"{o.name} has a shutter on its {o.shutter_side} alone: leaves hang in pairs, each "
+                f"{o.name} has a shutter on its {shutters.side} alone: leaves hang in pairs, each "
                 f"to cover half of its opening, {format_length(half, design.units)}"
             )
             return
@@ -205,7 +202,7 @@ def shutters_that_do_not_close(design: Design) -> Iterator[Saying]:
 @remark("shutters on fixed glass", "check", source="practice")
 def shutters_on_fixed_glass(design: Design) -> Iterator[Saying]:
     """Shutters beside a window that nobody opens to close them."""
-    fixed = next((o for o in _hung(design) if o.filling == "fixed"), None)
+    fixed = next((o for o, _ in _hung(design) if o.filling == "fixed"), None)
     if fixed is not None:
         yield (
             f"{fixed.name} has shutters beside fixed glass: they are drawn to from within, by a "
@@ -216,8 +213,9 @@ def shutters_on_fixed_glass(design: Design) -> Iterator[Saying]:
 @remark("hold-backs beside the leaf", "check", source="practice")
 def hold_backs_beside_the_leaf(design: Design) -> Iterator[Saying]:
     """Dogs at the side of leaves that have wall under them."""
-    beside = (o for o in _hung(design) if o.hold_backs == "beside" and not o.to_floor)
-    for o in beside:
+    for o, shutters in _hung(design):
+        if shutters.hold_backs != "beside" or isinstance(o, FloorWindow):
+            continue
         yield (
             f"The hold-backs of {o.name} stand at the side of the leaves: the heavy end hangs down "
             "by its own weight and holds the leaf from under its foot, so it sits low; at the "
@@ -229,11 +227,7 @@ def hold_backs_beside_the_leaf(design: Design) -> Iterator[Saying]:
 @remark("picture windows", "check", source="practice")
 def picture_windows(design: Design) -> Iterator[Saying]:
     """Fixed glass on the front."""
-    fixed = [
-        o
-        for o in design.house.openings
-        if o.kind == "window" and o.wall == "front" and o.filling == "fixed"
-    ]
+    fixed = [o for o in design.house.windows if o.wall == "front" and o.filling == "fixed"]
     if fixed:
         o = max(fixed, key=lambda each: each.width_m)
         size = " by ".join(format_length(m, design.units) for m in (o.width_m, o.height_m))
@@ -247,9 +241,9 @@ def picture_windows(design: Design) -> Iterator[Saying]:
 def window_to_the_floor(design: Design) -> Iterator[Saying]:
     """Windows to the floor that do not open on the porch."""
     house, porch = design.house, design.porch
-    for o in house.openings:
+    for o in house.windows:
         on_porch = o.wall == "front" and abs(o.along_m) + o.width_m / 2.0 < porch.axes_m[-1]
-        if o.kind == "window" and o.to_floor and not on_porch:
+        if isinstance(o, FloorWindow) and not on_porch:
             height = format_length(o.sill_z_m - lowest_by_house_m(design), design.units)
             yield (
                 f"{o.name} opens to the floor, {height} above the ground and off the porch: it "
@@ -258,16 +252,16 @@ def window_to_the_floor(design: Design) -> Iterator[Saying]:
             return
 
 
-def _judged(design: Design) -> Iterator[tuple[Opening, HouseDesign]]:
+def _judged(design: Design) -> Iterator[tuple[WindowOpening, HouseDesign]]:
     """A window of each pattern with the block it is in; a wing's where its patterns are new."""
     house = design.house
     for opening in patterns(house):
-        if opening.kind == "window":
+        if isinstance(opening, WindowOpening):
             yield opening, house
     known = {same_size(o) for o in patterns(house)}
     for wing in house.wings:
         for opening in patterns(wing.house):
-            if opening.kind == "window" and same_size(opening) not in known:
+            if isinstance(opening, WindowOpening) and same_size(opening) not in known:
                 yield replace(opening, wing=wing.side), wing.house
 
 

@@ -124,7 +124,7 @@ def flat_roof(design: Design) -> Iterator[Saying]:
 @remark("heavy dormers", "note", source="practice")
 def heavy_dormers(design: Design) -> Iterator[Saying]:
     """Dormers with larger windows than the storey below."""
-    below = [o for o in design.house.openings if o.kind == "window" and o.wall == "front"]
+    below = [o for o in design.house.windows if o.wall == "front"]
     highest = max(below, key=lambda o: o.sill_z_m, default=None)
     for row in design.roof.dormers[:1]:
         if highest and row.width_m * row.height_m > highest.width_m * highest.height_m:

@@ -144,7 +144,7 @@ def araeostyle(design: Design) -> Iterator[Saying]:
 
 def _beside_the_door(design: Design, clears: tuple[float, ...]) -> tuple[float, ...]:
     """Clear spacings of a front but for the middle one, where a door is behind it."""
-    doors = (o for o in design.house.openings if o.entrance)
+    doors = (o for o in design.house.doors if o.entrance)
     middle = len(clears) // 2
     if len(clears) % 2 == 0 or not any(abs(door.along_m) < _SEEN for door in doors):
         return clears
@@ -165,7 +165,7 @@ def _before_the_doorway(design: Design) -> float:
     Their beam's ends meet the wall beside its casing, and the frieze's or the cornice's rows come
     out whole (common practice, no source).
     """
-    doors = (o for o in design.house.openings if o.entrance)
+    doors = (o for o in design.house.doors if o.entrance)
     door = next((o for o in doors if abs(o.along_m) < _SEEN), None)
     if door is None:
         return 0.0

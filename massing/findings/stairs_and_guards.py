@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from massing.design.design import Design
-from massing.design.opening import DoorDesign, LandingDesign, Opening, StepsDesign
+from massing.design.opening import DoorOpening, LandingDesign, StepsDesign
 from massing.design.porch import PorchDesign
 from massing.design.roof import DeckRoof
 from massing.findings.figure import Row
@@ -159,11 +159,11 @@ def roof_balustrade_no_guard(design: Design, tall: Rule, sphere: Rule) -> Iterat
 # --- flights -------------------------------------------------------------------------------
 
 
-def _side_doors(design: Design) -> Iterator[tuple[Opening, DoorDesign, LandingDesign]]:
+def _side_doors(design: Design) -> Iterator[tuple[DoorOpening, LandingDesign]]:
     house = design.house
-    for opening in (*house.openings, *(o for w in house.wings for o in w.house.openings)):
-        if opening.door and opening.door.steps:
-            yield opening, opening.door, opening.door.steps
+    for opening in (*house.doors, *(o for w in house.wings for o in w.house.doors)):
+        if opening.door.steps:
+            yield opening, opening.door.steps
 
 
 def _riser(steps: StepsDesign, whose: str, most: Rule, units: str) -> Iterator[Saying]:
@@ -224,21 +224,21 @@ def stride(design: Design, short: Rule, long: Rule) -> Iterator[Saying]:
 @remark("side door riser", "caution", "riser_most")
 def side_door_riser(design: Design, most: Rule) -> Iterator[Saying]:
     """High risers of a side door's flight."""
-    for _, _, steps in _side_doors(design):
+    for _, steps in _side_doors(design):
         yield from _riser(steps, "The side door's", most, design.units)
 
 
 @remark("side door tread", "caution", "tread_least")
 def side_door_tread(design: Design, least: Rule) -> Iterator[Saying]:
     """Narrow treads of a side door's flight."""
-    for _, _, steps in _side_doors(design):
+    for _, steps in _side_doors(design):
         yield from _tread(steps, "The side door's", least, design.units)
 
 
 @remark("side door handrail", "caution", "handrail_risers")
 def side_door_handrail(design: Design, least: Rule) -> Iterator[Saying]:
     """A side door's flight without a rail."""
-    for _, _, steps in _side_doors(design):
+    for _, steps in _side_doors(design):
         yield from _handrail(steps, "The side door's", least)
 
 
@@ -248,7 +248,7 @@ def side_door_handrail(design: Design, least: Rule) -> Iterator[Saying]:
 @remark("landing", "caution", "landing_depth")
 def landing(design: Design, least: Rule) -> Iterator[Saying]:
     """A side door's shallow landing; the entrance's is the porch."""
-    for _, _, steps in _side_doors(design):
+    for _, steps in _side_doors(design):
         if steps.landing_m < least.value - HAIR_M:
             yield (
                 f"The side door's landing is {format_length(steps.landing_m, design.units)} deep, "
@@ -259,7 +259,7 @@ def landing(design: Design, least: Rule) -> Iterator[Saying]:
 @remark("landing drop", "caution", "landing_drop")
 def landing_drop(design: Design, most: Rule) -> Iterator[Saying]:
     """A landing far below its threshold."""
-    for opening, _, steps in _side_doors(design):
+    for opening, steps in _side_doors(design):
         down = opening.sill_z_m - steps.top_z_m
         if down > most.value + HAIR_M:
             yield (

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from massing.design.opening import DoorDesign, Opening
+from massing.design.opening import CurvedHead, DoorDesign, DoorOpening
+from massing.geometry.arches import Curve
 from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import ELLIPSE_OF_WIDTH, LEAF, SASH, THRESHOLD_M, head_reach
 from massing.resolve.door_heads import door_head, segment_rise_m
@@ -29,7 +30,7 @@ OVER_LEAF_M = THRESHOLD_M + 2 * LEAF.clear_m + LEAF.mullion_m + SASH.stile_m  # 
 UNDER_CEILING_M = default("doors.under_ceiling")
 
 
-def doorway(door: Door, place: Place, origins: Origins) -> Opening:
+def doorway(door: Door, place: Place, origins: Origins) -> DoorOpening:
     """The doorway: as high as the windows' heads, or as its fanlight and surround leave.
 
     Raises:
@@ -57,10 +58,10 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
         fanlight_ring=door.fanlight_ring,
         surround=surround_of(door.surround, wide, height, place) if door.surround else None,
     )
-    made = Opening(
+    curve: Curve = "ellipse" if door.fanlight == "elliptical" else "segment"
+    made = DoorOpening(
         place.name,
         place.wall,
-        "door",
         place.along_m,
         place.floor_z_m,
         wide,
@@ -70,8 +71,7 @@ def doorway(door: Door, place: Place, origins: Origins) -> Opening:
         sidelights=door.sidelights,
         transom=door.transom and not rise,
         head=head,
-        rise_m=rise or arch,
-        curve="ellipse" if door.fanlight == "elliptical" else "segment",
+        curved=CurvedHead(rise or arch, curve) if rise or arch else None,
         door=work,
         storey=0,
     )
@@ -222,9 +222,9 @@ def _most(door: Door, wide_m: float, place: Place, head: str) -> float:
     return low
 
 
-def _check_joinery(door: Door, made: Opening, place: Place) -> None:
+def _check_joinery(door: Door, made: DoorOpening, place: Place) -> None:
     """Raise DesignError for a leaf too small for its panels, or a fan for its lights."""
-    work = made.door or DoorDesign()
+    work = made.door
     try:
         panel_holes(
             made.leaf_width_m / work.leaves - LEAF.clear_m,
@@ -238,7 +238,7 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
         ) from None
     if work.fanlight != "none":
         side = SASH.jamb_face_m if door.sidelights else FRAME_M
-        half, rise = made.width_m / 2.0 - side, made.rise_m - side
+        half, rise = made.width_m / 2.0 - side, made.soffit.rise_m - side
         try:
             fanlight_lights(half, rise, work.fanlight_lights, work.fanlight_ring)
         except ValueError as error:
@@ -251,9 +251,9 @@ def _check_joinery(door: Door, made: Opening, place: Place) -> None:
             ) from None
 
 
-def _check_under(door: Door, made: Opening, place: Place, origins: Origins) -> None:
+def _check_under(door: Door, made: DoorOpening, place: Place, origins: Origins) -> None:
     """Raise DesignError where what stands over the door crosses floor, cornice or ceiling."""
-    plain = made.rise_m == 0.0 and made.head == "casing" and not door.surround
+    plain = made.curved is None and made.head == "casing" and not door.surround
     if made.wall == "front" and plain:
         return  # what it meets of the porch is checked with the windows
     limit = place.ceiling_z_m

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from massing.design.house import HouseDesign
 from massing.design.kinds import Wall
-from massing.design.opening import SIDE_DOOR, DoorDesign, LandingDesign, Opening, SurroundDesign
+from massing.design.opening import SIDE_DOOR, DoorOpening, LandingDesign, Opening, SurroundDesign
 from massing.design.porch import PorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
@@ -149,7 +149,7 @@ def _window_for(house: HouseDesign, bay: int, wall: Wall, field: str) -> Opening
     on_ground = [o for o in house.openings if _on_ground(o)]
     there = next((o for o in on_ground if (o.wall, o.place) == wanted), None)
     if there is None:
-        known = _bays(o for o in on_ground if o.wall == wall and o.kind != "door")
+        known = _bays(o for o in on_ground if o.wall == wall and not isinstance(o, DoorOpening))
         raise DesignError(
             f"{field}.bay",
             bay,
@@ -217,7 +217,7 @@ def _ceiling(house: HouseDesign, porch: PorchDesign | None) -> float:
 # --- what it must clear --------------------------------------------------------------------
 
 
-def _check_in_wall(made: Opening, house: HouseDesign, place: Place, origins: Origins) -> None:
+def _check_in_wall(made: DoorOpening, house: HouseDesign, place: Place, origins: Origins) -> None:
     """Raise DesignError where a front door's own opening reaches over its wall or storey."""
     limit = min([house.wall_top_z_m, *house.storey_floors_z_m[1:2]]) - LEAST_OVER_DOOR_M
     if made.head_z_m > limit + HAIR_M:
@@ -229,9 +229,9 @@ def _check_in_wall(made: Opening, house: HouseDesign, place: Place, origins: Ori
         )
 
 
-def _check_before(made: Opening, porch: PorchDesign, origins: Origins) -> None:
+def _check_before(made: DoorOpening, porch: PorchDesign, origins: Origins) -> None:
     """Raise DesignError where the surround reaches the porch's columns."""
-    surround = made.door.surround if made.door else None
+    surround = made.door.surround
     if surround is None:
         return
     out = surround.out_m + surround.order.cornice_projection_m
@@ -252,7 +252,7 @@ def _box(opening: Opening) -> tuple[float, float, float, float]:
 
 
 def _check_apart(
-    made: Opening, openings: tuple[Opening, ...], field: str, origins: Origins
+    made: DoorOpening, openings: tuple[Opening, ...], field: str, origins: Origins
 ) -> None:
     """Raise DesignError where the doorway, surround and all, meets another opening's."""
     left, right, foot, top = _box(made)
@@ -270,10 +270,10 @@ def _check_apart(
 
 
 def _check_beside_porch(
-    made: Opening, porch: PorchDesign, on_porch: bool, place: Place, origins: Origins
+    made: DoorOpening, porch: PorchDesign, on_porch: bool, place: Place, origins: Origins
 ) -> None:
     """Raise DesignError where a second front door stands neither on the porch nor clear of it."""
-    steps, half = made.door.steps if made.door else None, made.reach_m
+    steps, half = made.door.steps, made.reach_m
     if steps is not None:
         half = max(half, steps.width_m / 2.0 + CHEEK_WIDTH_M)
     x = abs(made.along_m)
@@ -290,9 +290,9 @@ def _check_beside_porch(
         )
 
 
-def _check_corner(made: Opening, run_m: float, place: Place, origins: Origins) -> None:
+def _check_corner(made: DoorOpening, run_m: float, place: Place, origins: Origins) -> None:
     """Raise DesignError where a side door's surround or landing passes the wall's end."""
-    steps = made.door.steps if made.door else None
+    steps = made.door.steps
     half = made.reach_m
     if steps is not None:
         half = max(half, steps.width_m / 2.0 + CHEEK_WIDTH_M)
@@ -308,16 +308,16 @@ def _check_corner(made: Opening, run_m: float, place: Place, origins: Origins) -
 
 
 def _with_steps(
-    made: Opening,
+    made: DoorOpening,
     spec: SideDoor | WingDoor,
     place: Place,
     ground_before: Callable[[float], float],
     origins: Origins,
-) -> Opening:
+) -> DoorOpening:
     """The door with a landing before it and a flight to the ground, where it stands above it."""
     if place.stand_z_m is None:
         return made
-    work = made.door or DoorDesign()
+    work = made.door
     riser = origins.choose(
         (*place.field, "steps", "riser"),
         spec.steps.riser,
@@ -348,7 +348,7 @@ def _with_steps(
 
 
 def _landing(
-    made: Opening,
+    made: DoorOpening,
     surround: SurroundDesign | None,
     spec: SideDoor | WingDoor,
     place: Place,

@@ -11,7 +11,7 @@ import numpy as np
 from massing.canon import fit_cornice
 from massing.design.house import HouseDesign
 from massing.design.kinds import DormerSlope
-from massing.design.opening import Opening
+from massing.design.opening import WindowOpening
 from massing.design.porch import PorchDesign
 from massing.design.roof import (
     DormerDesign,
@@ -129,7 +129,7 @@ def _pattern(
     origins: Origins,
 ) -> DormerDesign:
     """A dormer's sizes, before its places are known."""
-    below = [o for o in house.openings if o.kind == "window" and o.wall == "front"]
+    below = [o for o in house.windows if o.wall == "front"]
     highest = max(below, key=lambda o: o.sill_z_m, default=None)
     low, high = WIDTH_LIMITS_M
     rule = OF_WINDOW_BELOW * highest.width_m if highest else low
@@ -163,7 +163,7 @@ def _pattern(
 
 
 def _lights(
-    spec: Dormers, highest: Opening | None, width_m: float
+    spec: Dormers, highest: WindowOpening | None, width_m: float
 ) -> tuple[tuple[int, int], tuple[int, int]]:
     """Lights of the upper and the lower sash: as asked, or as in the windows below."""
     lights = ((3, 2), (3, 2)) if highest is None else (highest.upper_lights, highest.lower_lights)

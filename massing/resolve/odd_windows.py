@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from massing.design.kinds import Wall
-from massing.design.opening import Opening
+from massing.design.opening import Opening, WindowOpening
 from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -17,7 +17,7 @@ BETWEEN_TWO_M = default("windows.between_two")
 _OF_SHUTTERS = ("shutters_closed", "shutter_width", "shutter_side", "hold_backs")
 _WHERE = {"wall", "storey", "bay", "number"}
 
-Make = Callable[[Window, Origins], Opening]
+Make = Callable[[Window, Origins], WindowOpening]
 """What makes a storey's window of what is said of it."""
 
 

@@ -8,7 +8,7 @@ from functools import partial
 from itertools import pairwise
 
 from massing.design.kinds import Wall
-from massing.design.opening import Opening
+from massing.design.opening import FrenchWindow, Opening, WindowOpening
 from massing.design.porch import PorchDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import closest, door_bay
@@ -55,7 +55,7 @@ def openings_of(
     middle = None if porch is None else door_bay(bays)
     porch_half_m = porch.axes_m[-1] if porch else 0.0
     openings: list[Opening] = []
-    below: Opening | None = None
+    below: WindowOpening | None = None
     sides = _side_centres(house)
     walls: tuple[tuple[Wall, tuple[float, ...]], ...] = (
         ("front", bays),
@@ -78,9 +78,11 @@ def openings_of(
         below = pattern
         for wall, centres in walls:
             left_out = middle if wall == "front" and i == 0 else None  # for the entrance
-            row = _row(pattern, wall, centres, i, left_out)
-            if wall == "front" and i == 0 and window.kind == "french":
-                row = [_french(o, floor_z) if _on_porch(o, porch_half_m) else o for o in row]
+            row: list[Opening] = []
+            for each in _row(pattern, wall, centres, i, left_out):
+                opens = wall == "front" and i == 0 and window.kind == "french"
+                on_porch = opens and _on_porch(each, porch_half_m)
+                row.append(_french(each, floor_z) if on_porch else each)
             row = with_odd_windows(row, house, wall, i, window, make, origins)
             length = house.width if wall in ("front", "back") else house.depth
             _check_row(row, house, length / 2.0 - wall_m, origins)
@@ -94,18 +96,18 @@ def _storey_window(
     floor_z: float,
     ceiling_z: float,
     spacing: float,
-    below: Opening | None,
+    below: WindowOpening | None,
     window: Window,
     origins: Origins,
-) -> Opening:
+) -> WindowOpening:
     return storey_window(
         window, storey, len(house.windows), floor_z, ceiling_z, spacing, below, origins
     )
 
 
 def _row(
-    pattern: Opening, wall: Wall, centres: Sequence[float], storey: int, left_out: int | None
-) -> list[Opening]:
+    pattern: WindowOpening, wall: Wall, centres: Sequence[float], storey: int, left_out: int | None
+) -> list[WindowOpening]:
     """A storey's windows along one wall, numbered as seen from outside."""
     return [
         replace(pattern, place=f"window {j + 1}", wall=wall, along_m=along, storey=storey)
@@ -168,24 +170,20 @@ def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origin
             )
 
 
-def _french(window: Opening, floor_z: float) -> Opening:
+def _french(window: WindowOpening, floor_z: float) -> FrenchWindow:
     """A pair of leaves in the place of a sash, from the floor to the same head."""
     height = window.head_z_m - floor_z
     across = max(1, round(window.width_m / 2.0 / PANE_M[0]))
     up = max(2, round(0.75 * height / PANE_M[1]))
-    return replace(
-        window,
-        kind="french",
-        sill_z_m=floor_z,
-        height_m=height,
-        lower_lights=(across, up),
-        head="casing",
-        rise_m=0.0,
-        curve="segment",
-        filling="hung",
-        to_floor=False,
-        shutters="none",
-        panel_below_m=0.0,
+    return FrenchWindow(
+        window.place,
+        window.wall,
+        window.along_m,
+        floor_z,
+        window.width_m,
+        height,
+        storey=window.storey,
+        lights=(across, up),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from massing.canon.sources import cited
 from massing.design.kinds import Filling
-from massing.design.opening import Opening
+from massing.design.opening import CurvedHead, FloorWindow, ShuttersDesign, WindowOpening
 from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import (
     ELLIPSE_OF_WIDTH,
@@ -96,9 +96,9 @@ def storey_window(
     floor_z: float,
     ceiling_z: float,
     spacing: float,
-    below: Opening | None,
+    below: WindowOpening | None,
     origins: Origins,
-) -> Opening:
+) -> WindowOpening:
     """The window that a storey repeats, without a name or a place along a wall.
 
     Args:
@@ -114,7 +114,6 @@ def storey_window(
     at = ("house", "windows", storey)
     named = f"house.windows.{min(storey, max(given - 1, 0))}"
     width = _width(window, storey, spacing, below, origins)
-    head = HEADS[window.head]
     to_floor = window.sill is not None and abs(window.sill) < 1e-9 and storey == 0
     sill = origins.choose(
         (*at, "sill"), window.sill, SILL_M, said_default("windows.sill", origins.units)
@@ -136,25 +135,19 @@ def storey_window(
             f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(room, origins.units)} on the "
             f"{floor_name(storey, origins.units)}, {_UNDER}",
         )
-    pattern = Opening(
+    made = FloorWindow if to_floor else WindowOpening
+    pattern = made(
         "",
         "front",
-        "window",
         0.0,
         floor_z + sill,
         width,
         height,
         head=window.head,
-        rise_m=_rise(window, width, at, origins),
-        curve="ellipse" if head.line == "elliptical" else "segment",
-        shutters=window.shutters,
-        shutters_closed=window.shutters_closed,
-        shutter_leaf_m=window.shutter_width or 0.0,
-        shutter_side=window.shutter_side,
-        hold_backs=window.hold_backs or ("beside" if to_floor else "below"),
-        panel_below_m=window.panel_below or 0.0,
+        curved=_curved(window, width, at, origins),
+        shutters=_shutters(window, to_floor),
+        panel_below_m=window.panel_below or None,
         filling=FILLINGS.get(window.kind, "hung"),
-        to_floor=to_floor,
     )
     _check(window, pattern, floor_z, storey, named, origins)
     pattern = _with_lights(window, pattern, named)
@@ -174,7 +167,7 @@ def _width(
     window: Window,
     storey: int,
     spacing: float,
-    below: Opening | None,
+    below: WindowOpening | None,
     origins: Origins,
 ) -> float:
     triple = window.kind == "tripartite"
@@ -191,11 +184,11 @@ def _width(
 
 
 def _height_rule(
-    window: Window, width: float, below: Opening | None, to_floor: bool
+    window: Window, width: float, below: WindowOpening | None, to_floor: bool
 ) -> tuple[float, str]:
     more = SILL_M if to_floor else 0.0
     if below is not None:
-        ordinary = below.height_m - (SILL_M if below.to_floor else 0.0)
+        ordinary = below.height_m - (SILL_M if isinstance(below, FloorWindow) else 0.0)
         return ordinary * UPPER_WINDOW_RATIO, "five sixths of the storey below"
     if window.kind == "tripartite":
         return 2.0 * TRIPARTITE_CENTRE * width + more, "twice the middle light (common practice)"
@@ -203,18 +196,33 @@ def _height_rule(
     return 2.0 * width + more, why + (", and down to the floor" if to_floor else "")
 
 
-def _rise(window: Window, width: float, at: tuple[str | int, ...], origins: Origins) -> float:
+def _curved(
+    window: Window, width: float, at: tuple[str | int, ...], origins: Origins
+) -> CurvedHead | None:
     line = HEADS[window.head].line
     if line == "segmental":
         why = "an eighth of the width (common practice)"
-        return origins.choose((*at, "rise"), window.rise, SEGMENT_OF_WIDTH * width, why)
+        return CurvedHead(origins.choose((*at, "rise"), window.rise, SEGMENT_OF_WIDTH * width, why))
     if line == "elliptical":
         why = "three tenths of the width (common practice)"
-        return origins.choose((*at, "rise"), window.rise, ELLIPSE_OF_WIDTH * width, why)
-    return width / 2.0 if line == "semicircular" else 0.0
+        rise = origins.choose((*at, "rise"), window.rise, ELLIPSE_OF_WIDTH * width, why)
+        return CurvedHead(rise, "ellipse")
+    return CurvedHead(width / 2.0) if line == "semicircular" else None
 
 
-def _with_lights(window: Window, pattern: Opening, named: str) -> Opening:
+def _shutters(window: Window, to_floor: bool) -> ShuttersDesign | None:
+    if window.shutters == "none":
+        return None
+    return ShuttersDesign(
+        window.shutters,
+        window.shutters_closed,
+        window.shutter_width,
+        window.shutter_side,
+        window.hold_backs or ("beside" if to_floor else "below"),
+    )
+
+
+def _with_lights(window: Window, pattern: WindowOpening, named: str) -> WindowOpening:
     """The window with its leaves and its pattern of lights, rows by rule where none are given."""
     if pattern.filling == "fixed":
         each = (1, 1)
@@ -254,7 +262,12 @@ def _with_lights(window: Window, pattern: Opening, named: str) -> Opening:
 
 
 def _check(
-    window: Window, pattern: Opening, floor_z: float, storey: int, named: str, origins: Origins
+    window: Window,
+    pattern: WindowOpening,
+    floor_z: float,
+    storey: int,
+    named: str,
+    origins: Origins,
 ) -> None:
     """Raise DesignError for what a window's own fields cannot have together."""
 
@@ -264,17 +277,17 @@ def _check(
     _check_shutters(window, pattern, named, origins.units)
 
 
-def _check_sill(pattern: Opening, sill_m: float, storey: int, named: str, units: str) -> None:
+def _check_sill(pattern: WindowOpening, sill_m: float, storey: int, named: str, units: str) -> None:
     """Raise DesignError where the stone, or a panel under it, has no room over the floor."""
-    if sill_m < SILL_HEIGHT_M - 1e-9 and not pattern.to_floor:
+    if sill_m < SILL_HEIGHT_M - 1e-9 and not isinstance(pattern, FloorWindow):
         down = "; or 0 ft, down to the floor" if storey == 0 else ""
         raise DesignError(
             f"{named}.sill",
             format_length(sill_m, units),
             f"at least {at_least(SILL_HEIGHT_M, units)}, the depth of its stone{down}",
         )
-    low = 0.0 if pattern.to_floor else sill_m - SILL_HEIGHT_M
-    if pattern.panel_below_m > low + 1e-9:
+    low = 0.0 if isinstance(pattern, FloorWindow) else sill_m - SILL_HEIGHT_M
+    if pattern.panel_below_m is not None and pattern.panel_below_m > low + 1e-9:
         raise DesignError(
             f"{named}.panel_below",
             format_length(pattern.panel_below_m, units),
@@ -282,7 +295,7 @@ def _check_sill(pattern: Opening, sill_m: float, storey: int, named: str, units:
         )
 
 
-def _check_head(window: Window, pattern: Opening, named: str, units: str) -> None:
+def _check_head(window: Window, pattern: WindowOpening, named: str, units: str) -> None:
     """Raise DesignError for a rise that its head does not have, or that is out of reason."""
     line, width = HEADS[window.head].line, pattern.width_m
     if window.rise is not None and line not in ("segmental", "elliptical"):
@@ -291,10 +304,11 @@ def _check_head(window: Window, pattern: Opening, named: str, units: str) -> Non
     if line == "segmental":
         most = min(most, SEGMENT_OF_HEIGHT * pattern.height_m)
     least = max(LEAST_RISE_OF_WIDTH * width, LEAST_RISE_M) if line == "elliptical" else 0.0
-    if not least - 1e-9 <= pattern.rise_m <= most + 1e-9:
+    rise = pattern.soffit.rise_m
+    if not least - 1e-9 <= rise <= most + 1e-9:
         raise DesignError(
             f"{named}.rise",
-            format_length(pattern.rise_m, units),
+            format_length(rise, units),
             f"{at_least(least, units)} to {at_most(most, units)}: at most half the window's width"
             + (" and three tenths of its height" if line == "segmental" else ""),
         )
@@ -319,7 +333,7 @@ def _check_kind(window: Window, storey: int, named: str) -> None:
         )
 
 
-def _check_shutters(window: Window, pattern: Opening, named: str, units: str) -> None:
+def _check_shutters(window: Window, pattern: WindowOpening, named: str, units: str) -> None:
     """Raise DesignError for shutters that cannot be hung as asked."""
     if window.shutters == "none":
         for field, default in (
@@ -332,7 +346,7 @@ def _check_shutters(window: Window, pattern: Opening, named: str, units: str) ->
                 said = format_length(asked, units) if isinstance(asked, float) else asked
                 raise DesignError(f"{named}.{field}", said, "only with shutters")
         return
-    if pattern.to_floor and window.hold_backs == "below":
+    if isinstance(pattern, FloorWindow) and window.hold_backs == "below":
         raise DesignError(
             f"{named}.hold_backs",
             "below",

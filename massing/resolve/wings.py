@@ -8,7 +8,7 @@ from typing import Literal
 
 from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
 from massing.design.kinds import RoofForm, Side, WingSide
-from massing.design.opening import Opening
+from massing.design.opening import DoorOpening, Opening
 from massing.design.porch import PorchDesign
 from massing.design.roof import GableRoof, HipRoof, RoofDesign
 from massing.design.site import GroundDesign
@@ -69,7 +69,7 @@ def with_wings(
     if not wings:
         return house
     met = [o for w in wings for o in house.openings if _meets(o, w, house)]
-    door = next((o for o in met if o.kind == "door"), None)
+    door = next((o for o in met if isinstance(o, DoorOpening)), None)
     if door is not None:
         raise DesignError("house.side_door", f"a door behind the {door.wall} wing", "a free wall")
     if met:
@@ -360,8 +360,8 @@ def _windows(whole: House, wing: Wing, house: HouseDesign) -> Iterator[list[Wind
     for i, floor_z in enumerate(house.storey_floors_z_m):
         said = whole.windows[min(i, len(whole.windows) - 1)] if whole.windows else Window()
         above = [*house.storey_floors_z_m, house.wall_top_z_m][i + 1]
-        for o in house.openings:
-            if o.wall == "front" and o.kind == "window" and floor_z < o.sill_z_m < above:
+        for o in house.windows:
+            if o.wall == "front" and floor_z < o.sill_z_m < above:
                 size = {"width": o.width_m, "height": o.height_m}
                 said = said.model_copy(update=size)
                 break

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening
+from massing.design.opening import WindowOpening
 from massing.design.porch import PorchDesign
 from massing.design.roof import DormerDesign, PitchedDormer, RoofDesign, SegmentalDormer, ShedDormer
 from massing.geometry.arches import segment
@@ -86,18 +86,17 @@ def _rise_back(dormer: DormerDesign) -> float:
     return dormer.roof_slope if isinstance(dormer, ShedDormer) else 0.0
 
 
-def window_of(dormer: DormerDesign) -> Opening:
+def window_of(dormer: DormerDesign) -> WindowOpening:
     """Its window, as an opening of its face."""
-    return Opening(
+    return WindowOpening(
         "dormer",
         "front",
-        "window",
         0.0,
         0.0,
         dormer.width_m,
         dormer.height_m,
-        dormer.upper_lights,
-        dormer.lower_lights,
+        upper_lights=dormer.upper_lights,
+        lower_lights=dormer.lower_lights,
     )
 
 

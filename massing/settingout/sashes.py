@@ -11,7 +11,7 @@ from math import pi
 
 import numpy as np
 
-from massing.design.opening import Opening
+from massing.design.opening import FloorWindow, Opening, WindowOpening
 from massing.geometry.arches import HeadLine
 from massing.geometry.mesh import Floats
 from massing.practice.joinery_sizes import HEADS, SASH, THRESHOLD_M, joinery_size
@@ -72,18 +72,18 @@ def head_of_daylight(opening: Opening) -> HeadLine:
     """
     jamb = SASH.jamb_face_m
     if HEADS[opening.head].line == "segmental":
-        return HeadLine(opening.width_m, opening.height_m - opening.rise_m).inset(jamb)
+        return HeadLine(opening.width_m, opening.height_m - opening.soffit.rise_m).inset(jamb)
     return opening.soffit.inset(jamb)
 
 
-def daylights(opening: Opening) -> tuple[Daylight, ...]:
+def daylights(opening: WindowOpening) -> tuple[Daylight, ...]:
     """The holes in a window's frame, left to right: one, or three of a tripartite window.
 
     Raises:
         ValueError: nothing is left between the jambs.
     """
     top = head_of_daylight(opening)
-    foot = THRESHOLD_M if opening.to_floor else SASH.jamb_face_m
+    foot = THRESHOLD_M if isinstance(opening, FloorWindow) else SASH.jamb_face_m
     half = top.width_m / 2.0
     if opening.filling != "tripartite":
         return (Daylight(-half, half, foot, top),)
@@ -94,7 +94,7 @@ def daylights(opening: Opening) -> tuple[Daylight, ...]:
     return tuple(Daylight(a, b, foot, HeadLine(b - a, top.crown_z_m)) for a, b in spans)
 
 
-def lights_across(opening: Opening, hole: Daylight, across: int) -> int:
+def lights_across(opening: WindowOpening, hole: Daylight, across: int) -> int:
     """Lights across one hole: as asked, or in a side light as wide as suits the centre's."""
     if opening.filling != "tripartite" or hole.left_m < 0.0 < hole.right_m:
         return across
@@ -156,7 +156,7 @@ class Leaf:
     pane_height_m: float
 
 
-def casement_leaves(opening: Opening) -> tuple[Leaf, ...]:
+def casement_leaves(opening: WindowOpening) -> tuple[Leaf, ...]:
     """One leaf or a pair that meet in the middle, each with the lights asked for.
 
     Raises:
@@ -186,7 +186,7 @@ def casement_leaves(opening: Opening) -> tuple[Leaf, ...]:
     return tuple(leaves)
 
 
-def check_window(opening: Opening) -> None:
+def check_window(opening: WindowOpening) -> None:
     """Raise ValueError where a window's sashes, leaves or lights have no room."""
     if opening.filling in ("casement", "fixed"):
         casement_leaves(opening)

@@ -8,8 +8,8 @@ from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 
 def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
     """Plan (low x, low y, high x, high y) of a side door's landing and flight; None without."""
-    for door in house.openings:
-        if door.door and door.door.steps:
+    for door in house.doors:
+        if door.door.steps:
             steps = door.door.steps
             half = steps.width_m / 2.0 + CHEEK_WIDTH_M
             out = steps.landing_m + steps.run_m

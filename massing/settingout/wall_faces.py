@@ -134,8 +134,9 @@ def taken_by(opening: Opening) -> list[Cut]:
     if not opening.sill_height_m:
         return around
     lug, bed = sill_length(opening.width_m, face) / 2.0, z - SILL_HEIGHT_M
-    below = [(x - half, bed - opening.panel_below_m, x + half, bed)]
-    return [*around, (x - lug, bed, x + lug, z), *(below if opening.panel_below_m else [])]
+    low = opening.foot_z_m  # of a panel below the sill, where it has one
+    below = [(x - half, low, x + half, bed)]
+    return [*around, (x - lug, bed, x + lug, z), *(below if low < bed else [])]
 
 
 def arched(top: HeadLine, out_m: float, x_m: float) -> list[Cut]:

@@ -124,7 +124,7 @@ def test_a_segmental_doorway_s_transom_stops_at_the_springing():
     frame = next(p for p in parts if p.name == "frame")
     assert frame.mesh.bounds[1, 2] == pytest.approx(opening.height_m)
     # An eighth of the width: common practice, no source.
-    assert opening.rise_m == pytest.approx(opening.width_m / 8)
+    assert opening.soffit.rise_m == pytest.approx(opening.width_m / 8)
 
 
 def test_the_entablature_rests_on_the_columns_and_the_columns_on_the_porch():
@@ -219,7 +219,7 @@ def test_a_second_door_on_the_porch_stands_on_its_floor():
     door = next(o for o in design.house.openings if o.name == "front/ground/side door")
     assert door.door.steps is None
     assert not door.entrance
-    assert [o.place for o in design.house.openings if o.entrance] == ["door"]
+    assert [o.place for o in design.house.doors if o.entrance] == ["door"]
     leaves = [r.group for r in schedule(design) if r.item.startswith("leaf")]
     assert sorted(leaves) == ["Entrance", "Side door"]
     assert_closed(build(design).parts)

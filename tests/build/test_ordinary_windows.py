@@ -7,6 +7,7 @@ import re
 import pytest
 
 from massing.build.house import build
+from massing.design.opening import FloorWindow
 from massing.findings.report import findings
 from massing.practice.joinery_sizes import SHUTTER
 from massing.scene.errors import SceneError
@@ -32,7 +33,7 @@ def test_a_sill_of_nothing_takes_the_ground_windows_to_the_floor(tmp_path):
     )
     low = windows(made)
     assert low
-    assert all(o.to_floor and o.sill_z_m == pytest.approx(30 * INCH_M) for o in low)
+    assert all(isinstance(o, FloorWindow) and o.sill_z_m == pytest.approx(30 * INCH_M) for o in low)
     assert any(p.path[-1] == "threshold" for p in build(made).parts)
 
 
@@ -181,7 +182,7 @@ def test_one_window_of_a_storey_differs_two_stand_for_one_and_one_is_left_out(tm
     assert two[1].along_m - two[0].along_m > two[0].reach_m + two[1].reach_m
     assert "left/ground/window 1" not in by_name
     assert "left/first/window 1" in by_name
-    assert by_name["right/first/window 2"].rise_m == pytest.approx(18 * INCH_M)
+    assert by_name["right/first/window 2"].soffit.rise_m == pytest.approx(18 * INCH_M)
     assert len(made.house.openings) == len(plain.house.openings)  # one more, one less
     assert_closed([p for p in build(made).parts if p.path[1].startswith("window")])
 

@@ -163,7 +163,7 @@ def test_risers_are_counted_from_the_ground_at_the_foot():
     assert n[0] < n[1] < n[2]
     for d in (down, up):
         assert d.porch.steps.top_z_m == pytest.approx(d.porch.floor_z_m)
-        door = next(o.door for o in d.house.openings if o.door and o.door.steps)
+        door = next(o.door for o in d.house.doors if o.door.steps)
         assert door.steps.top_z_m == pytest.approx(d.house.floor_z_m - 2 * 0.0254)
     foot = down.porch.column_y_m - down.porch.floor_edge_m - (n[2] - 1) * down.porch.steps.tread_m
     assert down.porch.steps.foot_z_m == pytest.approx(0.08 * foot)

@@ -4,12 +4,13 @@ import pytest
 
 from massing.design.design import Design
 from massing.design.house import ChimneyDesign
+from massing.design.opening import FloorWindow, ShuttersDesign
 from massing.design.roof import HipRoof
 from massing.design.site import SiteDesign
 from massing.findings.measures import sash_sizes
 from massing.findings.report import findings
 from massing.parts.openings.window import window
-from tests.helpers.house_designs import door_at, headed, house, porch, window_at
+from tests.helpers.house_designs import door_at, french_at, headed, house, porch, window_at
 
 INCH, FOOT = 0.0254, 0.3048
 
@@ -88,7 +89,7 @@ def test_glass_in_and_beside_doors_is_named():
     # IRC R308.4.1-.2 (read).
     assert "door glazing" in keys(design([door_at()]))
     assert "door glazing" not in keys(design([door_at(sidelights=False)]))
-    assert "door glazing" in keys(design([door_at(kind="french")]))
+    assert "door glazing" in keys(design([french_at()]))
 
 
 def test_a_low_chimney_is_named():
@@ -113,7 +114,7 @@ def test_cautions_defer_to_local_codes():
     [
         window_at(filling="casement", lower_lights=(2, 4), height_m=2.2),
         window_at(filling="tripartite", width_m=2.2),
-        window_at(to_floor=True, sill_z_m=0.7, height_m=2.6),
+        window_at(kind=FloorWindow, sill_z_m=0.7, height_m=2.6),
         headed("elliptical arch", width_m=1.2, height_m=2.2),
     ],
 )
@@ -143,7 +144,7 @@ def test_a_casement_opens_as_a_whole_and_a_sash_by_half():
 
 def test_shutters_that_cannot_cover_are_named():
     # Common practice, no source: leaves half the opening wide, 30 in at the most.
-    hung = {"shutters": "louvred"}
+    hung = {"shutters": ShuttersDesign("louvred")}
     assert not keys(design([window_at(**hung)])) & {"shutters under an arch", "wide shutters"}
     arch = design([headed("semicircular arch", **hung)])
     assert "shutters under an arch" in keys(arch)
@@ -169,7 +170,7 @@ def test_a_front_without_a_middle_bay_is_questioned():
 
 def test_windows_to_the_floor_off_the_porch_want_a_guard():
     # Common practice, no source; the porch's outer columns stand 4.5 m from the middle.
-    low = {"sill_z_m": 0.7, "height_m": 2.6, "to_floor": True}
+    low = {"sill_z_m": 0.7, "height_m": 2.6, "kind": FloorWindow}
     assert "window to the floor" not in keys(design([window_at(2.0, **low)]))
     assert "window to the floor" in keys(design([window_at(5.0, **low)]))
     assert "window to the floor" in keys(design([window_at(2.0, wall="back", **low)]))

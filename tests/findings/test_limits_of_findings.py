@@ -14,7 +14,7 @@ import pytest
 
 from massing.design.design import Design
 from massing.design.house import WingDesign
-from massing.design.opening import DoorDesign, LandingDesign, Opening, StepsDesign
+from massing.design.opening import DoorDesign, LandingDesign, Opening, ShuttersDesign, StepsDesign
 from massing.design.porch import BalustradeDesign, RecessedPorch
 from massing.design.roof import DeckRoof, HipRoof
 from massing.design.site import GroundDesign, SiteDesign
@@ -118,7 +118,7 @@ LIMITS: list[tuple[str, str, float, bool, Callable[[float], Design]]] = [
     ("wide wing", "common practice: the main block's 14 m", 14.0, True,
      lambda m: design(house=replace(house(), wings=(wing(width_m=m),)))),
     ("wide shutters", "common practice: a leaf of 30 in, half the opening", 60 * INCH, True,
-     lambda m: design((window_at(width_m=m, shutters="louvred"),))),
+     lambda m: design((window_at(width_m=m, shutters=ShuttersDesign("louvred")),))),
     ("tall windows", "common practice: 4 ft by 8 ft 8 in", 1.05 * 2.1667, True,
      lambda m: design((window_at(height_m=m, storey=0),))),
     ("squat windows", "Salmon: the diagonal of a square", 1.05 * 2**0.5, False,

@@ -12,7 +12,7 @@ from massing.canon import ORDERS, fit_cornice, fit_order, with_shaft
 from massing.canon.sources import MARKS
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening, StepsDesign
+from massing.design.opening import DoorOpening, StepsDesign, WindowOpening
 from massing.design.porch import BalustradeDesign, SemicircularPorch, StraightPorch
 from massing.design.roof import HipRoof
 from massing.design.site import SiteDesign
@@ -35,10 +35,14 @@ FOOT = 0.3048
 def design(order=None, axes=(-3.0, -1.0, 1.0, 3.0), windows=((2.0, 1.0), (1.6, 1.0)), **porch):
     order = order or fit_order("tuscan", column_height_m=4.2)
     openings = tuple(
-        Opening(f"window {i + 1}", "front", "window", x, sill, width, height, storey=storey)
+        WindowOpening(f"window {i + 1}", "front", x, sill, width, height, storey=storey)
         for storey, sill, (height, width) in zip((0, 1), (1.2, 4.6), windows, strict=True)
         for i, x in enumerate((-4.0, -2.0, 2.0, 4.0))
-    ) + (Opening("door", "front", "door", 0.0, 0.6, 1.1, 2.6, storey=0),)
+    ) + (
+        DoorOpening(
+            "door", "front", 0.0, 0.6, 1.1, 2.6, leaf_width_m=0.95, leaf_height_m=2.1, storey=0
+        ),
+    )
     fields = (
         {
             "order": order,

@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from massing.design.opening import CurvedHead
 from massing.geometry.arches import HeadLine
 from massing.parts.openings.joinery import casing
 from massing.parts.walls.wall import walls
@@ -72,7 +73,8 @@ def test_an_inset_that_leaves_nothing_is_refused():
 @given(soffit=SOFFITS, kind=st.sampled_from(["window", "door"]))
 def test_the_walls_hole_is_the_opening_under_its_curve(soffit, kind):
     make = window_at if kind == "window" else door_at
-    opening = make(width_m=soffit.width_m, height_m=2.5, rise_m=soffit.rise_m, curve=soffit.curve)
+    curved = CurvedHead(soffit.rise_m, soffit.curve) if soffit.rise_m else None
+    opening = make(width_m=soffit.width_m, height_m=2.5, curved=curved)
     assert opening.soffit == soffit
     whole, cut = (
         next(p for p in walls(house(o)) if p.name == "house/wall/front") for o in ((), (opening,))

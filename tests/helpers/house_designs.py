@@ -4,50 +4,56 @@ from __future__ import annotations
 
 from massing.canon import FittedCornice, FittedOrder, Member
 from massing.design.house import HouseDesign
-from massing.design.opening import Opening, StepsDesign
+from massing.design.opening import (
+    CurvedHead,
+    DoorOpening,
+    FrenchWindow,
+    Opening,
+    StepsDesign,
+    WindowOpening,
+)
 from massing.design.porch import PorchDesign, StraightPorch
+from massing.geometry.arches import Curve
 from massing.practice.joinery_sizes import HEADS
 
 CORNICE = FittedCornice((Member("corona", "fillet", 0.3, 0.3, 0.3),))
 
 
-def window_at(along_m: float = 0.0, sill_z_m: float = 1.4, **changes: object) -> Opening:
-    """A window of 1.05 by 1.95 m in the front wall."""
+def window_at(
+    along_m: float = 0.0,
+    sill_z_m: float = 1.4,
+    *,
+    kind: type[WindowOpening] = WindowOpening,
+    **changes: object,
+) -> WindowOpening:
+    """A window of 1.05 by 1.95 m in the front wall, on a sill or of another kind."""
     given: dict[str, object] = {
         "place": f"window at {along_m}",
         "storey": 0,
         "wall": "front",
-        "kind": "window",
         "along_m": along_m,
         "sill_z_m": sill_z_m,
         "width_m": 1.05,
         "height_m": 1.95,
     }
-    return Opening(**{**given, **changes})  # type: ignore[arg-type]
+    return kind(**{**given, **changes})  # type: ignore[arg-type]
 
 
-def headed(head: str, along_m: float = 0.0, **changes: object) -> Opening:
+def headed(head: str, along_m: float = 0.0, **changes: object) -> WindowOpening:
     """A window under a head, with the rise that is usual for it."""
     width = float(changes.get("width_m", 1.05))  # type: ignore[arg-type]
     line = HEADS[head].line
     rises = {"segmental": width / 8.0, "semicircular": width / 2.0, "elliptical": 0.3 * width}
-    return window_at(
-        along_m,
-        **{
-            "head": head,
-            "rise_m": rises.get(line, 0.0),
-            "curve": "ellipse" if line == "elliptical" else "segment",
-            **changes,
-        },
-    )
+    curve: Curve = "ellipse" if line == "elliptical" else "segment"
+    curved = CurvedHead(rises[line], curve) if line in rises else None
+    return window_at(along_m, **{"head": head, "curved": curved, **changes})
 
 
-def door_at(along_m: float = 0.0, **changes: object) -> Opening:
+def door_at(along_m: float = 0.0, **changes: object) -> DoorOpening:
     """An entrance with sidelights and a transom in the front wall."""
     given: dict[str, object] = {
         "place": "entrance",
         "wall": "front",
-        "kind": "door",
         "along_m": along_m,
         "sill_z_m": 0.7,
         "width_m": 1.9,
@@ -57,7 +63,21 @@ def door_at(along_m: float = 0.0, **changes: object) -> Opening:
         "sidelights": True,
         "transom": True,
     }
-    return Opening(**{**given, **changes})  # type: ignore[arg-type]
+    return DoorOpening(**{**given, **changes})  # type: ignore[arg-type]
+
+
+def french_at(along_m: float = 0.0, **changes: object) -> FrenchWindow:
+    """A pair of glazed leaves, two lights by four each, in the front wall."""
+    given: dict[str, object] = {
+        "place": "french window",
+        "wall": "front",
+        "along_m": along_m,
+        "sill_z_m": 0.7,
+        "width_m": 1.4,
+        "height_m": 2.5,
+        "lights": (2, 4),
+    }
+    return FrenchWindow(**{**given, **changes})  # type: ignore[arg-type]
 
 
 def house(openings: tuple[Opening, ...] = (), **changes: object) -> HouseDesign:

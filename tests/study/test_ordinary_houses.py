@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from massing.build.house import build
+from massing.design.opening import FloorWindow
 from massing.findings.report import findings
 from massing.study.study import Study, read_study
 from tests.helpers.shapes import assert_closed
@@ -90,6 +91,6 @@ def test_the_wide_house_is_drawn_with_its_faults_and_each_is_named(tmp_path):
 def test_the_cottage_has_windows_to_the_floor_and_a_roof_carried_down_under_low_eaves(tmp_path):
     design = study_of(tmp_path, COTTAGE).designs[0]
     front = [o for o in design.house.openings if o.wall == "front" and o.kind != "door"]
-    assert all(o.to_floor and o.shutters == "louvred" for o in front)
+    assert all(isinstance(o, FloorWindow) and o.shutters.kind == "louvred" for o in front)
     assert design.porch.roof_slope < design.roof.slope
     assert_closed(build(design).parts)

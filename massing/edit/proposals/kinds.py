@@ -58,8 +58,7 @@ def kind_of(design: Design, drawn: Design) -> Kind:
         sorted(
             {
                 (o.storey or 0, round(o.height_m, 4), round(o.sill_z_m, 4))
-                for o in each.house.openings
-                if o.kind == "window"
+                for o in each.house.windows
             }
         )
         for each in (design, drawn)

@@ -161,7 +161,7 @@ def off_bays(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
 def door_narrow(design: Design, _drawn: Design, _suns: Sequence[SunTime]) -> float:
     """How much narrower the opening before the door is than the widest; 1 behind a column."""
     porch = design.porch
-    door = next((o for o in design.house.openings if o.entrance), None)
+    door = design.house.entrance
     if door is None:
         return 0.0
     half = (door.width_m + porch.order.diameter_m) / 2.0

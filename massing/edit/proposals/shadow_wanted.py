@@ -193,8 +193,8 @@ def door_in_sun(design: Design, sun: SunTime) -> float:
 
 def _door(design: Design) -> tuple[float, float] | None:
     """Foot and head of the doorway in the front."""
-    doors = [o for o in design.house.openings if o.entrance]
-    return (doors[0].sill_z_m, doors[0].head_z_m) if doors else None
+    door = design.house.entrance
+    return (door.sill_z_m, door.head_z_m) if door else None
 
 
 def by_rays(design: Design, to_suns: ArrayLike, surface: Surface) -> Floats:

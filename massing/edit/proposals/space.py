@@ -211,7 +211,7 @@ class Space:
 
     def _door_half_m(self) -> float:
         """Middle of the front to the side of the doorway's opening; 0 without a door there."""
-        doors = [o for o in self.start.house.openings if o.entrance]
+        doors = [o for o in self.start.house.doors if o.entrance]
         return max((o.width_m / 2.0 for o in doors), default=0.0)
 
     def _clear_of_openings(self) -> NDArray[np.bool_]:
@@ -221,8 +221,8 @@ class Space:
         stands free.
         """
         p, house = self.proportions, self.start.house
-        lowest = [o for o in house.openings if o.wall == "front" and o.storey == 0]
-        window = max((o.width_m for o in lowest if o.kind == "window"), default=0.0)
+        lowest = [o for o in house.windows if o.wall == "front" and o.storey == 0]
+        window = max((o.width_m for o in lowest), default=0.0)
         door = self._door_half_m()
         diameter, least, most = p["diameter"], p["least"], p["most"]
         clear = np.ones(diameter.shape, dtype=bool)

@@ -89,19 +89,19 @@ class _Compared:
         yield from self._openings()
 
     def _openings(self) -> Iterator[Deviation]:
-        front = [o for o in self.design.house.openings if o.wall == "front" and o.wing is None]
+        house = self.design.house
+        front = [o for o in house.windows if o.wall == "front" and o.wing is None]
         for row in range(MOST_ROWS):
             key = f"window {row + 1}"
             marks = self.off.marks.get(key, ())
-            windows = [o for o in front if o.kind == "window" and o.storey == row]
+            windows = [o for o in front if o.storey == row]
             if len(marks) < 2 or not windows:
                 continue
             x = self.front.along((marks[0].x + marks[1].x) / 2.0)
             one = min(windows, key=lambda o: abs(o.along_m - x))
             yield from self._box(key, one.along_m, one.width_m, one.sill_z_m, one.head_z_m)
-        doors = [o for o in front if o.entrance and o.leaf_width_m]
-        if len(self.off.marks.get("door", ())) >= 2 and doors:
-            door = doors[0]
+        door = house.entrance
+        if len(self.off.marks.get("door", ())) >= 2 and door is not None:
             top_z = door.sill_z_m + door.leaf_height_m
             yield from self._box("door", door.along_m, door.leaf_width_m, door.sill_z_m, top_z)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.opening import DoorDesign, Opening
+from massing.design.opening import DoorDesign, DoorOpening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, lathe
 from massing.parts.openings.fanlight import fan
@@ -34,7 +34,7 @@ _MEETING_BEAD_M = (1.25 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair: f
 Cell = tuple[float, float, float, float]  # x0, x1, z0, z1
 
 
-def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
+def door(opening: DoorOpening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
     """A doorway's joinery in the wall's frame.
 
     The opening's width and height hold everything: leaves, jambs, and the lights if any. Under
@@ -44,7 +44,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
     Raises:
         ValueError: leaves, frame and lights do not fit the opening, or the wall is too thin.
     """
-    work = opening.door or DoorDesign()
+    work = opening.door
     half, height = opening.width_m / 2.0, opening.height_m
     front = reveal_m - SASH.frame_before_sash_m
     back = min(reveal_m + LEAF.thickness_m + 2.0 * INCH_M, wall_thickness_m)
@@ -65,7 +65,7 @@ def door(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Par
     ]
 
 
-def _cells(opening: Opening) -> dict[str, Cell]:
+def _cells(opening: DoorOpening) -> dict[str, Cell]:
     """What the frame is open for, straight-sided: leaves, sidelights, transom."""
     half, height, jamb = opening.width_m / 2.0, opening.height_m, SASH.jamb_face_m
     limit = opening.soffit.springing_z_m
@@ -89,15 +89,15 @@ def _cells(opening: Opening) -> dict[str, Cell]:
     return cells
 
 
-def _fan_size(opening: Opening) -> tuple[float, float]:
+def _fan_size(opening: DoorOpening) -> tuple[float, float]:
     """Half width and rise of the fan within the opening's curve, as wide as what is below it."""
     half = opening.width_m / 2.0
     jamb = half - opening.leaf_width_m / 2.0 - LEAF.clear_m
     side = SASH.jamb_face_m if opening.sidelights else jamb
-    return half - side, opening.rise_m - side
+    return half - side, opening.soffit.rise_m - side
 
 
-def _fan_ring(opening: Opening, work: DoorDesign) -> Floats:
+def _fan_ring(opening: DoorOpening, work: DoorDesign) -> Floats:
     """The frame's hole for a fanlight.
 
     Raises:
@@ -114,7 +114,7 @@ def _fan_ring(opening: Opening, work: DoorDesign) -> Floats:
     return fan_outline(wide, rise, work.fanlight_lights) + [0.0, springing]
 
 
-def _leaves(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]:
+def _leaves(opening: DoorOpening, work: DoorDesign, reveal_m: float) -> list[Part]:
     """One leaf or a pair, hung with their clearances, and a knob at the lock rail."""
     gap = LEAF.clear_m if work.leaves == 2 else 0.0
     width = (opening.leaf_width_m - gap) / work.leaves
@@ -164,7 +164,7 @@ def _knob() -> Mesh:
     return lathe(profile, 24).moved(turned)
 
 
-def _fanlight(opening: Opening, work: DoorDesign, reveal_m: float) -> list[Part]:
+def _fanlight(opening: DoorOpening, work: DoorDesign, reveal_m: float) -> list[Part]:
     if work.fanlight == "none":
         return []
     wide, rise = _fan_size(opening)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from massing.design.opening import Opening
+from massing.design.opening import FrenchWindow
 from massing.geometry.mesh import Mesh, merged
 from massing.parts.openings.joinery import (
     doorway_frame,
@@ -32,11 +32,11 @@ _TRANSOM_BAR_M = joinery_size("french.transom_bar")
 
 
 def french_window(
-    opening: Opening, reveal_m: float, wall_thickness_m: float, transom_m: float = 0.0
+    opening: FrenchWindow, reveal_m: float, wall_thickness_m: float, transom_m: float = 0.0
 ) -> list[Part]:
     """A pair of leaves filling the opening, with a light of ``transom_m`` over them if asked.
 
-    ``opening.lower_lights`` gives the lights of each leaf, across and up.
+    ``opening.lights`` gives the lights of each leaf, across and up.
 
     Raises:
         ValueError: the wall is too thin, or the opening too small for its leaves.
@@ -48,7 +48,7 @@ def french_window(
         raise ValueError(f"{opening.name}: the wall is too thin for a reveal and a pair of leaves")
     top = height - jamb - (transom_m + _TRANSOM_BAR_M if transom_m else 0.0)
     wide, tall = half - jamb, top - THRESHOLD_M
-    across, up = opening.lower_lights
+    across, up = opening.lights
     if wide < 2.0 * _STILE_M + 2.0 * across * SASH.bar_m or tall < 1.2 or transom_m < 0.0:
         raise ValueError(
             f"{opening.name}: {opening.width_m:.2f} x {height:.2f} m is too small for a pair of "

@@ -10,7 +10,8 @@ from math import pi
 
 import numpy as np
 
-from massing.design.opening import Opening
+from massing.design.kinds import HungShutter
+from massing.design.opening import ShuttersDesign, WindowOpening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (
     box_between,
@@ -25,7 +26,6 @@ from massing.parts.part import Part
 from massing.practice.joinery_sizes import CASING_FASCIA_M, CASING_PROJECTION_M, SHUTTER
 from massing.units import INCH_M
 
-KINDS = ("louvred", "panelled", "board")
 _OPEN_RAD = 0.05  # off flat, so that the leaf hangs free of the casing
 _BACK_CLEAR_M = 0.006  # opened leaf to the casing behind it
 _CLOSED_FACE_M = -0.012  # outer face of a closed leaf, before the wall's face
@@ -35,7 +35,7 @@ _MIDDLE_OF_LEAF = 0.45  # height of the middle rail
 _HOUSED_M = 0.004
 
 
-def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -> list[Part]:
+def shutters(opening: WindowOpening, design: ShuttersDesign) -> list[Part]:
     """The shutters of one opening: a pair, or one leaf at a side.
 
     Each leaf is as tall as the opening and half as wide, so that the pair can close it, unless
@@ -44,17 +44,15 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
     low and near its outer edge, or beside its foot, its heavy tail hanging.
 
     Raises:
-        ValueError: the kind is unknown, or the opening too small for a leaf.
+        ValueError: the opening is too small for a leaf.
     """
-    if kind not in KINDS:
-        raise ValueError(f"{kind!r} is not a kind of shutter; allowed: {', '.join(KINDS)}")
     width = opening.leaf_m
-    sides = {"both": (-1.0, 1.0), "left": (-1.0,), "right": (1.0,)}[opening.shutter_side]
+    sides = {"both": (-1.0, 1.0), "left": (-1.0,), "right": (1.0,)}[design.side]
     height = opening.soffit.springing_z_m - 2.0 * SHUTTER.clear_m
     if width < 3.0 * SHUTTER.stile_m or height < 12.0 * INCH_M:
         raise ValueError(f"{opening.name}: {opening.width_m:.2f} m is too narrow for shutters")
-    leaf = _leaf(kind, width, height)
-    turn = 0.0 if closed else pi - _OPEN_RAD
+    leaf = _leaf(design.kind, width, height)
+    turn = 0.0 if design.closed else pi - _OPEN_RAD
     hinge = np.array([opening.width_m / 2.0 - SHUTTER.clear_m / 2.0, _hinge_y(), SHUTTER.clear_m])
     frames, hinges = [], []
     shares = (0.12, 0.88)  # of the leaf's height
@@ -78,10 +76,13 @@ def shutters(opening: Opening, kind: str = "louvred", *, closed: bool = False) -
         Part(("shutters", "hinges"), "metal", _hinge(), np.array(hinges)),
         Part(("shutters", "pintles"), "metal", *_pintles(opening, barrels)),
     ]
-    return parts if closed else [*parts, _hold_backs(opening, width, sides)]
+    if design.closed:
+        return parts
+    dogs = _hold_backs_beside if design.hold_backs == "beside" else _hold_backs
+    return [*parts, dogs(opening, width, sides)]
 
 
-def _pintles(opening: Opening, barrels: Floats) -> tuple[Mesh, Floats]:
+def _pintles(opening: WindowOpening, barrels: Floats) -> tuple[Mesh, Floats]:
     """Plates that hold the hinges, on the casing's inner fascia or on the wall itself."""
     back = -CASING_FASCIA_M if opening.face_m else 0.0
     front = _hinge_y() + _BARREL_M
@@ -114,7 +115,7 @@ def _hinge_y() -> float:
     return -(CASING_PROJECTION_M + _BACK_CLEAR_M - _CLOSED_FACE_M) / 2.0
 
 
-def _leaf(kind: str, width_m: float, height_m: float) -> Mesh:
+def _leaf(kind: HungShutter, width_m: float, height_m: float) -> Mesh:
     """One leaf, closed: middle at x = 0, foot at z = 0, outer face at y = 0."""
     s = SHUTTER
     half = width_m / 2.0
@@ -183,10 +184,9 @@ def _boards(width_m: float, height_m: float) -> Mesh:
     return merged([boards, *ledges])
 
 
-def _hold_backs(opening: Opening, width_m: float, sides: tuple[float, ...]) -> Part:
+def _hold_backs(opening: WindowOpening, width_m: float, sides: tuple[float, ...]) -> Part:
+    """Dogs under the opened leaves, near their outer edges."""
     s = SHUTTER
-    if opening.hold_backs == "beside":
-        return _hold_backs_beside(opening, width_m, sides)
     out = width_m - min(s.hold_back_from_edge_m, width_m / 4.0)
     x = opening.width_m / 2.0 + out * np.cos(_OPEN_RAD)
     z = s.clear_m - s.hold_back_below_m
@@ -201,7 +201,7 @@ def _hold_backs(opening: Opening, width_m: float, sides: tuple[float, ...]) -> P
     )
 
 
-def _hold_backs_beside(opening: Opening, width_m: float, sides: tuple[float, ...]) -> Part:
+def _hold_backs_beside(opening: WindowOpening, width_m: float, sides: tuple[float, ...]) -> Part:
     """Dogs at the side of the leaves' feet: a light arm before the leaf, the tail hanging."""
     s = SHUTTER
     x = opening.width_m / 2.0 + width_m * np.cos(_OPEN_RAD) + s.hold_back_beside_m / 2.0

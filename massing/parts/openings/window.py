@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from massing.design.opening import Opening
+from massing.design.opening import FloorWindow, WindowOpening
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, prism
 from massing.parts.openings.glazing import glazed
@@ -45,7 +45,7 @@ _BEAD_M = (1.0 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair of leaves: 
 
 
 def windows(
-    openings: Sequence[Opening], frames: Floats, reveal_m: float, wall_thickness_m: float
+    openings: Sequence[WindowOpening], frames: Floats, reveal_m: float, wall_thickness_m: float
 ) -> list[Part]:
     """All windows of a house, one mesh per distinct size with a placement for each window.
 
@@ -59,9 +59,10 @@ def windows(
     """
     kinds: dict[tuple[object, ...], list[int]] = {}
     for i, o in enumerate(openings):
-        lengths = (o.width_m, o.height_m, o.rise_m, o.panel_below_m)
-        made = (o.curve, o.upper_lights, o.lower_lights, o.head, o.filling, o.leaves, o.to_floor)
-        size = (*(round(m, 6) for m in lengths), *made)
+        soffit = o.soffit
+        lengths = (o.width_m, o.height_m, soffit.rise_m, o.panel_below_m or 0.0)
+        made = (soffit.curve, o.upper_lights, o.lower_lights, o.head, o.filling, o.leaves)
+        size = (type(o), *(round(m, 6) for m in lengths), *made)
         kinds.setdefault(size, []).append(i)
     parts = []
     for letter, members in enumerate(kinds.values()):
@@ -77,7 +78,7 @@ def _letters(index: int) -> str:
     return (_letters(head - 1) if head else "") + chr(ord("A") + last)
 
 
-def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
+def window(opening: WindowOpening, reveal_m: float, wall_thickness_m: float) -> list[Part]:
     """One window in the wall's frame; its members butt or are housed 3 mm in each other.
 
     Double-hung sashes, one pair or three between mullions, or casement leaves, in a frame that
@@ -103,34 +104,32 @@ def window(opening: Opening, reveal_m: float, wall_thickness_m: float) -> list[P
         raise ValueError(
             f"{opening.name}: {opening.width_m:.2f} x {opening.height_m:.2f} m is {fault}"
         ) from None
-    if opening.to_floor:
+    if isinstance(opening, FloorWindow):
         saddle = threshold(opening.width_m / 2.0, reveal_m, back)
         parts = [Part(("threshold",), "stone", saddle)]
     else:
         parts = [Part(("sill",), "trim", sill(opening.width_m, wall_thickness_m, opening.face_m))]
-    if opening.face_m and opening.to_floor:
+    if opening.face_m and isinstance(opening, FloorWindow):
         parts += surround(opening.width_m, opening.height_m, opening.soffit)
     elif opening.face_m:
         made = casing(opening.width_m, opening.height_m, soffit=opening.soffit)
         parts.append(Part(("casing",), "trim", made))
-    if opening.panel_below_m:
-        parts.append(Part(("panel below",), "trim", panel_below(opening)))
+    if opening.panel_below_m is not None:
+        parts.append(Part(("panel below",), "trim", panel_below(opening, opening.panel_below_m)))
     return [*parts, Part(("frame",), "trim", _frame(opening, front, back)), *filling]
 
 
-def panel_below(opening: Opening) -> Mesh:
+def panel_below(opening: WindowOpening, height_m: float) -> Mesh:
     """A framed panel on the wall's face from under the sill, as wide as the opening.
 
     Raises:
         ValueError: too low or narrow for its frame.
     """
     half, top = opening.width_m / 2.0, -SILL_HEIGHT_M
-    low = top - opening.panel_below_m
-    frame = min(0.25 * opening.panel_below_m, 0.09)
+    low = top - height_m
+    frame = min(0.25 * height_m, 0.09)
     if frame < 0.03 or half < 3.0 * frame:
-        raise ValueError(
-            f"{opening.name}: a panel {opening.panel_below_m:.2f} m high is too small for a frame"
-        )
+        raise ValueError(f"{opening.name}: a panel {height_m:.2f} m high is too small for a frame")
     xs = np.array([-half, -half + frame, half - frame, half])
     zs = np.array([low, low + frame, top - frame, top])
     out = 0.025
@@ -167,10 +166,10 @@ def _along_x(profile: Floats, x0: float, x1: float) -> Mesh:
     return prism(profile, (x0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), x1 - x0)
 
 
-def _frame(opening: Opening, front_m: float, back_m: float) -> Mesh:
+def _frame(opening: WindowOpening, front_m: float, back_m: float) -> Mesh:
     """Jambs, mullions, head and, on a sill, the frame's own bottom rail."""
     half, holes = opening.width_m / 2.0, daylights(opening)
-    if opening.to_floor:
+    if isinstance(opening, FloorWindow):
         foot = THRESHOLD_M
         ring = [(-half, foot)]
         for hole in holes:
@@ -182,7 +181,7 @@ def _frame(opening: Opening, front_m: float, back_m: float) -> Mesh:
     return prism(outline, (0.0, back_m, 0.0), _ACROSS, _UP, back_m - front_m, rings)
 
 
-def _hung(opening: Opening, reveal_m: float) -> list[Part]:
+def _hung(opening: WindowOpening, reveal_m: float) -> list[Part]:
     """Both sashes of each hole, and all panes, which are of one height in both."""
     s = SASH
     inner = reveal_m + s.thickness_m + s.parting_m
@@ -208,7 +207,7 @@ def _hung(opening: Opening, reveal_m: float) -> list[Part]:
     return [Part(("sash",), "sash", merged(wood)), Part(("glass",), "glass", merged(panes))]
 
 
-def _casement(opening: Opening, reveal_m: float) -> list[Part]:
+def _casement(opening: WindowOpening, reveal_m: float) -> list[Part]:
     """Leaves in one plane; a bead on one of a pair covers the joint where they meet."""
     leaves = casement_leaves(opening)
     made = [glazed(leaf.outline, leaf.lights) for leaf in leaves]

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from massing.design.house import HouseDesign, RecessDesign
-from massing.design.opening import Opening
+from massing.design.opening import Opening, RecessMouth
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, extrude, frame, prism, sweep
@@ -127,10 +127,10 @@ def _pierced(openings: list[Opening], half: float, low: float, high: float, thic
     return prism(np.array(outline), (0.0, thick, 0.0), across, up, thick, holes)
 
 
-def _mouth(house: HouseDesign, recess: RecessDesign) -> Opening:
+def _mouth(house: HouseDesign, recess: RecessDesign) -> RecessMouth:
     """The front wall's opening before a recess."""
     foot, width = house.floor_z_m, 2.0 * recess.opening_m
-    return Opening("the recess", "front", "recess", 0.0, foot, width, recess.ceiling_z_m - foot)
+    return RecessMouth("the recess", "front", 0.0, foot, width, recess.ceiling_z_m - foot)
 
 
 def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> list[Part]:

@@ -69,8 +69,8 @@ def opening_levels(design: Design, wall: str) -> list[tuple[str, float]]:
     for storey in range(len(design.house.storey_floors_z_m)):
         rows = [
             (figures.on_step(o.sill_z_m), figures.on_step(o.head_z_m))
-            for o in design.house.openings
-            if o.wall == wall and o.storey == storey and o.kind == "window"
+            for o in design.house.windows
+            if o.wall == wall and o.storey == storey
         ]
         if rows:
             floor = floor_name(storey, design.units)

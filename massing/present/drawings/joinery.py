@@ -10,10 +10,18 @@ import numpy as np
 from massing.design.design import Design
 from massing.design.house import HouseDesign
 from massing.design.kinds import WingSide
-from massing.design.opening import SEEN_AHEAD, Opening
+from massing.design.opening import (
+    SEEN_AHEAD,
+    DoorOpening,
+    FrenchWindow,
+    Opening,
+    WindowOpening,
+)
 from massing.geometry.mesh import Floats, Mesh
 from massing.parts.openings.door import door
+from massing.parts.openings.french_window import french_window
 from massing.parts.openings.window import window
+from massing.parts.part import Part
 from massing.parts.roofs.dormer import REVEAL_M
 from massing.practice.joinery_sizes import DORMER_FACE_M
 from massing.settingout.cross_roofs import dormer_frame, window_of
@@ -106,15 +114,25 @@ def leaves_and_glass(one: Placed) -> tuple[list[Floats], list[Floats]]:
 
     They are measured off the joinery as it is built, left to right.
     """
-    make = door if one.opening.kind == "door" else window
     leaves: list[Floats] = []
     panes: list[Floats] = []
-    for part in make(one.opening, one.reveal_m, one.wall_m):
+    for part in _joinery(one):
         if part.path[-1] in ("sash", "leaves", "stiles and rails"):
             leaves += [size for size in _pieces(part.mesh) if size.min() > _LEAST_M]
         elif part.role == "glass":
             panes += _pieces(part.mesh)
     return leaves, panes
+
+
+def _joinery(one: Placed) -> list[Part]:
+    match one.opening:
+        case DoorOpening() as opening:
+            return door(opening, one.reveal_m, one.wall_m)
+        case FrenchWindow() as opening:
+            return french_window(opening, one.reveal_m, one.wall_m)
+        case WindowOpening() as opening:
+            return window(opening, one.reveal_m, one.wall_m)
+    raise ValueError(f"{one.opening.name} holds no joinery")
 
 
 def _pieces(mesh: Mesh) -> list[Floats]:

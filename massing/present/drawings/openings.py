@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from massing.design.design import Design
-from massing.design.opening import Opening
+from massing.design.opening import DoorOpening, FrenchWindow, Opening, WindowOpening
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model, Part
 from massing.present.drawings.cuts import cut_view, within
@@ -24,6 +24,7 @@ from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 
 VIEW_OF = {"front": FRONT, "back": BACK, "right": RIGHT, "left": LEFT}
 _SECTION_OF = {"front": RIGHT, "back": LEFT, "right": BACK, "left": FRONT}  # outside at the left
+_FILLINGS = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window"}
 _AROUND_M = 0.12
 _DEEP_M = 0.30
 
@@ -49,14 +50,14 @@ def types(design: Design) -> list[tuple[str, Placed, list[Placed]]]:
     made = []
     windows = doors = 0
     for group in alike.values():
-        if group[0].opening.kind == "door":
+        if isinstance(group[0].opening, DoorOpening):
             doors += 1
             mark = f"D{doors}"
         else:
             mark = _letters(windows)
             windows += 1
         made.append((mark, group[0], group))
-    return sorted(made, key=lambda m: (m[1].opening.kind == "door", len(m[0]), m[0]))
+    return sorted(made, key=lambda m: (isinstance(m[1].opening, DoorOpening), len(m[0]), m[0]))
 
 
 def _letters(index: int) -> str:
@@ -206,8 +207,8 @@ def _type(
     head = sill + figures.on_step(opening.height_m)
     made += _snapped_chain([half - w, half + w], -6.0 * mm, figures, False, 0.0, mm)
     ups = [sill, head]
-    if opening.rise_m:
-        ups.insert(1, head - figures.on_step(opening.rise_m))
+    if opening.curved:
+        ups.insert(1, head - figures.on_step(opening.curved.rise_m))
     made += _snapped_chain(ups, -8.0 * mm, figures, True, 0.0, mm)
     name = f"{mark}   {_kind(opening)}"
     made.append(Text((0.0, -13.5 * mm), name, 2.6))
@@ -226,26 +227,30 @@ def _snapped_chain(
 
 
 def _kind(opening: Opening) -> str:
-    if opening.kind == "door":
-        return "Door"
-    if opening.kind == "french":
-        return "French window"
-    kinds = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window"}
-    return kinds.get(opening.filling, "Hung window")
+    match opening:
+        case DoorOpening():
+            return "Door"
+        case FrenchWindow():
+            return "French window"
+        case WindowOpening():
+            return _FILLINGS.get(opening.filling, "Hung window")
+    raise ValueError(f"{opening.name} holds nothing to be drawn")
 
 
 def _lights(opening: Opening) -> str:
-    if opening.kind == "door":
-        if opening.door is None:
-            return ""
-        words = f"{opening.door.leaves} leaf" if opening.door.leaves == 1 else "pair of leaves"
-        return f"{words}, {opening.door.panels} panels"
-    up, low = opening.upper_lights, opening.lower_lights
-    if opening.filling == "hung" and opening.kind == "window":
-        return f"{up[0] * up[1]} over {low[0] * low[1]}"
-    if opening.filling == "fixed":
-        return f"fixed, {up[0]} x {up[1]}"
-    return f"{opening.leaves} leaves of {up[0]} x {up[1]}"
+    match opening:
+        case DoorOpening(door=work):
+            words = f"{work.leaves} leaf" if work.leaves == 1 else "pair of leaves"
+            return f"{words}, {work.panels} panels"
+        case FrenchWindow(lights=(across, up)):
+            return f"2 leaves of {across} x {up}"
+        case WindowOpening(upper_lights=(across, up), lower_lights=low):
+            if opening.filling == "hung":
+                return f"{across * up} over {low[0] * low[1]}"
+            if opening.filling == "fixed":
+                return f"fixed, {across} x {up}"
+            return f"{opening.leaves} leaves of {across} x {up}"
+    return ""
 
 
 def schedule_rows(
@@ -274,11 +279,16 @@ def schedule_rows(
                 _sizes(leaves, figures),
                 _sizes(panes, figures),
                 opening.head,
-                opening.shutters,
+                _shutters(opening),
                 "; ".join(f"{place} {count}" for place, count in where.items()),
             )
         )
     return rows
+
+
+def _shutters(opening: Opening) -> str:
+    hung = opening.shutters if isinstance(opening, WindowOpening) else None
+    return hung.kind if hung else "none"
 
 
 def _each(heights_m: Sequence[float], figures: Figures) -> str:

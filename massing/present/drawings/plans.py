@@ -78,11 +78,7 @@ def ground_plan_sheet(
 
 def _cut_height_m(design: Design, floor: float) -> float:
     """Over the sills and under the heads of the ground storey, or at the usual height."""
-    tall = [
-        o
-        for o in design.house.openings
-        if o.kind == "window" and o.storey == 0 and o.wall == "front"
-    ]
+    tall = [o for o in design.house.windows if o.storey == 0 and o.wall == "front"]
     sill = max((o.sill_z_m - floor for o in tall), default=0.0)
     return max(CUT_HEIGHT_M, sill + 0.15)
 

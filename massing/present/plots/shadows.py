@@ -281,8 +281,8 @@ def _level_lines(axes: Axes, design: Design, top_z: float) -> None:
         axes.axhline(high, color=INK_COLOUR, linewidth=0.7)
     storeys = dict.fromkeys(
         (floor_name(o.storey or 0, design.units), o.sill_z_m, o.head_z_m)
-        for o in design.house.openings
-        if o.wall == "front" and o.kind == "window" and o.sill_z_m < soffit
+        for o in design.house.windows
+        if o.wall == "front" and o.sill_z_m < soffit
     )
     for storey, sill, head in storeys:
         bands.append((f"windows,\n{storey}", sill, head))

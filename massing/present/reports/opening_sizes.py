@@ -6,12 +6,19 @@ from collections.abc import Sequence
 
 from massing.canon.arcades import archivolt_members, impost_members
 from massing.design.design import Design
-from massing.design.opening import LandingDesign, Opening, SurroundDesign
+from massing.design.opening import (
+    DoorOpening,
+    FrenchWindow,
+    LandingDesign,
+    Opening,
+    SurroundDesign,
+    WindowOpening,
+)
 from massing.practice.joinery_sizes import head_reach, hood_cornice
 from massing.present.reports.sizes import Size, length_text, rounded, stacked
 from massing.units import floor_name
 
-_WINDOWS = {"casement": "casement", "tripartite": "tripartite window", "fixed": "fixed window"}
+_FILLINGS = {"casement": "casement", "tripartite": "tripartite window", "fixed": "fixed window"}
 
 
 def opening_rows(design: Design, step: float) -> list[Size]:
@@ -24,7 +31,7 @@ def opening_rows(design: Design, step: float) -> list[Size]:
         group = f"House: {opening.wall_seen}, {storey}"
         key = (
             group,
-            _WINDOWS.get(opening.filling, opening.kind),
+            _item(opening),
             height,
             width,
             _head(opening, floors, step),
@@ -40,8 +47,9 @@ def head_rows(design: Design, step: float) -> list[Size]:
     """What frames or spans the windows, one row a kind and width; hoods member by member."""
     alike: dict[tuple[str, float, float], int] = {}
     for opening in design.house.openings:
-        if opening.kind != "door":
-            key = (opening.head, rounded(opening.width_m, step), rounded(opening.rise_m, step))
+        if not isinstance(opening, DoorOpening):
+            size = (opening.width_m, opening.soffit.rise_m)
+            key = (opening.head, rounded(size[0], step), rounded(size[1], step))
             alike[key] = alike.get(key, 0) + 1
     rows = []
     for (head, width, rise), count in alike.items():
@@ -60,6 +68,13 @@ def head_rows(design: Design, step: float) -> list[Size]:
     return rows
 
 
+def _item(opening: Opening) -> str:
+    """What a schedule calls it."""
+    if isinstance(opening, WindowOpening):
+        return _FILLINGS.get(opening.filling, "window")
+    return "French window" if isinstance(opening, FrenchWindow) else opening.kind
+
+
 def _head(opening: Opening, floors: Sequence[float], step: float) -> float:
     floor = max((z for z in floors if z <= opening.sill_z_m + 1e-9), default=0.0)
     return rounded(opening.head_z_m - floor, step)
@@ -68,16 +83,15 @@ def _head(opening: Opening, floors: Sequence[float], step: float) -> float:
 def door_rows(design: Design, step: float) -> list[Size]:
     """Leaves, lights, surround and steps of each door."""
     rows: list[Size] = []
-    for opening in (o for o in design.house.openings if o.kind == "door" and o.door):
+    for opening in design.house.doors:
         work = opening.door
-        assert work is not None
         door = "Entrance" if opening.entrance else "Side door"
         leaf = rounded(opening.leaf_width_m / work.leaves, step)
         tall = rounded(opening.leaf_height_m, step)
         item = f"leaf, {work.panels} panels"
         rows.append(Size(door, item, work.leaves, tall, across_m=leaf, across_of="width of leaf"))
         if work.fanlight != "none":
-            springing = rounded(opening.height_m, step) - rounded(opening.rise_m, step)
+            springing = rounded(opening.height_m, step) - rounded(opening.soffit.rise_m, step)
             crown = rounded(opening.height_m, step)
             width = rounded(opening.width_m, step)
             rows += [

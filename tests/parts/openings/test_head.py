@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from massing.design.opening import CurvedHead
 from massing.geometry.arches import segment
 from massing.parts.openings.head import KINDS, head, head_cut
 from massing.parts.openings.window import window, windows
@@ -21,7 +22,7 @@ from tests.helpers.shapes import assert_closed, body_overlaps, extent, overlaps
 def test_any_head_is_closed_with_its_blocks_apart(width, kind, rise):
     o = headed(kind, width_m=width)
     if HEADS[kind].line in ("segmental", "elliptical"):
-        o = replace(o, rise_m=rise * width)
+        o = replace(o, curved=replace(o.curved, rise_m=rise * width))
     parts = head(o, kind)
     assert_closed(parts)
     assert body_overlaps(parts) == []
@@ -145,7 +146,10 @@ def test_consoles_hang_beside_the_casing_under_a_hood_that_stands_out(width):
 
 
 HEADED = [
-    [headed(kind, 2.7 * (i - 1.5), panel_below_m=0.45 * (i == 3)) for i, kind in enumerate(four)]
+    [
+        headed(kind, 2.7 * (i - 1.5), panel_below_m=0.45 if i == 3 else None)
+        for i, kind in enumerate(four)
+    ]
     for four in (KINDS[:4], KINDS[4:8], KINDS[8:])
 ]
 
@@ -173,7 +177,8 @@ def test_headed_windows_stand_in_brickwork_cut_to_them(row):
 @settings(deadline=None, max_examples=25)
 @given(width=st.floats(0.7, 1.6), rise=st.floats(0.03, 0.4), height=st.floats(1.5, 2.6))
 def test_a_segmental_window_fills_its_curved_hole(width, rise, height):
-    o = window_at(width_m=width, height_m=height, rise_m=rise * width, head="segmental arch")
+    curved = CurvedHead(rise * width)
+    o = window_at(width_m=width, height_m=height, curved=curved, head="segmental arch")
     design = house((o,))
     parts = [p.moved(opening_frame(design, o)) for p in window(o, 0.1, 0.3)]
     assert_closed(parts)

@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from massing.design.opening import FloorWindow, WindowOpening
 from massing.parts.openings.window import window, windows
 from massing.parts.walls.wall import opening_frame, walls
 from massing.practice.joinery_sizes import HEADS, SASH, SILL_PROJECTION_M, THRESHOLD_M, casing_width
@@ -135,7 +136,7 @@ def test_sashes_and_leaves_follow_a_round_head(
         upper_lights=upper,
         lower_lights=lower,
         filling=filling,
-        to_floor=to_floor,
+        kind=FloorWindow if to_floor else WindowOpening,
         sill_z_m=0.7 if to_floor else 1.2,
     )
     try:
@@ -196,7 +197,7 @@ def test_a_tripartite_window_has_a_wide_middle_between_mullions(width, height, t
         width_m=width,
         height_m=height,
         filling="tripartite",
-        to_floor=to_floor,
+        kind=FloorWindow if to_floor else WindowOpening,
         sill_z_m=0.7 if to_floor else 1.3,
     )
     parts = stands_in_its_hole(o)
@@ -214,7 +215,7 @@ def test_a_tripartite_window_has_a_wide_middle_between_mullions(width, height, t
 
 
 def test_a_window_to_the_floor_stands_on_a_threshold():
-    o = window_at(sill_z_m=0.7, height_m=2.6, to_floor=True)
+    o = window_at(sill_z_m=0.7, height_m=2.6, kind=FloorWindow)
     parts = stands_in_its_hole(o)
     assert "sill" not in parts
     assert {"threshold", "casing", "plinth blocks"} <= set(parts)

@@ -3,6 +3,7 @@
 import datetime
 import io
 import re
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
@@ -16,6 +17,7 @@ from PIL import Image
 
 from massing.build.house import build
 from massing.canon import rounded as rounded_order
+from massing.design.opening import WindowOpening
 from massing.practice.cautions import CAUTION
 from massing.practice.joinery_sizes import SASH
 from massing.present.drawings.drawing_set import (
@@ -27,13 +29,14 @@ from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevations import building, view_extent
 from massing.present.drawings.heights import (
     ceiling_levels,
+    figures_of,
     opening_levels,
     pitches,
     porch_levels,
 )
 from massing.present.drawings.items import Dimension, Fill, Line, Text
 from massing.present.drawings.joinery import leaves_and_glass, placed
-from massing.present.drawings.openings import types
+from massing.present.drawings.openings import schedule_rows, types
 from massing.present.drawings.order_details import order_sheet
 from massing.present.drawings.pdf import pdf
 from massing.present.drawings.plans import column_names, setting_out_sheet
@@ -44,6 +47,7 @@ from massing.present.reports.schedule import schedule
 from massing.study.study import read_study
 from massing.units import INCH_M, parse_length
 from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
+from tests.helpers.house_designs import french_at
 
 SCENES = Path(__file__).parents[3] / "scenes"
 DAY = datetime.date(2026, 11, 27)
@@ -257,7 +261,7 @@ def test_sashes_and_glass_are_those_that_their_sections_leave():
     Between jambs the hole is the width less two jambs; three lights across leave the width less
     two stiles and two bars, a third each, and glass goes a rebate into the wood at each side.
     """
-    one = next(p for p in placed(design()) if p.opening.lower_lights == (3, 2))
+    one = next(p for p in placed(design()) if isinstance(p.opening, WindowOpening))
     leaves, panes = leaves_and_glass(one)
     hole = one.opening.width_m - 2.0 * SASH.jamb_face_m
     assert [leaf[0] for leaf in leaves] == pytest.approx([hole, hole], abs=1e-6)
@@ -266,6 +270,22 @@ def test_sashes_and_glass_are_those_that_their_sections_leave():
     light = (hole - 2.0 * SASH.stile_m - 2.0 * SASH.bar_m) / 3.0
     assert len(panes) == 12
     assert [p[0] for p in panes] == pytest.approx([light + 2.0 * SASH.rebate_m] * 12, abs=1e-6)
+
+
+def test_a_french_windows_leaves_are_a_pair_beside_each_other():
+    """By hand: between jambs, less the play at both sides and in the middle, half to each."""
+    one = replace(
+        next(p for p in placed(design()) if isinstance(p.opening, WindowOpening)),
+        opening=french_at(),
+    )
+    leaves, panes = leaves_and_glass(one)
+    clear = 3 / 32 * INCH_M
+    each = (1.4 - 2.0 * SASH.jamb_face_m - 3.0 * clear) / 2.0
+    assert [leaf[0] for leaf in leaves] == pytest.approx([each, each], abs=1e-6)
+    assert len(panes) == 2 * 2 * 4
+    (row,) = schedule_rows([("A", one, [one])], figures_of(design()))
+    assert row[1] == "French window"
+    assert row[7] == "2 leaves of 2 x 4"
 
 
 def test_wings_and_dormers_are_in_the_schedule_and_drawn_where_they_stand():
