@@ -117,7 +117,12 @@ def leaves_and_glass(one: Placed) -> tuple[list[Floats], list[Floats]]:
     leaves: list[Floats] = []
     panes: list[Floats] = []
     for part in _joinery(one):
-        if part.path[-1] in ("sash", "leaves", "stiles and rails"):
+        if part.path[-1] == "leaves":  # a French window's, of a glazed and a panelled piece each
+            left = part.mesh.vertices[:, 0] < 0.0
+            leaves += [
+                np.ptp(part.mesh.vertices[side][:, [0, 2]], axis=0) for side in (left, ~left)
+            ]
+        elif part.path[-1] in ("sash", "stiles and rails"):
             leaves += [size for size in _pieces(part.mesh) if size.min() > _LEAST_M]
         elif part.role == "glass":
             panes += _pieces(part.mesh)
