@@ -52,7 +52,8 @@ ENDINGS = (".yaml", ".yml")
 MOST_BYTES = 64_000
 MOST_MEMBERS = 30  # in one group
 _NAME = re.compile(r"[a-z][a-z0-9 ]{0,39}")
-_WORDS = re.compile(r"[^\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]{1,200}")
+_UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+MOST_SIGNS = 200  # signs of a source
 _ROWS = ("dentil", "triglyph", "regula", "mutule", "modillion")
 _MARK = "given by the scene's own file"
 _SLENDER = (3.0, 20.0)  # diameters of a column that can be built
@@ -72,7 +73,7 @@ def _short(given: object) -> str:
     if isinstance(given, (dict, list)):
         return "a group" if isinstance(given, dict) else f"a list of {len(given)}"
     text = str(given)
-    shown = text if _WORDS.fullmatch(text) else "a sign that is not seen"
+    shown = "a sign that is not seen" if _UNSEEN.search(text) else text or "nothing"
     return shown if len(shown) <= 40 else shown[:37] + "..."
 
 
@@ -133,8 +134,8 @@ def _checked(data: Any, file: str) -> Plate:
     if order not in known:
         raise _Wrong("order", order, ", ".join(known))
     words = fields["source"]
-    if not isinstance(words, str) or not _WORDS.fullmatch(words):
-        raise _Wrong("source", words, "where the members were taken from, in up to 200 signs")
+    if not isinstance(words, str) or not 0 < len(words) <= MOST_SIGNS or _UNSEEN.search(words):
+        raise _Wrong("source", words, f"where the members are from, in up to {MOST_SIGNS} signs")
     parts = _number(fields["parts_per_module"], "parts_per_module", 1.0, 1000.0)
     shaft = _group(fields["shaft"], "shaft", ("height",), ("foot", "head"))
     flutes = fields.get("flutes") or {"count": 0}
