@@ -35,7 +35,11 @@ ROOMS = {
     "settingout": ("settingout/*", "tests/settingout tests/resolve tests/build tests/parts"),
     "schedule": ("present/reports/*", "tests/present/reports"),
     "shadow": ("shadow/*", "tests/shadow tests/published"),
-    "keys": ("study/code.py study/manifest.py study/pictures.py", "tests/study/test_keys.py"),
+    "keys": (
+        "study/code.py study/manifest.py study/pictures.py",
+        "tests/study/test_keys.py tests/study/test_code.py tests/study/test_manifest.py "
+        "tests/study/test_pictures.py",
+    ),
     "units": ("units.py", "tests/test_units.py"),
     "light": ("render/blender/light.py", "tests/render/test_light.py"),
 }

@@ -65,7 +65,7 @@ def choose(study: Study, only: Iterable[str]) -> dict[str, set[str]]:
         "looks": scene.looks,
     }
     picked: dict[str, set[str]] = {kind: set() for kind in kinds}
-    everything = [(kind, name) for kind, names in kinds.items() for name in names]
+    everything = [(kind, name) for kind, names in kinds.items() for name in dict.fromkeys(names)]
     for word in only:
         wanted = " ".join(word.lower().split())
         found: list[tuple[str, str]] = []
