@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from pydantic import BaseModel
+
 from massing.canon import FittedOrder
 from massing.design.house import HouseDesign, RecessDesign
 from massing.design.opening import Opening
@@ -38,7 +40,9 @@ def check_recessed(porch: Porch, floor_z: float, ground_z: float) -> None:
         ("floor", abs(floor_z - ground_z) > 1e-6, "the height of the house's floor, in a recess"),
     ):
         if asked:
-            raise DesignError(f"porch.{field}", getattr(porch, field), allowed)
+            given = getattr(porch, field)
+            said = "asked for" if isinstance(given, BaseModel) else given
+            raise DesignError(f"porch.{field}", said, allowed)
 
 
 def recess_depth_m(
