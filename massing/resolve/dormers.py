@@ -92,6 +92,8 @@ def _row(
     one = _pattern(spec, side, house, roof, slope, origins)
     centres = spec.centres or _over_bays(one, spec.count, slope, house, roof, porch)
     made = replace(one, centres_m=tuple(sorted(centres)))
+    if spec.count is not None and spec.count != len(centres):
+        raise _miscounted(spec.count, one, slope, house, roof, porch, "more on the slope than there are bays")
     for field, given, allowed in _faults(made, slope, house, roof, porch, origins.units):
         if field == "centres" and spec.count is not None:
             raise _miscounted(spec.count, one, slope, house, roof, porch, f"{given} not {allowed}")
@@ -293,10 +295,15 @@ def _over_bays(
     counts = [count] if count else range(len(bays), 0, -2)
     centres: tuple[float, ...] = (0.0,)
     for n in counts:
-        for stride in (2, 1):
-            if (n - 1) * stride >= len(bays):
+        # Where the number lets it stand over bays either way, every other bay comes first.
+        for stride in sorted((2, 1), key=lambda s: (len(bays) - 1 - (n - 1) * s) % 2):
+            run = (n - 1) * stride
+            if run >= len(bays):
                 continue
-            centres = tuple(stride * step * (k - (n - 1) / 2.0) for k in range(n))
+            first, between = divmod(len(bays) - 1 - run, 2)
+            centres = bays[first : first + run + 1 : stride]
+            if between:
+                centres = tuple(stride * step * (k - (n - 1) / 2.0) for k in range(n))
             tried = replace(one, centres_m=centres)
             if next(_faults(tried, slope, house, roof, porch, "feet"), None) is None:
                 return centres

@@ -22,8 +22,9 @@ SITE = {"place": "Testwick", "latitude": 40.0, "longitude": -75.0, "front_faces"
 def design(house: dict[str, Any] | None = None, **groups: Any) -> Design:
     """A resolved design: a plain house with what the test changes."""
     body = {"width": "16 m", "depth": "10 m", "storeys": ["3.6 m", "3.6 m"], **(house or {})}
+    site = SITE | groups.pop("site", {})
     scene = Scene.model_validate(
-        {"title": "Test", "site": SITE, "times": ["equinox 12:00"], "house": body, **groups}
+        {"title": "Test", "site": site, "times": ["equinox 12:00"], "house": body, **groups}
     )
     return resolve(scene, "test")
 
