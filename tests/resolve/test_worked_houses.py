@@ -303,3 +303,29 @@ def test_a_wing_of_a_house_of_one_storey_is_lower() -> None:
     assert 7.5 * FOOT - 1e-9 <= high <= 0.75 * 5.0 + 1e-9
     ridge = wing.house.wall_top_z_m + wing.roof.slope * (wing.house.depth_m / 2 + reach(made))
     assert ridge < made.house.wall_top_z_m
+
+
+@pytest.mark.parametrize(
+    ("house", "count", "places"),
+    [
+        ({}, None, (-3.2, 0.0, 3.2)),
+        ({}, 2, (-3.2, 3.2)),
+        ({"bays": 4}, None, (-2.0, 2.0)),
+        ({"bays": 4}, 2, (-2.0, 2.0)),
+        ({"bays": 4}, 3, (-4.0, 0.0, 4.0)),  # between them: over four bays no three stand evenly
+        ({"rhythm": "wide centre"}, None, (-3.5, 0.0, 3.5)),
+        ({"bays": 6, "rhythm": "paired"}, 4, (-4.4, -14 / 15, 14 / 15, 4.4)),
+        ({"bays": 7}, 3, (-32 / 7, 0.0, 32 / 7)),
+    ],
+)
+def test_dormers_stand_over_the_bays(
+    house: dict[str, Any], count: int | None, places: tuple[float, ...]
+) -> None:
+    dormers = {} if count is None else {"count": count}
+    [row] = design(house, roof={"pitch": "9:12", "dormers": dormers}).roof.dormers
+    assert row.centres_m == pytest.approx(places)
+
+
+def test_more_dormers_than_bays_are_refused() -> None:
+    with pytest.raises(DesignError, match=r"6, which puts more on the slope .* 1 or 2 or 3 over"):
+        design(roof={"pitch": "9:12", "dormers": {"count": 6}})
