@@ -93,7 +93,9 @@ def _row(
     centres = spec.centres or _over_bays(one, spec.count, slope, house, roof, porch)
     made = replace(one, centres_m=tuple(sorted(centres)))
     if spec.count is not None and spec.count != len(centres):
-        raise _miscounted(spec.count, one, slope, house, roof, porch, "more on the slope than there are bays")
+        raise _miscounted(
+            spec.count, one, slope, house, roof, porch, "more on the slope than there are bays"
+        )
     for field, given, allowed in _faults(made, slope, house, roof, porch, origins.units):
         if field == "centres" and spec.count is not None:
             raise _miscounted(spec.count, one, slope, house, roof, porch, f"{given} not {allowed}")
