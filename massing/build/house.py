@@ -28,6 +28,7 @@ from massing.design.roof import RoofDesign
 from massing.design.setting import SCENERY, Scenery
 from massing.geometry.cleaning import cleaned
 from massing.geometry.mesh import Floats, Mesh
+from massing.geometry.solids import translations
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED
 from massing.parts.openings.head import head, head_cut
@@ -284,7 +285,8 @@ def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
     found: list[Cut] = []
     recess, foot_z = design.house.recess, design.house.floor_z_m
     if recess is not None:
-        found.append((-recess.opening_m, foot_z, recess.opening_m, recess.ceiling_z_m))
+        left, right = (recess.centre_m + s * recess.opening_m for s in (-1.0, 1.0))
+        found.append((left, foot_z, right, recess.ceiling_z_m))
     for part in parts:
         if part.within("roof"):
             continue
@@ -312,6 +314,7 @@ def scenery_of(design: Design) -> Scenery:
     """What the planting of a picture is laid out by."""
     house, porch, lie = design.house, design.porch, design.site.ground
     half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m
+    middle = porch.centre_m
     edge = porch.column_y_m - porch.floor_edge_m
     wings = [wing.plan_m for wing in house.wings]
     return Scenery(
@@ -320,12 +323,13 @@ def scenery_of(design: Design) -> Scenery:
         lie.along,
         lie.back,
         ((-half, 0.0, half, house.depth_m), *wings),
-        (-side, min(edge, 0.0), side, 0.0),
+        (middle - side, min(edge, 0.0), middle + side, 0.0),
         house.floor_z_m,
         porch.steps.width_m / 2.0,
         edge - porch.steps.run_m,
         tuple(steps_plans(house).values()),
         design.scale_figure,
+        middle,
     )
 
 
@@ -333,9 +337,12 @@ def _setting(design: Design) -> list[Part]:
     porch = design.porch
     foot_y = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
     lie = design.site.ground
-    parts = [ground(lie), laid(walk(porch.steps.width_m, foot_y + NOSING_M, 30.0), lie)]
+    path = walk(porch.steps.width_m, foot_y + NOSING_M, 30.0)
+    if porch.centre_m:
+        path = path.moved(translations([(porch.centre_m, 0.0, 0.0)])[0])
+    parts = [ground(lie), laid(path, lie)]
     if design.scale_figure:
-        right = porch.end_axis_m + porch.floor_edge_m
+        right = porch.centre_m + porch.end_axis_m + porch.floor_edge_m
         x = min(right + 1.2, design.house.width_m / 2.0)
         parts.append(figure((x, foot_y, float(lie.z_m(x, foot_y)))))
     around = design.setting

@@ -60,7 +60,7 @@ def pedimented(
     front = pediment(
         order.cornice, float(right[0] - left[0]), back_m=front_back_m or back_m, slope=slope
     )
-    at = translations([(0.0, left[1], foot_m)])[0]
+    at = translations([((left[0] + right[0]) / 2.0, left[1], foot_m)])[0]
     return [*parts, *(p.moved(at) for p in front)]
 
 

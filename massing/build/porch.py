@@ -89,7 +89,8 @@ def _floor(porch: PorchDesign) -> list[Part]:
         floor = round_floor(edge, porch.floor_z_m)
         flight = porch.steps
         spread = np.pi if porch.guard is None else float(np.arcsin(flight.width_m / 2.0 / edge))
-        return floor + round_steps(flight, porch.floor_z_m, edge, spread)
+        floor += round_steps(flight, porch.floor_z_m, edge, spread)
+        return _about_middle(porch, floor)
     return porch_floor(porch) + _flight(porch, -edge)
 
 
@@ -97,7 +98,14 @@ def _flight(porch: PorchDesign, edge_y_m: float) -> list[Part]:
     flight = steps(porch.steps, porch.floor_z_m, edge_y_m)
     if porch.steps.rail != "none":
         flight += handrail(porch.steps, porch.floor_z_m, edge_y_m, porch.steps.rail)
-    return flight
+    return _about_middle(porch, flight)
+
+
+def _about_middle(porch: PorchDesign, parts: list[Part]) -> list[Part]:
+    """Parts made about x = 0, moved to the porch's own middle."""
+    if not porch.centre_m:
+        return parts
+    return [p.moved(translations([(porch.centre_m, 0.0, 0.0)])[0]) for p in parts]
 
 
 def _axes(porch: PorchDesign) -> Floats:
@@ -117,9 +125,10 @@ def _columns(porch: PorchDesign) -> list[Part]:
     feet = np.column_stack([axes, np.full(len(axes), porch.floor_z_m)])
     heads = translations(feet + [0.0, 0.0, order.pedestal_height_m])
     if isinstance(porch, SemicircularPorch):
-        heads[:, :2, :2] = _turned_outwards(axes)
+        heads[:, :2, :2] = _turned_outwards(axes - [porch.centre_m, 0.0])
     parts = [p.placed(translations(feet)) for p in pedestal(order)]
-    at_corner = np.isclose(np.abs(axes[:, 0]), axes[:, 0].max()) & (axes[:, 1] == porch.column_y_m)
+    out = np.abs(axes[:, 0] - porch.centre_m)
+    at_corner = np.isclose(out, out.max()) & (axes[:, 1] == porch.column_y_m)
     if order.capital_kind != "ionic" or not at_corner.any() or isinstance(porch, SemicircularPorch):
         return parts + [p.placed(heads) for p in column(order)]
     corner = [p.renamed("column", "corner column") for p in column(order, angular=True)]
@@ -137,13 +146,13 @@ def _arcade(porch: PorchDesign) -> list[Part]:
         return []
     top = porch.column_top_z_m - porch.floor_z_m
     face_y = porch.column_y_m + design.behind_m
-    matrix = translations([(0.0, face_y, porch.floor_z_m)])[0]
+    matrix = translations([(porch.centre_m, face_y, porch.floor_z_m)])[0]
     parts = [p.moved(matrix) for p in arcade(design, top)]
     back_y, beam_y = face_y + design.thick_m, porch.column_y_m + porch.frieze_half_depth_m
     if porch.ceiling_z_m > porch.column_top_z_m + _HOUSED_M and back_y > beam_y:
-        half = design.end_m - _WITHIN_M
+        left, right = (porch.centre_m + s * (design.end_m - _WITHIN_M) for s in (-1.0, 1.0))
         above = box_between(
-            (-half, beam_y, porch.column_top_z_m), (half, back_y, porch.ceiling_z_m)
+            (left, beam_y, porch.column_top_z_m), (right, back_y, porch.ceiling_z_m)
         )
         parts.append(Part(("arcade", "wall over it"), "order", above))
     return parts
@@ -171,7 +180,7 @@ def _responds(porch: PorchDesign, house: HouseDesign) -> list[Part]:
             made = pilaster(order, fluted=porch.responds_fluted)
     above = house.floor_z_m - porch.floor_z_m
     x = porch.half_width_m - porch.frieze_half_depth_m
-    places = translations([(-x, 0.0, porch.floor_z_m), (x, 0.0, porch.floor_z_m)])
+    places = translations([(porch.centre_m + s * x, 0.0, porch.floor_z_m) for s in (-1.0, 1.0)])
     made = [*stand, *raised(made, order.pedestal_height_m)]
     return [_scribed_to_table(p, above).placed(places) for p in made]
 
@@ -248,11 +257,14 @@ def entablature_of(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> 
 
 def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Floats:
     """The path, turned along the house's side where its cornice passes the house's corner."""
-    past = porch.order.cornice_projection_m - path[0, 0] - house.width_m / 2.0
-    if isinstance(porch, SemicircularPorch) or past < 1e-6:
+    out, half = porch.order.cornice_projection_m, house.width_m / 2.0
+    if isinstance(porch, SemicircularPorch):
         return path
     inwards = [1.25 * FRIEZE_BOARD_M, 0.0]
-    return np.concatenate([path[:1] + inwards, path, path[-1:] - inwards])
+    past_left = out - path[0, 0] - half >= 1e-6
+    past_right = out + path[-1, 0] - half >= 1e-6
+    before, after = [path[:1] + inwards] * past_left, [path[-1:] - inwards] * past_right
+    return np.concatenate([*before, path, *after])
 
 
 def _off_the_wall(parts: list[Part], house: HouseDesign) -> list[Part]:
@@ -354,13 +366,13 @@ def _guards(porch: PorchDesign) -> list[Part]:
     if isinstance(porch, SemicircularPorch):
         parts = _round_guards(porch, guard, half_post, by_column)
         return raised(under("guard", parts), porch.floor_z_m)
-    open_m = porch.flight.width_m if porch.flight else 0.0
+    open_m, middle = porch.flight.width_m if porch.flight else 0.0, porch.centre_m
     wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
     stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
     posts = []
     for start, end in pairwise(stops):
         along = (end - start) / np.linalg.norm(end - start)
-        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0]) < open_m
+        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0] - 2.0 * middle) < open_m
         pair = [
             start + along * (by_wall if start[1] == 0.0 else by_column),
             end - along * (by_wall if end[1] == 0.0 else by_column),
@@ -378,7 +390,7 @@ def _round_guards(
     """The same round a semicircle, each bay's rails on the columns' curve."""
     radius, axes = porch.radius_m, _axes(porch)
     open_m = porch.flight.width_m if porch.flight else 0.0
-    turn = np.arctan2(-axes[:, 1], -axes[:, 0])  # from the wall's left round to its right
+    turn = np.arctan2(-axes[:, 1], porch.centre_m - axes[:, 0])  # from the wall's left to its right
     stops = np.concatenate([[0.0], turn, [np.pi]])
     clear = np.full(len(stops), by_column) / radius
     clear[[0, -1]] = half_post / radius
@@ -389,7 +401,7 @@ def _round_guards(
         if at_steps or (end - start) * radius < 4.0 * half_post:
             continue
         way = np.linspace(start, end, max(8, int((end - start) / 0.02)))
-        line = -radius * np.column_stack([np.cos(way), np.sin(way)])
+        line = [porch.centre_m, 0.0] - radius * np.column_stack([np.cos(way), np.sin(way)])
         for part in round_balustrade(guard, line, line[[0, -1]]):
             found.setdefault(part.name, []).append(part)
     return [_as_one(parts) for parts in found.values()]

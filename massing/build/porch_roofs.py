@@ -101,7 +101,7 @@ def _falling(outline: Floats, foot_z: float, fall: float) -> Mesh:
 
 def _hipped(porch: PorchDesign, design: Design) -> list[Part]:
     half, front_y = porch_edge(porch, design.roof)
-    low, high = (-half, front_y), (half, 0.0)
+    low, high = (porch.centre_m - half, front_y), (porch.centre_m + half, 0.0)
     body = lean_to_hip(low, high, porch.top_z_m, porch.roof_slope, EAVES_EDGE_M)
     planes = porch_planes(porch, design.house, design.roof)
     return covered(body, planes, own_roof(porch, design.roof))
@@ -137,7 +137,7 @@ def _cheeks(porch: PorchDesign, design: Design, head_y: float, head_z: float) ->
     """The ends between the cornice and the deck, over the frieze's faces, home to the wall."""
     house = design.house
     path = frieze_path(porch, FRIEZE_BOARD_M)
-    x, front_y = float(path[2, 0]), float(path[1, 1])
+    left, right, front_y = float(path[1, 0]), float(path[2, 0]), float(path[1, 1])
     foot_z = porch.top_z_m - 0.5 * porch.order.cornice_height_m
     ring = [(front_y, foot_z), (0.0, foot_z)]
     if head_y < 0.0:  # under the main eaves: below their cornice, and up to the deck before it
@@ -150,7 +150,7 @@ def _cheeks(porch: PorchDesign, design: Design, head_y: float, head_z: float) ->
         ring.append((0.0, slab_z(porch, design.roof, 0.0)))
     ring.append((front_y, slab_z(porch, design.roof, front_y)))
     across, up = (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
-    ends = [prism(ring, (at, 0.0, 0.0), across, up, _CHEEK_M) for at in (-x, x - _CHEEK_M)]
+    ends = [prism(ring, (at, 0.0, 0.0), across, up, _CHEEK_M) for at in (left, right - _CHEEK_M)]
     return [Part(("ends",), _boarding(house), merged(ends))]
 
 
@@ -167,15 +167,18 @@ def _gable_to_wall(porch: PorchDesign, design: Design) -> list[Part]:
     peak_z = eaves_z + slope * half
     section = [(-half, eaves_z), (0.0, peak_z), (half, eaves_z)]
     section += [(half, eaves_z + edge), (0.0, peak_z + edge), (-half, eaves_z + edge)]
-    boards = prism(section, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
+    at = (porch.centre_m, 0.0, 0.0)
+    boards = prism(section, at, (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), -front_y)
     planes = porch_planes(porch, design.house, roof)
     body = [Part(("deck",), "trim", boards)]
     if porch.roof == "gable":
-        body += _barge_boards(half, front_y, eaves_z, slope)
+        body += _barge_boards(porch.centre_m, half, front_y, eaves_z, slope)
     return covered(body, planes, own_roof(porch, roof))
 
 
-def _barge_boards(half: float, front_y: float, eaves_z: float, slope: float) -> list[Part]:
+def _barge_boards(
+    middle: float, half: float, front_y: float, eaves_z: float, slope: float
+) -> list[Part]:
     """Boards under the front edge of a gable's deck, their feet cut level."""
     deep, thick = _BARGE_M
     deep *= float(np.hypot(1.0, slope))
@@ -189,7 +192,7 @@ def _barge_boards(half: float, front_y: float, eaves_z: float, slope: float) -> 
     under_edge = [(half - foot, eaves_z + slope * foot - deep), (0.0, peak_z - deep)]
     under_edge.append((foot - half, eaves_z + slope * foot - deep))
     ring = [*over, *under_edge][::-1]
-    board = prism(ring, (0.0, front_y + thick, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), thick)
+    board = prism(ring, (middle, front_y + thick, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), thick)
     return [Part(("barge boards",), "trim", board)]
 
 
@@ -198,7 +201,7 @@ def _gable_wall(porch: PorchDesign, design: Design) -> list[Part]:
     roof, slope = design.roof, porch.roof_slope
     half, _ = porch_edge(porch, roof)
     path = frieze_path(porch, FRIEZE_BOARD_M)
-    x, y = float(path[2, 0]), float(path[1, 1])
+    x, y = float(path[2, 0]) - porch.centre_m, float(path[1, 1])
     if design.house.cornice_continues_porch:
         planes = porch_gable(porch, design.house, roof)
         eaves_z = float(planes.slopes[0][0, 2]) - _deck_m(porch, design)
@@ -208,7 +211,8 @@ def _gable_wall(porch: PorchDesign, design: Design) -> list[Part]:
     side_z = eaves_z + slope * (half - x) - _SOFFIT_CLEAR_M
     peak_z = eaves_z + slope * half - _SOFFIT_CLEAR_M
     ring = [(-x, foot_z), (x, foot_z), (x, side_z), (0.0, peak_z), (-x, side_z)]
-    wall = prism(ring, (0.0, y + _CHEEK_M, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), _CHEEK_M)
+    at = (porch.centre_m, y + _CHEEK_M, 0.0)
+    wall = prism(ring, at, (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), _CHEEK_M)
     return [Part(("gable",), _boarding(design.house), wall)]
 
 
@@ -230,5 +234,5 @@ def _gable_into_main_roof(porch: PorchDesign, design: Design) -> list[Part]:
     if porch.roof == "gable":
         half, front_y = porch_edge(porch, roof)
         eaves_z = porch.top_z_m - porch.roof_slope * roof.overhang_m
-        body += _barge_boards(half, front_y, eaves_z, porch.roof_slope)
+        body += _barge_boards(porch.centre_m, half, front_y, eaves_z, porch.roof_slope)
     return covered(body, planes, own_roof(porch, roof))

@@ -27,15 +27,22 @@ def antae(porch: PorchDesign, recess: RecessDesign) -> list[Part]:
 
     What would lie within the front wall or the recess's side walls is cut away.
     """
-    order, half = porch.order, porch.frieze_half_depth_m
+    order, half, middle = porch.order, porch.frieze_half_depth_m, porch.centre_m
     parts: list[Part] = []
     for name, side in (("left", -1.0), ("right", 1.0)):
         low, high = porch.floor_z_m - 1.0, porch.ceiling_z_m
         walls = [
-            _block(side * recess.opening_m, side * (recess.opening_m + 2.0), 0.0, 3.0, low, high),
             _block(
-                side * recess.half_width_m,
-                side * (recess.half_width_m + 2.0),
+                middle + side * recess.opening_m,
+                middle + side * (recess.opening_m + 2.0),
+                0.0,
+                3.0,
+                low,
+                high,
+            ),
+            _block(
+                middle + side * recess.half_width_m,
+                middle + side * (recess.half_width_m + 2.0),
                 recess.side_y_m,
                 recess.side_y_m + 3.0,
                 low,
@@ -43,7 +50,8 @@ def antae(porch: PorchDesign, recess: RecessDesign) -> list[Part]:
             ),
         ]
         for way, turn in (("front", 0.0), ("back", np.pi)):
-            at = turned_about_z(turn, (side * porch.end_axis_m, porch.column_y_m, porch.floor_z_m))
+            x = middle + side * porch.end_axis_m
+            at = turned_about_z(turn, (x, porch.column_y_m, porch.floor_z_m))
             for part in pilaster(order, half, fluted=porch.responds_fluted and way == "front"):
                 mesh = part.world_mesh().moved(at)
                 for wall in walls:
@@ -74,7 +82,8 @@ def recess_entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
     order, recess = porch.order, house.recess
     assert recess is not None
     y = porch.column_y_m
-    axes = [*porch.perimeter_axes_m, (-porch.end_axis_m, y), (porch.end_axis_m, y)]
+    ends = (porch.centre_m - porch.end_axis_m, porch.centre_m + porch.end_axis_m)
+    axes = [*porch.perimeter_axes_m, *((x, y) for x in ends)]
     groups = ("architrave", "frieze", "cornice")
     parts = entablature(
         order,
@@ -90,18 +99,20 @@ def recess_entablature(porch: PorchDesign, house: HouseDesign) -> list[Part]:
 def _beam_plan(recess: RecessDesign, wall_m: float) -> Floats:
     """Over the mouth as deep as the antae, and between the side walls as deep as the wall."""
     mouth, inside, y = recess.opening_m, recess.half_width_m, recess.side_y_m
-    if wall_m <= y:
-        return np.array([(-mouth, 0.0), (mouth, 0.0), (mouth, y), (-mouth, y)])
-    right = [(mouth, 0.0), (mouth, y), (inside, y), (inside, wall_m)]
-    return np.array([*right, *((-x, z) for x, z in reversed(right))])
+    right = [(mouth, 0.0), (mouth, y)]
+    if wall_m > y:
+        right += [(inside, y), (inside, wall_m)]
+    plan = np.array([*right, *((-x, z) for x, z in reversed(right))])
+    return plan + [recess.centre_m, 0.0]
 
 
 def recess_ceiling(porch: PorchDesign, house: HouseDesign) -> list[Part]:
     """Boards from behind the beam to the recessed wall."""
     recess = house.recess
     assert recess is not None
-    low = (-recess.half_width_m, max(recess.side_y_m, house.wall_thickness_m))
-    return ceiling(low, (recess.half_width_m, recess.depth_m), porch.ceiling_z_m)
+    left, right = (recess.centre_m + s * recess.half_width_m for s in (-1.0, 1.0))
+    low = (left, max(recess.side_y_m, house.wall_thickness_m))
+    return ceiling(low, (right, recess.depth_m), porch.ceiling_z_m)
 
 
 def recess_facing(house: HouseDesign) -> list[Part]:
@@ -110,7 +121,10 @@ def recess_facing(house: HouseDesign) -> list[Part]:
     if recess is None or not house.relief:
         return []
     x, y = recess.half_width_m, (recess.side_y_m + recess.depth_m) / 2.0
-    within = tuple(replace(o, back_m=0.0) for o in house.openings if o.back_m)
+    middle = recess.centre_m
+    within = tuple(
+        replace(o, back_m=0.0, along_m=o.along_m - middle) for o in house.openings if o.back_m
+    )
     room = replace(
         house,
         width_m=2.0 * x,
@@ -122,9 +136,9 @@ def recess_facing(house: HouseDesign) -> list[Part]:
     # seen from within, the left wall looks the way of a house's right one
     up = (0.0, 0.0, 1.0)
     frames = {
-        "front": frame((0.0, recess.depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), up),
-        "right": frame((-x, y, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), up),
-        "left": frame((x, y, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), up),
+        "front": frame((middle, recess.depth_m, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), up),
+        "right": frame((middle - x, y, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), up),
+        "left": frame((middle + x, y, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), up),
     }
     clear = {"front": [cut for o in within for cut in head_cut(o)]}
     top_z = recess.ceiling_z_m

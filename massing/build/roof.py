@@ -168,7 +168,8 @@ def _level_porch(porch: PorchDesign) -> Hole:
     """The plan of a porch as high as the eaves, whose roof the gutters stop at."""
     top = porch.highest
     half = top.half_width_m + top.order.cornice_projection_m + _STOP_CLEAR_M
-    return clear_hole((-half, top.column_y_m - half), (half, 0.0))
+    middle = top.centre_m
+    return clear_hole((middle - half, top.column_y_m - half), (middle + half, 0.0))
 
 
 def _holes(house: HouseDesign, roof: RoofDesign) -> list[Hole]:

@@ -9,7 +9,7 @@ from massing.canon.order import Member
 
 @dataclass(frozen=True)
 class ArchBay:
-    """One arch: its middle along the front, its width between piers, its springing's height."""
+    """One arch: its middle from the porch's, its width between piers, its springing's height."""
 
     middle_m: float
     clear_m: float
@@ -28,7 +28,7 @@ class ArcadeDesign:
     Attributes:
         bays: left to right.
         pier_m: breadth of a pier between two arches.
-        end_m: middle of the front to the outer side of the last pier.
+        end_m: the porch's middle to the outer side of the last pier.
         behind_m: the piers' face behind the column's axis.
         thick_m: the piers' depth from there.
         plinth_m: height of the piers' plain plinth.

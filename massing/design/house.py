@@ -33,11 +33,12 @@ class RecessDesign:
     """A porch's room taken out of the house: the front wall's opening and the walls behind it."""
 
     opening_m: float  # half the opening of the front wall
-    half_width_m: float  # middle to the side walls' faces
+    half_width_m: float  # its middle to the side walls' faces
     side_y_m: float  # where these begin, behind the antae
     depth_m: float  # front wall's face to the recessed wall's
     ceiling_z_m: float
     apron_m: float  # half the breadth of the floor before the front wall
+    centre_m: float = 0.0  # its middle, right of the front's
 
 
 @dataclass(frozen=True)

@@ -68,6 +68,7 @@ class PorchDesign(ABC):
     ceiling: PorchCeiling = "boards"
     arcade: ArcadeDesign | None = None  # behind the front's columns
     ceiling_up_m: float | None = None  # over the architrave's soffit; else the architrave's height
+    centre_m: float = 0.0  # the porch's own middle, right of the front's
 
     # --- what each shape answers for itself ---
 
@@ -93,12 +94,12 @@ class PorchDesign(ABC):
 
     @property
     def end_axis_m(self) -> float:
-        """Middle of the front to its outermost axis, a column's or, in antis, an anta's."""
-        return self.axes_m[-1]
+        """The porch's middle to its outermost axis, a column's or, in antis, an anta's."""
+        return self.axes_m[-1] - self.centre_m
 
     @property
     def reach_m(self) -> float:
-        """Middle of the front to the farthest axis, of columns or of the curve they stand on."""
+        """The porch's middle to the farthest axis, of columns or of the curve they stand on."""
         return self.end_axis_m
 
     @property
@@ -164,8 +165,17 @@ class PorchDesign(ABC):
 
     @property
     def half_width_m(self) -> float:
-        """Middle of the front to the frieze's face at its farthest."""
+        """The porch's middle to the frieze's face at its farthest."""
         return self.reach_m + self.frieze_half_depth_m
+
+    @property
+    def frieze_x_m(self) -> tuple[float, float]:
+        """From and to along the front: the frieze's faces at their farthest."""
+        return self.centre_m - self.half_width_m, self.centre_m + self.half_width_m
+
+    def from_middle_m(self, along_m: float) -> float:
+        """How far a place along the front is from the porch's middle."""
+        return abs(along_m - self.centre_m)
 
     @property
     def column_top_z_m(self) -> float:
@@ -242,7 +252,7 @@ class StraightPorch(PorchDesign):
 
 @dataclass(frozen=True, kw_only=True)
 class SemicircularPorch(PorchDesign):
-    """Columns on half a circle about the middle of the wall's face."""
+    """Columns on half a circle about the porch's middle on the wall's face."""
 
     shape: ClassVar[PorchShape] = "semicircular"
 
@@ -260,13 +270,14 @@ class SemicircularPorch(PorchDesign):
 
     @property
     def reach_m(self) -> float:
-        """Middle of the front to the end of the columns' curve."""
+        """The porch's middle to the end of the columns' curve."""
         return self.radius_m
 
     @property
     def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
         """All column axes (x, y) in order round the porch, from the wall's left to its right."""
-        return tuple((x, -math.sqrt(self.radius_m**2 - x**2)) for x in self.axes_m)
+        middle, r = self.centre_m, self.radius_m
+        return tuple((x, -math.sqrt(r**2 - (x - middle) ** 2)) for x in self.axes_m)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -276,7 +287,7 @@ class RecessedPorch(PorchDesign):
     shape: ClassVar[PorchShape] = "recessed"
 
     recess_depth_m: float  # front wall's face to the wall behind
-    anta_axis_m: float  # middle of the front to the middle of each anta
+    anta_axis_m: float  # the porch's middle to the middle of each anta
 
     @property
     def depth_m(self) -> float:
@@ -295,7 +306,7 @@ class RecessedPorch(PorchDesign):
 
     @property
     def end_axis_m(self) -> float:
-        """Middle of the front to the middle of each anta."""
+        """The porch's middle to the middle of each anta."""
         return self.anta_axis_m
 
     @property

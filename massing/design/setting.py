@@ -72,6 +72,7 @@ class Scenery:
         porch: plan of the porch's floor.
         floor_m: the porch floor above the ground.
         way_m: half the width of the steps.
+        way_x_m: their middle, which the path follows.
         foot_y_m: where the steps end.
         clear: plans of whatever else is to be left free, such as a side door's steps.
         figure: whether people stand for scale.
@@ -90,6 +91,7 @@ class Scenery:
     foot_y_m: float
     clear: tuple[Plan, ...] = ()
     figure: bool = True
+    way_x_m: float = 0.0
     common: Plan | None = None
     common_foot_y_m: float | None = None
 

@@ -46,11 +46,16 @@ class Handle:
     value_m: float
     per_m: float
 
+    @property
+    def either_way(self) -> bool:
+        """Whether its field is a place, which may be nothing or less, and no size."""
+        return self.field[-1] == "along"
+
 
 def dragged(handle: Handle, by_m: float, step_m: float) -> float:
     """The field's size after the line went ``by_m`` along its way, to the nearest ``step_m``.
 
-    At least one step is left of it.
+    At least one step is left of a size.
 
     >>> foot = Handle(("porch", "entablature"), "entablature", "z", 3.0, -4.0, 4.0, 0.4, -1.0)
     >>> dragged(foot, -0.08, 0.05)
@@ -59,7 +64,7 @@ def dragged(handle: Handle, by_m: float, step_m: float) -> float:
     0.05
     """
     steps = round((handle.value_m + handle.per_m * by_m) / step_m)
-    return max(steps, 1) * step_m
+    return (steps if handle.either_way else max(steps, 1)) * step_m
 
 
 def snap_m(fraction_m: float, pixel_m: float, units: str) -> float:
@@ -85,7 +90,7 @@ def dragged_text(handle: Handle, by_m: float, step_m: float, units: str) -> str:
 
 def handles(design: Design) -> tuple[Handle, ...]:
     """Every line of a design's front that can be moved: porch, then windows, then the house."""
-    found = [*_porch(design.porch, ("porch",), design.porch.floor_z_m)]
+    found = [*_porch(design.porch, ("porch",), design.porch.floor_z_m), _middle(design.porch)]
     if design.porch.upper is not None:
         upper = design.porch.upper
         found += _order(upper, ("porch", "upper"), upper.floor_z_m)
@@ -124,7 +129,7 @@ def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Hand
             (*at, "steps", "width"),
             "steps' end",
             "x",
-            half,
+            porch.centre_m + half,
             porch.flight.foot_z_m,
             floor_z_m,
             porch.flight.width_m,
@@ -135,7 +140,8 @@ def _porch(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Hand
 def _order(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Handle]:
     """Diameter, foot and top of the entablature."""
     order = porch.order
-    axis = min((x for x in porch.axes_m if x > 0.0), default=porch.axes_m[-1])
+    right = (x for x in porch.axes_m if x > porch.centre_m)
+    axis = min(right, default=porch.axes_m[-1])
     foot_z = porch.column_top_z_m - order.column_height_m
     diameter = order.diameter_m
     shaft = foot_z + 0.1 * order.column_height_m, foot_z + 0.8 * order.column_height_m
@@ -162,13 +168,19 @@ def _order(porch: PorchDesign, at: FieldPath, floor_z_m: float) -> Iterator[Hand
     )
 
 
+def _middle(porch: PorchDesign) -> Handle:
+    """The porch's middle, by which all of it moves along the front."""
+    at: FieldPath = ("porch", "along")
+    middle, z = porch.centre_m, (porch.column_top_z_m, porch.top_z_m)
+    return Handle(at, "porch's middle", "x", middle, *z, middle, 1.0)
+
+
 def _across(porch: PorchDesign) -> tuple[float, float]:
-    half = porch.half_width_m
-    return -half, half
+    return porch.frieze_x_m
 
 
 def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
-    """Column axes to the right of the middle, where one size sets them all out."""
+    """Column axes to the right of the porch's middle, where one size sets them all out."""
     if porch.couple_axis_m or not isinstance(porch, StraightPorch):
         return
     gaps = np.array(porch.gaps_m)
@@ -178,7 +190,7 @@ def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
         middle, others = gaps[0], gaps
     wide_centre = bool(len(others)) and abs(middle - others).max() > SAME_M
     low, high = porch.floor_z_m, porch.column_top_z_m
-    right = [x for x in porch.axes_m if x > SAME_M]
+    right = [x - porch.centre_m for x in porch.axes_m if x - porch.centre_m > SAME_M]
     for number, x in enumerate(right):
         if wide_centre and len(gaps) % 2:
             if number == 0:
@@ -188,7 +200,8 @@ def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
         else:
             spacings = number + (0.5 if len(gaps) % 2 else 1.0)
             field, value, per = "spacing", x / spacings, 1.0 / spacings
-        yield Handle((*at, field), "column's axis", "x", x, low, high, float(value), per)
+        along = porch.centre_m + x
+        yield Handle((*at, field), "column's axis", "x", along, low, high, float(value), per)
 
 
 def _windows(design: Design) -> Iterator[Handle]:

@@ -63,7 +63,7 @@ def size_lines(design: Design) -> tuple[SizeLine, ...]:
     porch = design.porch
     order = porch.order
     front_y = porch.column_y_m - porch.frieze_half_depth_m - order.cornice_projection_m
-    right = porch.half_width_m + order.cornice_projection_m
+    right = porch.frieze_x_m[1] + order.cornice_projection_m
     found: list[SizeLine] = []
 
     def add(words: str, start: ArrayLike, end: ArrayLike, off: ArrayLike) -> None:
@@ -95,7 +95,7 @@ def size_lines(design: Design) -> tuple[SizeLine, ...]:
         crown = stands + highest.balustrade.height_m
         add("balustrade", (right, front_y, stands), (right, front_y, crown), out)
     half = order.diameter_m / 2.0
-    middle, at = min(axes, key=abs), porch.column_y_m - half
+    middle, at = min(axes, key=porch.from_middle_m), porch.column_y_m - half
     level = shaft_foot + 0.12 * order.column_height_m
     add(
         "diameter",
@@ -104,7 +104,7 @@ def size_lines(design: Design) -> tuple[SizeLine, ...]:
         (0.0, -0.5 * _OFF_M, 0.0),
     )
     if porch.depth_m > 0.0 and porch.column_y_m < 0.0:
-        x = porch.end_axis_m
+        x = porch.centre_m + porch.end_axis_m
         beside = (right - x + _OFF_M, 0.0, 0.0)
         add("depth", (x, porch.column_y_m, foot_z), (x, 0.0, foot_z), beside)
     return tuple(found)
@@ -119,13 +119,13 @@ def shadow_lines(design: Design, sun: SunTime) -> tuple[ShadowLine, ...]:
     order = porch.order
     foot_z = porch.top_z_m - order.cornice_height_m
     y = porch.column_y_m - porch.frieze_half_depth_m - _BEFORE_M
-    half = porch.half_width_m
+    across = porch.frieze_x_m
     found: list[ShadowLine] = []
     whole = cornice_shadow_m(design, sun)
     if whole is not None:
         found.append(
             ShadowLine(
-                _level(half, y, foot_z - whole),
+                _level(across, y, foot_z - whole),
                 foot_z,
                 _written(whole, design),
                 "cornice's shadow, below its foot",
@@ -136,7 +136,7 @@ def shadow_lines(design: Design, sun: SunTime) -> tuple[ShadowLine, ...]:
         edge_z = foot_z + sum(m.height for m in order.cornice[: corona_index(order.cornice)])
         found.append(
             ShadowLine(
-                _level(half, y, edge_z - under.depth_m),
+                _level(across, y, edge_z - under.depth_m),
                 edge_z,
                 _written(under.depth_m, design),
                 f"below the corona, on the {under.on}",
@@ -145,8 +145,8 @@ def shadow_lines(design: Design, sun: SunTime) -> tuple[ShadowLine, ...]:
     return tuple(found)
 
 
-def _level(half_m: float, y_m: float, z_m: float) -> Floats:
-    return np.array([[-half_m, y_m, z_m], [half_m, y_m, z_m]])
+def _level(across_m: tuple[float, float], y_m: float, z_m: float) -> Floats:
+    return np.array([[x, y_m, z_m] for x in across_m])
 
 
 def _written(size_m: float, design: Design) -> str:

@@ -39,6 +39,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("porch", "arcade"): "Columns",
     ("porch", "responds"): "Columns",
     ("porch", "side_columns"): "Columns",
+    ("porch", "along"): "Porch",
     ("porch", "spacing"): "Spacing",
     ("porch", "centre_spacing"): "Spacing",
     ("porch", "paired"): "Spacing",

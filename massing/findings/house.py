@@ -59,11 +59,17 @@ FIGURES = (
 remark = Remarks()
 
 
+def _door_elsewhere(design: Design) -> bool:
+    """Whether porch or entrance stand beside the front's middle, as was asked."""
+    entrances = (o for o in design.house.openings if o.entrance)
+    return bool(design.porch.centre_m) or any(o.along_m for o in entrances)
+
+
 @remark("even bays", "check", source="practice")
 def even_bays(design: Design) -> Iterator[Saying]:
     """No bay for the door to stand in."""
     count = len(design.house.bay_centres_m)
-    if count > 1 and count % 2 == 0:
+    if count > 1 and count % 2 == 0 and not _door_elsewhere(design):
         yield f"The front has {count} bays: none in the middle for the door to stand in"
 
 
@@ -71,7 +77,8 @@ def even_bays(design: Design) -> Iterator[Saying]:
 def no_middle_bay(design: Design) -> Iterator[Saying]:
     """An odd number of bays, none of them in the middle."""
     bays = design.house.bay_centres_m
-    if len(bays) % 2 == 1 and len(bays) > 1 and door_bay(bays) is None:
+    odd = len(bays) % 2 == 1 and len(bays) > 1 and not _door_elsewhere(design)
+    if odd and door_bay(bays) is None:
         yield "No bay stands in the middle of the front, where the porch's steps lead"
 
 

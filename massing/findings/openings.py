@@ -242,7 +242,8 @@ def window_to_the_floor(design: Design) -> Iterator[Saying]:
     """Windows to the floor that do not open on the porch."""
     house, porch = design.house, design.porch
     for o in house.windows:
-        on_porch = o.wall == "front" and abs(o.along_m) + o.width_m / 2.0 < porch.axes_m[-1]
+        within = porch.from_middle_m(o.along_m) + o.width_m / 2.0 < porch.end_axis_m
+        on_porch = o.wall == "front" and within
         if isinstance(o, FloorWindow) and not on_porch:
             height = format_length(o.sill_z_m - lowest_by_house_m(design), design.units)
             yield (

@@ -24,6 +24,7 @@ from massing.findings.change import (
 )
 from massing.findings.house_changes import _ROOFS
 from massing.findings.measures import clear_intercolumniations, entablature_ratio, slenderness
+from massing.findings.porch_place import SEEN_M
 from massing.findings.shadow import cornice_shadow_m, shadow_under_corona
 from massing.practice.rules import rules
 from massing.sun.position import SunTime
@@ -161,10 +162,24 @@ _SHAPES = {
 }
 
 
+def _stands(design: Design) -> str:
+    """Where a porch's middle is, as one says it."""
+    off = design.porch.centre_m
+    if not off:
+        return "in the front's middle"
+    side = "right" if off > 0.0 else "left"
+    bays = [abs(c - off) for c in design.house.bay_centres_m]
+    at = f", before bay {bays.index(min(bays)) + 1}" if bays and min(bays) < SEEN_M else ""
+    return f"{length_words(abs(off), design.units)} {side} of the front's middle{at}"
+
+
 def porch_changed(a: Design, b: Design) -> Iterator[Change]:
     if a.porch.shape != b.porch.shape:
         was, now = _SHAPES[a.porch.shape], _SHAPES[b.porch.shape]
         yield Change("shape", f"The porch is {now}, where it was {was}.", OWN)
+    if abs(a.porch.centre_m - b.porch.centre_m) > SEEN_M:
+        was, now = _stands(a), _stands(b)
+        yield Change("place", f"The porch stands {now}, where it stood {was}.", OWN)
     upper_was, upper_now = a.porch.upper, b.porch.upper
     if upper_now and not upper_was:
         d = upper_now.order.diameter_m

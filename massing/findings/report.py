@@ -19,6 +19,7 @@ from massing.findings import (
     house,
     openings,
     order,
+    porch_place,
     roof,
     spacing,
 )
@@ -33,6 +34,7 @@ FIGURES: Rows = (
     *spacing.FIGURES,
     *arcade.FIGURES,
     *house.FIGURES,
+    *porch_place.FIGURES,
     *guards.FIGURES,
     *openings.FIGURES,
 )
@@ -46,6 +48,7 @@ REMARKS: tuple[Remark, ...] = (
     *guards.remark,
     *roof.remark,
     *house.remark,
+    *porch_place.remark,
     *doors.remark,
     *ground.remark,
     *giving_way.remark,

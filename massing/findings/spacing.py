@@ -146,7 +146,8 @@ def _beside_the_door(design: Design, clears: tuple[float, ...]) -> tuple[float, 
     """Clear spacings of a front but for the middle one, where a door is behind it."""
     doors = (o for o in design.house.doors if o.entrance)
     middle = len(clears) // 2
-    if len(clears) % 2 == 0 or not any(abs(door.along_m) < _SEEN for door in doors):
+    off = design.porch.from_middle_m
+    if len(clears) % 2 == 0 or not any(off(door.along_m) < _SEEN for door in doors):
         return clears
     return clears[:middle] + clears[middle + 1 :]
 
@@ -166,7 +167,7 @@ def _before_the_doorway(design: Design) -> float:
     out whole (common practice, no source).
     """
     doors = (o for o in design.house.doors if o.entrance)
-    door = next((o for o in doors if abs(o.along_m) < _SEEN), None)
+    door = next((o for o in doors if design.porch.from_middle_m(o.along_m) < _SEEN), None)
     if door is None:
         return 0.0
     order = design.porch.order

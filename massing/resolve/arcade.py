@@ -78,7 +78,7 @@ def arcade_design(porch: Porch, standing: PorchDesign, origins: Origins) -> Arca
     return ArcadeDesign(
         bays=bays,
         pier_m=pier,
-        end_m=standing.axes_m[-1] + standing.frieze_half_depth_m,
+        end_m=standing.end_axis_m + standing.frieze_half_depth_m,
         behind_m=column_before_pier_m(module),
         thick_m=thick,
         plinth_m=foot,
@@ -124,7 +124,7 @@ def _bays(
             origins.note(
                 f"porch.arcade.arch_height.{k}" if k else "porch.arcade.arch_height", crown, why
             )
-        bays.append(ArchBay((a + b) / 2.0, width, crown - width / 2.0))
+        bays.append(ArchBay((a + b) / 2.0 - standing.centre_m, width, crown - width / 2.0))
     return tuple(bays)
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import House
+from massing.scene.spec import House, bays_named
 from massing.units import format_length
 
 # Common practice, no source.
@@ -150,17 +150,73 @@ def closest(centres: tuple[float, ...], alone_m: float) -> float:
     return min((b - a for a, b in pairwise(centres)), default=alone_m)
 
 
+def porch_centre(along: float | str | None, bays: tuple[float, ...], origins: Origins) -> float:
+    """Where the porch's middle stands, right of the front's.
+
+    Raises:
+        DesignError: it names a bay that the front has not.
+    """
+    if along is None:
+        return 0.0
+    at = ("porch", "along")
+    if isinstance(along, str):
+        numbers = bays_named(along)
+        if not all(1 <= n <= len(bays) for n in numbers):
+            most = f"bay 1 to {len(bays)}" if len(bays) > 1 else "bay 1"
+            raise DesignError("porch.along", along, f"{most}, from the left, or a length")
+        along = sum(bays[n - 1] for n in numbers) / len(numbers)
+    return origins.note("porch.along", along, origins.given(at))
+
+
+def entrance_bay(house: House, porch_m: float, centres: tuple[float, ...]) -> int | None:
+    """Which bay the entrance is in: as said, or the one at the porch's middle; None if none is.
+
+    Before an off-centre porch that stands at no bay it is the bay nearest its middle.
+
+    Raises:
+        DesignError: it is said to be in a bay that the front has not.
+    """
+    asked = house.door.bay
+    if asked is not None:
+        if asked > len(centres):
+            most = f"1 to {len(centres)}" if len(centres) > 1 else "1"
+            raise DesignError("house.door.bay", asked, f"{most}, from the left")
+        return asked - 1
+    off = [abs(c - porch_m) for c in centres]
+    nearest = sorted(range(len(off)), key=off.__getitem__)
+    if not off or (abs(porch_m) < SAME_M and off[nearest[0]] >= SAME_M):
+        return None
+    if len(off) > 1 and off[nearest[1]] - off[nearest[0]] < SAME_M:
+        return None  # between two of them
+    return nearest[0]
+
+
 def door_bay(centres: tuple[float, ...]) -> int | None:
     """Which bay stands in the middle of the front, where the door is; None if none does."""
     return next((i for i, c in enumerate(centres) if abs(c) < SAME_M), None)
 
 
+def about(centres: tuple[float, ...], middle_m: float) -> tuple[float, ...]:
+    """Bays from a porch's middle; of one off the front's, those that stand alike to both sides.
+
+    Of equal bays the next one is taken to stand beyond the front's last.
+    """
+    if not middle_m:
+        return centres
+    off = [c - middle_m for c in centres]
+    alike = tuple(c for c in off if any(abs(c + other) < SAME_M for other in off))
+    gaps = [b - a for a, b in pairwise(centres)]
+    if len(alike) == 1 and gaps and max(gaps) - min(gaps) < SAME_M:
+        return (-gaps[0], alike[0], gaps[0])
+    return alike
+
+
 def column_gaps(centres: tuple[float, ...], columns: int) -> list[float] | None:
     """Axis to axis of columns that follow the bays, left to right about the middle.
 
-    Columns stand between the bays where that leaves as many on each side, otherwise before
-    them; beyond the last bay they go on at its spacing. None if the bays are not symmetrical
-    about the middle or fewer than two.
+    ``centres`` are from the porch's middle. Columns stand between the bays where that leaves as
+    many on each side, otherwise before them; beyond the last bay they go on at its spacing. None
+    if the bays are not symmetrical about the middle or fewer than two.
     """
     n = len(centres)
     if n < 2 or any(abs(a + b) > SAME_M for a, b in zip(centres, reversed(centres), strict=True)):

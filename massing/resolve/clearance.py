@@ -8,7 +8,7 @@ stand. Where two meet the scene is refused by the field that asks for the second
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
@@ -24,20 +24,27 @@ LEAST_UPPER_M = 1.8  # of an order that stands on another: practice, a person's 
 
 @dataclass(frozen=True)
 class _Standing:
-    """Something before the wall: by which field, what it is, and the room that it takes."""
+    """Something before the wall, on both sides of the porch: by which field, what it is, and the
+    room that it takes."""
 
     field: str
     name: str
-    along_m: float  # middle, either side of the front's
+    along_m: float  # its middle, either side of the porch's
     half_m: float
     foot_z_m: float
     top_z_m: float
     off_wall: bool = False  # clear of it, so that only a hood reaches so far
+    porch_m: float = 0.0  # the porch's middle
+
+    def off_m(self, opening: Opening) -> float:
+        """An opening's middle to the porch's."""
+        return abs(opening.along_m - self.porch_m)
 
     def meets(self, opening: Opening) -> bool:
         if self.off_wall and not opening.head.startswith("hood"):
             return False
-        beside = abs(abs(opening.along_m) - self.along_m) >= opening.reach_m + self.half_m + CLEAR_M
+        apart = abs(self.off_m(opening) - self.along_m)
+        beside = apart >= opening.reach_m + self.half_m + CLEAR_M
         over = opening.foot_z_m >= self.top_z_m - CLEAR_M or opening.top_z_m <= self.foot_z_m
         return not (beside or over)
 
@@ -48,16 +55,18 @@ def check_clear(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, units:
     _check_gutter(porch, house, roof)
     _check_rakes(porch)
     before = [o for o in house.openings if o.wall == "front" and not o.back_m and o.wing is None]
-    for standing in _standing(porch):
+    for made in _standing(porch):
+        standing = replace(made, porch_m=porch.centre_m)
         for opening in before:
             if standing.meets(opening):
-                near = format_length(abs(opening.along_m) - opening.reach_m, units)
-                far = format_length(abs(opening.along_m) + opening.reach_m, units)
+                near = format_length(standing.off_m(opening) - opening.reach_m, units)
+                far = format_length(standing.off_m(opening) + opening.reach_m, units)
+                middle = "the porch's middle" if porch.centre_m else "the middle"
                 raise DesignError(
                     standing.field,
-                    f"{standing.name} {format_length(standing.along_m, units)} from the middle, "
+                    f"{standing.name} {format_length(standing.along_m, units)} from {middle}, "
                     f"before {opening.name}",
-                    f"clear of its {near} to {far} from the middle, trims and all",
+                    f"clear of its {near} to {far} from {middle}, trims and all",
                 )
 
 
@@ -77,7 +86,7 @@ def _check_gutter(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> N
     if roof.gutter is None or not house.cornice_continues_porch:
         return
     top = porch.highest
-    taken = top.half_width_m + top.order.cornice_projection_m
+    taken = abs(top.centre_m) + top.half_width_m + top.order.cornice_projection_m
     if not isinstance(porch, RecessedPorch) and taken > house.width_m / 2.0 - LEAST_GUTTER_M:
         raise DesignError(
             "roof.gutter",
@@ -129,7 +138,7 @@ def _of_order(dotted: str, porch: PorchDesign) -> Iterator[_Standing]:
         yield _Standing(
             "porch.spacing",
             "a column by the wall",
-            porch.axes_m[-1],
+            porch.end_axis_m,
             wide,
             porch.floor_z_m,
             porch.column_top_z_m,

@@ -78,5 +78,6 @@ def _check_room(
     for storey in (porch, porch.highest):
         eaves = 0.0 if house.cornice_continues_porch else storey.order.cornice_projection_m
         half = storey.half_width_m + eaves + (roof.overhang_m if porch.roof != "flat" else 0.0)
-        if max(half, porch.axes_m[-1] + porch.floor_edge_m) > house.width_m / 2.0 - leg_m:
+        reach = abs(porch.centre_m) + max(half, porch.end_axis_m + porch.floor_edge_m)
+        if reach > house.width_m / 2.0 - leg_m:
             raise DesignError(_FIELD, given, "clear of the porch")

@@ -153,6 +153,13 @@ def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sc
 
     reach = max(porch.half_width_m, porch.highest.half_width_m)
     room = house.width_m / 2.0
+    if reach <= room + 1e-9 < abs(porch.centre_m) + reach:
+        raise DesignError(
+            "porch.along",
+            length(porch.centre_m),
+            f"at most {length(room - reach)} from the front's middle, where a porch "
+            f"{length(2 * reach)} wide over its entablature still stands before the house",
+        )
     if reach > room + 1e-9:
         raise DesignError(
             "porch.spacing",
@@ -195,7 +202,8 @@ def _check_openings(
     """Raise DesignError where ceiling, beam or roof of one order crosses an opening's trim."""
     half_width = porch.half_width_m + porch.order.cornice_projection_m
     for opening in house.openings:
-        if opening.wall != "front" or abs(opening.along_m) - opening.reach_m > half_width:
+        near = porch.from_middle_m(opening.along_m) - opening.reach_m
+        if opening.wall != "front" or near > half_width:
             continue
         half_under = stands_half_under(opening.along_m, opening.reach_m, porch)
         foot_z = porch.column_top_z_m if half_under else porch.ceiling_z_m

@@ -18,6 +18,7 @@ from massing.practice.joinery_sizes import (
     PAVING_M,
     casing_width,
 )
+from massing.resolve.bays import entrance_bay
 from massing.resolve.door_leaves import LEAST_LEAF_M, doorway
 from massing.resolve.door_places import Place
 from massing.resolve.ground import flight, ground_before_wall
@@ -60,16 +61,19 @@ def with_doors(
 def _with_entrance(
     house: HouseDesign, spec: House, porch: PorchDesign, origins: Origins
 ) -> HouseDesign:
-    """The door in the front's middle bay, where there is one."""
+    """The door in its bay, the one at the porch's middle or as said, where there is one."""
     bays = house.bay_centres_m
-    if all(abs(c) > _MIDDLE_M for c in bays):
+    bay = entrance_bay(spec, porch.centre_m, bays)
+    if bay is None:
         return house
+    # A bay at the middle to a hair stands in it.
+    along = 0.0 if abs(bays[bay]) <= _MIDDLE_M else bays[bay]
     place = Place(
         ("house", "door"),
         "door",
         "front",
-        0.0,
-        min((abs(c) for c in bays if abs(c) > _MIDDLE_M), default=house.width_m),
+        along,
+        min((abs(c - along) for i, c in enumerate(bays) if i != bay), default=house.width_m),
         house.floor_z_m,
         porch.floor_z_m,
         _heads(house),
@@ -80,7 +84,7 @@ def _with_entrance(
     door = doorway(spec.door, place, origins)
     _check_in_wall(door, house, place, origins)
     before = [o for o in house.openings if _on_ground(o) and o.wall == "front"]
-    at = sum(o.along_m < 0.0 for o in before)
+    at = sum(o.along_m < along for o in before)
     openings = (*house.openings[:at], door, *house.openings[at:])
     _check_before(door, porch, origins)
     part = "surround" if spec.door.surround else "width"
@@ -117,7 +121,7 @@ def with_second_door(
     run = run_m(house, wall)
     before = ground_before(there.along_m)
     ahead = porch if wall == "front" else None
-    on_porch = ahead is not None and abs(there.along_m) < ahead.axes_m[-1]
+    on_porch = ahead is not None and ahead.axes_m[0] < there.along_m < ahead.axes_m[-1]
     place = Place(
         field,
         SIDE_DOOR,
@@ -276,16 +280,17 @@ def _check_beside_porch(
     steps, half = made.door.steps, made.reach_m
     if steps is not None:
         half = max(half, steps.width_m / 2.0 + CHEEK_WIDTH_M)
-    x = abs(made.along_m)
-    within = porch.axes_m[-1] - porch.order.foot_width_m / 2.0
+    x = porch.from_middle_m(made.along_m)
+    within = porch.axes_m[-1] - porch.centre_m - porch.order.foot_width_m / 2.0
     beyond = max(porch_reach_m(porch), porch_reach_m(porch.highest))
+    middle = "the porch's middle" if porch.centre_m else "the middle"
     if x + half > within + HAIR_M if on_porch else x - half < beyond - HAIR_M:
         raise DesignError(
             f"{place.dotted}.bay",
             f"a doorway {format_length(2.0 * half, origins.units)} wide over all, "
-            f"{format_length(x, origins.units)} from the middle",
+            f"{format_length(x, origins.units)} from {middle}",
             "a bay wholly on the porch, within "
-            f"{format_length(within, origins.units)} of the middle, or clear of it, "
+            f"{format_length(within, origins.units)} of {middle}, or clear of it, "
             f"beyond {format_length(beyond, origins.units)}",
         )
 

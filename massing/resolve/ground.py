@@ -119,8 +119,8 @@ def house_plan(house: HouseDesign) -> dict[str, Plan]:
 
 def porch_plan(porch: PorchDesign) -> Plan:
     """What the porch's floor covers, before the wall or in it."""
-    x = porch.reach_m + porch.floor_edge_m
-    return -x, porch.column_y_m - porch.floor_edge_m, x, 0.0
+    middle, x = porch.centre_m, porch.reach_m + porch.floor_edge_m
+    return middle - x, porch.column_y_m - porch.floor_edge_m, middle + x, 0.0
 
 
 def check_ground(ground: GroundDesign, house: HouseDesign, porch: PorchDesign, units: str) -> None:

@@ -11,7 +11,7 @@ from massing.design.kinds import Wall
 from massing.design.opening import FrenchWindow, Opening, WindowOpening
 from massing.design.porch import PorchDesign
 from massing.practice.defaults import default
-from massing.resolve.bays import closest, door_bay
+from massing.resolve.bays import closest, entrance_bay
 from massing.resolve.odd_windows import check_odd_windows, with_odd_windows
 from massing.resolve.windows import PANE_M, storey_window
 from massing.scene.errors import DesignError
@@ -52,8 +52,7 @@ def openings_of(
     """
     check_odd_windows(house, len(levels) - 1)
     spacing = closest(bays, house.width)
-    middle = None if porch is None else door_bay(bays)
-    porch_half_m = porch.axes_m[-1] if porch else 0.0
+    middle = None if porch is None else entrance_bay(house, porch.centre_m, bays)
     openings: list[Opening] = []
     below: WindowOpening | None = None
     sides = _side_centres(house)
@@ -81,7 +80,7 @@ def openings_of(
             row: list[Opening] = []
             for each in _row(pattern, wall, centres, i, left_out):
                 opens = wall == "front" and i == 0 and window.kind == "french"
-                on_porch = opens and _on_porch(each, porch_half_m)
+                on_porch = opens and _on_porch(each, porch)
                 row.append(_french(each, floor_z) if on_porch else each)
             row = with_odd_windows(row, house, wall, i, window, make, origins)
             length = house.width if wall in ("front", "back") else house.depth
@@ -116,9 +115,12 @@ def _row(
     ]
 
 
-def _on_porch(opening: Opening, half_m: float) -> bool:
+def _on_porch(opening: Opening, porch: PorchDesign | None) -> bool:
     """Whether a window of the front stands wholly between the porch's outermost columns."""
-    return abs(opening.along_m) + opening.reach_m < half_m
+    if porch is None:
+        return False
+    half_m = porch.axes_m[-1] - porch.centre_m
+    return porch.from_middle_m(opening.along_m) + opening.reach_m < half_m
 
 
 def _beams_before(
@@ -135,7 +137,8 @@ def stands_half_under(along_m: float, reach_m: float, porch: PorchDesign) -> boo
     """Whether what reaches so far about a place stands before the end of a porch's beam."""
     outer = porch.half_width_m + porch.order.cornice_projection_m
     inner = porch.half_width_m - porch.order.upper_diameter_m
-    return abs(along_m) - reach_m < outer and abs(along_m) + reach_m > inner
+    off_m = porch.from_middle_m(along_m)
+    return off_m - reach_m < outer and off_m + reach_m > inner
 
 
 def _check_row(row: list[Opening], house: House, clear_m: float, origins: Origins) -> None:

@@ -11,6 +11,7 @@ from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch, 
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule
 from massing.resolve.arcade import arcade_design
+from massing.resolve.bays import porch_centre
 from massing.resolve.breaks import (
     blocking_course_m,
     break_forward_m,
@@ -94,8 +95,9 @@ def _porch(
     porch = scene.porch
     floor_z = _floor_z(porch, levels[0], origins)
     order = porch_order(porch, floor_z, levels, ("porch",), origins, roomy_m)
-    spacing = column_spacing(porch, order, bays, scene.house, origins)
-    bare = _standing(porch, order, spacing, floor_z, levels[0], origins)
+    centre = porch_centre(porch.along, bays, origins)
+    spacing = column_spacing(porch, order, bays, centre, scene.house, origins)
+    bare = _standing(porch, order, spacing, centre, (floor_z, levels[0]), origins)
     closest = _closest_m(bare, spacing.open_gaps_m)
     _check_depth(bare, origins.units)
     _check_spacing(order, closest, origins.units)
@@ -144,11 +146,15 @@ def _standing(
     porch: Porch,
     order: FittedOrder,
     spacing: Spacing,
-    floor_z: float,
-    house_floor_z: float,
+    centre_m: float,
+    floors_z: tuple[float, float],
     origins: Origins,
 ) -> PorchDesign:
-    """The porch of the shape asked for: columns on a floor, nothing yet over or before them."""
+    """The porch of the shape asked for: columns on a floor, nothing yet over or before them.
+
+    ``floors_z`` are the porch's floor and the house's.
+    """
+    floor_z, house_floor_z = floors_z
     common: dict[str, Any] = {
         "order": order,
         "floor_z_m": floor_z,
@@ -159,24 +165,25 @@ def _standing(
         "responds": porch.responds,
         "responds_fluted": bool(porch.fluted),
         "couple_axis_m": spacing.couple_m,
+        "centre_m": centre_m,
     }
     match porch.shape:
         case "semicircular":
             check_semicircular(porch)
             radius, axes = on_a_semicircle(porch, order, spacing.gaps_m, origins)
+            axes = tuple(centre_m + x for x in axes)
             return SemicircularPorch(axes_m=axes, radius_m=radius, **common)
         case "recessed":
             check_recessed(porch, floor_z, house_floor_z)
-            axes = spacing.in_line_m
             return RecessedPorch(
-                axes_m=axes,
+                axes_m=spacing.in_line_m(centre_m),
                 recess_depth_m=recess_depth_m(porch, order, spacing.gaps_m, origins),
-                anta_axis_m=axes[-1] + spacing.open_gaps_m[0],
+                anta_axis_m=spacing.in_line_m(0.0)[-1] + spacing.open_gaps_m[0],
                 **common,
             )
         case "straight":
             return StraightPorch(
-                axes_m=spacing.in_line_m,
+                axes_m=spacing.in_line_m(centre_m),
                 axis_depth_m=straight_depth_m(porch, spacing, origins),
                 side_columns=porch.side_columns,
                 **common,

@@ -10,7 +10,7 @@ from operator import attrgetter
 from massing.canon import FittedOrder, spacing_axis_m
 from massing.practice.defaults import default
 from massing.resolve.arcade import arcade_axis_m
-from massing.resolve.bays import column_gaps
+from massing.resolve.bays import about, column_gaps
 from massing.resolve.breaks import couple_axis_m, coupled_gaps, return_depth_m
 from massing.resolve.porch_spacing import gaps_by_rule
 from massing.scene.errors import DesignError
@@ -33,20 +33,24 @@ class Spacing:
         """Axis to axis across the openings, not within couples."""
         return self.gaps_m[1::2] if self.couple_m else self.gaps_m
 
-    @property
-    def in_line_m(self) -> tuple[float, ...]:
-        """Column axes along the front, left to right, symmetrical about the middle."""
+    def in_line_m(self, centre_m: float) -> tuple[float, ...]:
+        """Column axes along the front, left to right, symmetrical about the porch's middle."""
         places = [-sum(self.gaps_m) / 2.0]
         for gap in self.gaps_m:
             places.append(places[-1] + gap)
-        return tuple(places)
+        return tuple(centre_m + place for place in places)
 
 
 # --- how far apart -------------------------------------------------------------------------
 
 
 def column_spacing(
-    porch: Porch, order: FittedOrder, bays: tuple[float, ...], house: House, origins: Origins
+    porch: Porch,
+    order: FittedOrder,
+    bays: tuple[float, ...],
+    centre_m: float,
+    house: House,
+    origins: Origins,
 ) -> Spacing:
     """The spacing of a porch's columns.
 
@@ -54,6 +58,7 @@ def column_spacing(
         porch: what is asked.
         order: the order that stands there.
         bays: the centres of the front's bays, metres.
+        centre_m: the porch's middle.
         house: what is asked of the house before which they stand.
         origins: takes a note of where each number comes from.
 
@@ -61,7 +66,7 @@ def column_spacing(
         DesignError: columns that make no couples, a spacing that the house does not give.
     """
     couple = couple_axis_m(porch, order, origins)
-    between = _gaps(porch, order, bays, house, couple or 0.0, origins)
+    between = _gaps(porch, order, bays, centre_m, house, couple or 0.0, origins)
     return Spacing(tuple(coupled_gaps(between, couple)), couple)
 
 
@@ -69,6 +74,7 @@ def _gaps(
     porch: Porch,
     order: FittedOrder,
     bays: tuple[float, ...],
+    centre_m: float,
     house: House,
     pair_m: float,
     origins: Origins,
@@ -79,14 +85,17 @@ def _gaps(
     n = porch.columns // 2 if pair_m else porch.columns
     gaps: list[float] = []
     if porch.spacing is None:
-        gaps, why = gaps_by_rule(porch, house, order, bays, n, pair_m)
+        gaps, why = gaps_by_rule(porch, house, order, bays, centre_m, n, pair_m)
         axis, n = gaps[0], len(gaps) + 1
         for i, gap in enumerate(gaps):
             origins.note(f"porch.spacing.{i}", gap, why)
     elif porch.spacing == "bays":
-        gaps, why = _by_bays(n, bays, origins), "the house's bays"
+        gaps, why = _by_bays(n, about(bays, centre_m), origins), "the house's bays"
         axis = gaps[0]
     elif porch.spacing == "full width":
+        if centre_m:
+            said = format_length(centre_m, origins.units)
+            raise DesignError("porch.along", said, "the middle, over the full width")
         axis = _over_full_width(porch, order, house.width, pair_m)
         why = "frieze flush with the house's sides"
     elif porch.spacing == "canon" and porch.arcade is not None:

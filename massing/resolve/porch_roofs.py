@@ -172,7 +172,7 @@ def check_under_eaves(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, 
 def _stands_over(opening: Opening, porch: PorchDesign, roof: RoofDesign) -> bool:
     """Whether a front opening stands on the wall above the porch's cornice."""
     half, _ = porch_edge(porch, roof)
-    near = abs(opening.along_m) - opening.width_m / 2.0
+    near = porch.from_middle_m(opening.along_m) - opening.width_m / 2.0
     return opening.wall == "front" and near < half and opening.foot_z_m > porch.top_z_m
 
 
@@ -272,7 +272,7 @@ def _carried(
             f"a porch that stands {at_least(FOOT_M, units)} or more before the main eaves, "
             "under roof: main slope",
         )
-    if half - roof.overhang_m > most_half + _FITS_M:
+    if abs(porch.centre_m) + half - roof.overhang_m > most_half + _FITS_M:
         raise DesignError(
             "porch.spacing",
             f"a roof {format_length(2.0 * half, units)} wide over the porch",

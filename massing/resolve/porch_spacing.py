@@ -16,7 +16,7 @@ from math import ceil
 from massing.canon import FittedOrder, spacings, vitruvius
 from massing.practice.joinery_sizes import casing_width
 from massing.practice.rules import rule
-from massing.resolve.bays import closest, column_gaps, door_bay
+from massing.resolve.bays import SAME_M, about, closest, column_gaps, entrance_bay
 from massing.resolve.door_leaves import FRAME_M, LEAF_WIDTH_M, PAIR_WIDTH_M, SIDELIGHT_M
 from massing.resolve.windows import WINDOW_OF_BAY, WINDOW_WIDTH_LIMITS_M
 from massing.scene.spec import House, Porch
@@ -34,11 +34,14 @@ _TRIED = (2.25, 2.0, 2.5, 1.75, 2.75, 1.5, 3.0, 3.5, 4.0)  # eustyle first, then
 
 @dataclass(frozen=True)
 class _Front:
-    """What columns have to clear, as far as it is known before the house is resolved."""
+    """What columns have to clear, as far as it is known before the house is resolved.
+
+    Places are from the porch's middle.
+    """
 
     centres_m: tuple[float, ...]
     halves_m: tuple[float, ...]
-    width_m: float
+    reach_m: float  # to the nearer corner of the house
 
     def clear(self, axes: list[float], diameter_m: float) -> bool:
         reach = _BEFORE_OF_DIAMETER * diameter_m
@@ -64,6 +67,7 @@ def gaps_by_rule(
     house: House,
     order: FittedOrder,
     bays: tuple[float, ...],
+    centre_m: float,
     count: int,
     pair_m: float,
 ) -> tuple[list[float], str]:
@@ -74,11 +78,12 @@ def gaps_by_rule(
         house: what is asked of the house, for its openings and its width.
         order: the order that stands there.
         bays: the centres of the front's bays, metres.
+        centre_m: the porch's middle.
         count: of columns, or of couples; where it is left to the rule two may come of it.
         pair_m: axis to axis within a couple; 0 for single columns.
     """
-    front = _front(house, bays)
-    follow = column_gaps(bays, count)
+    front = _front(house, bays, centre_m)
+    follow = column_gaps(about(bays, centre_m), count)
     following = follow is not None and _stands(porch, follow, order, front, pair_m)
     given = porch.diameter is not None and _clears(porch, follow or [], order, front, pair_m)
     if follow is not None and following and (porch.arcade or not _loose(follow, order, pair_m)):
@@ -118,16 +123,17 @@ def _number_is_free(porch: Porch) -> bool:
     return "columns" not in porch.model_fields_set and porch.shape == "straight" and not counted
 
 
-def _front(house: House, bays: tuple[float, ...]) -> _Front:
+def _front(house: House, bays: tuple[float, ...], centre_m: float) -> _Front:
     window = house.windows[0].width if house.windows else None
     low, high = WINDOW_WIDTH_LIMITS_M
     wide = window or min(max(WINDOW_OF_BAY * closest(bays, house.width), low), high)
     door = house.door
     leaf = door.width or (PAIR_WIDTH_M if door.leaves == 2 else LEAF_WIDTH_M)
     doorway = leaf + 2.0 * FRAME_M + (2.0 * SIDELIGHT_M if door.sidelights else 0.0)
-    middle = door_bay(bays)
-    halves = tuple((doorway if i == middle else wide) / 2.0 for i in range(len(bays)))
-    return _Front(bays, halves, house.width)
+    at = entrance_bay(house, centre_m, bays)
+    halves = tuple((doorway if i == at else wide) / 2.0 for i in range(len(bays)))
+    places = tuple(c - centre_m for c in bays)
+    return _Front(places, halves, house.width / 2.0 - abs(centre_m))
 
 
 def _stands(
@@ -163,7 +169,7 @@ def _clears(
 ) -> bool:
     """Whether columns at these gaps stay within the house and before no opening."""
     reach = sum(gaps) / 2.0 + pair_m / 2.0 + order.upper_diameter_m / 2.0
-    if reach > front.width_m / 2.0:
+    if reach > front.reach_m:
         return False
     return porch.shape != "straight" or front.clear(_axes(gaps, pair_m), order.diameter_m)
 
@@ -196,7 +202,8 @@ def _middles(
 ) -> list[float]:
     """Middle gaps to try: eustyle's or the door's, whichever is wider, then all others."""
     d = order.diameter_m
-    door = next((h for c, h in zip(front.centres_m, front.halves_m, strict=False) if not c), 0.0)
+    openings = zip(front.centres_m, front.halves_m, strict=True)
+    door = next((h for c, h in openings if abs(c) < SAME_M), 0.0)
     beside = _BEFORE_OF_DIAMETER * d
     if count == 2:  # the beam's ends meet the wall beside the doorway's casing
         beside = casing_width(2.0 * door) + order.upper_diameter_m / 2.0

@@ -44,9 +44,10 @@ def porch_steps(
         said_default("steps.tread", origins.units),
     )
     edge_y = porch.column_y_m - porch.floor_edge_m
+    axes = [x - porch.centre_m for x in porch.axes_m]
 
     def ground_before(out_m: float) -> float:
-        return float(ground.z_m(0.0, edge_y - out_m))
+        return float(ground.z_m(porch.centre_m, edge_y - out_m))
 
     floor_z = porch.floor_z_m
     count, foot_z = flight("porch.steps.riser", floor_z, riser, tread, ground_before, origins.units)
@@ -57,7 +58,7 @@ def porch_steps(
             ("porch", "steps", "width"),
             steps.width,
             _between_plinths_m(
-                porch.axes_m[::2] if porch.couple_axis_m else porch.axes_m, porch.order.foot_width_m
+                axes[::2] if porch.couple_axis_m else axes, porch.order.foot_width_m
             ),
             "the middle bay, or three of five or more, between plinths (common practice)",
         ),
@@ -98,7 +99,8 @@ def check_rail(porch: PorchDesign, units: str) -> None:
             f"{at_least(RAILED_FLIGHT_M, units)} or more, for a rail each side",
         )
     for axis in porch.axes_m:
-        if abs(axis) - foot < half - 1e-6 and abs(axis) + foot > half - NEWEL_ROOM_M:
+        off = porch.from_middle_m(axis)
+        if off - foot < half - 1e-6 and off + foot > half - NEWEL_ROOM_M:
             raise DesignError(
                 "porch.steps.width",
                 format_length(porch.steps.width_m, units),

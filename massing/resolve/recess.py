@@ -85,6 +85,7 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
         depth_m=porch.recess_depth_m,
         ceiling_z_m=porch.ceiling_z_m,
         apron_m=porch.end_axis_m + _anta_foot_m(order) + FLOOR_BEYOND_ANTA_M,
+        centre_m=porch.centre_m,
     )
 
     def length(value_m: float) -> str:
@@ -92,11 +93,14 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
 
     most = house.width_m / 2.0 - house.wall_thickness_m - CORNER_M
     reach = max(recess.opening_m, recess.half_width_m + house.wall_thickness_m)
-    if reach > most + HAIR_M:
+    if abs(porch.centre_m) + reach > most + HAIR_M:
         raise DesignError(
-            "porch.spacing",
+            "porch.along" if porch.centre_m else "porch.spacing",
             f"a recess {length(2.0 * reach)} wide over its walls",
-            f"at most {at_most(2.0 * most, origins.units)}, 2 ft clear of the side walls",
+            f"at most {at_most(2.0 * (most - abs(porch.centre_m)), origins.units)} there, 2 ft "
+            "clear of the side walls"
+            if porch.centre_m
+            else f"at most {at_most(2.0 * most, origins.units)}, 2 ft clear of the side walls",
         )
     deepest = house.depth_m - 2.0 * house.wall_thickness_m - CORNER_M
     if porch.recess_depth_m > deepest + HAIR_M:
@@ -119,7 +123,7 @@ def _moved(
 ) -> Opening:
     if opening.wall != "front" or opening.foot_z_m >= porch.ceiling_z_m:
         return opening
-    along, room = abs(opening.along_m), CLEAR_OF_OPENING_M
+    along, room = porch.from_middle_m(opening.along_m), CLEAR_OF_OPENING_M
     if along - opening.reach_m > recess.apron_m + room:
         return opening
     if along + opening.reach_m > recess.half_width_m - room:

@@ -331,7 +331,8 @@ def _in_the_way(
     if wall == "front":
         for part in {porch, porch.highest}:
             reach = part.half_width_m + part.order.cornice_projection_m + roof.overhang_m
-            if abs(along_m) < max(reach, part.axes_m[-1] + part.floor_edge_m) + half:
+            floor = part.axes_m[-1] - part.centre_m + part.floor_edge_m
+            if part.from_middle_m(along_m) < max(reach, floor) + half:
                 return "the porch"
     for wing in house.wings:
         beside = eaves_reach(wing.house, wing.roof) + half

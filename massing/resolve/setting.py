@@ -72,15 +72,15 @@ def _taken(house: HouseDesign, porch: PorchDesign) -> dict[str, Plan]:
         )
         for wing in house.wings
     }
-    side = porch.end_axis_m + porch.floor_edge_m
+    middle, side = porch.centre_m, porch.end_axis_m + porch.floor_edge_m
     edge = porch.column_y_m - porch.floor_edge_m
     foot = edge - porch.steps.run_m
     way = porch.steps.width_m / 2.0 + CHEEK_M
     taken: dict[str, Plan] = {
         "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
         **wings,
-        "porch": (-side, edge, side, 0.0),
-        "steps and walk": (-way, foot - WALK_M, way, 0.0),
+        "porch": (middle - side, edge, middle + side, 0.0),
+        "steps and walk": (middle - way, foot - WALK_M, middle + way, 0.0),
     }
     taken |= {f"{whose}'s steps": plan for whose, plan in steps_plans(house).items()}
     return taken

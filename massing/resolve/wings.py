@@ -231,7 +231,7 @@ def _check_ahead(
             f"{length(-most)} to {length(most)}, its eaves and the main corner clear of each other",
         )
     taken = max(porch_reach_m(porch), porch_reach_m(porch.highest)) + beside_m
-    if low < taken and high > -taken:
+    if low < porch.centre_m + taken and high > porch.centre_m - taken:
         raise DesignError(
             f"{at}.along",
             length(wing.x_m),

@@ -212,12 +212,12 @@ def porch_gable(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Roo
         ValueError: the porch does not stand before the main eaves.
     """
     top = frieze_path(porch, -porch.order.cornice_projection_m)
-    half = float(top[2, 0]) + roof.overhang_m
+    half = float(top[2, 0]) - porch.centre_m + roof.overhang_m
     front_y = float(top[1, 1]) - roof.overhang_m
     other = main_slope_of(house, roof)
     carried_z = porch.top_z_m - porch.roof_slope * roof.overhang_m + DECK_M  # on the rakes
     eaves_z = max(float(other[0, 2]), carried_z)
-    return gable_into(half, front_y, eaves_z, porch.roof_slope, other)
+    return gable_into(half, front_y, eaves_z, porch.roof_slope, other, porch.centre_m)
 
 
 def porch_gable_hole(planes: RoofPlanes, covering_name: str) -> Hole:

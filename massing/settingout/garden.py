@@ -159,8 +159,8 @@ def _free(scenery: Scenery, x: float, y: float, reach: float) -> bool:
     taken = [*scenery.blocks, scenery.porch, *scenery.clear]
     taken += [(*h.low_m, *h.high_m) for h in setting.hedges]
     taken += [(*n.low_m, *n.high_m) for n in setting.neighbours]
-    way = scenery.way_m + CLEAR_M
-    taken.append((-way, scenery.foot_y_m - 40.0, way, 0.0))
+    way, middle = scenery.way_m + CLEAR_M, scenery.way_x_m
+    taken.append((middle - way, scenery.foot_y_m - 40.0, middle + way, 0.0))
     if setting.drive != "none":
         taken.append(_drive(scenery))
     inside = any(a - reach < x < c + reach and b - reach < y < d + reach for a, b, c, d in taken)
@@ -191,10 +191,12 @@ def _drive(scenery: Scenery) -> Plan:
 
 def _ways(scenery: Scenery, made: Garden) -> None:
     setting, half = scenery.setting, max(PATH_WIDTH_M / 2.0, min(scenery.way_m, 1.4))
+    middle = scenery.way_x_m
     end = scenery.foot_y_m - (60.0 if setting.kind == "open country" else 30.0)
     if setting.kind == "village street":
         end = street_edge_m(scenery)
-    made.strips.append(Strip((-half, end, half, scenery.foot_y_m + 0.02), setting.path))
+    plan = (middle - half, end, middle + half, scenery.foot_y_m + 0.02)
+    made.strips.append(Strip(plan, setting.path))
     if setting.drive != "none":
         x0, y0, x1, y1 = _drive(scenery)
         y0 = max(y0, end) if setting.kind == "village street" else y0
@@ -217,15 +219,15 @@ def _beds(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
 def _bed_plans(scenery: Scenery) -> Iterator[tuple[Plan, bool]]:
     """Beds, and whether what stands there is to be low."""
     px0, py0, px1, _ = scenery.porch
-    way = scenery.way_m + 0.5
+    left, right = (scenery.way_x_m + s * (scenery.way_m + 0.5) for s in (-1.0, 1.0))
     if px1 - px0 > 0.5 and py0 < -0.3:
-        for a, b in ((px0, -way), (way, px1)):
+        for a, b in ((px0, left), (right, px1)):
             if b - a > 0.6:
                 yield (a, py0 - 0.8 * BED_M, b, py0), True
     for a, b, c, d in scenery.blocks:
         fronts = [(a, px0, False), (px1, c, False)] if b == 0.0 else [(a, c, False)]
         if py0 >= -0.3 and b == 0.0:  # before a recess too
-            fronts += [(px0, -way, True), (way, px1, True)]
+            fronts += [(px0, left, True), (right, px1, True)]
         for x0, x1, low in fronts:
             for s, e in _less(x0, x1, [p for p in _others(scenery, b) if p[1] < b <= p[3]]):
                 yield (s, b - BED_M, e, b), low
@@ -305,7 +307,7 @@ def _shrub(
     way = scenery.way_m + 0.4 * size + 0.1
     if any(a - 0.2 < x < c + 0.2 and b - 0.2 < y < d + 0.2 for a, b, c, d in taken):
         return None
-    if abs(x) < way and y < 0.0:
+    if abs(x - scenery.way_x_m) < way and y < 0.0:
         return None
     return Shrub(kind, x, y, size, turn)
 
@@ -405,7 +407,7 @@ def _walled(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
     """Hedges about a lawn, low box along the path, tall trees behind."""
     x0, _, x1, y1 = extent(scenery)
     warm = abs(scenery.latitude_deg) < WARM_DEG
-    foot = scenery.foot_y_m
+    foot, middle = scenery.foot_y_m, scenery.way_x_m
     out = 7.5
     for side, x in (("left", x0 - out), ("right", x1 + out)):
         shift = 5.5 if scenery.setting.drive == side else 0.0
@@ -416,20 +418,20 @@ def _walled(scenery: Scenery, made: Garden, rng: np.random.Generator) -> None:
     made.hedges.append(HedgeDesign((x0 - out, y1 + 7.6), (x1 + out, y1 + 8.5), 1.9))
     half = max(PATH_WIDTH_M / 2.0, min(scenery.way_m, 1.4)) + 0.55
     for hand in (-1.0, 1.0):
-        a, b = sorted((hand * half, hand * (half + 0.42)))
+        a, b = sorted((middle + hand * half, middle + hand * (half + 0.42)))
         made.hedges.append(HedgeDesign((a, foot - 24.0), (b, foot - 1.6), 0.42))
         for y in np.arange(foot - 22.0, foot - 2.0, 0.62):
             kind = "bloom" if rng.uniform() < 0.6 else "loose"
             made.shrubs.append(
                 Shrub(
                     kind,
-                    hand * (half + 0.85),
+                    middle + hand * (half + 0.85),
                     float(y),
                     SHRUB_SIZES_M[int(rng.integers(2))],
                     float(rng.uniform(0, 6.28)),
                 )
             )
-        bed = sorted((hand * (half + 0.42), hand * (half + 1.25)))
+        bed = sorted((middle + hand * (half + 0.42), middle + hand * (half + 1.25)))
         made.beds.append((bed[0], foot - 22.4, bed[1], foot - 1.7))
     _tree(scenery, made, "magnolia", x0 - 4.2, 0.6 * y1, 0, rng)
     _tree(scenery, made, "palm" if warm else "magnolia", x1 + 4.2, 0.35 * y1, 0, rng)

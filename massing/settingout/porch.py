@@ -37,10 +37,11 @@ def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
         turn = np.linspace(np.pi, 0.0, _ARC_STEPS + 1)
         arc = np.column_stack([np.cos(turn), -np.sin(turn)]) * (porch.half_width_m - inset_m)
         arc[[0, -1], 1] = 0.0
-        return arc
-    x = porch.half_width_m - inset_m
+        return arc + [porch.centre_m, 0.0]
+    x, middle = porch.half_width_m - inset_m, porch.centre_m
     y = porch.column_y_m - porch.frieze_half_depth_m + inset_m
-    return np.array([(-x, 0.0), (-x, y), (x, y), (x, 0.0)])
+    left, right = middle - x, middle + x
+    return np.array([(left, 0.0), (left, y), (right, y), (right, 0.0)])
 
 
 def entablature_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
@@ -63,7 +64,8 @@ def break_plans(porch: PorchDesign) -> Floats:
     ]
     if porch.responds != "none":
         out = half if porch.responds == "half columns" else 2.0 * half * PILASTER_OF_WIDTH
-        for x in (half - porch.half_width_m, porch.half_width_m - half):
+        for end in (half - porch.half_width_m, porch.half_width_m - half):
+            x = porch.centre_m + end
             plans.append((np.array([x - half, -out]), np.array([x + half, out])))
     return np.array(plans)
 
@@ -131,11 +133,12 @@ def path_before(porch: PorchDesign, back_y_m: float, inset_m: float = 0.0) -> Fl
     """The entablature's path cut off at a line along the front, ``back_y_m`` (not above 0)."""
     path = entablature_path(porch, inset_m)
     before = np.flatnonzero(path[:, 1] < back_y_m - 1e-6)
-    x = path[before[0] - 1, 0]
+    left, right = path[before[0] - 1, 0], path[before[-1] + 1, 0]
     if isinstance(porch, SemicircularPorch):
-        x = -float(np.sqrt(path[0, 0] ** 2 - back_y_m**2))
+        half = float(np.sqrt((path[0, 0] - porch.centre_m) ** 2 - back_y_m**2))
+        left, right = porch.centre_m - half, porch.centre_m + half
     within = path[before]
-    return np.concatenate([[(x, back_y_m)], within, [(-x, back_y_m)]])
+    return np.concatenate([[(left, back_y_m)], within, [(right, back_y_m)]])
 
 
 def flat_fall(porch: PorchDesign, *, under_eaves: bool) -> float:

@@ -48,9 +48,9 @@ def flashing_m(porch: PorchDesign, roof: RoofDesign) -> float:
 
 
 def porch_edge(porch: PorchDesign, roof: RoofDesign) -> tuple[float, float]:
-    """The deck's edge: half its width, and its front's y."""
+    """The deck's edge: half its width, about the porch's middle, and its front's y."""
     path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
-    return float(path[2, 0]), float(path[1, 1])
+    return float(path[2, 0]) - porch.centre_m, float(path[1, 1])
 
 
 def main_eave(house: HouseDesign, roof: RoofDesign) -> tuple[float, float, float]:
@@ -86,17 +86,18 @@ def porch_planes(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Ro
     slope = porch.roof_slope
     eaves_z = porch.top_z_m + EAVES_EDGE_M
     sunk_z = eaves_z - slope * roof.overhang_m  # carried on the cornice's outer edge
+    low, high = (porch.centre_m - half, front_y), (porch.centre_m + half, 0.0)
     match porch.roof:
         case "hipped":
-            made = lean_to_planes((-half, front_y), (half, 0.0), eaves_z, slope)
+            made = lean_to_planes(low, high, eaves_z, slope)
         case "pediment" | "gable":
-            made = porch_gable_planes((-half, front_y), (half, 0.0), sunk_z, slope)
+            made = porch_gable_planes(low, high, sunk_z, slope)
         case "lean-to":
-            made = shed_planes((-half, front_y), (half, 0.0), sunk_z, slope)
+            made = shed_planes(low, high, sunk_z, slope)
         case "main slope":
             most, eave_y, _ = main_eave(house, roof)
-            half = min(half, most)
-            made = shed_planes((-half, front_y), (half, eave_y), sunk_z, slope, under_eave=True)
+            low, high = (max(low[0], -most), front_y), (min(high[0], most), eave_y)
+            made = shed_planes(low, high, sunk_z, slope, under_eave=True)
         case _:
             raise ValueError(f"a {porch.roof} roof has no slopes")
     return made if porch.roof == "main slope" else replace(made, wall_x_m=wall_side(house))
@@ -152,14 +153,14 @@ def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cu
     if porch.roof == "lean-to":
         foot_z = slab_z(porch, roof, 0.0)
         wide = half + VERGE_M
-        return [CutShape(0.0, foot_z - 0.01, foot_z + lift, lambda _: wide)]
+        return [CutShape(porch.centre_m, foot_z - 0.01, foot_z + lift, lambda _: wide)]
     steep = porch.roof in ("pediment", "gable")
-    run = half if steep else min(half, porch.depth_m + half - porch.axes_m[-1])
+    run = half if steep else min(half, porch.depth_m + half - porch.end_axis_m)
 
     def reach(z: float) -> float:
         return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
 
-    return [CutShape(0.0, eaves_z - flashing, eaves_z + slope * run + lift, reach)]
+    return [CutShape(porch.centre_m, eaves_z - flashing, eaves_z + slope * run + lift, reach)]
 
 
 def wall_side(house: HouseDesign) -> tuple[float, float]:

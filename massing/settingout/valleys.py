@@ -32,9 +32,14 @@ def meets(other: Floats, point: ArrayLike, direction: ArrayLike) -> Floats:
 
 
 def gable_into(
-    half_m: float, front_y_m: float, eaves_z_m: float, slope: float, other: Floats
+    half_m: float,
+    front_y_m: float,
+    eaves_z_m: float,
+    slope: float,
+    other: Floats,
+    middle_x_m: float = 0.0,
 ) -> RoofPlanes:
-    """Two slopes about x = 0 whose ridge runs back into another roof's slope, with the valleys.
+    """Two slopes about their middle whose ridge runs back into another roof's, with the valleys.
 
     Args:
         half_m: middle to the eaves' edges.
@@ -42,14 +47,17 @@ def gable_into(
         eaves_z_m: the deck's upper surface at the eaves.
         slope: rise over run.
         other: the slope that they run into.
+        middle_x_m: where their ridge runs.
 
     Raises:
         ValueError: the other slope has left the verges behind it, or is too flat to meet.
     """
     top = eaves_z_m + slope * half_m
     back = (0.0, 1.0, 0.0)
-    front = np.array([0.0, front_y_m, top])
-    left, right = (np.array([x, front_y_m, eaves_z_m]) for x in (-half_m, half_m))
+    front = np.array([middle_x_m, front_y_m, top])
+    left, right = (
+        np.array([x, front_y_m, eaves_z_m]) for x in (middle_x_m - half_m, middle_x_m + half_m)
+    )
     foot_left, foot_right = meets(other, left, back), meets(other, right, back)
     apex = meets(other, front, back)
     if min(foot_left[1], foot_right[1]) <= front_y_m or apex[1] <= foot_left[1]:

@@ -20,8 +20,8 @@ from massing.shadow.surfaces import (
     entablature_faces,
     floor_extent,
     floor_hits,
+    frieze_ends,
     front_openings,
-    half_width,
     has_word,
     porch_front_y,
     seen_at,
@@ -127,7 +127,7 @@ def _along(length_m: float, step_m: float = LINE_STEP_M) -> Floats:
 
 
 def entablature_lines(design: Design, caster: Caster[Part]) -> list[Lines]:
-    xs = spaced(-half_width(design), half_width(design), FINE_STATION_M)
+    xs = spaced(*frieze_ends(design), FINE_STATION_M)
     return [
         _down_lines(label, caster, xs, high, low, porch_front_y(design))
         for _, label, low, high in entablature_faces(design)
@@ -140,7 +140,7 @@ def corona_lines(design: Design, caster: Caster[Part]) -> Lines:
     foot = porch.column_top_z_m + porch.order.architrave_height_m + porch.order.frieze_height_m
     below = porch.order.cornice[: corona_index(porch.order.cornice)]
     edge_z = foot + sum(m.height for m in below)
-    xs = spaced(-half_width(design), half_width(design), 2.0 * FINE_STATION_M)
+    xs = spaced(*frieze_ends(design), 2.0 * FINE_STATION_M)
     return _down_lines(
         UNDER_CORONA,
         caster,
@@ -171,14 +171,15 @@ def wall_lines(design: Design, caster: Caster[Part]) -> list[Lines]:
     porch, house = design.porch, design.house
     half = house.width_m / 2.0
     under_eaves = house.wall_top_z_m - house.cornice.height_m
-    beside = half_width(design) + porch.order.cornice_projection_m
+    left, right = frieze_ends(design)
+    beside = porch.order.cornice_projection_m + STATION_M
     foot = house.storey_floors_z_m[-1]
     xs = _between_openings(design, spaced(-half, half, STATION_M), foot, under_eaves)
     if porch.top_z_m > foot:
-        xs = xs[np.abs(xs) > beside + STATION_M]
-    inner = half_width(design) - porch.order.upper_diameter_m
+        xs = xs[(xs < left - beside) | (xs > right + beside)]
+    within = porch.order.upper_diameter_m
     inside = _between_openings(
-        design, spaced(-inner, inner, STATION_M), porch.floor_z_m, porch.ceiling_z_m
+        design, spaced(left + within, right - within, STATION_M), porch.floor_z_m, porch.ceiling_z_m
     )
     wall = has_word("wall")
     return [

@@ -136,9 +136,11 @@ def porch_front_y(design: Design) -> float:
     return porch.column_y_m - (porch.frieze_half_depth_m + reach + 0.5)
 
 
-def half_width(design: Design) -> float:
-    """Middle of the front to the end of the porch's frieze."""
-    return design.porch.axes_m[-1] + design.porch.frieze_half_depth_m
+def frieze_ends(design: Design) -> tuple[float, float]:
+    """From and to along the front: the ends of the porch's frieze, over its outermost columns."""
+    porch = design.porch
+    half = porch.frieze_half_depth_m
+    return porch.axes_m[0] - half, porch.axes_m[-1] + half
 
 
 def entablature_faces(design: Design) -> list[tuple[str, str, float, float]]:
@@ -150,7 +152,7 @@ def entablature_faces(design: Design) -> list[tuple[str, str, float, float]]:
 
 
 def entablature_surfaces(design: Design, caster: Caster[Part]) -> list[Surface]:
-    across = [(-half_width(design), half_width(design))]
+    across = [frieze_ends(design)]
     return [
         surface_of(name, _scattered(caster, across, (low, high), porch_front_y(design), anything))
         for name, _, low, high in entablature_faces(design)
@@ -216,8 +218,8 @@ def floor_surface(design: Design, caster: Caster[Part]) -> Surface:
 
 def floor_extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:
     porch = design.porch
-    x = porch.axes_m[-1] + porch.floor_edge_m
-    return (-x, x), (porch.column_y_m - porch.floor_edge_m, porch.back_y_m)
+    across = porch.axes_m[0] - porch.floor_edge_m, porch.axes_m[-1] + porch.floor_edge_m
+    return across, (porch.column_y_m - porch.floor_edge_m, porch.back_y_m)
 
 
 def floor_hits(design: Design, caster: Caster[Part], x: Floats, y: Floats) -> tuple[Hits, Bools]:

@@ -276,13 +276,13 @@ def focus_points(designs: Sequence[Design]) -> dict[str, Floats]:
     for design in designs:
         porch = design.porch.highest
         reach = porch.frieze_half_depth_m + porch.order.cornice_projection_m
-        across, front_y = porch.axes_m[-1] + reach, porch.column_y_m - reach
+        front_y = porch.column_y_m - reach
         capitals += [
             [x, porch.column_y_m, porch.column_top_z_m]
             for x in porch.axes_m[:: len(porch.axes_m) - 1]
         ]
-        lows.append([-across, front_y, porch.column_top_z_m])
-        highs.append([across, design.porch.back_y_m, porch.top_z_m])
+        lows.append([porch.axes_m[0] - reach, front_y, porch.column_top_z_m])
+        highs.append([porch.axes_m[-1] + reach, design.porch.back_y_m, porch.top_z_m])
     low, high = np.min(lows, axis=0), np.max(highs, axis=0)
     front_y = min(_foremost_y(design) for design in designs)
     foot_z = min(0.0, *(design.porch.steps.foot_z_m for design in designs))
@@ -310,14 +310,15 @@ def _topmost_z(design: Design) -> float:
 
 
 def _open_bay_m(designs: Sequence[Design]) -> float:
-    """A place along the front within every design's porch and clear of its columns, the middle if
-    it is."""
+    """A place along the front within every design's porch and clear of its columns: the first
+    porch's middle if it is, else in a bay from there to the right."""
     axes = np.concatenate([design.porch.axes_m for design in designs])
     bays = np.concatenate(
         [(np.array(d.porch.axes_m[1:]) + d.porch.axes_m[:-1]) / 2 for d in designs]
     )
+    middle = designs[0].porch.centre_m
     narrowest = min(float(design.porch.axes_m[-1]) for design in designs)
-    bays = np.append(0.0, bays[(bays >= -1e-9) & (bays < narrowest)])
+    bays = np.append(middle, bays[(bays >= middle - 1e-9) & (bays < narrowest)])
     clear = np.abs(bays[:, None] - axes).min(axis=1)
     widest = max(design.porch.order.plinth_width_m for design in designs)
     return float(bays[0] if clear[0] > widest else bays[np.argmax(clear)])

@@ -326,10 +326,11 @@ def porch_box(study: Study, names: Sequence[str], camera: Camera) -> Box | None:
         if design.name not in names:
             continue
         porch = design.porch
-        half = porch.highest.half_width_m + porch.highest.order.cornice_projection_m
+        out, ends = porch.highest.order.cornice_projection_m, porch.highest.frieze_x_m
         foot, top = 0.0, porch.highest.top_z_m + ABOVE_M
         front = porch.column_y_m - porch.floor_edge_m
-        corners += [(x, y, z) for x in (-half, half) for y in (front, 0.0) for z in (foot, top)]
+        across = ends[0] - out, ends[1] + out
+        corners += [(x, y, z) for x in across for y in (front, 0.0) for z in (foot, top)]
     seen = camera.project(np.array(corners))
     if not np.isfinite(seen).all():
         return None

@@ -119,6 +119,7 @@ DRAWS: dict[str, Draw] = {
     "Steps.riser": Inches(6, 7.5),
     "Steps.tread": Inches(11, 14),
     "Porch.canon": OneOf(("vignola",)),
+    "Porch.along": OneOf(("bay 2", "bay 1", "bays 1 and 2", "4 ft", "-60 in")),
     "Porch.columns": OneOf((2, 4, 4, 6)),
     "Porch.spacing": Inches(84, 120),
     "Porch.centre_spacing": Inches(120, 132),

@@ -122,7 +122,7 @@ def _before(design: Design) -> list[Opening]:
         o
         for o in design.house.openings
         if o.wall == "front"
-        and abs(o.along_m) < porch.half_width_m
+        and porch.from_middle_m(o.along_m) < porch.half_width_m
         and o.sill_z_m < porch.column_top_z_m
     ]
 
@@ -208,7 +208,8 @@ def daylight(design: Design) -> float:
             continue
         middle = o.sill_z_m + o.height_m / 2.0
         sky, share = math.pi / 2.0, 1.0
-        if abs(o.along_m) < porch.half_width_m and o.sill_z_m < porch.column_top_z_m:
+        within = porch.from_middle_m(o.along_m) < porch.half_width_m
+        if within and o.sill_z_m < porch.column_top_z_m:
             sky = max(0.0, min(math.atan2(z - middle, y + o.back_m) for y, z in edges))
             share = open_share
         total += o.width_m * o.height_m * sky * share

@@ -83,7 +83,7 @@ class _Compared:
             yield from self._upright("column", i, axes[0] + side * order.diameter_m, shaft)
         for i, x in enumerate(axes[1:]):
             yield from self._upright("axes", i, x, shaft)
-        across = -porch.half_width_m, porch.half_width_m
+        across = porch.frieze_x_m
         yield from self._across("entablature", 0, porch.column_top_z_m, across)
         yield from self._across("entablature", 1, porch.top_z_m, across)
         yield from self._openings()

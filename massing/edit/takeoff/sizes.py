@@ -257,10 +257,15 @@ class _Measuring:
         if corners:
             off_m = (axes[0].x + axes[-1].x - corners[0].x - corners[1].x) / 2.0 * self.scale
             if abs(off_m) > max(2.0 * unsure_m, SAME_LINE_M):
+                written = likely_text(abs(off_m), unsure_m, self.units)
+                along = written if off_m > 0.0 else f"-{written}"
+                self.found.changes["porch", "along"] = along
+                path: FieldPath = ("porch", "along")
+                self.found.readings.append(Reading("axes", path, "porch's middle", off_m, along))
                 side = "right" if off_m > 0.0 else "left"
                 self.found.said.append(
                     f"the porch is drawn {format_length(abs(off_m), self.units)} to the {side} of "
-                    "the front's middle; here it stands in the middle"
+                    "the front's middle, and stands so here"
                 )
 
     def _spacing(self, axes: Sequence[Mark], gaps: Sequence[float], unsure_m: float) -> None:

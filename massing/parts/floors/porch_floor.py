@@ -133,16 +133,19 @@ def recess_floor(design: PorchDesign, recess: RecessDesign) -> list[Part]:
     top, bed = design.floor_z_m, design.floor_z_m - PAVING_M
     if not bed > 0.0:
         raise ValueError(f"a floor {top:.3f} m up is lower than its paving is thick")
-    x, y0 = recess.apron_m, design.column_y_m - design.floor_edge_m
-    base = box_between(
-        (NOSING_M - x, y0 + NOSING_M, 0.0), (x - NOSING_M, -FOUNDATION_PROJECTION_M, bed)
+    y0 = design.column_y_m - design.floor_edge_m
+    (x0, x1), (in0, in1), (mouth0, mouth1) = (
+        (recess.centre_m - half, recess.centre_m + half)
+        for half in (recess.apron_m, recess.half_width_m, recess.opening_m)
     )
-    inside, mouth = recess.half_width_m, recess.opening_m
+    base = box_between(
+        (x0 + NOSING_M, y0 + NOSING_M, 0.0), (x1 - NOSING_M, -FOUNDATION_PROJECTION_M, bed)
+    )
     runs = {
-        ("border", "front"): _stones(-x, x, y0, 0.0, (3.0 * _BORDER_M, -y0)),
-        ("flags",): _stones(-inside, inside, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
-        ("antae", "left"): _stones(-mouth, -inside, 0.0, recess.side_y_m, (1.0, 1.0)),
-        ("antae", "right"): _stones(inside, mouth, 0.0, recess.side_y_m, (1.0, 1.0)),
+        ("border", "front"): _stones(x0, x1, y0, 0.0, (3.0 * _BORDER_M, -y0)),
+        ("flags",): _stones(in0, in1, 0.0, recess.depth_m, (_FLAG_M, _FLAG_M)),
+        ("antae", "left"): _stones(mouth0, in0, 0.0, recess.side_y_m, (1.0, 1.0)),
+        ("antae", "right"): _stones(in1, mouth1, 0.0, recess.side_y_m, (1.0, 1.0)),
     }
     return [
         Part(("floor", "base"), "foundation", base),

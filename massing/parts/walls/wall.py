@@ -130,7 +130,8 @@ def _pierced(openings: list[Opening], half: float, low: float, high: float, thic
 def _mouth(house: HouseDesign, recess: RecessDesign) -> RecessMouth:
     """The front wall's opening before a recess."""
     foot, width = house.floor_z_m, 2.0 * recess.opening_m
-    return RecessMouth("the recess", "front", 0.0, foot, width, recess.ceiling_z_m - foot)
+    middle, high = recess.centre_m, recess.ceiling_z_m - foot
+    return RecessMouth("the recess", "front", middle, foot, width, high)
 
 
 def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> list[Part]:
@@ -140,9 +141,15 @@ def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> li
     outer = recess.half_width_m + thick
     bed = low - PAVING_M
     wide = max(outer, recess.opening_m)
-    room = box_between((-wide, thick, bed), (wide, recess.depth_m + thick, top))
-    mouth = box_between((-recess.opening_m, -1.0, bed), (recess.opening_m, thick, low + 1.0))
-    apron = box_between((-recess.apron_m, -1.0, bed), (recess.apron_m, 0.0, low + 1.0))
+    middle = recess.centre_m
+
+    def across(half_m: float) -> tuple[float, float]:
+        return middle - half_m, middle + half_m
+
+    (a, b), (c, d), (e, f) = across(wide), across(recess.opening_m), across(recess.apron_m)
+    room = box_between((a, thick, bed), (b, recess.depth_m + thick, top))
+    mouth = box_between((c, -1.0, bed), (d, thick, low + 1.0))
+    apron = box_between((e, -1.0, bed), (f, 0.0, low + 1.0))
     kept = []
     for part in parts:
         if part.within("house", "interior"):
@@ -150,16 +157,16 @@ def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> li
         elif part.path == ("house", "foundation"):
             part = replace(part, mesh=less(less(part.mesh, mouth), apron))
         kept.append(part)
-    within = [o for o in house.openings if o.back_m]
+    within = [replace(o, along_m=o.along_m - middle) for o in house.openings if o.back_m]
     for opening in within:
         _check_inside(opening, recess.half_width_m, low, recess.ceiling_z_m)
-    back = _pierced(within, outer, low, top, thick).shifted(y_m=recess.depth_m)
+    back = _pierced(within, outer, low, top, thick).shifted(x_m=middle, y_m=recess.depth_m)
     kept.append(Part(("house", "wall", "recess back"), "wall", back))
     for name, side in (("left", -1.0), ("right", 1.0)):
-        xs = sorted((side * recess.half_width_m, side * outer))
+        xs = sorted((middle + side * recess.half_width_m, middle + side * outer))
         wall = box_between((xs[0], recess.side_y_m, low), (xs[1], recess.depth_m, top))
         if recess.side_y_m < thick:  # within the mouth, under and beside the front wall
-            beyond = sorted((side * recess.opening_m, side * (outer + 1.0)))
+            beyond = sorted((middle + side * recess.opening_m, middle + side * (outer + 1.0)))
             over = box_between((xs[0], -1.0, recess.ceiling_z_m), (xs[1], thick, top + 1.0))
             beside = box_between((beyond[0], -1.0, 0.0), (beyond[1], thick, top + 1.0))
             wall = less(less(wall, over), beside)

@@ -105,7 +105,8 @@ def _porches(maker: Maker, chosen: Grid, left_over_mm: float) -> dict[str, Any] 
         rise = slope * (
             porch.half_width_m if porch.roof in ("pediment", "gable") else design.porch.depth_m
         )
-        half.append(porch.half_width_m + porch.order.cornice_projection_m)
+        far = abs(porch.centre_m) + porch.half_width_m
+        half.append(far + porch.order.cornice_projection_m)
         top.append(porch.stands_on_z_m + max(rail, rise))
     reach = min(max(half) + 0.6, maker.whole.width_m / 2.0)
     foot, least = maker.whole.foot_m, min(max(top) + 0.4, maker.whole.top_m)

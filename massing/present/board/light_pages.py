@@ -197,7 +197,7 @@ def _porch_corners(
     for design in designs:
         porch = design.porch.highest
         rail = porch.balustrade.height_m if porch.balustrade else 0.0
-        right = porch.half_width_m + porch.order.cornice_projection_m
+        right = porch.frieze_x_m[1] + porch.order.cornice_projection_m
         foot = porch.column_top_z_m - 0.12 * porch.order.column_height_m
         top = porch.stands_on_z_m + rail + 0.1
         ends[design.name] = (right, foot, top)

@@ -265,7 +265,9 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
         *_flight(porch, drawn, noses, edge, figures, mm),
         *_one_column(design, axes[0], edge, figures, mm),
         *(
-            Text((0.03 + 2 * mm, (a + b) / 2.0 - 0.8 * mm), f"{k + 1}", 1.9, "left")
+            Text(
+                (porch.centre_m + 0.03 + 2 * mm, (a + b) / 2.0 - 0.8 * mm), f"{k + 1}", 1.9, "left"
+            )
             for k, (a, b) in enumerate(pairwise(noses))
         ),
     ]
@@ -290,8 +292,10 @@ def _along_the_front(
     made: list[Item] = []
     ends: list[float] = []
     if isinstance(porch, StraightPorch):
-        end = figures.on_step(porch.axes_m[-1] + porch.floor_edge_m)
-        ends = [-end, end]
+        ends = [
+            figures.on_step(porch.axes_m[0] - porch.floor_edge_m),
+            figures.on_step(porch.axes_m[-1] + porch.floor_edge_m),
+        ]
         made += chain(
             ends, under - 11.5 * mm, figures, upright=False, foot=under - 6.0 * mm, mm_m=mm
         )
@@ -337,13 +341,14 @@ def _flight(
     )
     half = figures.on_step(porch.steps.width_m / 2.0)
     foot = float(drawn.low[1]) - 1.5 * mm
-    sides = [-half, half]
+    middle = figures.on_step(porch.centre_m)
+    sides = [middle - half, middle + half]
     if porch.steps.risers > 1:
         cheek = figures.on_step(CHEEK_WIDTH_M)
-        sides = [-half - cheek, *sides, half + cheek]
+        sides = [sides[0] - cheek, *sides, sides[1] + cheek]
     made += chain(sides, foot - 5.0 * mm, figures, upright=False, foot=foot, mm_m=mm)
     words = "flight, clear between its cheeks"
-    made.append(Text((0.0, foot - 9.0 * mm), words, 1.7, "centre", face="italic"))
+    made.append(Text((middle, foot - 9.0 * mm), words, 1.7, "centre", face="italic"))
     return made
 
 

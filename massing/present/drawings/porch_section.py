@@ -34,12 +34,12 @@ _LARGEST = {"feet": 8.0, "metric": 10.0}  # scale
 
 
 def section_x_m(design: Design) -> float:
-    """Where the porch is cut: the middle of the opening nearest the front's middle."""
+    """Where the porch is cut: the middle of the opening nearest the porch's middle."""
     axes = design.porch.axes_m
     if len(axes) < 2:
         return axes[0] + 0.75 * design.porch.order.foot_width_m
     gaps = [(a + b) / 2.0 for a, b in pairwise(axes)]
-    return min(gaps, key=abs)
+    return min(gaps, key=design.porch.from_middle_m)
 
 
 def section_sheet(

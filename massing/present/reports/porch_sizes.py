@@ -57,6 +57,11 @@ def setting_out_rows(design: Design, step: float) -> list[Size]:
             across_of="axis",
         )
     ]
+    if porch.centre_m:
+        off = rounded(abs(porch.centre_m), step)
+        side = "left" if porch.centre_m < 0 else "right"
+        item = f"Porch's middle, {side} of the front's"
+        rows.append(Size(group, item, 1, across_m=off, across_of="axis"))
     for i, axis in enumerate(porch.axes_m):
         where = rounded(axis, step)
         side = "left of the middle" if where < 0 else "right of the middle"
@@ -69,11 +74,10 @@ def setting_out_rows(design: Design, step: float) -> list[Size]:
         rows.append(
             Size(group, f"Axes {i + 1} to {i + 2}", 1, across_m=gap, across_of="axis to axis")
         )
+    middle = "the porch's middle" if porch.centre_m else "the middle"
     if isinstance(porch, RecessedPorch):
         anta = rounded(porch.anta_axis_m, step)
-        rows.append(
-            Size(group, "Anta's middle from the middle", 2, across_m=anta, across_of="axis")
-        )
+        rows.append(Size(group, f"Anta's middle from {middle}", 2, across_m=anta, across_of="axis"))
     if porch.couple_axis_m:
         pair = rounded(porch.couple_axis_m, step)
         rows.append(Size(group, "Each couple", 1, across_m=pair, across_of="axis to axis"))

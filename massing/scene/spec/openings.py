@@ -118,8 +118,14 @@ class Steps(Strict):
 
 
 class Door(Strict):
-    """The entrance, in the middle bay."""
+    """The entrance, in the bay before which the porch stands, or in another."""
 
+    bay: int | None = Field(
+        default=None,
+        ge=1,
+        le=15,
+        description="From the left, seen from outside; default: where the porch's middle is",
+    )
     width: PositiveLength | None = Field(default=None, description="Leaf, or both of a pair")
     height: PositiveLength | None = Field(default=None, description="Leaf height")
     leaves: Literal[1, 2] = Field(default=1, description="One leaf, or a pair")

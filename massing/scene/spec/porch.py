@@ -19,6 +19,7 @@ from massing.scene.spec.written import (
     CanonName,
     OrderHeight,
     Pitch,
+    Place,
     PositiveLength,
     Spacing,
     Strict,
@@ -110,6 +111,11 @@ class Porch(Strict):
         default=None, description="Arches between the columns, which stand against piers"
     )
     responds: RespondKind = Field(default="none", description="On the wall, behind the end columns")
+    along: Place | None = Field(
+        default=None,
+        description="Where its middle stands: right of the front's middle, or a bay (`bay 2`, "
+        "`bays 2 and 3`); default: the middle of the front",
+    )
     spacing: Spacing | None = Field(
         default=None,
         description="Axis to axis, or a named spacing; default: the bays', or what suits the order "

@@ -228,6 +228,40 @@ Spacing = Annotated[float | str, _named_or_length(SPACING_NAMES), _named_schema(
 OrderHeight = Annotated[float | str, _named_or_length(HEIGHT_NAMES), _named_schema(HEIGHT_NAMES)]
 
 
+BAY_FORMS = "a bay such as bay 2, or two bays such as bays 2 and 3, counted from the left"
+_BAYS = re.compile(r"bays? (\d{1,2})(?: and (\d{1,2}))?")
+
+
+def _place(value: Any) -> Any:
+    said = _plain(value)
+    if isinstance(said, str) and said.startswith("bay"):
+        match = _BAYS.fullmatch(said)
+        if match is None:
+            raise ValueError(f"{value!r} is no place along a front; allowed: {BAY_FORMS}")
+        return said
+    try:
+        return _length(value)
+    except ValueError as error:
+        raise ValueError(f"{error}; or {BAY_FORMS}") from None
+
+
+Place = Annotated[
+    float | str,
+    BeforeValidator(_place),
+    WithJsonSchema({"type": "string", "description": f"{LENGTH_FORMS}; or {BAY_FORMS}"}),
+]
+
+
+def bays_named(place: str) -> tuple[int, ...]:
+    """The bays that a place along a front names.
+
+    >>> bays_named("bay 2"), bays_named("bays 2 and 3")
+    ((2,), (2, 3))
+    """
+    match = _BAYS.fullmatch(place)
+    return tuple(int(n) for n in match.groups() if n) if match else ()
+
+
 def _switch_or_length(value: Any) -> Any:
     if isinstance(value, bool):
         return value
