@@ -261,8 +261,8 @@ def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Float
     if isinstance(porch, SemicircularPorch):
         return path
     inwards = [1.25 * FRIEZE_BOARD_M, 0.0]
-    past_left = out - path[0, 0] - half >= 1e-6
-    past_right = out + path[-1, 0] - half >= 1e-6
+    past_left = bool(out - path[0, 0] - half >= 1e-6)
+    past_right = bool(out + path[-1, 0] - half >= 1e-6)
     before, after = [path[:1] + inwards] * past_left, [path[-1:] - inwards] * past_right
     return np.concatenate([*before, path, *after])
 
@@ -336,8 +336,9 @@ def _crowning(porch: PorchDesign, design: Design) -> list[Part]:
         pedestals = [(x, y) for x, y in axes if y < room_y]
         path = path_before(porch, back_y, porch.frieze_half_depth_m)
         pedestals = [tuple(path[0]), *pedestals, tuple(path[-1])]
-        parts = round_balustrade(rail, path, np.array(pedestals))
-        return raised(parts, porch.stands_on_z_m)
+        middle = [porch.centre_m, 0.0]
+        parts = round_balustrade(rail, path - middle, np.array(pedestals) - middle)
+        return raised(_about_middle(porch, parts), porch.stands_on_z_m)
     pedestals = [(x, y) for x, y in axes if y == porch.column_y_m or y < room_y]
     if porch.column_y_m < room_y:
         left, right = porch.axes_m[0], porch.axes_m[-1]
@@ -401,10 +402,10 @@ def _round_guards(
         if at_steps or (end - start) * radius < 4.0 * half_post:
             continue
         way = np.linspace(start, end, max(8, int((end - start) / 0.02)))
-        line = [porch.centre_m, 0.0] - radius * np.column_stack([np.cos(way), np.sin(way)])
+        line = -radius * np.column_stack([np.cos(way), np.sin(way)])
         for part in round_balustrade(guard, line, line[[0, -1]]):
             found.setdefault(part.name, []).append(part)
-    return [_as_one(parts) for parts in found.values()]
+    return _about_middle(porch, [_as_one(parts) for parts in found.values()])
 
 
 def _as_one(parts: list[Part]) -> Part:

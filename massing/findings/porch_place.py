@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from massing.design.design import Design
 from massing.design.opening import Opening
@@ -17,7 +18,7 @@ _ROW = 4  # bays from which on a front reads as a row about its middle: common p
 def places_m(design: Design) -> list[float]:
     """Where a porch's middle answers to the wall: its bays, and the middles between them."""
     bays = design.house.bay_centres_m
-    return sorted([*bays, *((a + b) / 2.0 for a, b in zip(bays, bays[1:], strict=False))])
+    return sorted([*bays, *((a + b) / 2.0 for a, b in pairwise(bays))])
 
 
 def off_centre_m(design: Design) -> float | None:

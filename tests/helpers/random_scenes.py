@@ -119,6 +119,7 @@ DRAWS: dict[str, Draw] = {
     "Steps.riser": Inches(6, 7.5),
     "Steps.tread": Inches(11, 14),
     "Porch.canon": OneOf(("vignola",)),
+    "Door.bay": OneOf((1, 2, 3)),
     "Porch.along": OneOf(("bay 2", "bay 1", "bays 1 and 2", "4 ft", "-60 in")),
     "Porch.columns": OneOf((2, 4, 4, 6)),
     "Porch.spacing": Inches(84, 120),
@@ -496,6 +497,8 @@ def _porch_agrees(porch: dict[str, Any], storeys: int, rng: random.Random) -> No
         porch.pop("side_columns", None)
     if porch.get("columns", 4) != 4:
         porch.pop("centre_spacing", None)
+    if porch.get("spacing") == "full width":
+        porch.pop("along", None)
     if porch.get("spacing") in ("bays", "full width") or porch.get("paired"):
         porch.pop("centre_spacing", None)
     if isinstance(porch.get("breaking_forward"), str):

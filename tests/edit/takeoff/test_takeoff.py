@@ -142,10 +142,11 @@ def test_a_wider_middle_spacing_is_its_own():
     assert "unequal spacings" in said[0]
 
 
-def test_a_porch_beside_the_middle_is_told():
-    _, said = read(column=[(215, 400), (225, 400)], axes=[(620, 400)])
+def test_a_porch_beside_the_middle_is_told_and_put_there():
+    found, said = read(column=[(215, 400), (225, 400)], axes=[(620, 400)])
+    assert found["porch.along"] == "1'-8\""
     assert said == [
-        "the porch is drawn 1'-8\" to the right of the front's middle; here it stands in the middle"
+        "the porch is drawn 1'-8\" to the right of the front's middle, and stands so here"
     ]
 
 
