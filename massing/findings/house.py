@@ -61,8 +61,8 @@ remark = Remarks()
 
 def _door_elsewhere(design: Design) -> bool:
     """Whether porch or entrance stand beside the front's middle, as was asked."""
-    entrances = (o for o in design.house.openings if o.entrance)
-    return bool(design.porch.centre_m) or any(o.along_m for o in entrances)
+    entrance = design.house.entrance
+    return bool(design.porch.centre_m or (entrance and entrance.along_m))
 
 
 @remark("even bays", "check", source="practice")

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from massing.design.design import Design
-from massing.design.opening import Opening
 from massing.findings.figure import Row
 from massing.findings.finding import Remarks, Saying
 from massing.units import INCH_M, format_length
@@ -70,20 +69,17 @@ def off_centre(design: Design) -> Iterator[Saying]:
 @remark("door off the porch", "check", source="practice")
 def door_off_the_porch(design: Design) -> Iterator[Saying]:
     """An entrance that is not where the porch's steps lead."""
-    porch, units = design.porch, design.units
-    for door in filter(_is_entrance, design.house.openings):
-        off = porch.from_middle_m(door.along_m)
-        if off + door.width_m / 2.0 > porch.end_axis_m:
-            yield (
-                f"The entrance stands {format_length(off, units)} from the porch's middle, beside "
-                "its columns: the porch shelters wall and not the door"
-            )
-        elif off > SEEN_M:
-            yield (
-                f"The entrance stands {format_length(off, units)} from the porch's middle, so that "
-                "the steps lead past it"
-            )
-
-
-def _is_entrance(opening: Opening) -> bool:
-    return opening.wall == "front" and opening.entrance
+    porch, units, door = design.porch, design.units, design.house.entrance
+    if door is None:
+        return
+    off = porch.from_middle_m(door.along_m)
+    if off + door.width_m / 2.0 > porch.end_axis_m:
+        yield (
+            f"The entrance stands {format_length(off, units)} from the porch's middle, beside "
+            "its columns: the porch shelters wall and not the door"
+        )
+    elif off > SEEN_M:
+        yield (
+            f"The entrance stands {format_length(off, units)} from the porch's middle, so that "
+            "the steps lead past it"
+        )
