@@ -316,11 +316,20 @@ def _body(
     inner: Side = "left" if side == "right" else "right"
     with as_house_fields(wing, i, origins) as own:
         body = replace(_first_that_stands(whole, wing, house, roof, own), open_side=inner)
+        if wing.windows is None:
+            _say_as_main(own)
         stacks = chimney_designs(whole, body, roof, own)
     if side == "left" and wing.side == "both":
         stacks = tuple(_mirrored(stack) for stack in stacks)
     openings = tuple(o for o in body.openings if o.wall != inner)
     return replace(body, chimneys=stacks, openings=openings)
+
+
+def _say_as_main(origins: Origins) -> None:
+    """Windows that a wing has from the main front were given there, not for the wing."""
+    for name, origin in origins.notes.items():
+        if name.startswith("house.windows.") and origin.source == "given":
+            origins.notes[name] = replace(origin, source="as the main front's windows")
 
 
 def _alike(length_m: float, main_m: float, bays: int, least: int) -> int:
