@@ -55,7 +55,7 @@ def column_rows(order: FittedOrder, count: int, step: float) -> list[Size]:
         ),
     ]
     if order.flutes:
-        pitch = math.pi * order.diameter_m / order.flutes
+        pitch = math.pi * order.foot_diameter_m / order.flutes
         kind = "arrises" if order.flute_kind == "arris" else "fillets"
         item = f"flutes of each, between {kind}"
         spread = rounded(pitch, step)

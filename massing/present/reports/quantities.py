@@ -97,26 +97,30 @@ def _run(group: str, member: Member, path: Floats) -> Quantity:
     return Quantity(group, member.name, length + longer, "m", "at its outer edge")
 
 
+# What is counted, by the ends of its parts' paths.
 _COUNTED = {
-    "baluster": ("balusters", "half balusters"),
-    "column": ("shaft",),
-    "dentil": ("dentils",),
-    "modillion": ("modillions",),
-    "triglyph": ("triglyphs",),
-    "mutule": ("mutules",),
+    "balusters": (("balusters",), ("half balusters",)),
+    "columns": (("column", "shaft"), ("corner column", "shaft")),
+    "engaged columns": (("engaged column", "shaft"),),
+    "pilasters": (("pilaster", "shaft"),),
+    "dentils": (("dentils",),),
+    "modillions": (("modillions",),),
+    "triglyphs": (("triglyphs",),),
+    "mutules": (("mutules",),),
 }
 
 
 def _pieces(model: Model) -> list[Quantity]:
     """Numbers of what is set piece by piece in the model."""
     made = []
-    for name, last in _COUNTED.items():
+    for name, endings in _COUNTED.items():
         for where in ("porch", "house"):
-            found = [p for p in model.select(where) if p.path[-1] in last]
+            parts = model.select(where)
+            found = [p for p in parts if any(p.path[-len(e) :] == e for e in endings)]
             count = sum(p.count for p in found)
             if count:
                 how = "as built"
-                made.append(Quantity(f"{where.capitalize()}: pieces", f"{name}s", count, "", how))
+                made.append(Quantity(f"{where.capitalize()}: pieces", name, count, "", how))
     for kind, words in (
         ("brick", "bricks"),
         ("tile", "tiles"),
