@@ -420,7 +420,10 @@ def test_every_kind_of_file_is_written_with_its_depth_and_its_words(tmp_path: Pa
 def test_models_that_share_a_worker_are_the_pictures_that_each_alone_would_be(
     tmp_path: Path,
 ) -> None:
-    slab, box = slab_over_wall(), box_house()
+    # Each pane has a blind or curtains of its own: the same ones, whatever was built before.
+    light = box_between([-0.6, -0.05, 1.0], [0.6, -0.02, 2.6])
+    panes = Part(("house", "panes"), "glass", light, translations([[-1.0, 0, 0], [1.0, 0, 0]]))
+    slab, box = (Model((*m.parts, panes)) for m in (slab_over_wall(), box_house()))
     base = Shot(elevation(48, 32), tmp_path / "x.png", sun_towards(40.0, 20.0), 40.0)
     names = ("slab", "box", "slab-materials", "box-materials", "slab-again")
     shots = {

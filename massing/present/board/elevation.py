@@ -331,11 +331,11 @@ def _hex(rgb: tuple[float, float, float]) -> str:
 
 
 def _lines(lines: Floats, widths_mm: Floats, slight: Bools, paper: _Paper) -> list[str]:
-    """The lines that fall within the paper, by their width; finer where they crowd, and paler
-    where they are ``slight``."""
+    """The lines that fall within the paper, by their width; finer where they crowd on the whole
+    front, so that two halves of one drawing are alike, and paler where they are ``slight``."""
+    widths_mm = _thinned(lines, widths_mm, slight, paper.scale)
     cut, kept = _within(lines, paper.window)
-    slight = slight[kept]
-    widths_mm = _thinned(cut, widths_mm[kept], slight, paper.scale)
+    widths_mm, slight = widths_mm[kept], slight[kept]
     layers = []
     kinds = sorted(set(zip((~slight).tolist(), widths_mm.tolist(), strict=True)))
     for strong, width in kinds:

@@ -8,6 +8,7 @@ from typing import Any
 import bpy
 
 from massing.practice.finishes import Rgb
+from massing.render.blender.objects import CHANCE
 
 INCH_M = 0.0254
 
@@ -91,9 +92,24 @@ class Graph:
         self.feed(node.inputs["Vector"], self.place())
         return node.outputs[0]
 
+    def chance(self) -> bpy.types.NodeSocket:
+        """A steady random number, 0 to 1, for each part and each of its copies.
+
+        It comes of the part's own key and of where the copy stands. Blender's own random number
+        comes of the object's name in Blender, which is another after another design was built.
+        """
+        own = self.node("Attribute", attribute_type="OBJECT", attribute_name=CHANCE)
+        stand = self.node("VectorMath", operation="SNAP")
+        self.feed(stand.inputs[0], self.node("ObjectInfo").outputs["Location"])
+        stand.inputs[1].default_value = (0.01, 0.01, 0.01)
+        made = self.node("TexWhiteNoise", noise_dimensions="4D")
+        self.feed(made.inputs["Vector"], stand.outputs[0])
+        self.feed(made.inputs["W"], own.outputs["Fac"])
+        return made.outputs[0]
+
     def each(self) -> bpy.types.NodeSocket:
         """A steady random number, 0 to 1, for each copy of a part and each body of its mesh."""
-        copy = self.node("ObjectInfo").outputs["Random"]
+        copy = self.chance()
         body = self.node("NewGeometry").outputs["Random Per Island"]
         return self.math("FRACT", self.math("ADD", copy, body))
 

@@ -8,6 +8,7 @@ no node tree, and exporters see them as instances.
 from __future__ import annotations
 
 from math import radians
+from zlib import crc32
 
 import bpy
 import numpy as np
@@ -20,6 +21,7 @@ from massing.view.foreground import may_hide
 CREASE_DEG = 30.0  # edges sharper than this stay crisp, curves below it read smooth
 CARRIER_HALF_M = 0.5
 ROLE = "massing_role"
+CHANCE = "massing_chance"  # a number of the part's own, 0 to 1, that its materials vary by
 PART = "massing_part"
 MAY_HIDE = "massing_may_hide"  # an elevation leaves it out where it stands before the building
 OWN = "massing_own"  # kept on lamp, world and sheets, so that a user's own of that name are left
@@ -46,6 +48,7 @@ def build_part(
     made = _objects(part, leaf, _collection(folders, parent), {} if shared is None else shared)
     for each in made:
         each[PART], each[MAY_HIDE] = part.key, may_hide(part)
+        each[CHANCE] = crc32(part.key.encode()) / 2.0**32
     return made
 
 

@@ -56,7 +56,7 @@ def window_pane(name: str) -> bpy.types.Material:
     graph = Graph(name)
     texture = graph.node("TexCoord")
     across, up = graph.split(texture.outputs["Generated"], 0, 2)
-    chance = graph.node("ObjectInfo").outputs["Random"]
+    chance = graph.chance()
 
     room = _room_seen(graph, texture.outputs["Object"])
     glow = graph.tree.nodes.new("ShaderNodeGroup")

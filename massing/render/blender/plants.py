@@ -33,7 +33,7 @@ def leaf(colour: Rgb, through: float = 0.45, spread: float = 0.3) -> Maker:
         graph.feed(chance.inputs["Vector"], cells.outputs[0])
         own = graph.node("HueSaturation")
         graph.feed(own.inputs["Value"], graph.spread(chance.outputs[0], 1.0 - spread, 1.0 + spread))
-        other = graph.node("ObjectInfo").outputs["Random"]
+        other = graph.chance()
         graph.feed(own.inputs["Hue"], graph.spread(other, 0.487, 0.510))
         graph.feed(own.inputs["Color"], colour)
         mix = graph.node("MixShader")

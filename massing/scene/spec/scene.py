@@ -53,7 +53,7 @@ class Scene(Alterable):
         description="What is seen behind the house; sun and shadow are a clear sky's in either",
     )
     framing: Framing = Field(
-        default="shared",
+        default="own",
         description="Of the close views: shared frames what all designs have in common, own each "
         "design's own porch, at one scale",
     )
