@@ -29,6 +29,7 @@ from massing.study.pictures import pictures
 from massing.study.run import run_study
 from massing.study.study import Study
 from massing.sun.position import SunTime
+from massing.view.camera import Camera
 
 MOST_SVG_BYTES = 2_000_000
 LOGO_PX = 1200  # larger marks are made smaller
@@ -113,9 +114,11 @@ def make_board(
     if outcome.failed:
         return Board(path, 0, outcome.made, outcome.failed)
     found: dict[str, dict[str, Path]] = {design.name: {} for design in study.designs}
+    sky: dict[str, float] = {}
     for picture in pictures(wider, quality, size_px):
         if picture.view in VIEWS and picture.look == look and picture.sun == light:
             found[picture.design][picture.view] = folder / picture.path
+            sky[picture.view] = _sky_over(study, picture.camera)
     subject = Subject(
         loaded=study.loaded,
         designs=study.designs,
@@ -128,6 +131,7 @@ def make_board(
         logo=read_logo(study.loaded),
         drawing=builders_drawing(study),
         after=after,
+        sky=sky,
     )
     made = contents(subject, sheet_of_paper, progress)
     try:
@@ -136,6 +140,15 @@ def make_board(
         raise OSError(f"{path.name}: {fault}") from None
     write_whole(path, pdf)
     return Board(path, len(made.values["pages"]), outcome.made, {})
+
+
+AIR = 0.03  # of a picture's height, left between the highest roof and the edge
+
+
+def _sky_over(study: Study, camera: Camera) -> float:
+    """The share of a picture's height that is sky over every design's house, but for a little."""
+    top = float(camera.project(study.outline_m)[:, 1].min()) / camera.height_px
+    return max(0.0, top - AIR)
 
 
 def board_light(study: Study) -> SunTime:

@@ -78,13 +78,13 @@ class Maker:
         """A picture of the study, as its file and its height over its width.
 
         Args:
-            aspect: cut to this; what is too tall loses sky, what is too wide both sides.
+            aspect: cut to this, see :func:`~massing.present.board.pictures.cut_to`.
         """
         path = self.subject.pictures[design.name][view]
         with Image.open(path) as found:
             image = found.convert("RGB")
         if aspect is not None:
-            image = cut_to(image, aspect)
+            image = cut_to(image, aspect, self.subject.sky.get(view, 0.0))
         file = f"{slug(design.name)}_{slug(view)}_{image.width}x{image.height}.jpg"
         if file not in self.files:
             self.files[file] = jpeg(image)

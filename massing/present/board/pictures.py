@@ -20,11 +20,17 @@ def least_cut(natural: float, scale_at: Callable[[float], Scale]) -> float:
     return min(aspects, key=lambda aspect: (scale_at(aspect).ratio, -aspect))
 
 
-def cut_to(image: Image.Image, aspect: float) -> Image.Image:
-    """The picture cut to a height over width: off the top, or off both sides."""
+def cut_to(image: Image.Image, aspect: float, sky: float = 0.0) -> Image.Image:
+    """The picture cut to a height over width.
+
+    What is too wide loses both sides; what is too tall loses sky, ``sky`` of its height at the
+    most, and the rest of its foreground, so that no roof is cut.
+    """
     wide, tall = image.size
     if tall > aspect * wide:
-        return image.crop((0, tall - max(1, round(aspect * wide)), wide, tall))
+        kept = max(1, round(aspect * wide))
+        top = min(tall - kept, round(sky * tall))
+        return image.crop((0, top, wide, top + kept))
     kept = max(1, round(tall / aspect))
     left = (wide - kept) // 2
     return image.crop((left, 0, left + kept, tall))

@@ -47,6 +47,7 @@ class Subject:
     Attributes:
         models: of each design by name.
         pictures: the files of each design by name, then by view, those of :data:`VIEWS`.
+        sky: of each view the share of a picture's height that is sky over every design's house.
         look: of the pictures.
         light: the sun of the pictures and elevations.
         logo: an image file's ending and content.
@@ -64,6 +65,7 @@ class Subject:
     logo: tuple[str, bytes] | None = None
     drawing: BuildersDrawing | None = None
     after: str | None = None
+    sky: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def units(self) -> str:

@@ -13,6 +13,7 @@ from massing.findings.change import Change
 from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.present.board.subject import Subject
+from massing.present.remarks import remark_text
 from massing.present.words import mark
 from massing.sun.position import SunTime
 
@@ -101,7 +102,8 @@ def cautions_of(designs: Sequence[Design]) -> list[str]:
     for design in designs:
         for finding in findings(design):
             if finding.severity == "caution":
-                whose.setdefault(finding.text, []).append(named(design))
+                text = remark_text(finding, design.units)
+                whose.setdefault(text, []).append(named(design))
     common = [text for text, names in whose.items() if len(names) == len(designs)]
     own = [f"{', '.join(n)}: {t}" for t, n in whose.items() if len(n) < len(designs)]
     return common + own

@@ -41,6 +41,7 @@ from massing.present.page.marks import (
 from massing.present.page.subject import Shown, Subject
 from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json
+from massing.present.remarks import remark_text
 from massing.present.reports.tables import FEW, figure_rows, key_line
 from massing.present.words import date_text, light_line, mark, sun_text
 from massing.scene.spec import Sheet
@@ -363,7 +364,8 @@ class _Page:
         for design in self.designs:
             items = "".join(
                 f'<li class="{finding.severity}"><b>{words.get(finding.severity, "Note")}</b> '
-                f"{escape(finding.text)} <cite>{escape(finding.source)}</cite></li>"
+                f"{escape(remark_text(finding, design.units))} "
+                f"<cite>{escape(finding.source)}</cite></li>"
                 for finding in findings(design)
             )
             said = f"<ul>{items}</ul>" if items else "<p>Nothing to remark.</p>"

@@ -10,7 +10,14 @@ import pytest
 
 from massing.geometry.solids import box_between, loft
 from massing.parts.part import Model, Part
-from massing.present.board.elevation import GROUND_MM, UNITS_PER_MM, Front, Window
+from massing.present.board.elevation import (
+    GROUND_MM,
+    UNITS_PER_MM,
+    Front,
+    Window,
+    _lines,
+    _Paper,
+)
 from massing.sun.position import SunTime
 
 WINDOW = Window(-6.0, 6.0, -0.5, 8.0)
@@ -116,3 +123,22 @@ def test_flutes_are_lines_only_at_scales_where_they_stand_apart() -> None:
     # Arrises stand 94 mm apart in the middle: 4.7 mm on paper at 1:20, 0.5 mm at 1:192. Five of
     # the twenty, 18 degrees apart, lie within the shaft's sides.
     assert upright(large) == upright(small) + 5
+
+
+def test_two_halves_of_a_front_are_inked_as_the_whole_is() -> None:
+    # A covering's courses crowd on the left and are sparse on the right: in either half they
+    # have one width, the whole front's.
+    def courses(apart_m: float, left_m: float, right_m: float) -> np.ndarray:
+        z = np.arange(0.5, 5.5, apart_m)
+        left, right = np.full_like(z, left_m), np.full_like(z, right_m)
+        return np.stack([np.column_stack([left, z]), np.column_stack([right, z])], axis=1)
+
+    lines = np.concatenate([courses(0.05, -4.5, -0.5), courses(0.4, 0.5, 4.5)])
+    slight = np.ones(len(lines), dtype=bool)
+
+    def widths(window: Window) -> set[str]:
+        layers = _lines(lines, np.full(len(lines), 0.1), slight, _Paper(window, 192.0))
+        return set(re.findall(r'stroke-width="([\d.]+)"', "".join(layers)))
+
+    left, right = Window(-6.0, 0.0, -0.5, 8.0), Window(0.0, 6.0, -0.5, 8.0)
+    assert widths(left) == widths(right) == widths(WINDOW)
