@@ -24,12 +24,14 @@ from massing.parts.site.people import people
 from massing.parts.site.shrubs import leafy_hedge, shrub
 from massing.parts.site.townhouse import townhouse
 from massing.parts.site.trees import grow
+from massing.parts.site.turf import TIERS, turf
 from massing.settingout.garden import SIZES_M, Garden, garden
 
 OWN = ("setting", "scenery")
 BARE = "bare"  # the word in the path of leaves that fall in winter
 NEAR = (*OWN, "near")
 SHADE = (*OWN, "shade")  # a tree behind the eye, of which a picture shows the shadow alone
+TURF = (*OWN, "turf")  # blades, laid by a picture on the lawn before its eye
 PEOPLE = ("setting", "people")
 REPLACED = (
     "setting/walk",
@@ -64,6 +66,11 @@ def pictured(model: Model) -> Model:
         parts += [part.under(*SHADE) for part in _tree_parts("oak", height, spread, 0)]
     if scenery.figure:
         parts += people()
+    somewhere = np.eye(4)[None]  # a picture says where
+    parts += [
+        Part((*TURF, str(tier)), "grass/blades", turf(tier), placements=somewhere, solid=False)
+        for tier in range(len(TIERS))
+    ]
     return Model(tuple(parts), model.name, model.notes)
 
 

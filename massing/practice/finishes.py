@@ -61,7 +61,7 @@ CYPRESS: Rgb = (0.095, 0.150, 0.065)
 FRONDS: Rgb = (0.19, 0.27, 0.09)
 GLOSSY: Rgb = (0.10, 0.17, 0.06)
 BOX: Rgb = (0.15, 0.24, 0.075)
-HOLLOW: Rgb = (0.045, 0.065, 0.025)  # what is seen between leaves
+HOLLOW: Rgb = (0.075, 0.11, 0.04)  # what is seen between leaves
 BLOSSOM: Rgb = (0.62, 0.22, 0.30)
 PETAL: Rgb = (0.78, 0.76, 0.68)
 EARTH: Rgb = (0.075, 0.055, 0.04)
@@ -200,6 +200,7 @@ FINISHES: dict[str, Finish] = {
     "roofing": Finish("roofing felt", FELT),
     "grass": Finish("grass", GRASS),
     "ground": Finish("grass", GRASS),
+    "grass/blades": Finish("blades of grass", GRASS, uneven=0.25),
     "walk": Finish("walk", WALK),
     "figure": Finish("figure", FIGURE),
     **{f"figure/{who}": Finish(f"figure of a {who}", tone) for who, tone in PEOPLE.items()},

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from massing.sun.times import offset_text
+from massing.sun.written_times import DUSK
 from massing.units import compass_point
 
 if TYPE_CHECKING:
@@ -75,6 +76,8 @@ def sun_text(sun: SunTime) -> str:
 
 def light_line(place: str, sun: SunTime) -> str:
     """Place, date, hour and sun, for the head of a sheet."""
+    if sun.label == DUSK and sun.when is not None:
+        return " · ".join([place, date_text(sun.when), "dusk, lamps lit: no sun"])
     if sun.when is None:
         parts = [place, "conventional light: the diagonal of a cube, from the left"]
     else:

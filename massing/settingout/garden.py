@@ -12,10 +12,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from massing.design.kinds import Habit, PathKind
 from massing.design.setting import HedgeDesign, Plan, Scenery
+from massing.geometry.mesh import Floats
 from massing.units import FOOT_M
+
+Bools = NDArray[np.bool_]
 
 SEED = 20
 WARM_DEG = 36.0  # nearer to the equator than this palms stand outdoors: from memory
@@ -135,9 +139,28 @@ def eyes_m(scenery: Scenery) -> tuple[tuple[float, float], tuple[float, float]]:
 
 
 def street_edge_m(scenery: Scenery) -> float:
-    """Where a village's pavement begins before the house, y: the eye stands on the street."""
-    stands = eyes_m(scenery)[0][1] + 0.75 * STREET_M + VERGE_M + WALKWAY_M
+    """Where a village's pavement begins before the house, y: the eye stands at the street's far
+    kerb, so that street, kerb and pavement lie before it."""
+    stands = eyes_m(scenery)[0][1] + 0.8 + STREET_M + VERGE_M + WALKWAY_M
     return min(scenery.farthest_foot_y_m - 4.0, stands)
+
+
+def on_lawn(scenery: Scenery, made: Garden, at_m: Floats, reach_m: float) -> Bools:
+    """``(n,)`` which of some places ``(n, 2)`` lie on the grass, with so much of it about them."""
+    setting, far = scenery.setting, 1e4
+    foot = scenery.foot_y_m
+    taken = [*scenery.blocks, scenery.porch, *scenery.clear, *made.beds]
+    taken += [s.plan for s in made.strips]
+    taken += [(*h.low_m, *h.high_m) for h in (*setting.hedges, *made.hedges)]
+    taken += [(*n.low_m, *n.high_m) for n in setting.neighbours]
+    taken.append((-scenery.way_m, foot, scenery.way_m, 0.0))
+    if made.street_y_m is not None:
+        taken.append((-far, made.street_y_m[0] - 0.2, far, made.street_y_m[1] + 0.2))
+    x, y = at_m.T
+    free = np.ones(len(at_m), dtype=bool)
+    for a, b, c, d in taken:
+        free &= (x < a - reach_m) | (x > c + reach_m) | (y < b - reach_m) | (y > d + reach_m)
+    return free
 
 
 def _before_an_eye(scenery: Scenery, x: float, y: float, reach: float) -> bool:

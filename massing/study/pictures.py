@@ -21,7 +21,8 @@ from massing.scene.spec import OwnCamera
 from massing.study.code import code_hash
 from massing.study.manifest import hash_of, model_hash
 from massing.study.study import Study
-from massing.sun.position import SunTime
+from massing.sun.position import SunTime, dusk
+from massing.sun.written_times import DUSK
 from massing.view.camera import Camera
 from massing.view.cameras import at_one_scale, camera_for, looking
 from massing.view.framing import box_corners
@@ -165,8 +166,9 @@ def small_pictures(study: Study, asked: Sequence[Picture]) -> dict[str, Picture]
 
 def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
     """What the renderer is asked for; its file stands under ``folder``."""
-    sun = picture.sun
     scene = study.loaded.scene
+    sun = light(study, picture)
+    by_day = "clear" if scene.sky == DUSK else scene.sky
     return Shot(
         camera=picture.camera,
         output=folder / picture.path,
@@ -177,7 +179,7 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         beam_w_m2=sun.dni_w_m2,
         diffuse_w_m2=sun.dhi_w_m2,
         bare=trees_are_bare(sun.when and sun.when.date(), study.designs[0].site.latitude_deg),
-        sky=scene.sky,
+        sky=DUSK if sun.label == DUSK else by_day,
         metadata={
             "Title": f"{scene.title}: {picture.design}",
             "Description": f"{words.view_and_look(picture.view, picture.look)}; "
@@ -189,6 +191,17 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         levels=_levels(study, picture),
         lettering=_lettering(study, picture),
     )
+
+
+def light(study: Study, picture: Picture) -> SunTime:
+    """The hour that a picture is made in: its own, or dusk where the scene asks for that.
+
+    Elevations, sections and white models are looked at for their shadows and keep their hour.
+    """
+    asked = study.loaded.scene.sky == DUSK and picture.look == "materials"
+    if not asked or picture.camera.kind == "ortho":
+        return picture.sun
+    return dusk(picture.sun, study.designs[0].site) or picture.sun
 
 
 def _lettering(study: Study, picture: Picture) -> tuple[str, ...]:

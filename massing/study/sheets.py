@@ -21,7 +21,7 @@ from massing.present.sheets.paper import saver
 from massing.present.sheets.paper import sheet as paper_sheet
 from massing.study.code import code_hash
 from massing.study.manifest import Manifest, hash_of
-from massing.study.pictures import SIZES_PX, Picture, spare_sky
+from massing.study.pictures import SIZES_PX, Picture, light, spare_sky
 from massing.study.study import Study
 from massing.sun.position import SunTime
 
@@ -190,7 +190,7 @@ def _lay_sheet(
     heading = Heading(
         scene.title,
         f"{subject}; small, before the larger pictures are made" if small else subject,
-        words.light_line(scene.site.place, sun),
+        words.light_line(scene.site.place, light(study, group[0])),
     )
     signed = _signed(study)
     builders = _as_the_builder_drew(study) if view == "elevation" else None

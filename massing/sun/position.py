@@ -30,7 +30,7 @@ from massing.sun.sky import (
 from massing.sun.sky import pressure_pa as standard_pressure_pa
 from massing.sun.spa import refraction_deg, topocentric
 from massing.sun.times import parse_time, rise_noon_set
-from massing.sun.written_times import BEST_HOUR, SunTimeSpec, read_time
+from massing.sun.written_times import BEST_HOUR, DUSK, SunTimeSpec, read_time
 
 if TYPE_CHECKING:
     from massing.design.site import SiteDesign
@@ -287,6 +287,26 @@ def sun_times(times: Instants | Sequence[datetime], site: SiteDesign) -> list[Su
     for i, when in enumerate(datetimes(positions.times, zone)):
         found.append(_sun_time(f"{when:%H:%M}", when, positions, directions, sky, i))
     return found
+
+
+DUSK_DEG = 3.0
+"""How far the sun is down when lamps are lit and the sky still glows (a choice; civil twilight ends
+at 6)."""
+
+
+def dusk(sun: SunTime, site: SiteDesign) -> SunTime | None:
+    """The evening of a time's day, the sun :data:`DUSK_DEG` down; None where it does not go down,
+    and of the conventional light, which has no day."""
+    if sun.when is None:
+        return None
+    setting = rise_noon_set(sun.when.date(), site.latitude_deg, site.longitude_deg, site.time_zone)[
+        2
+    ]
+    if setting is None:
+        return None
+    after = sun_times([setting + timedelta(minutes=m) for m in range(240)], site)
+    found = next((s for s in after if s.altitude_deg <= -DUSK_DEG), None)
+    return found and replace(found, label=DUSK)
 
 
 def _conventional_time(text: str, site: SiteDesign) -> SunTime:

@@ -14,6 +14,7 @@ from datetime import date, time, timedelta
 
 CONVENTIONAL = "conventional light"
 BEST_HOUR = "best hour"
+DUSK = "dusk"  # what an evening of pictures is labelled; no time that is written
 TIME_FORMS = (
     "a day and an hour, such as summer solstice 10:00, equinox 9:00, 2026-05-14 16:00, "
     "14 May 16:00, winter solstice solar noon, 14 May best hour; or best hour, conventional light"

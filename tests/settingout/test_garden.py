@@ -11,10 +11,12 @@ from massing.design.setting import Scenery, in_common
 from massing.settingout.garden import (
     SHRUB_SIZES_M,
     STREET_M,
+    VERGE_M,
     extent,
     eyes_m,
     garden,
     low_before_porch_m,
+    on_lawn,
 )
 from massing.study.study import read_study
 
@@ -74,12 +76,36 @@ def test_steps_and_path_are_free(sceneries: list[Scenery]) -> None:
                 assert not (a < bush.x_m < c and b < bush.y_m < d)
 
 
-def test_the_eye_stands_on_a_village_s_street(sceneries: list[Scenery]) -> None:
+def test_the_eye_stands_at_the_far_kerb_of_a_village_s_street(sceneries: list[Scenery]) -> None:
     for scenery in sceneries:
         asked = replace(scenery, setting=replace(scenery.setting, kind="village street"))
         far, near = garden(asked).street_y_m or (0.0, 0.0)
         assert near - far == pytest.approx(STREET_M)
-        assert far < eyes_m(asked)[0][1] < near or near < eyes_m(asked)[0][1]
+        eye = eyes_m(asked)[0][1]
+        assert (
+            far - VERGE_M < eye < far or eye > near
+        )  # the street lies before it, or there is none
+
+
+def test_turf_is_laid_on_the_lawn_alone(sceneries: list[Scenery]) -> None:
+    for scenery in sceneries:
+        made = garden(scenery)
+        way = scenery.foot_y_m
+        x0, y0, x1, y1 = made.beds[0]
+        bare = [
+            (0.0, way - 3.0),  # the path
+            (0.0, way + 0.2),  # the steps
+            ((x0 + x1) / 2.0, (y0 + y1) / 2.0),
+            ((scenery.blocks[0][0] + 0.5), 1.0),
+        ]
+        if made.street_y_m is not None:
+            bare.append((30.0, sum(made.street_y_m) / 2.0))
+        assert not on_lawn(scenery, made, np.array(bare), 0.1).any()
+        grass = np.array([(6.0, way - 3.4), (-7.0, way - 3.8)])
+        assert on_lawn(scenery, made, grass, 0.1).all()
+        edge = np.array([(scenery.way_m + 5.0, way - 3.4)])
+        assert on_lawn(scenery, made, edge, 0.1).all()
+        assert not on_lawn(scenery, made, edge, 50.0).any()
 
 
 def test_a_scene_has_always_the_same_garden_and_none_has_a_path_alone(

@@ -12,7 +12,7 @@ from massing.geometry.mesh import Floats, Mesh
 from massing.geometry.solids import box_between, lathe
 from massing.parts.site.growth import ball, sheets, unit
 
-_LEAVES_OF_M2 = 210.0
+_LEAVES_OF_M2 = 480.0
 UP = np.array([0.0, 0.0, 1.0])
 
 
@@ -36,23 +36,24 @@ def shrub(kind: str, size_m: float) -> Bush:
     rng = np.random.default_rng([int(1000 * size_m), *kind.encode()])
     half = size_m * np.array([0.5, 0.5, 0.5 if kind == "box" else 0.46])
     middle = np.array([0.0, 0.0, size_m - half[2]])
-    count = round((330 if kind == "box" else 250) * max(size_m, 0.5))
+    count = round((1500 if kind == "box" else 800) * max(size_m, 0.5))
     way = ball(count, rng, inner=0.999)
     way = way[way[:, 2] > -0.75]
     if kind == "box":
-        out = rng.uniform(0.93, 1.03, (len(way), 1))
-        long, wide, loose = 0.055, 0.036, 0.45
+        lumps = np.sin(way @ rng.normal(0.0, 4.0, (3, 4)) + rng.uniform(0.0, 6.28, 4)).mean(axis=1)
+        out = (0.96 + 0.05 * lumps)[:, None] * rng.uniform(0.9, 1.04, (len(way), 1))
+        long, wide, loose = 0.046, 0.030, 0.6
     else:
         lobes = np.sin(way @ rng.normal(0.0, 3.0, (3, 4)) + rng.uniform(0.0, 6.28, 4)).mean(axis=1)
         out = (0.90 + 0.22 * lobes)[:, None] * rng.uniform(0.72, 1.12, (len(way), 1))
-        long, wide, loose = 0.095, 0.042, 0.7
+        long, wide, loose = 0.075, 0.034, 0.8
     at = np.asarray(middle + half * way * out, dtype=float)
     at[:, 2] = np.maximum(at[:, 2], 0.02)
     facing = unit(way + 0.35 * UP + loose * rng.normal(size=way.shape))
     along = unit(way + 0.5 * UP + 0.6 * rng.normal(size=way.shape))
     size = rng.uniform(0.7, 1.3, len(way)) * (0.8 + 0.4 * size_m)
     leaves = sheets(at, facing, along, long * size, wide * size)
-    core = 0.84 if kind == "box" else 0.62
+    core = 0.86 if kind == "box" else 0.66
     levels = np.linspace(-0.98, 0.98, 9)
     body = lathe(
         np.column_stack(
@@ -90,7 +91,7 @@ def leafy_hedge(low: ArrayLike, high: ArrayLike, height_m: float, seed: int = 0)
     ]
     at, out = [], []
     area = sum(float(np.linalg.norm(np.cross(u, v))) for _, u, v, _ in faces)
-    thin = min(1.0, 9000.0 / (_LEAVES_OF_M2 * area))  # a long hedge is seen from afar
+    thin = min(1.0, 22000.0 / (_LEAVES_OF_M2 * area))  # a long hedge is seen from afar
     for origin, u, v, normal in faces:
         n = round(thin * _LEAVES_OF_M2 * float(np.linalg.norm(np.cross(u, v))))
         a, b = rng.uniform(size=(2, n, 1))
@@ -103,6 +104,6 @@ def leafy_hedge(low: ArrayLike, high: ArrayLike, height_m: float, seed: int = 0)
     size = rng.uniform(0.7, 1.3, len(places)) / thin**0.5
     return Bush(
         body,
-        sheets(places, facing, along, 0.075 * size, 0.05 * size),
+        sheets(places, facing, along, 0.058 * size, 0.038 * size),
         Mesh(np.zeros((0, 3)), np.zeros((0, 3), dtype=int)),
     )

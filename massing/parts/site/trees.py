@@ -18,7 +18,7 @@ from massing.geometry.mesh import Floats, Mesh, merged
 from massing.parts.site.growth import Ints, Skeleton, ball, grown, sheets, unit, wood
 
 UP = np.array([0.0, 0.0, 1.0])
-AFAR, NEAR = 2.5, 1.2  # how much larger leaves are than life, and so many fewer by its square
+AFAR, NEAR = 1.45, 0.62  # how much larger leaves are, and so many fewer by its square
 
 
 class Grown(NamedTuple):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from PIL import Image, ImageDraw
 
 from massing.geometry.mesh import Floats
@@ -22,6 +22,10 @@ SHOULDER = 0.8  # tones that a longer exposure would carry over this are bent be
 GRAIN_BLOCK_PX = 16
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])  # ITU-R BT.709-6
 _GRAIN_SEED = 7
+LOOK_ABOUT = 0.02  # of the picture's width, how far round a mask's edge is looked (a choice)
+NOT_BEFORE, BEFORE = 0.3, 0.65  # from what was behind to what stands before: none of it, all of it
+SIFTED = 4  # times that what a mask holds is looked through
+APART = 0.06  # of light; what differs by less cannot be told apart
 GOOD, BAD = (0, 120, 90), (200, 30, 30)
 
 
@@ -110,6 +114,84 @@ def not_shaded_twice(render: Floats, standing: Floats) -> Floats:
     return made
 
 
+@dataclass(frozen=True)
+class Before:
+    """What stands before the house in a photograph.
+
+    Attributes:
+        share: ``(h, w)`` how much of each pixel it covers.
+        light: ``(h, w, 3)`` its own light, without what was seen behind it.
+    """
+
+    share: Floats
+    light: Floats
+
+
+def what_stands_before(photograph: Floats, kept: Floats) -> Before:
+    """What a mask keeps, without the old background that it took along at its edge.
+
+    A mask drawn by hand runs round a tree's leaves and not between them, and each leaf's edge is
+    mixed with the sky that was behind it; over a darker house both would show as bright outlines.
+    Near the mask's edge a pixel is told by its light: from that of what the mask holds there to
+    that of what lies outside. Where the two are alike the mask is left as it is. Nothing that the
+    mask leaves out is kept.
+
+    Args:
+        photograph: ``(h, w, 3)`` tones.
+        kept: ``(h, w)`` share of each pixel that the mask keeps.
+    """
+    light = light_of(photograph[..., :3])
+    if not (kept > 0.0).any() or not (kept < 1.0).any():
+        return Before(kept, light)
+    reach = max(4, round(LOOK_ABOUT * kept.shape[1]))
+    outside, told = _mean_about(light, kept < 0.02, reach)
+    told &= kept > 0.0
+    chosen = kept > 0.98
+    for _ in range(SIFTED):  # what the mask holds is itself part sky: that which is least so
+        held, there = _mean_about(light, chosen, reach)
+        apart = held - outside
+        square = (apart**2).sum(axis=-1)
+        along = ((light - outside) * apart).sum(axis=-1) / np.maximum(square, 1e-12)
+        told &= there & (square > APART**2)
+        chosen = chosen & (~told | (along > 0.8))
+    ramp = np.clip((along - NOT_BEFORE) / (BEFORE - NOT_BEFORE), 0.0, 1.0)
+    share = np.where(told, np.minimum(kept, ramp * ramp * (3.0 - 2.0 * ramp)), kept)
+    edge = told & (_boxed((share < 0.5)[..., None].astype(float), 2)[..., 0] > 1e-6)
+    wanting = np.where(edge, np.clip(1.0 - along, 0.0, 1.0), 0.0)
+    return Before(share, np.clip(light + wanting[..., None] * apart, 0.0, 1.0))
+
+
+def _mean_about(
+    light: Floats, chosen: NDArray[np.bool_], reach_px: int
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """The mean light ``(h, w, 3)`` of the pixels chosen about each pixel, and where there are any.
+
+    From as near as there are enough: within ``reach_px``, four times that, or sixteen times.
+    """
+    weights = chosen[..., None].astype(float)
+    both = np.concatenate([light * weights, weights], axis=-1)
+    mean, there = np.zeros(light.shape), np.zeros(chosen.shape, dtype=bool)
+    for times in (1, 4, 16):
+        total = _boxed(both, times * reach_px)
+        enough = (total[..., 3] > 0.02) & ~there
+        mean[enough] = total[enough][:, :3] / total[enough][:, 3:]
+        there |= enough
+    return mean, there
+
+
+def _boxed(picture: Floats, reach_px: int) -> Floats:
+    """The mean over a square of ``2 reach_px + 1`` about each pixel, the edge going on."""
+    for axis in (0, 1):
+        pad = [(0, 0)] * picture.ndim
+        pad[axis] = (reach_px + 1, reach_px)
+        sums = np.cumsum(np.pad(picture, pad, mode="edge"), axis=axis)
+        wide = 2 * reach_px + 1
+        upper = np.take(sums, range(wide, sums.shape[axis]), axis=axis)
+        lower = np.take(sums, range(sums.shape[axis] - wide), axis=axis)
+        picture = (upper - lower) / wide
+    return picture
+
+
 def laid_in(photograph: Floats, render: Floats, kept: Floats, gain: float) -> Floats:
     """``(h, w, 3)`` tones of the photograph with the house in it.
 
@@ -119,14 +201,17 @@ def laid_in(photograph: Floats, render: Floats, kept: Floats, gain: float) -> Fl
         kept: ``(h, w)`` share of each pixel that stays the photograph's.
         gain: of :func:`exposure_gain`.
     """
-    cover = render[..., 3:] * (1.0 - kept[..., None])
+    before = what_stands_before(photograph, kept)
+    share, alpha = before.share[..., None], render[..., 3:]
     house = tones_of(exposed(light_of(render[..., :3]), gain))
     whole = render[..., 3] >= WHOLE
     sigma = max(grain(photograph) ** 2 - grain(house) ** 2, 0.0) ** 0.5 if whole.any() else 0.0
     speckle = np.random.default_rng(_GRAIN_SEED).normal(0.0, 1.0, whole.shape)
     house = np.where(whole[..., None], np.clip(house + sigma * speckle[..., None], 0, 1), house)
-    light = light_of(photograph) * (1.0 - cover) + light_of(house) * cover
-    return np.where(cover > 0.0, tones_of(light), photograph)
+    there = share * before.light + (1.0 - share) * light_of(house)
+    light = light_of(photograph) * (1.0 - alpha) + there * alpha
+    as_it_was = (share >= 1.0) & (before.light == light_of(photograph)).all(axis=-1, keepdims=True)
+    return np.where((alpha > 0.0) & ~as_it_was, tones_of(light), photograph)
 
 
 def between_pixels(picture: Floats, places: Floats) -> Floats:

@@ -25,10 +25,17 @@ SEEN_SKY_GAIN = 0.9
 CLOUDS = {
     "clear": 0.0,
     "high cloud": 0.75,
+    "dusk": 0.0,
 }  # how far cloud covers the sky behind it, at its thickest
 # Seen against the horizon streaks run together; a choice, like their colour (strength 1).
 CLOUD_CURVE, CLOUD_STRETCH, CLOUD_BETWEEN = 0.16, (0.55, 1.5), (0.44, 0.80)
 CLOUD_RGB = (16.5, 17.0, 17.2)
+# Dusk: irradiance of the afterglow on the level where the exposure is that of dusk, and how many
+# times the sky model's own radiance is seen: choices, by eye. The model's figures with its sun 3
+# degrees down are read off panoramas of it in Blender 5.0.1 (between those at 2 and 4).
+DUSK_LEVEL, DUSK_SEEN = 0.30, 0.35
+DUSK_SKY_ON_LEVEL = 0.145
+DUSK_HAZE_RGB = ((0.80, 0.43, 0.32), (0.14, 0.14, 0.26), (0.025, 0.09, 0.24))
 FOLIAGE_IN_SUN, FOLIAGE_IN_SKY = 0.22, 0.6  # of a crown, what beam and sky reach (a choice)
 
 
@@ -50,9 +57,11 @@ def set_light(
         sky: one of :data:`CLOUDS`; the light is a clear sky's in either.
 
     Raises:
-        ValueError: the sun is below the horizon.
+        ValueError: the sun is below the horizon, and the sky is not that of dusk.
     """
     world = _sky(scene)
+    if sky == "dusk":
+        return _dusk(_lamp(scene), world, sun_direction, altitude_deg)
     light = shine(
         _lamp(scene),
         world,
@@ -76,6 +85,32 @@ def set_light(
     glow = LAMP_PER_W_M2 * (FOLIAGE_IN_SUN * beam + FOLIAGE_IN_SKY * diffuse) / pi
     foliage_glow().nodes["strength"].outputs[0].default_value = float(glow)
     return light
+
+
+def _dusk(
+    lamp: bpy.types.Object, world: bpy.types.World, sun_direction: ArrayLike, altitude_deg: float
+) -> tuple[float, float]:
+    """The afterglow where the sun went down, and no sun; (0, diffuse) in W/m2."""
+    lamp.data.energy = 0.0
+    direction = np.asarray(sun_direction, dtype=float)
+    nodes = world.node_tree.nodes
+    for sky in (nodes["sky"], nodes["seen sky"]):
+        sky.sun_elevation = radians(altitude_deg)
+        sky.sun_rotation = atan2(direction[0], direction[1]) % (2.0 * pi)
+    nodes["background"].inputs["Strength"].default_value = DUSK_LEVEL / DUSK_SKY_ON_LEVEL
+    nodes["seen background"].inputs["Strength"].default_value = DUSK_SEEN
+    nodes["cloud"].outputs[0].default_value = 0.0
+    level = direction[:2] / max(float(np.hypot(*direction[:2])), 1e-9)
+    air = haze().nodes
+    for axis, value in enumerate(level):
+        air["sun"].inputs[axis].default_value = float(value)
+    for name, rgb in zip(HAZE_COLOURS, DUSK_HAZE_RGB, strict=True):
+        air[name].outputs[0].default_value = (*rgb, 1.0)
+    air["strength"].outputs[0].default_value = DUSK_SEEN
+    air["density"].outputs[0].default_value = 1.0 / HAZE_OVER_M
+    glow = FOLIAGE_IN_SKY * DUSK_LEVEL / pi
+    foliage_glow().nodes["strength"].outputs[0].default_value = float(glow)
+    return 0.0, DUSK_LEVEL / LAMP_PER_W_M2
 
 
 def shine(

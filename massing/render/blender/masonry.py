@@ -9,6 +9,7 @@ from massing.practice.finishes import (
     BRICK_DARK,
     CLAPBOARD,
     COPPER,
+    FELT,
     GRAVEL,
     LIMESTONE,
     MORTAR,
@@ -151,6 +152,26 @@ def courses(colour: Rgb, per_metre: float, spread: float = 0.16) -> Maker:
         return graph.far(graph.brightened(colour, shade), colour)
 
     return make
+
+
+def felt_shingles(name: str) -> bpy.types.Material:
+    """Felt cut to shingles, in courses of 5 in on a roof of middling slope."""
+    graph = Graph(name)
+    along, up = graph.on_wall()
+    rise = 5.0 * INCH_M * 0.55
+    row = graph.math("FLOOR", graph.math("DIVIDE", up, rise))
+    shift = graph.math("MULTIPLY", graph.math("FRACT", graph.math("MULTIPLY", row, 0.382)), 0.6)
+    tab = graph.math("FLOOR", graph.math("DIVIDE", graph.math("ADD", along, shift), 12.0 * INCH_M))
+    cell = graph.node("CombineXYZ")
+    graph.feed(cell.inputs[0], row)
+    graph.feed(cell.inputs[1], tab)
+    chance = graph.node("TexWhiteNoise", noise_dimensions="2D")
+    graph.feed(chance.inputs["Vector"], cell.outputs[0])
+    own = graph.spread(chance.outputs[0], 0.74, 1.26)
+    within = graph.math("FRACT", graph.math("DIVIDE", up, rise))
+    butt = graph.spread(graph.math("GREATER_THAN", within, 0.14), 0.62, 1.0)
+    shade = graph.brightened(graph.brightened(FELT, own), butt)
+    return graph.matte(shade, times(FELT, 0.95))
 
 
 def copper(name: str) -> bpy.types.Material:

@@ -31,7 +31,6 @@ from massing.practice.finishes import (
     CYPRESS,
     DOOR,
     EARTH,
-    FELT,
     FIGURE,
     FLAGS,
     FLOOR,
@@ -73,6 +72,7 @@ from massing.render.blender.masonry import (
     clapboard,
     copper,
     courses,
+    felt_shingles,
     gravel,
     laid,
     pavers,
@@ -83,7 +83,7 @@ from massing.render.blender.masonry import (
 from massing.render.blender.nodes import INCH_M, Maker, matte, painted
 from massing.render.blender.objects import ROLE
 from massing.render.blender.panes import pane, room, window_pane
-from massing.render.blender.plants import bark, far, grass, leaf, leaves
+from massing.render.blender.plants import bark, blades, far, grass, leaf, leaves
 
 CLAY: dict[str, Maker] = {
     "": matte(CLAY_WHITE),
@@ -161,9 +161,10 @@ MATERIALS: dict[str, Maker] = {
     "door": painted(DOOR, 0.25),
     "metal": matte(METAL),  # painted: bare it would mirror a low sun, which no exposure holds
     "mortar": rubbed(MORTAR_TINTED, 10.0),
-    "roofing": rubbed(FELT, 2.0),
+    "roofing": felt_shingles,
     "grass": grass,
     "ground": grass,
+    "grass/blades": blades,
     "walk": rubbed(WALK, 10.0),
     "figure": matte(FIGURE),
     **{f"figure/{who}": matte(tone) for who, tone in PEOPLE.items()},

@@ -280,6 +280,38 @@ def haze() -> bpy.types.NodeTree:
     return tree
 
 
+ROOM_LIGHT = "massing room light"
+LAMPLIGHT_RGB = (1.0, 0.62, 0.30)  # about 2,700 K beside a white of daylight
+
+
+def room_light() -> bpy.types.NodeTree:
+    """The light in rooms: as foliage shines by day, and that of lamps; colour and strength.
+
+    Its node ``lamps`` says how strongly they are lit: not at all until it is set.
+    """
+    tree = bpy.data.node_groups.get(ROOM_LIGHT)
+    if tree is not None:
+        return tree
+    tree = bpy.data.node_groups.new(ROOM_LIGHT, "ShaderNodeTree")
+    tree.interface.new_socket("Light", in_out="OUTPUT", socket_type="NodeSocketColor")
+    graph = Graph.of(tree)
+    day = tree.nodes.new("ShaderNodeGroup")
+    day.node_tree = foliage_glow()
+    lamps = graph.node("Value")
+    lamps.name, lamps.outputs[0].default_value = "lamps", 0.0
+    lit = []
+    for part in LAMPLIGHT_RGB:
+        lit.append(
+            graph.math("ADD", day.outputs[0], graph.math("MULTIPLY", lamps.outputs[0], part))
+        )
+    colour = graph.node("CombineColor")
+    for socket, value in zip(colour.inputs, lit, strict=True):
+        graph.feed(socket, value)
+    out = tree.nodes.new("NodeGroupOutput")
+    tree.links.new(colour.outputs[0], out.inputs[0])
+    return tree
+
+
 FOLIAGE_GLOW = "massing foliage glow"
 
 

@@ -17,7 +17,7 @@ from massing.practice.finishes import (
     ROOM_SIDE,
     Rgb,
 )
-from massing.render.blender.nodes import Graph, Maker, foliage_glow
+from massing.render.blender.nodes import Graph, Maker, room_light
 
 GLOW = "glow"
 
@@ -60,20 +60,21 @@ def window_pane(name: str) -> bpy.types.Material:
 
     room = _room_seen(graph, texture.outputs["Object"])
     glow = graph.tree.nodes.new("ShaderNodeGroup")
-    glow.node_tree = foliage_glow()
-    inside = graph.node("Emission", Color=room)
-    graph.feed(inside.inputs["Strength"], glow.outputs[0])
+    glow.node_tree = room_light()
+    inside = graph.node("Emission", Strength=1.0)
+    graph.feed(inside.inputs["Color"], _times(graph, room, glow.outputs[0]))
 
-    # Curtains hang from the head and are held back at a third of the height.
+    # Curtains hang straight at the sides, each pair drawn so far; some windows have none.
     out = graph.math("MULTIPLY", graph.math("ABSOLUTE", graph.math("SUBTRACT", across, 0.5)), 2.0)
-    tied = graph.math("ABSOLUTE", graph.math("SUBTRACT", up, 0.34))
-    edge = graph.math("SUBTRACT", 0.84, graph.math("MULTIPLY", tied, 0.42))
+    part = graph.math("FRACT", graph.math("MULTIPLY", chance, 3.77))
+    edge = graph.spread(part, 0.60, 0.84)
     hung = graph.math(
         "GREATER_THAN", graph.math("FRACT", graph.math("MULTIPLY", chance, 7.31)), 0.2
     )
     curtain = graph.math("MULTIPLY", graph.math("GREATER_THAN", out, edge), hung)
-    folds = graph.math("SINE", graph.math("MULTIPLY", out, 44.0))
-    cloth = graph.brightened(CURTAIN, graph.math("ADD", 0.86, graph.math("MULTIPLY", folds, 0.13)))
+    sway = graph.math("MULTIPLY", graph.math("SINE", graph.math("MULTIPLY", up, 2.6)), 1.1)
+    folds = graph.math("SINE", graph.math("ADD", graph.math("MULTIPLY", out, 58.0), sway))
+    cloth = graph.brightened(CURTAIN, graph.math("ADD", 0.88, graph.math("MULTIPLY", folds, 0.11)))
     # A roller blind is drawn down so far, or not at all.
     drawn = graph.spread(graph.math("FRACT", graph.math("MULTIPLY", chance, 13.7)), 0.62, 1.25)
     blind = graph.math("GREATER_THAN", up, drawn)
@@ -82,7 +83,13 @@ def window_pane(name: str) -> bpy.types.Material:
     body = graph.node("MixShader")
     graph.feed(body.inputs[0], covered)
     graph.feed(body.inputs[1], inside.outputs[0])
-    graph.feed(body.inputs[2], graph.node("BsdfDiffuse", Color=cloth).outputs[0])
+    # A lamp in the room shines through the cloth.
+    hangs = graph.node("AddShader")
+    graph.feed(hangs.inputs[0], graph.node("BsdfDiffuse", Color=cloth).outputs[0])
+    through = graph.node("Emission", Strength=0.30)
+    graph.feed(through.inputs["Color"], _times(graph, cloth, glow.outputs[0]))
+    graph.feed(hangs.inputs[1], through.outputs[0])
+    graph.feed(body.inputs[2], hangs.outputs[0])
 
     wave = graph.node("TexNoise", Scale=1.1, Detail=1.0)
     graph.feed(wave.inputs["Vector"], texture.outputs["Object"])
@@ -96,6 +103,16 @@ def window_pane(name: str) -> bpy.types.Material:
     graph.feed(both.inputs[2], mirror.outputs[0])
     graph.material.cycles.emission_sampling = "NONE"
     return graph._seen(both, GLASS)
+
+
+def _times(
+    graph: Graph, one: bpy.types.NodeSocket, other: bpy.types.NodeSocket
+) -> bpy.types.NodeSocket:
+    product = graph.node("Mix", data_type="RGBA", blend_type="MULTIPLY")
+    graph.feed(product.inputs[0], 1.0)
+    graph.feed(product.inputs[6], one)
+    graph.feed(product.inputs[7], other)
+    return product.outputs[2]
 
 
 def _room_seen(graph: Graph, place: bpy.types.NodeSocket) -> bpy.types.NodeSocket:

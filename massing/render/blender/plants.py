@@ -89,33 +89,71 @@ def bark(colour: Rgb) -> Maker:
 def grass(name: str) -> bpy.types.Material:
     """A lawn: broad patches, the mower's drift, tufts, and near the eye the blades' own grain.
 
-    Each grain goes where it would be finer than a pixel; far off there is the meadow's tone.
+    Each grain goes where it would be finer than a pixel; far off there is the meadow's tone, paler
+    and drier the flatter it is looked along.
     """
     graph = Graph(name)
     away = graph.node("CameraData").outputs["View Distance"]
-    patches = graph.spread(graph.noise(0.22, 3.0), 0.50, 1.50)
-    drift = graph.spread(graph.noise(0.06, 2.0), 0.65, 1.35)
-    tufts = graph.noise(6.0, 2.0)
     blades = graph.noise(55.0, 2.0)
-    near = graph.node("MapRange", clamp=True)
-    graph.feed(near.inputs["Value"], away)
-    for key, value in {"From Min": 6.0, "From Max": 26.0, "To Min": 1.0, "To Max": 0.0}.items():
-        graph.feed(near.inputs[key], value)
-    fine = graph.mix(near.outputs[0], (1.0, 1.0, 1.0), graph.spread(blades, 0.2, 1.8))
-    colour = graph.brightened(graph.brightened(GRASS, patches), drift)
-    colour = graph.brightened(colour, graph.spread(tufts, 0.6, 1.4))
-    dry = graph.spread(graph.noise(0.5, 3.0), -1.1, 1.25)
-    colour = graph.mix(graph.math("MAXIMUM", dry, 0.0), colour, _DRY_GRASS)
+    tufts = graph.noise(6.0, 2.0)
+    near = _ranged(graph, away, (6.0, 26.0), (1.0, 0.0))
+    fine = graph.mix(near, (1.0, 1.0, 1.0), graph.spread(blades, 0.35, 1.65))
+    colour = graph.brightened(_lawn(graph, graph.place()), graph.spread(tufts, 0.75, 1.25))
+    colour = graph.mix(_ranged(graph, away, (14.0, 90.0), (0.0, 0.62)), colour, _FAR_GRASS)
     both = graph.node("Mix", data_type="RGBA", blend_type="MULTIPLY")
     graph.feed(both.inputs[0], 1.0)
     graph.feed(both.inputs[6], colour)
     graph.feed(both.inputs[7], fine)
-    relief = graph.math("MULTIPLY", near.outputs[0], graph.math("ADD", blades, tufts))
+    relief = graph.math("MULTIPLY", near, graph.math("ADD", blades, tufts))
     return graph.far(both.outputs[2], _GRASS_BOUNCE, normal=graph.bump(relief, 0.02, 0.7))
+
+
+def blades(name: str) -> bpy.types.Material:
+    """Blades of the same lawn: dark at the foot, each patch a little its own, lit through."""
+    graph = Graph(name)
+    geometry = graph.node("NewGeometry")
+    foot = graph.split(graph.node("TexCoord").outputs["Object"], 2)[0]
+    rise = _ranged(graph, foot, (0.0, 0.045), (1.0, 2.1))
+    own = graph.spread(geometry.outputs["Random Per Island"], 0.82, 1.2)
+    gain = graph.math("MULTIPLY", rise, own)
+    colour = graph.brightened(_lawn(graph, geometry.outputs["Position"]), gain)
+    lit = graph.node("BsdfDiffuse", Color=colour)
+    through = graph.node("BsdfTranslucent", Color=graph.mix(0.4, colour, _DRY_GRASS))
+    mix = graph.node("MixShader")
+    graph.feed(mix.inputs[0], 0.45)
+    graph.feed(mix.inputs[1], lit.outputs[0])
+    graph.feed(mix.inputs[2], through.outputs[0])
+    return graph.surface(mix)
+
+
+def _lawn(graph: Graph, place: bpy.types.NodeSocket) -> bpy.types.NodeSocket:
+    """A lawn's colour in patches, at a place of the ground."""
+
+    def noise(per_metre: float, detail: float) -> bpy.types.NodeSocket:
+        node = graph.node("TexNoise", Scale=per_metre, Detail=detail)
+        graph.feed(node.inputs["Vector"], place)
+        return node.outputs[0]
+
+    patches = graph.spread(noise(0.22, 3.0), 0.68, 1.32)
+    drift = graph.spread(noise(0.06, 2.0), 0.78, 1.22)
+    colour = graph.brightened(graph.brightened(GRASS, patches), drift)
+    dry = graph.spread(noise(0.5, 3.0), -0.9, 1.35)
+    return graph.mix(graph.math("MAXIMUM", dry, 0.0), colour, _DRY_GRASS)
+
+
+def _ranged(
+    graph: Graph, value: bpy.types.NodeSocket, over: tuple[float, float], to: tuple[float, float]
+) -> bpy.types.NodeSocket:
+    node = graph.node("MapRange", clamp=True)
+    graph.feed(node.inputs["Value"], value)
+    for key, number in zip(("From Min", "From Max", "To Min", "To Max"), (*over, *to), strict=True):
+        graph.feed(node.inputs[key], number)
+    return node.outputs[0]
 
 
 # As bright as the lawn and half as green: the eye takes the green of a lawn's light on white paint
 # away, and a picture's white balance does not.
 _GRASS_BOUNCE: Rgb = (0.100, 0.1145, 0.0745)
 
-_DRY_GRASS: Rgb = (0.13, 0.155, 0.05)
+_DRY_GRASS: Rgb = (0.150, 0.160, 0.062)
+_FAR_GRASS: Rgb = (0.135, 0.165, 0.068)

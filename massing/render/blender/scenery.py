@@ -11,12 +11,16 @@ from collections.abc import Iterable
 import bpy
 import numpy as np
 
-from massing.build.scenery import BARE, NEAR, OWN, PEOPLE, SHADE, shades
+from massing.build.scenery import BARE, NEAR, OWN, PEOPLE, SHADE, TURF, shades
+from massing.design.setting import SCENERY, Scenery
 from massing.geometry.mesh import Floats
+from massing.geometry.solids import turned_about_z
 from massing.parts.part import Model, Part
 from massing.parts.site.ground import lie_of
-from massing.render.blender.objects import PART, ROLE
+from massing.parts.site.turf import PATCH_M, TIERS
+from massing.render.blender.objects import PART, ROLE, fill_carrier
 from massing.render.driver.shots import Shot
+from massing.settingout.garden import garden, on_lawn
 from massing.view.camera import Camera
 from massing.view.people import spots_beside_the_path, standing_places
 
@@ -45,6 +49,7 @@ def show_scenery(objects: Iterable[bpy.types.Object], shown: Model, shot: Shot) 
             made.hide_render = made.hide_render or shot.bare
     if planted:
         _keep_the_sun(objects, shown, shot)
+        _lay_turf(objects, shown, shot.camera)
     _stand_people(objects, shown, shot)
 
 
@@ -90,6 +95,58 @@ def _shade_place(
     crown = 0.6 * max(tops, default=0.0)
     back = crown * to_sun / max(float(to_sun[2]), 0.05)
     return np.array([spot[0] + back[0], spot[1] + back[1], 0.0])
+
+
+def _lay_turf(objects: list[bpy.types.Object], shown: Model, camera: Camera) -> None:
+    """Blades on the lawn before the eye, as far as they are wider than a part of a pixel."""
+    tiers = {
+        o[PART].split("/")[-1]: o for o in objects if o.get(PART, "").startswith(_starts(TURF))
+    }
+    if not tiers:
+        return
+    places = turf_places(shown, camera)
+    for tier, made in tiers.items():
+        at = places[int(tier)]
+        made.hide_render = not len(at)
+        made.visible_diffuse = made.visible_glossy = made.visible_transmission = False
+        made.visible_shadow = tier == "0"  # farther off it would only darken the lawn
+        if len(at):
+            fill_carrier(made.parent.data, at)
+
+
+def turf_places(shown: Model, camera: Camera) -> list[Floats]:
+    """Frames ``(k, 4, 4)`` of the patches of each tier on the lawn that a camera sees."""
+    eye = np.asarray(camera.position_m)
+    lie = lie_of(shown)
+    height = eye[2] - float(lie.z_m(eye[0], eye[1]))
+    scenery = Scenery.read(shown.notes[SCENERY])
+    far = TIERS[-1][0]
+    steps = np.arange(-far, far + PATCH_M, PATCH_M)
+    start = np.round(eye[:2] / PATCH_M) * PATCH_M
+    x, y = (grid.ravel() for grid in np.meshgrid(start[0] + steps, start[1] + steps))
+    away = np.hypot(x - eye[0], y - eye[1])
+    rng = np.random.default_rng(5)
+    places = np.column_stack([x, y]) + rng.uniform(-0.2, 0.2, (len(x), 2)) * PATCH_M
+    turn = rng.uniform(0.0, 2.0 * np.pi, len(x))
+    z = np.asarray(lie.z_m(places[:, 0], places[:, 1]), dtype=float)
+    at = camera.project(np.column_stack([places, z]))
+    spare = 0.08 * camera.width_px
+    with np.errstate(invalid="ignore"):
+        seen = (np.abs(at[:, 0] - camera.width_px / 2.0) < camera.width_px / 2.0 + spare) & (
+            at[:, 1] < camera.height_px + spare
+        )
+    seen &= on_lawn(scenery, garden(scenery), places, 0.5 * PATCH_M)
+    # Thinner with distance, so that the blades end nowhere.
+    thin = np.clip((far - away) / (far - TIERS[0][0]), 0.0, 1.0) ** 1.4
+    seen &= rng.uniform(size=len(x)) < thin
+    made, near = [], 0.0
+    for reach, *_ in TIERS:
+        chosen = seen & (away >= near) & (away < reach) & (height < reach)
+        rows = zip(turn[chosen], *places[chosen].T, z[chosen], strict=True)
+        frames = [turned_about_z(t, (a, b, c)) for t, a, b, c in rows]
+        made.append(np.array(frames).reshape(-1, 4, 4))
+        near = reach
+    return made
 
 
 def _stand_people(objects: list[bpy.types.Object], shown: Model, shot: Shot) -> None:

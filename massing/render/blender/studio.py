@@ -23,13 +23,21 @@ from massing.render.blender.backdrop import (
     wash_cuts,
 )
 from massing.render.blender.camera import place_camera
+from massing.render.blender.lamps import light_lamps
 from massing.render.blender.light import set_light
 from massing.render.blender.materials import LOOK_EXPOSURE, apply_look
 from massing.render.blender.objects import build_model
 from massing.render.blender.quality import set_colour, set_device, set_engine, set_file
 from massing.render.blender.scenery import show_scenery
-from massing.render.driver.camera_exposure import even_tone, exposure_stops, facing_sun, white_k
-from massing.render.driver.shots import DRAWN, Shot
+from massing.render.driver.camera_exposure import (
+    DUSK_STOPS,
+    DUSK_WHITE_K,
+    even_tone,
+    exposure_stops,
+    facing_sun,
+    white_k,
+)
+from massing.render.driver.shots import DRAWN, DUSK, Shot
 from massing.view.foreground import standing_before
 from massing.view.ground_line import GroundLine, ground_line
 from massing.view.section import cut_model
@@ -109,6 +117,7 @@ class Studio:
         show_slope(stage.scene, stage.objects, line)
         show_before(stage.objects, standing_before(stage.shown, shot.camera))
         show_scenery(stage.objects, stage.shown, shot)
+        light_lamps(stage.scene, stage.shown, shot.sky == DUSK)
         catch_shadows(stage.scene, stage.objects, shot.catcher)
         if cut is not None:
             wash_cuts(stage.objects, tone, {part.name: part.role for part in self.model.parts})
@@ -203,9 +212,10 @@ def set_up(
     exposure = shot.exposure_stops
     facing = facing_sun(shot.camera, shot.sun_direction)
     if exposure is None:
-        exposure = exposure_stops(beam, diffuse, facing)
+        at_dusk = shot.sky == DUSK
+        exposure = DUSK_STOPS if at_dusk else exposure_stops(beam, diffuse, facing)
     exposure += LOOK_EXPOSURE[shot.look]
-    white = white_k(facing)
+    white = DUSK_WHITE_K if shot.sky == DUSK else white_k(facing)
     tone = even_tone(exposure, white)
     show_sheet(shot.camera, tone, parent, line)
     light_hollows(scene, shot.camera, parent, beam)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from massing.sun.written_times import DUSK
 from massing.view.camera import Camera
 
 DRAWN = "drawn"  # elevations in ink and wash, without Blender
@@ -14,7 +15,7 @@ LOOKS = ("clay", "materials", DRAWN)
 QUALITIES = ("draft", "final")
 GPU_KINDS = ("optix", "cuda", "hip", "metal", "oneapi")
 PROCESSOR, GRAPHICS = "processor", "graphics"
-SKIES = ("clear", "high cloud")
+SKIES = ("clear", "high cloud", DUSK)
 DEVICES = ("auto", PROCESSOR, GRAPHICS)  # what is asked; a kind of card may be named instead
 ALSO = {"png16": ("-16.png", 16), "exr": (".exr", 16), "jpg": (".jpg", 8)}  # ending, depth in bits
 
@@ -38,7 +39,7 @@ class Shot:
         metadata: written into the file as text.
         also: kinds of :data:`ALSO` that the same picture is written as too, beside ``output``.
         bare: trees that lose their leaves in winter have lost them.
-        sky: one of :data:`SKIES`; clouds are seen and change no light.
+        sky: one of :data:`SKIES`; clouds are seen and change no light; at dusk the sun is down.
         lettering: of a drawing, its name, a line under it and the units of its scale, if it is
             to have a border.
         catcher: the ground is not seen but for the shadows on it, and nothing is behind: a PNG
@@ -83,7 +84,7 @@ class Shot:
             raise ValueError(f"{self.output.name}: shadows are caught in a PNG, not drawn")
         if self.look == DRAWN and not (self.camera.is_elevation and self.camera.cut is None):
             raise ValueError(f"view {self.camera.name!r} is no elevation; only these are drawn")
-        if not self.sun_direction[2] > 0.0:
+        if not self.sun_direction[2] > 0.0 and self.sky != DUSK:
             raise ValueError(f"{self.output.name}: the sun is below the horizon")
 
     @property

@@ -23,7 +23,7 @@ ViewName = Literal[
     "roof",
     "section",
 ]
-SkyName = Literal["clear", "high cloud"]
+SkyName = Literal["clear", "high cloud", "dusk"]
 Framing = Literal["shared", "own"]
 LookName = Literal["clay", "materials", "drawn"]
 

@@ -50,7 +50,8 @@ class Scene(Alterable):
     cameras: list[OwnCamera] = Field(default_factory=list, description="Views of one's own")
     sky: SkyName = Field(
         default="clear",
-        description="What is seen behind the house; sun and shadow are a clear sky's in either",
+        description="What is seen behind the house; sun and shadow are a clear sky's in each. "
+        "At dusk views in perspective, in materials, are of that day's evening, with lamps lit",
     )
     framing: Framing = Field(
         default="own",

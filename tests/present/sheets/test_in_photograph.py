@@ -19,6 +19,7 @@ from massing.present.sheets.in_photograph import (
     marked,
     not_shaded_twice,
     tones_of,
+    what_stands_before,
 )
 
 SHAPE = (64, 96)
@@ -117,3 +118,40 @@ def test_bad_points_are_red_and_others_are_not() -> None:
     assert red[38:50, 50:60].any()
     assert not red[:, :45].any()
     assert green[20:40, 20:40].any()
+
+
+def leafy(seed: int) -> np.ndarray:
+    """``(64, 96)`` how much of each pixel is leaf: a crown with the sky in its gaps, soft edges."""
+    rng = np.random.default_rng(seed)
+    fine = rng.uniform(size=(32, 48)) > 0.35
+    crown = np.zeros((32, 48))
+    crown[8:26, 12:36] = fine[8:26, 12:36]
+    grown = np.kron(crown, np.ones((2, 2)))
+    return (
+        grown + np.roll(grown, 1, 0) + np.roll(grown, 1, 1) + np.roll(grown, (1, 1), (0, 1))
+    ) / 4
+
+
+def test_a_mask_drawn_round_a_tree_takes_no_sky_along() -> None:
+    """Over a dark house no gap and no edge of a leaf is brighter than house or leaf."""
+    leaf, sky, house = 0.22, 0.85, 0.35
+    cover = leafy(3)
+    light = cover * light_of(leaf) + (1.0 - cover) * light_of(sky)
+    photograph = np.repeat(tones_of(light)[..., None], 3, axis=-1)
+    drawn = np.zeros(SHAPE)
+    drawn[13:55, 21:75] = 1.0  # round the whole crown, gaps and all
+    made = laid_in(photograph, render(house, 1.0), drawn, 1.0)
+    inside = made[12:56, 20:76, 0]
+    assert inside.max() < house + 0.06
+    assert inside[cover[12:56, 20:76] == 1.0].max() == pytest.approx(leaf, abs=0.02)
+    kept = what_stands_before(photograph, drawn).share
+    assert (kept <= drawn).all()
+    assert abs(kept - cover)[drawn == 1.0].mean() < 0.12
+
+
+def test_where_light_tells_nothing_the_mask_is_taken_at_its_word() -> None:
+    drawn = np.zeros(SHAPE)
+    drawn[:, :40], drawn[:, 40] = 1.0, 0.5
+    made = what_stands_before(picture(0.5), drawn)
+    assert (made.share == drawn).all()
+    assert made.light == pytest.approx(light_of(0.5) * np.ones((*SHAPE, 3)))
