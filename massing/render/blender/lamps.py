@@ -13,9 +13,10 @@ from massing.render.blender.nodes import LAMPLIGHT_RGB, matte, room_light
 from massing.render.blender.objects import OWN
 
 LANTERN_M = (0.13, 0.40)  # half its width, its height: common practice, no source
-HANGS_M, LEAST_OVER_FLOOR_M = 0.55, 2.3
+# The rod at the least; its top over the floor, or as a share of the ceiling, the more of both.
+ROD_M, OVER_FLOOR_M, OF_CEILING = 0.35, 2.7, 0.66
 LANTERN_W = 55.0  # for a scene whose dusk is as bright as the exposure at dusk asks; a choice
-ROOM_STRENGTH = 3.2
+ROOM_STRENGTH = 2.0
 _LANTERN = "lantern"
 
 
@@ -31,27 +32,28 @@ def light_lamps(scene: bpy.types.Scene, model: Model, lit: bool) -> None:
         return
     light = bpy.data.lights.new(_LANTERN, "POINT")
     light.energy, light.color, light.shadow_soft_size = LANTERN_W, LAMPLIGHT_RGB, 0.09
-    for made in (bpy.data.objects.new(_LANTERN, light), *_lantern(place)):
+    top, ceiling = place
+    for made in (bpy.data.objects.new(_LANTERN, light), *_lantern(top, ceiling)):
         made[OWN] = _LANTERN
         parent.objects.link(made)
         if made.data is light:
-            made.location = place - [0.0, 0.0, 0.5 * LANTERN_M[1]]
+            made.location = top - [0.0, 0.0, 0.5 * LANTERN_M[1]]
 
 
-def lantern_place(model: Model) -> Floats | None:
-    """Where a lantern's top hangs, under the middle of the porch's lowest ceiling, if any."""
+def lantern_place(model: Model) -> tuple[Floats, float] | None:
+    """A lantern's top, under the middle of the porch's lowest ceiling, and that height; or None."""
     porch = [p for p in model.parts if p.within("porch") and p.role == "ceiling"]
     if not porch or SCENERY not in model.notes:
         return None
     low, high = min((p.world_mesh().bounds for p in porch), key=lambda box: float(box[0, 2]))
     floor = Scenery.read(model.notes[SCENERY]).floor_m
-    z = max(float(low[2]) - HANGS_M, floor + LEAST_OVER_FLOOR_M)
-    if z > float(low[2]) - 0.1:
-        return None
-    return np.array([(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0, z])
+    ceiling = float(low[2])
+    z = floor + max(OVER_FLOOR_M, OF_CEILING * (ceiling - floor))
+    at = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0]
+    return np.array([*at, min(z, ceiling - ROD_M)]), ceiling
 
 
-def _lantern(top: Floats) -> list[bpy.types.Object]:
+def _lantern(top: Floats, ceiling_m: float) -> list[bpy.types.Object]:
     """Glass and frame: a four-sided lantern that narrows downward, its cap and its rod."""
     half, tall = LANTERN_M
     x, y, z = top
@@ -62,7 +64,7 @@ def _lantern(top: Floats) -> list[bpy.types.Object]:
     metal = bpy.data.materials.get("lantern metal") or matte(METAL)("lantern metal")
     made = [
         _tapered((x, y), (1.15 * half, z), (0.25 * half, z + 0.16), "lantern cap"),
-        _tapered((x, y), (0.08 * half, z + 0.16), (0.08 * half, z + HANGS_M), "lantern rod"),
+        _tapered((x, y), (0.08 * half, z + 0.16), (0.08 * half, ceiling_m), "lantern rod"),
         _tapered((x, y), (0.72 * half, z - tall - 0.03), (0.66 * half, z - tall), "lantern foot"),
     ]
     for sx in (-1.0, 1.0):

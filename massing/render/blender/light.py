@@ -33,7 +33,7 @@ CLOUD_RGB = (16.5, 17.0, 17.2)
 # Dusk: irradiance of the afterglow on the level where the exposure is that of dusk, and how many
 # times the sky model's own radiance is seen: choices, by eye. The model's figures with its sun 3
 # degrees down are read off panoramas of it in Blender 5.0.1 (between those at 2 and 4).
-DUSK_LEVEL, DUSK_SEEN = 0.30, 0.35
+DUSK_LEVEL, DUSK_SEEN = 0.50, 0.45
 DUSK_SKY_ON_LEVEL = 0.145
 DUSK_HAZE_RGB = ((0.80, 0.43, 0.32), (0.14, 0.14, 0.26), (0.025, 0.09, 0.24))
 FOLIAGE_IN_SUN, FOLIAGE_IN_SKY = 0.22, 0.6  # of a crown, what beam and sky reach (a choice)

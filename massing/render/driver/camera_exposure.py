@@ -15,7 +15,7 @@ REFERENCE_W_M2 = SUNLIT_SHARE * 895.5 + 115.2  # a surface in the sun at 50 degr
 ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
 FULLY_LIT = 0.5  # cosine of incidence from which a face counts as sunlit
 WHITE_SUNLIT_K, WHITE_SHADED_K = 5700.0, 7000.0  # near the noon sun; between it and the blue sky
-DUSK_STOPS, DUSK_WHITE_K = 1.0, 5400.0  # between the blue of the sky and the lamps; by eye
+DUSK_STOPS, DUSK_WHITE_K = 1.3, 5400.0  # between the blue of the sky and the lamps; by eye
 IN_THE_OPEN = 0.25  # as if lit so far: in perspective the sunlit ground is always in the picture
 LEAST_SEEN = 0.15  # a wall turned further from the view is a sliver
 
