@@ -153,7 +153,8 @@ def on_lawn(scenery: Scenery, made: Garden, at_m: Floats, reach_m: float) -> Boo
     taken += [s.plan for s in made.strips]
     taken += [(*h.low_m, *h.high_m) for h in (*setting.hedges, *made.hedges)]
     taken += [(*n.low_m, *n.high_m) for n in setting.neighbours]
-    taken.append((-scenery.way_m, foot, scenery.way_m, 0.0))
+    middle, half = scenery.way_x_m, scenery.way_m
+    taken.append((middle - half, foot, middle + half, 0.0))
     if made.street_y_m is not None:
         taken.append((-far, made.street_y_m[0] - 0.2, far, made.street_y_m[1] + 0.2))
     x, y = at_m.T

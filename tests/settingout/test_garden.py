@@ -90,20 +90,20 @@ def test_the_eye_stands_at_the_far_kerb_of_a_village_s_street(sceneries: list[Sc
 def test_turf_is_laid_on_the_lawn_alone(sceneries: list[Scenery]) -> None:
     for scenery in sceneries:
         made = garden(scenery)
-        way = scenery.foot_y_m
+        way, middle = scenery.foot_y_m, scenery.way_x_m
         x0, y0, x1, y1 = made.beds[0]
         bare = [
-            (0.0, way - 3.0),  # the path
-            (0.0, way + 0.2),  # the steps
+            (middle, way - 3.0),  # the path
+            (middle, way + 0.2),  # the steps
             ((x0 + x1) / 2.0, (y0 + y1) / 2.0),
             ((scenery.blocks[0][0] + 0.5), 1.0),
         ]
         if made.street_y_m is not None:
             bare.append((30.0, sum(made.street_y_m) / 2.0))
         assert not on_lawn(scenery, made, np.array(bare), 0.1).any()
-        grass = np.array([(6.0, way - 3.4), (-7.0, way - 3.8)])
+        grass = np.array([(middle + 6.0, way - 3.4), (middle - 7.0, way - 3.8)])
         assert on_lawn(scenery, made, grass, 0.1).all()
-        edge = np.array([(scenery.way_m + 5.0, way - 3.4)])
+        edge = np.array([(middle + scenery.way_m + 5.0, way - 3.4)])
         assert on_lawn(scenery, made, edge, 0.1).all()
         assert not on_lawn(scenery, made, edge, 50.0).any()
 
