@@ -37,6 +37,7 @@ MOST_TYPED = 4  # typed fields whose change is told
 _FRACTIONS_M = {"feet": (INCH_M / 4.0, INCH_M / 16.0), "metric": (0.005, 0.001)}
 _HALVINGS, _HALVINGS_TYPED = 6, 10
 _WORD = 0.7  # what another word than the rule's weighs, against a length's share
+_NONE = 0.5  # a count of none is as far from its rule as a half would be
 
 
 Resolver = Callable[[Scene, Origins], Design]
@@ -220,8 +221,8 @@ def _weight(search: _Search, changes: Mapping[Path, Any], base: Origins, now: Or
     for path, value in changes.items():
         rule = _rule_value(path, search.scene, base, now)
         number = isinstance(value, (int, float)) and not isinstance(value, bool)
-        if number and rule is not None and rule > 0.0 and value > 0.0:
-            total += 0.1 + abs(log(value / rule))
+        if number and rule is not None and rule > 0.0 and value >= 0.0:
+            total += 0.1 + abs(log((value or _NONE) / rule))
         else:
             total += _WORD
     return total
