@@ -31,6 +31,8 @@ _HALVINGS = 4
 _SHARPENED = 2  # times that the middle of each stretch at a corner of a border is looked at
 _CORNER = 0.97  # cosine of the turn from which a border has a corner
 _SPECK_M2 = 1e-4
+_LEAST_CELLS = 0.75  # of a grid; one point alone within others makes half a cell
+_CRUMB_M2 = 1e-5  # what is smaller is not joined to what it touches either
 _AT_ONCE = 300_000
 _COARSE = 6
 
@@ -138,7 +140,7 @@ def _polygons(
     padded = np.pad(mask, 1).astype(float)
     generator = contourpy.contour_generator(z=padded, fill_type=contourpy.FillType.OuterOffset)
     found: Any = generator.filled(0.5, 2.0)
-    points, offsets = found
+    points, offsets = _worth_drawing(*found)
     if not points:
         return MultiPolygon()
     joined = np.concatenate(points) - 1.0
@@ -180,13 +182,23 @@ def _polygons(
     return MultiPolygon(list(whole[shapely.area(whole) > _SPECK_M2]))
 
 
+def _worth_drawing(points: list[Floats], offsets: list[Ints]) -> tuple[list[Floats], list[Ints]]:
+    """Without the areas of a grid that one of its points alone stands for."""
+    kept = []
+    for k, (rings, own) in enumerate(zip(points, offsets, strict=True)):
+        (ax, ay), (bx, by) = rings[: own[1] - 1].T, rings[1 : own[1]].T
+        if abs(float((ax * by - ay * bx).sum())) > 2.0 * _LEAST_CELLS:
+            kept.append(k)
+    return [points[k] for k in kept], [offsets[k] for k in kept]
+
+
 def _apart(rings: np.ndarray) -> np.ndarray:
     """Polygons simplified, made valid, and those that touch joined; most touch no other."""
     shapes = shapely.simplify(rings, 5e-4)
     wrong = ~shapely.is_valid(shapes)
-    shapes[wrong] = shapely.make_valid(shapes[wrong])
+    shapes[wrong] = shapely.make_valid(shapes[wrong], method="structure", keep_collapsed=False)
     found = shapely.get_parts(shapely.get_parts(shapes))
-    found = found[(shapely.get_type_id(found) == 3) & ~shapely.is_empty(found)]
+    found = found[(shapely.get_type_id(found) == 3) & (shapely.area(found) > _CRUMB_M2)]
     if not len(found):
         return found
     i, j = shapely.STRtree(found).query(found)

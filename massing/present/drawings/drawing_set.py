@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from massing.design.design import Design
 from massing.files import slug, write_whole
-from massing.geometry.rays import threads
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
 from massing.present.drawings.dxf import dxf
@@ -35,7 +34,7 @@ from massing.present.drawings.porch_section import section_sheet
 from massing.present.drawings.scales import PAPERS_MM
 from massing.present.drawings.sheet import Sheet
 from massing.present.drawings.svg import svg
-from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT
+from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, Square
 
 FORMATS = ("dxf", "svg", "pdf")
 _ROOM_BESIDE_MM = (92.0, 56.0)
@@ -45,16 +44,24 @@ _PAPERS = {"feet": ("arch c", "arch d"), "metric": ("A2", "A1")}
 
 @dataclass(frozen=True)
 class Light:
-    """Where the drawn shadows' light comes from, and how a note says it."""
+    """Where the drawn shadows' light comes from, and how a note says it.
+
+    Attributes:
+        to_sun: ``(3,)`` unit vector.
+        every_side: it is the draughtsman's, which turns with the paper; a sun's is drawn on the
+            front alone.
+    """
 
     to_sun: ArrayLike
     words: str
+    every_side: bool = False
 
 
 CONVENTIONAL_LIGHT = Light(
     CONVENTIONAL,
     "Shadows in the conventional light of drawings: the diagonal of a cube, from the left, so "
     "that a shadow is as deep as what throws it stands out.",
+    every_side=True,
 )
 
 
@@ -84,6 +91,82 @@ def paper_for(design: Design, model: Model) -> str:
     return smaller if fits else larger
 
 
+@dataclass(frozen=True, eq=False)
+class Wanted:
+    """What a set is drawn of.
+
+    Attributes:
+        paper: a key of :data:`PAPERS_MM`.
+        notes: what is written on the front elevation beside the sheet's own notes.
+        light: without it no shadows are drawn.
+    """
+
+    design: Design
+    model: Model
+    heading: Heading
+    paper: str
+    notes: Sequence[str] = ()
+    light: Light | None = CONVENTIONAL_LIGHT
+
+    @cached_property
+    def ready(self) -> Ready:
+        """The building made ready for the elevations' rays, when the first is drawn."""
+        return Ready.of(self.model, self.light is not None)
+
+    def __getstate__(self) -> dict[str, Any]:
+        return {name: value for name, value in vars(self).items() if name != "ready"}
+
+    def makers(self) -> list[Callable[[], Sheet]]:
+        """What draws each sheet, in their order."""
+        design, model, heading = self.design, self.model, self.heading
+        size = PAPERS_MM[self.paper]
+        own = (design, model, heading, size)
+        made: list[Callable[..., Sheet]] = [
+            partial(self._elevation, view) for view in (FRONT, RIGHT, BACK, LEFT)
+        ]
+        made += [
+            partial(ground_plan_sheet, *own, notes=()),
+            partial(setting_out_sheet, *own, notes=()),
+            partial(section_sheet, *own, notes=()),
+            partial(order_sheet, design, heading, size, notes=()),
+        ]
+        rails = {
+            "Balustrade over the entablature": design.porch.highest.balustrade,
+            "Guard between the columns": design.porch.guard,
+        }
+        for title, rail in rails.items():
+            if rail is not None:
+                made.append(
+                    partial(balustrade_sheet, design, rail, heading, size, notes=(), title=title)
+                )
+        made.append(partial(openings_sheets, *own, notes=()))
+        return [partial(f, number=str(i + 1), sheets=len(made)) for i, f in enumerate(made)]
+
+    def _elevation(self, view: Square, number: str, sheets: int) -> Sheet:
+        size = PAPERS_MM[self.paper]
+        design, model, light = self.design, self.model, self.light
+        sun = None if light is None else np.asarray(light.to_sun)
+        scale, notes = 1.0, self.notes
+        if view is not FRONT:
+            turned = view.axes.T @ np.array([-1.0, 1.0, -1.0]) / np.sqrt(3.0)
+            sun = turned if light is not None and light.every_side else None
+            scale, notes = elevation_scale(design, model, FRONT, size), ()
+        return elevation_sheet(
+            design,
+            model,
+            view,
+            self.heading,
+            size,
+            number,
+            notes,
+            to_sun=sun,
+            light="" if light is None or sun is None else light.words,
+            sheets=sheets,
+            least_scale=scale,
+            ready=self.ready,
+        )
+
+
 def drawing_set(
     design: Design,
     model: Model,
@@ -91,80 +174,10 @@ def drawing_set(
     paper: str,
     notes: Sequence[str] = (),
     light: Light | None = CONVENTIONAL_LIGHT,
-    after: Callable[[Sheet], object] = lambda sheet: None,
 ) -> list[Sheet]:
-    """All sheets of a design, in their order.
-
-    Args:
-        paper: a key of :data:`PAPERS_MM`.
-        notes: what is written on the front elevation beside the sheet's own notes.
-        light: without it no shadows are drawn.
-        after: is handed each sheet as soon as it is drawn, on the thread that drew it.
-    """
-    size = PAPERS_MM[paper]
-    sun = None if light is None else light.to_sun
-    words = "" if light is None else light.words
-    porch = design.porch
-    ready = Ready.of(model, sun is not None)
-    makers: list[Callable[..., Sheet]] = [
-        partial(
-            elevation_sheet,
-            design,
-            model,
-            FRONT,
-            heading,
-            size,
-            notes=notes,
-            to_sun=sun,
-            light=words,
-            ready=ready,
-        )
-    ]
-    scale = elevation_scale(design, model, FRONT, size)
-    for view in (RIGHT, BACK, LEFT):
-        lit = sun if sun is not None and light is CONVENTIONAL_LIGHT else None
-        turned = None if lit is None else view.axes.T @ np.array([-1.0, 1.0, -1.0]) / np.sqrt(3.0)
-        makers.append(
-            partial(
-                elevation_sheet,
-                design,
-                model,
-                view,
-                heading,
-                size,
-                notes=(),
-                to_sun=turned,
-                light=words if lit is not None else "",
-                least_scale=scale,
-                ready=ready,
-            )
-        )
-    makers += [
-        partial(ground_plan_sheet, design, model, heading, size, notes=()),
-        partial(setting_out_sheet, design, model, heading, size, notes=()),
-        partial(section_sheet, design, model, heading, size, notes=()),
-        partial(order_sheet, design, heading, size, notes=()),
-    ]
-    rails = {
-        "Balustrade over the entablature": porch.highest.balustrade,
-        "Guard between the columns": porch.guard,
-    }
-    for title, rail in rails.items():
-        if rail is not None:
-            makers.append(
-                partial(balustrade_sheet, design, rail, heading, size, notes=(), title=title)
-            )
-    makers.append(partial(openings_sheets, design, model, heading, size, notes=()))
-    count = len(makers)
-
-    def made(i: int) -> Sheet:
-        sheet = makers[i](number=str(i + 1), sheets=count)
-        after(sheet)
-        return sheet
-
-    with ThreadPoolExecutor(threads()) as pool:
-        waiting = [pool.submit(made, i) for i in range(count)]
-        return [one.result() for one in waiting]
+    """All sheets of a design, in their order; the arguments are those of :class:`Wanted`."""
+    wanted = Wanted(design, model, heading, paper, notes, light)
+    return [make() for make in wanted.makers()]
 
 
 def files_of(
@@ -182,7 +195,7 @@ def files_of(
 
 
 def write_set(
-    sheets: Sequence[Sheet],
+    sheets: Iterable[Sheet],
     heading: Heading,
     folder: Path,
     step_m: float,
@@ -191,16 +204,29 @@ def write_set(
 ) -> list[Path]:
     """Write each sheet as DXF and SVG, and all as one PDF; the files' paths.
 
-    ``texts`` are what :func:`files_of` made of each sheet, by its number, where a caller has them.
+    Nothing is written before the last of ``sheets`` is drawn. ``texts`` are what
+    :func:`files_of` made of each sheet, by its number, where a caller has them.
     """
+    drawn: list[Sheet] = []
+
+    def pages() -> Iterator[Sheet]:
+        for sheet in sheets:
+            drawn.append(sheet)
+            yield sheet
+
+    title = f"{heading.project}: {heading.design}"
+    pages_made = b""
+    if "pdf" in formats:
+        pages_made = pdf(pages(), title=title, subject=CAUTION, author=heading.designer)
+    else:
+        drawn += sheets
     made = []
-    for sheet in sheets:
+    for sheet in drawn:
         own = (texts or {}).get(sheet.number) or files_of(sheet, heading, step_m, formats)
         for name, text in own.items():
             made.append(folder / name)
             write_whole(made[-1], text)
     if "pdf" in formats:
         made.append(folder / f"{slug(heading.design)}.pdf")
-        title = f"{heading.project}: {heading.design}"
-        write_whole(made[-1], pdf(sheets, title=title, subject=CAUTION, author=heading.designer))
+        write_whole(made[-1], pages_made)
     return made

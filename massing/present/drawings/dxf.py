@@ -154,7 +154,7 @@ def _put(item: Item, space: Modelspace, sheet: Sheet) -> None:
     unit = UNIT_M[sheet.units]
     mm = sheet.mm(1.0) / unit
     if isinstance(item, Line):
-        points = item.points / unit
+        points = (item.points / unit).tolist()
         attributes = {"layer": item.layer}
         if len(points) == 2 and not item.closed:
             space.add_line(points[0], points[1], dxfattribs=attributes)
@@ -198,7 +198,7 @@ def _hatch(item: Fill | Hatch, space: Modelspace, unit: float) -> None:
             hatch.set_pattern_fill(item.name, color=256, definition=pattern)
         rings = [polygon.exterior, *polygon.interiors]
         for i, ring in enumerate(rings):
-            points = shapely.get_coordinates(ring)[:-1] / unit
+            points = (shapely.get_coordinates(ring)[:-1] / unit).tolist()
             hatch.paths.add_polyline_path(points, is_closed=True, flags=1 if i == 0 else 16)
 
 

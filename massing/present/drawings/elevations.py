@@ -105,9 +105,12 @@ class Ready:
         """A model's building; ``shaded`` where shadows will be drawn."""
         parts = building(model)
         # light comes down: what ends under the lowest small piece shades none
-        heights = [(p, p.world_mesh().bounds[:, 2]) for p in parts]
-        lowest = min((float(z[0]) for p, z in heights if small(p)), default=np.inf)
-        others = [p for p, z in heights if not small(p) and z[1] >= lowest]
+        heights = [
+            (p, stuff, p.world_mesh().bounds[:, 2])
+            for p, stuff in zip(parts, stuffs(parts), strict=True)
+        ]
+        lowest = min((float(z[0]) for _, stuff, z in heights if stuff), default=np.inf)
+        others = [p for p, stuff, z in heights if not stuff and z[1] >= lowest]
         return cls(parts, Caster(parts), Caster(others) if shaded and others else None)
 
 
@@ -116,10 +119,20 @@ def small(part: Part) -> bool:
     return part.role.split("/")[0] in SMALL
 
 
-def _stuff(part: Part) -> str:
-    """What a small piece is of; mortar is of its bricks."""
-    kind = part.role.split("/")[0]
-    return "brick" if kind == "mortar" else kind
+def stuffs(parts: Sequence[Part]) -> list[str | None]:
+    """What small pieces each part is of, or the ground between them; None of others.
+
+    Mortar is of its bricks, and so is the wall that shows in their joints.
+    """
+    of_brick = {p.name.partition("/bricks/")[0] for p in parts if "/bricks/" in p.name}
+    made: list[str | None] = []
+    for part in parts:
+        kind = part.role.split("/")[0]
+        behind = kind == "wall" and part.name.partition("/wall/")[0] in of_brick
+        if kind == "mortar" or behind:
+            kind = "brick"
+        made.append(kind if kind in SMALL else None)
+    return made
 
 
 def view_extent(parts: Sequence[Part], view: Square) -> tuple[Floats, Floats]:
@@ -145,8 +158,9 @@ def elevation_view(
     lines = visible_lines(parts, view, undrawn=small, caster=caster)
     low, high = view_extent(parts, view)
     kinds = [k for k in SMALL if k != "mortar"]
-    laid = [small(p) for p in parts]
-    groups = [kinds.index(_stuff(p)) + 1 if small(p) else 0 for p in parts]
+    of = stuffs(parts)
+    laid = [stuff is not None for stuff in of]
+    groups = [0 if stuff is None else kinds.index(stuff) + 1 for stuff in of]
     labelling = seen_from(
         caster,
         view,

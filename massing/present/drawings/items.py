@@ -15,7 +15,7 @@ from massing.geometry.mesh import Floats
 class Layer:
     """A layer: its name, pen (ISO 128 widths, mm), ink from 0 black to 1 white, dashes in mm.
 
-    ``colour`` is the AutoCAD colour index by which a CAD program shows it.
+    ``colour`` is the number in DXF's table of colours by which a CAD program shows it.
     """
 
     name: str

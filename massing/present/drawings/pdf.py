@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import shapely
@@ -24,7 +24,7 @@ _POINT_MM = 25.4 / 72.0
 _FACES = {"roman": "SheetRoman", "italic": "SheetItalic"}
 
 
-def pdf(sheets: Sequence[Sheet], *, title: str, subject: str, author: str = "") -> bytes:
+def pdf(sheets: Iterable[Sheet], *, title: str, subject: str, author: str = "") -> bytes:
     """The sheets as one file.
 
     Args:
