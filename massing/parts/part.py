@@ -111,6 +111,11 @@ class Part:
         """All copies as one mesh in world coordinates."""
         return in_world(self)
 
+    @cached_property
+    def world_bounds(self) -> Floats:
+        """``(2, 3)`` lowest and highest corner of all copies, metres."""
+        return self.world_mesh().bounds
+
 
 def under(word: str, parts: Iterable[Part]) -> list[Part]:
     """The parts with a word before their paths."""

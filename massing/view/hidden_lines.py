@@ -211,9 +211,10 @@ def _stretches(sight: _Sight, step_m: float) -> tuple[Ints, Floats, Floats, Ints
 
 
 def nearest_m(parts: Sequence[Part], view: Square) -> float:
-    """The depth of the parts' nearest point, along the view."""
+    """The depth of the nearest corner of a box about each part, along the view."""
     away = np.asarray(view.forward)
-    return min(float((part.world_mesh().vertices @ away).min()) for part in parts)
+    boxes = np.array([part.world_bounds for part in parts])
+    return float(np.where(away > 0.0, boxes[:, 0] * away, boxes[:, 1] * away).sum(axis=1).min())
 
 
 def _edges(part: Part, axes: Floats, sharp_deg: float) -> Floats:
@@ -312,8 +313,14 @@ def _foremost(edges: Floats, owner: Ints) -> tuple[Floats, Ints]:
         (ends[:, 0, 0] == ends[:, 1, 0]) & (ends[:, 0, 1] > ends[:, 1, 1])
     )
     ends[swap] = ends[swap][:, ::-1]
-    _, first = np.unique(ends.reshape(-1, 4), axis=0, return_index=True)
-    first = np.sort(first)
+    # each end as one number: unique finds pairs of numbers far sooner than rows of four
+    ends -= ends.min(axis=(0, 1), initial=0)
+    one, other = (
+        ends[:, i, 0] * (int(ends[..., 1].max(initial=0)) + 1) + ends[:, i, 1] for i in (0, 1)
+    )
+    order = np.lexsort((np.arange(len(one)), other, one))
+    new = np.r_[True, (np.diff(one[order]) != 0) | (np.diff(other[order]) != 0)][: len(one)]
+    first = np.sort(order[new])
     return edges[first], owner[first]
 
 

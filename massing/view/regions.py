@@ -20,7 +20,6 @@ from shapely.geometry import MultiPolygon
 
 from massing.geometry.mesh import Floats, Ints
 from massing.geometry.rays import Caster, threads
-from massing.parts.part import Part
 from massing.view.hidden_lines import Square
 
 SPACING_M = 0.007
@@ -323,8 +322,3 @@ def seen_from(
         return made
 
     return label
-
-
-def nearest_m(parts: Sequence[Part], view: Square) -> float:
-    """A distance along the view that is before all parts."""
-    return min(float((p.world_mesh().vertices @ view.axes[2]).min()) for p in parts) - 1.0

@@ -6,7 +6,7 @@ from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between
 from massing.parts.part import Part
 from massing.view.hidden_lines import FRONT, visible_lines
-from massing.view.regions import CAST, SHADE, nearest_m, regions, seen_from
+from massing.view.regions import CAST, SHADE, regions, seen_from
 
 SUN = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 
@@ -21,7 +21,7 @@ def porch():
 
 
 def drawn(parts, spacing_m=0.01, lines=None):
-    labelling = seen_from(Caster(parts), FRONT, nearest_m(parts, FRONT), [1, 2, 3], SUN)
+    labelling = seen_from(Caster(parts), FRONT, nearest_m(parts, FRONT) - 1.0, [1, 2, 3], SUN)
     return labelling, regions(labelling, (-3.1, -0.1), (3.1, 3.1), spacing_m, lines)
 
 

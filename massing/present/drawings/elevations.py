@@ -38,6 +38,7 @@ from massing.view.hidden_lines import (
     RIGHT,
     Lines,
     Square,
+    nearest_m,
     visible_lines,
 )
 from massing.view.regions import (
@@ -45,7 +46,6 @@ from massing.view.regions import (
     SHADE,
     SPACING_M,
     as_multipolygon,
-    nearest_m,
     regions,
     seen_from,
 )
@@ -68,7 +68,8 @@ CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 
 _LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 34.0, 58.0, 10.0, 46.0
 _GAP_M = 0.012
-_SIDE_SPACING_M = 2.0 * SPACING_M
+_STEP_MM = {True: 0.18, False: 0.3}
+"""Between the rays that look for shadows, on the paper: of the front, of the other sides."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,8 +107,7 @@ class Ready:
         parts = building(model)
         # light comes down: what ends under the lowest small piece shades none
         heights = [
-            (p, stuff, p.world_mesh().bounds[:, 2])
-            for p, stuff in zip(parts, stuffs(parts), strict=True)
+            (p, stuff, p.world_bounds[:, 2]) for p, stuff in zip(parts, stuffs(parts), strict=True)
         ]
         lowest = min((float(z[0]) for _, stuff, z in heights if stuff), default=np.inf)
         others = [p for p, stuff, z in heights if not stuff and z[1] >= lowest]
@@ -137,7 +137,7 @@ def stuffs(parts: Sequence[Part]) -> list[str | None]:
 
 def view_extent(parts: Sequence[Part], view: Square) -> tuple[Floats, Floats]:
     """Lowest and highest corner ``(2,)`` of the parts as drawn."""
-    boxes = np.concatenate([p.world_mesh().bounds for p in parts]) @ view.axes[:2].T
+    boxes = np.concatenate([p.world_bounds for p in parts]) @ view.axes[:2].T
     return boxes.min(axis=0), boxes.max(axis=0)
 
 
@@ -164,7 +164,7 @@ def elevation_view(
     labelling = seen_from(
         caster,
         view,
-        nearest_m(parts, view),
+        nearest_m(parts, view) - 1.0,
         groups,
         to_sun,
         laid=laid,
@@ -227,7 +227,7 @@ def _clipped(ends: Floats, foot: float, slope: float) -> Floats:
 def _ground_line(ground: GroundDesign, view: Square, parts: Sequence[Part]) -> tuple[float, float]:
     """Height and slope of the ground just before the building, in the view's coordinates."""
     right, _, forward = view.axes
-    nearest = nearest_m(parts, view) + 1.0
+    nearest = nearest_m(parts, view)
     slope = float(np.array([ground.along, ground.back]) @ right[:2])
     at = nearest * forward
     return float(ground.along * at[0] + ground.back * at[1]), slope
@@ -282,11 +282,11 @@ def elevation_sheet(
 ) -> Sheet:
     """One side of the house on a sheet, at ``least_scale`` or smaller."""
     figures = figures_of(design)
-    spacing = SPACING_M if view is FRONT else _SIDE_SPACING_M
+    scale = max(least_scale, elevation_scale(design, model, view, paper_mm))
+    spacing = _STEP_MM[view is FRONT] * scale / 1000.0
     drawn = elevation_view(model, view, design.site.ground, to_sun, spacing, ready)
     left, foot, wide, tall = room_mm(paper_mm)
     size = drawn.high - drawn.low
-    scale = max(least_scale, _scale(size, paper_mm, design.units))
     name = f"{view.name.capitalize()} elevation"
     sheet = Sheet(number, name.lower().replace(" ", "-"), name, paper_mm, scale, design.units)
     mm = sheet.mm
