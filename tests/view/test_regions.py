@@ -5,7 +5,7 @@ import shapely
 from massing.geometry.rays import Caster
 from massing.geometry.solids import box_between
 from massing.parts.part import Part
-from massing.view.hidden_lines import FRONT, visible_lines
+from massing.view.hidden_lines import FRONT, nearest_m, visible_lines
 from massing.view.regions import CAST, SHADE, regions, seen_from
 
 SUN = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
