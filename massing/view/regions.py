@@ -287,7 +287,8 @@ def seen_from(
     laid: Sequence[bool] = (),
     shading_laid: Caster | None = None,
 ) -> Labelling:
-    """What a square view meets: the group of the part, and whether it is in shade or shadow.
+    """What a square view meets: the part's group, whether it is in shade or shadow, and whether
+    it meets anything.
 
     Args:
         caster: the parts that are drawn.
@@ -306,9 +307,10 @@ def seen_from(
 
     def label(film: Floats, column: int | None = None) -> Ints:
         hits = caster.first_hit(film @ axes[:2] + near_m * axes[2], axes[2])
-        made = np.zeros((len(film), 2), dtype=int)
+        made = np.zeros((len(film), 3), dtype=int)
         made[:, 0] = known[hits.owner]
-        if sun is not None and column != 0:
+        made[:, 2] = hits.owner >= 0
+        if sun is not None and column in (None, 1):
             met = np.flatnonzero((hits.owner >= 0) & ~small[hits.owner])
             normals = hits.normals[met]
             normals = np.where((normals @ axes[2] > 0.0)[:, None], -normals, normals)

@@ -67,7 +67,7 @@ def without_lines(monkeypatch: Any) -> None:
         return Lines(np.zeros((0, 2, 2)), none, none)
 
     def no_regions(*_: Any, **__: Any) -> list[dict[int, Any]]:
-        return [{}, {}]
+        return [{}, {}, {}]
 
     monkeypatch.setattr(elevations, "visible_lines", no_lines)
     monkeypatch.setattr(elevations, "regions", no_regions)

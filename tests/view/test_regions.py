@@ -26,7 +26,7 @@ def drawn(parts, spacing_m=0.01, lines=None):
 
 
 def test_a_material_is_what_is_seen_of_it():
-    _, (materials, _) = drawn(porch())
+    _, (materials, *_) = drawn(porch())
     assert materials[2].area == pytest.approx(
         4.0 * 0.2,
         abs=5e-3,  # half a millimetre round it
@@ -36,7 +36,7 @@ def test_a_material_is_what_is_seen_of_it():
 
 
 def test_a_shadow_at_45_degrees_is_as_deep_as_what_throws_it_stands_out():
-    _, (_, shadows) = drawn(porch())
+    _, (_, shadows, _) = drawn(porch())
     cast = shadows[CAST]
     assert cast.contains(shapely.Point(0.0, 1.52))  # under the slab's far edge, 1.0 m down
     assert not cast.contains(shapely.Point(0.0, 1.48))
@@ -50,7 +50,7 @@ def test_a_shadow_at_45_degrees_is_as_deep_as_what_throws_it_stands_out():
 def test_shadows_agree_with_rays_to_5_mm(fine_all_over):
     parts = porch()
     lines = None if fine_all_over else visible_lines(parts).ends
-    labelling, (_, shadows) = drawn(parts, lines=lines)
+    labelling, (_, shadows, _) = drawn(parts, lines=lines)
     places = np.random.default_rng(7).uniform((-3.0, 0.0), (3.0, 3.0), (40_000, 2))
     rays = labelling(places)[:, 1] == CAST
     points = shapely.points(places)
@@ -67,3 +67,10 @@ def test_corners_are_kept():
     corner = shapely.Point(1.003, 0.507)
     assert plate.distance(corner) < 5e-3  # the grid alone would miss 14 mm
     assert plate.area == pytest.approx(1.003 * 0.507, abs=1e-3)
+
+
+def test_what_is_met_at_all_is_the_outline_of_everything():
+    _, (materials, _, met) = drawn(porch())
+    assert list(met) == [1]
+    assert met[1].area == pytest.approx(sum(m.area for m in materials.values()), abs=1e-2)
+    assert met[1].bounds == pytest.approx((-3.0, 0.0, 3.0, 3.0), abs=1e-3)

@@ -68,6 +68,7 @@ CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 
 _LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 34.0, 58.0, 10.0, 46.0
 _GAP_M = 0.012
+_BESIDE_M = 0.006
 _STEP_MM = {True: 0.18, False: 0.3}
 """Between the rays that look for shadows, on the paper: of the front, of the other sides."""
 
@@ -119,19 +120,21 @@ def small(part: Part) -> bool:
     return part.role.split("/")[0] in SMALL
 
 
-def stuffs(parts: Sequence[Part]) -> list[str | None]:
-    """What small pieces each part is of, or the ground between them; None of others.
+def stuffs(parts: Sequence[Part]) -> list[tuple[str, str] | None]:
+    """What small pieces each part is of, or the ground between them, and of bricks whose walls
+    they face; None of other parts.
 
     Mortar is of its bricks, and so is the wall that shows in their joints.
     """
     of_brick = {p.name.partition("/bricks/")[0] for p in parts if "/bricks/" in p.name}
-    made: list[str | None] = []
+    made: list[tuple[str, str] | None] = []
     for part in parts:
         kind = part.role.split("/")[0]
-        behind = kind == "wall" and part.name.partition("/wall/")[0] in of_brick
-        if kind == "mortar" or behind:
+        body = part.name.partition("/wall/")[0].partition("/bricks/")[0]
+        if kind == "mortar" or (kind == "wall" and body in of_brick):
             kind = "brick"
-        made.append(kind if kind in SMALL else None)
+        faced = body if kind == "brick" and body in of_brick else ""
+        made.append((kind, faced) if kind in SMALL else None)
     return made
 
 
@@ -155,11 +158,12 @@ def elevation_view(
     """
     ready = ready or Ready.of(model, to_sun is not None)
     parts, caster = ready.parts, ready.seen
-    lines = visible_lines(parts, view, undrawn=small, caster=caster)
-    low, high = view_extent(parts, view)
-    kinds = [k for k in SMALL if k != "mortar"]
     of = stuffs(parts)
     laid = [stuff is not None for stuff in of]
+    pieces = {id(part) for part, is_laid in zip(parts, laid, strict=True) if is_laid}
+    lines = visible_lines(parts, view, undrawn=lambda p: id(p) in pieces, caster=caster)
+    low, high = view_extent(parts, view)
+    kinds = sorted({stuff for stuff in of if stuff is not None})
     groups = [0 if stuff is None else kinds.index(stuff) + 1 for stuff in of]
     labelling = seen_from(
         caster,
@@ -170,9 +174,11 @@ def elevation_view(
         laid=laid,
         shading_laid=ready.shading_laid,
     )
-    materials, shadows = {}, {}
+    materials, shadows, met = {}, {}, {}
     if any(laid) or to_sun is not None:
-        materials, shadows = regions(labelling, low - 0.02, high + 0.02, spacing_m, lines.ends)
+        found = regions(labelling, low - 0.02, high + 0.02, spacing_m, lines.ends)
+        materials, shadows, met = found
+    outline = shapely.boundary(met[1]) if 1 in met else shapely.MultiLineString()
     foot, slope = _ground_line(ground, view, parts)
     earth = _above(foot, slope, low, high)
     items: list[Item] = []
@@ -180,7 +186,7 @@ def elevation_view(
         if label in shadows:
             items += _filled(layer, shadows[label], earth)
     for label, area in materials.items():
-        items += _material(kinds[label - 1], as_multipolygon(area.intersection(earth)))
+        items += _material(kinds[label - 1][0], as_multipolygon(area.intersection(earth)), outline)
     items += line_items(lines, foot, slope)
     left, right = low[0] - 0.4, high[0] + 0.4
     run = np.array([[left, foot + slope * left], [right, foot + slope * right]])
@@ -245,7 +251,8 @@ def _filled(layer: str, area: MultiPolygon, within: shapely.Polygon) -> list[Ite
     return [Fill(layer, made)] if not made.is_empty else []
 
 
-def _material(kind: str, area: MultiPolygon) -> list[Item]:
+def _material(kind: str, area: MultiPolygon, outline: shapely.Geometry) -> list[Item]:
+    """An area of small pieces: hatched, and outlined, heavily where it stands against the open."""
     # gaps between pieces close up, so that a surface is outlined and not each piece
     area = as_multipolygon(
         area.buffer(_GAP_M, join_style="mitre").buffer(-_GAP_M, join_style="mitre")
@@ -255,11 +262,21 @@ def _material(kind: str, area: MultiPolygon) -> list[Item]:
     items: list[Item] = []
     if kind in HATCHES:
         items.append(Hatch("MATERIAL", area, HATCHES[kind], kind.upper()))
-    for polygon in area.geoms:
-        for ring in (polygon.exterior, *polygon.interiors):
-            points = shapely.get_coordinates(shapely.simplify(ring, 2e-3))
-            items.append(Line("EDGE", points))
+    rings = shapely.simplify(shapely.boundary(area), 2e-3)
+    open_air = shapely.buffer(
+        outline.intersection(shapely.box(*area.bounds).buffer(0.1)), _BESIDE_M
+    )
+    for layer, run in (("PROFILE", rings & open_air), ("EDGE", rings - open_air)):
+        items += [Line(layer, points) for points in polylines(_pieces(run))]
     return items
+
+
+def _pieces(lines: shapely.Geometry) -> Floats:
+    """The straight pieces ``(n, 2, 2)`` of lines of any kind."""
+    runs = [p for p in shapely.get_parts(lines) if p.geom_type in ("LineString", "LinearRing")]
+    ends = [shapely.get_coordinates(run) for run in runs]
+    pieces = [np.stack([points[:-1], points[1:]], axis=1) for points in ends]
+    return np.concatenate(pieces) if pieces else np.zeros((0, 2, 2))
 
 
 # --- the sheet -----------------------------------------------------------------------------
