@@ -33,7 +33,14 @@ ROOMS = {
     "findings": ("findings/*", "tests/findings tests/published tests/present/reports"),
     "resolve": ("resolve/*", "tests/resolve tests/scene tests/published tests/findings"),
     "settingout": ("settingout/*", "tests/settingout tests/resolve tests/build tests/parts"),
-    "schedule": ("present/reports/*", "tests/present/reports"),
+    "schedule": (
+        "present/reports/*size*.py present/reports/schedule.py present/reports/quantities.py",
+        "tests/present/reports/test_worked_houses.py tests/present/reports/test_schedule.py",
+    ),
+    "reports": (
+        "present/reports/[btuw]*.py present/reports/shadow_tables.py present/reports/progress.py",
+        "tests/present/reports",
+    ),
     "shadow": ("shadow/*", "tests/shadow tests/published"),
     "keys": (
         "study/code.py study/manifest.py study/pictures.py",
@@ -100,19 +107,27 @@ def _forget():
 """
 
 # mutmut asks of a break the tests that pass through it. What a file's tests share is made in the
-# first of them alone, so all tests of that file are asked.
+# first of them alone, so all tests of that file are asked; all tests of what runs ``elsewhere``, in
+# a process of their own, that nothing is known of.
 LAUNCHER = """
 import mutmut.__main__ as mutmut
 from mutmut.state import state
 
 listed = mutmut.run_stats_collection
+elsewhere = {elsewhere}
 
 
 def all_of_a_file(*arguments, **named):
+    broken = state().tests_by_mangled_function_name
+    if elsewhere:
+        names = (n for _, n, _ in mutmut.collect_source_file_mutation_data(mutant_names=[])[0])
+        broken.update((mutmut.mangled_name_from_mutant_name(name), set("?")) for name in names)
     listed(*arguments, **named)
+    if elsewhere:
+        broken.update((name, set(state().duration_by_test)) for name in broken)
     for tests in state().tests_by_mangled_function_name.values():
-        files = {test.partition("::")[0] for test in tests}
-        tests |= {t for t in state().duration_by_test if t.partition("::")[0] in files}
+        files = set(test.partition("::")[0] for test in tests)
+        tests |= set(t for t in state().duration_by_test if t.partition("::")[0] in files)
     mutmut.save_stats()
 
 
@@ -230,7 +245,8 @@ def main() -> int:
     with (folder / "tests" / "conftest.py").open("a") as file:
         file.write(NOTHING_REMEMBERED)
     environment = {**os.environ, "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
-    run = [sys.executable, "-c", LAUNCHER, "run", "--max-children", str(options.at_once)]
+    launcher = LAUNCHER.format(elsewhere=options.room in ASKED_IN_BLENDER)
+    run = [sys.executable, "-c", launcher, "run", "--max-children", str(options.at_once)]
     with (
         (folder / "log.txt").open("w") as log,
         subprocess.Popen(run, cwd=folder, env=environment, stdout=log, stderr=log) as breaking,
