@@ -48,7 +48,10 @@ ROOMS = {
         "tests/study/test_pictures.py",
     ),
     "units": ("units.py", "tests/test_units.py"),
-    "light": ("render/blender/light.py", "tests/render/test_light.py"),
+    "light": (
+        "render/blender/light.py",
+        "tests/render/test_light_nodes.py tests/render/test_light.py",
+    ),
 }
 
 # What asks for Blender is too slow to be asked thousands of times; of the light nothing else knows.
@@ -148,6 +151,7 @@ def settings(files: list[str], tests: str, left_out: str = LEFT_OUT) -> str:
         "process_isolation": "forkserver",  # nothing that a test remembered is inherited
         "forkserver_warmup": "collect",
         "timeout_multiplier": PATIENCE,
+        "timeout_constant": 30.0 if left_out != LEFT_OUT else 5.0,  # s, before that multiple
         "use_git_change_detection": False,
     }
     rows = "\n".join(f"{key} = {json.dumps(value)}" for key, value in values.items())
@@ -203,6 +207,7 @@ def kind(diff: str) -> str:
 
 
 MISSED = (0, 33)  # mutmut's codes of tests that passed, and of no test that came by
+ENDLESS = (24, -24, 36, 152, 255)
 
 
 def print_share(name: str, codes: dict[str, int | None], kinds: dict[str, str]) -> None:
@@ -268,6 +273,9 @@ def main() -> int:
         print_share(path, codes, kinds)
         total |= codes
     print_share(options.room, total, kinds)
+    endless = sum(code in ENDLESS for code in total.values())
+    unasked = sum(code is None for code in total.values())
+    print(f"of {len(total)} breaks {endless} never ended, {unasked} were not asked")
     if options.survivors:
         missed = [n for n, c in total.items() if c in MISSED and kinds[n] == "number or rule"]
         print("\n".join(diffs[name] for name in missed))
