@@ -17,6 +17,7 @@ from massing.build.gables import gables
 from massing.build.porch import porch_parts
 from massing.build.recess import recess_facing
 from massing.build.roof import eaves, main_roof
+from massing.build.side_porches import placed, side_porch_parts
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
 from massing.canon import FittedCornice
 from massing.design.design import Design
@@ -45,6 +46,7 @@ from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame,
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
 from massing.settingout.porch_roofs import on_wall
+from massing.settingout.side_porches import design_of_side, drive_x_m, side_porch_plans
 from massing.settingout.side_steps import steps_plans
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 from massing.units import at_least, format_length
@@ -70,15 +72,25 @@ def build(design: Design) -> Model:
         house_parts = _house(design.house, design.roof, before)
     except LowChimney as fault:
         raise _low_chimney(design, fault) from None
+    met, beside = {"front": _against_wall(design, porch)}, []
+    for one in design.side_porches:
+        own = design_of_side(design, one)
+        made = [
+            replace(p, role=role) if p.role == "foundation" else p
+            for p in side_porch_parts(own, one)
+        ]
+        met[one.side] = _against_wall(own, made)
+        beside += placed(design, one, made)
     parts = [
         *house_parts,
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
         *_facing(
             design.house,
-            {"front": _against_wall(design, porch)},
+            met,
             gables(design.house, design.porch.highest, design.roof),
         ),
         *under("porch", porch),
+        *beside,
     ]
     parts = rooted(parts, design.site.ground, _feet(design))
     parts += _setting(design)
@@ -129,7 +141,8 @@ def _without_slivers(part: Part) -> Part:
 def _feet(design: Design) -> list[float]:
     """Heights at which the building meets the ground: its own level, and the foot of flights."""
     doors = (o.door for o in design.house.doors)
-    flights = [design.porch.steps, *(d.steps for d in doors if d.steps)]
+    beside = (one.porch.flight for one in design.side_porches)
+    flights = [design.porch.steps, *(d.steps for d in doors if d.steps), *filter(None, beside)]
     return [0.0, *(flight.foot_z_m for flight in flights)]
 
 
@@ -317,6 +330,7 @@ def scenery_of(design: Design) -> Scenery:
     middle = porch.centre_m
     edge = porch.column_y_m - porch.floor_edge_m
     wings = [wing.plan_m for wing in house.wings]
+    beside = tuple(side_porch_plans(house, design.side_porches).values())
     return Scenery(
         design.setting,
         design.site.latitude_deg,
@@ -327,9 +341,11 @@ def scenery_of(design: Design) -> Scenery:
         house.floor_z_m,
         porch.steps.width_m / 2.0,
         edge - porch.steps.run_m,
-        tuple(steps_plans(house).values()),
+        (*steps_plans(house).values(), *beside),
         design.scale_figure,
         middle,
+        beside,
+        drive_x_m(house, design.side_porches),
     )
 
 

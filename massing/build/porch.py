@@ -60,10 +60,16 @@ def porch_parts(design: Design) -> list[Part]:
     Raises:
         ValueError: parts of the design collide.
     """
-    porch, highest = design.porch, design.porch.highest
+    porch = design.porch
     if isinstance(porch, RecessedPorch):
         return _in_antis(porch, design.house)
-    parts = _floor(porch)
+    return _floor(porch) + above_floor(design)
+
+
+def above_floor(design: Design) -> list[Part]:
+    """What stands on the floor of a porch before the wall, and over it."""
+    porch, highest = design.porch, design.porch.highest
+    parts: list[Part] = []
     if porch.upper is not None:
         parts += _storey(porch, design.house, carried=False)
         parts += _deck(porch)
@@ -200,7 +206,7 @@ def _scribed_to_table(part: Part, floor_z_m: float) -> Part:
     return replace(part, mesh=less(part.mesh, table))
 
 
-def _respond_out(porch: PorchDesign) -> float:
+def respond_out(porch: PorchDesign) -> float:
     """How far a respond stands before the wall at its foot."""
     order = porch.order
     half = order.foot_width_m / 2.0
@@ -363,7 +369,7 @@ def _guards(porch: PorchDesign) -> list[Part]:
         return []
     half_post = guard.pedestal_width_m / 2.0 + _POST_CLEARANCE_M
     by_column = porch.order.foot_width_m / 2.0 + half_post
-    by_wall = _respond_out(porch) + half_post
+    by_wall = respond_out(porch) + half_post
     if isinstance(porch, SemicircularPorch):
         parts = _round_guards(porch, guard, half_post, by_column)
         return raised(under("guard", parts), porch.floor_z_m)

@@ -8,6 +8,7 @@ the middle of the front wall's outer face.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from massing.design.house import HouseDesign
 from massing.design.kinds import Units
@@ -15,8 +16,11 @@ from massing.design.origin import Origin
 from massing.design.porch import BalustradeDesign, PorchDesign
 from massing.design.roof import DeckRoof, RoofDesign
 from massing.design.setting import SettingDesign
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import SiteDesign
 from massing.units import INCH_M
+
+_P = TypeVar("_P", bound=PorchDesign)
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,7 @@ class Design:
     porch: PorchDesign
     roof: RoofDesign
     units: Units = "feet"
+    side_porches: tuple[SidePorchDesign, ...] = ()
     rounding_m: float = INCH_M / 16.0  # of the sizes written out for the builder
     scale_figure: bool = True
     setting: SettingDesign = field(default_factory=SettingDesign)
@@ -60,7 +65,7 @@ class Design:
             wings = (replace(w, house=plain(w.house), roof=bare(w.roof)) for w in house.wings)
             return replace(house, relief=False, wings=tuple(wings))
 
-        def open_air(porch: PorchDesign) -> PorchDesign:
+        def open_air(porch: _P) -> _P:
             upper = open_air(porch.upper) if porch.upper else None
             rail, guard = loose(porch.balustrade), loose(porch.guard)
             return replace(porch, upper=upper, balustrade=rail, guard=guard)
@@ -69,6 +74,9 @@ class Design:
             self,
             house=plain(self.house),
             porch=open_air(self.porch),
+            side_porches=tuple(
+                replace(one, porch=open_air(one.porch)) for one in self.side_porches
+            ),
             roof=bare(self.roof),
             scale_figure=False,
             setting=replace(self.setting, hedges=(), trees=(), neighbours=()),

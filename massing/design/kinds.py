@@ -56,6 +56,8 @@ Engaged = Literal["pilasters", "half columns"]
 
 # --- the porch -----------------------------------------------------------------------------
 
+PorchFill = Literal["open", "screens", "sash"]
+SidePorchKind = Literal["porch", "porte-cochere"]
 PorchShape = Literal["straight", "semicircular", "recessed"]
 PorchRoof = Literal["flat", "hipped", "pediment", "gable", "lean-to", "main slope"]
 """A main slope is carried down over the porch from the main eaves."""

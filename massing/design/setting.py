@@ -76,6 +76,8 @@ class Scenery:
         foot_y_m: where the steps end.
         clear: plans of whatever else is to be left free, such as a side door's steps.
         figure: whether people stand for scale.
+        beside: plans of side porches, which are in ``clear`` too.
+        drive_x_m: the middle of the way under a porte-cochere, if there is one.
         common: plan that holds the houses and porches of all designs compared, and
         common_foot_y_m: where the farthest of their steps ends; None of a design by itself.
     """
@@ -92,6 +94,8 @@ class Scenery:
     clear: tuple[Plan, ...] = ()
     figure: bool = True
     way_x_m: float = 0.0
+    beside: tuple[Plan, ...] = ()
+    drive_x_m: float | None = None
     common: Plan | None = None
     common_foot_y_m: float | None = None
 
@@ -100,7 +104,7 @@ class Scenery:
         """The plan by which what all designs share is set out: street, trees, neighbourhood."""
         if self.common is not None:
             return self.common
-        return _round([*self.blocks, self.porch])
+        return _round([*self.blocks, self.porch, *self.beside])
 
     @property
     def farthest_foot_y_m(self) -> float:
@@ -130,12 +134,15 @@ class Scenery:
             ),
             **asked,
         )
-        blocks, clear = (tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear"))
+        blocks, clear, beside = (
+            tuple(map(tuple, values.pop(key))) for key in ("blocks", "clear", "beside")
+        )
         porch, common = tuple(values.pop("porch")), values.pop("common")
         return cls(
             setting=setting,
             blocks=blocks,
             clear=clear,
+            beside=beside,
             porch=porch,
             common=common and tuple(common),
             **values,

@@ -22,6 +22,7 @@ class GroundDesign:
 
     along: float = 0.0
     back: float = 0.0
+    origin_z_m: float = 0.0  # of a frame that stands elsewhere on it
 
     @property
     def level(self) -> bool:
@@ -32,7 +33,15 @@ class GroundDesign:
         """Heights of the ground at places of any one shape, metres."""
         reach = GROUND_REACH_M
         x, y = np.clip(x_m, -reach, reach), np.clip(y_m, -reach, reach)
-        return np.asarray(self.along * x + self.back * y, dtype=float)
+        return np.asarray(self.along * x + self.back * y + self.origin_z_m, dtype=float)
+
+    def seen_from(self, x_m: float, y_m: float, turn: int) -> GroundDesign:
+        """The same in a frame that stands at a place, turned by ``turn`` right angles.
+
+        ``turn`` is 1 where that frame's x runs into the house, -1 where it runs out of it.
+        """
+        along, back = turn * self.back, -turn * self.along
+        return GroundDesign(along, back, float(self.along * x_m + self.back * y_m))
 
 
 LEVEL = GroundDesign()

@@ -21,6 +21,7 @@ from massing.findings import (
     order,
     porch_place,
     roof,
+    side_porches,
     spacing,
 )
 from massing.findings import stairs_and_guards as guards
@@ -49,6 +50,7 @@ REMARKS: tuple[Remark, ...] = (
     *roof.remark,
     *house.remark,
     *porch_place.remark,
+    *side_porches.remark,
     *doors.remark,
     *ground.remark,
     *giving_way.remark,
@@ -77,6 +79,7 @@ def figures(design: Design, suns: Sequence[SunTime] = ()) -> list[Figure]:
 def findings(design: Design) -> list[Finding]:
     """Remarks on a design: what questions its proportions, what is noted, what touches safety."""
     every = [finding for remark in REMARKS for finding in remark.on(design)]
+    every += side_porches.of_each(design, REMARKS)
     return sorted(every, key=lambda finding: _RANK[finding.severity])
 
 

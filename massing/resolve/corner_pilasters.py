@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from massing.canon import FittedOrder, fit_order
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign
 from massing.design.roof import RoofDesign
+from massing.design.side_porch import SidePorchDesign
 from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Scene
 from massing.settingout.corner_pilasters import block_leg
 from massing.settingout.eaves import eaves_reach
+from massing.settingout.side_porches import side_porch_plan
 from massing.settingout.wall_faces import run_m
 from massing.units import format_length
 
@@ -24,7 +27,12 @@ _FIELD = "house.corner_pilasters"
 
 
 def corner_order(
-    scene: Scene, house: HouseDesign, porch: PorchDesign, roof: RoofDesign, origins: Origins
+    scene: Scene,
+    house: HouseDesign,
+    porch: PorchDesign,
+    roof: RoofDesign,
+    origins: Origins,
+    beside: Sequence[SidePorchDesign] = (),
 ) -> FittedOrder | None:
     """The order at the corners, from the ground floor to the eaves cornice; None for none.
 
@@ -58,7 +66,13 @@ def corner_order(
         raise DesignError(_FIELD, name, " ".join(str(error).split())) from None
     if house.cornice_continues_porch:  # what runs over the capitals is the porch's own
         order = replace(order, architrave=own.architrave)
-    _check_room(house, porch, roof, block_leg(order) + CLEAR_M, origins.units)
+    leg_m = block_leg(order) + CLEAR_M
+    _check_room(house, porch, roof, leg_m, origins.units)
+    for one in beside:
+        low, high = side_porch_plan(house, one, roof.overhang_m)[1::2]
+        if low < leg_m or high > house.depth_m - leg_m:
+            given = f"pilasters that take {format_length(leg_m, origins.units)} of the corner"
+            raise DesignError(_FIELD, given, f"clear of the {one.name}")
     return order
 
 

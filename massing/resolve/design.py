@@ -6,17 +6,14 @@ records which, so that the designer can ask where any size came from.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
 from massing.canon import rounded
 from massing.design.design import Design
-from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign
-from massing.design.roof import RoofDesign
 from massing.design.site import SiteDesign
-from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres
 from massing.resolve.clearance import check_clear
 from massing.resolve.corner_pilasters import corner_order
@@ -25,18 +22,19 @@ from massing.resolve.dormers import check_porch_gable, dormer_designs
 from massing.resolve.giving_way import with_defaults_giving_way
 from massing.resolve.ground import check_ground, ground_design
 from massing.resolve.house import chimney_designs, floor_levels, house_design
-from massing.resolve.openings import stands_half_under
 from massing.resolve.porch import porch_design
-from massing.resolve.porch_roofs import check_under_eaves, roof_on_wall_m, with_roof
+from massing.resolve.porch_roofs import check_under_eaves, with_roof
 from massing.resolve.recess import with_recess
 from massing.resolve.roof import check_chimneys, drained, roof_design
 from massing.resolve.setting import setting_design
+from massing.resolve.side_porches import porches_by_wall, side_porch_designs, with_roofs
+from massing.resolve.under_openings import check_porch_against_house, check_upper_openings
 from massing.resolve.wings import with_wings
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Scene, Site
 from massing.sun.times import time_zone_at
-from massing.units import INCH_M, format_feet_inches, format_length
+from massing.units import INCH_M, format_feet_inches
 
 # Common practice, no source, unless a line says otherwise.
 ROUNDING_M = {"feet": INCH_M / 16.0, "metric": 0.001}
@@ -44,7 +42,6 @@ ROUNDINGS_M = {
     "feet": tuple(INCH_M / n for n in (1, 2, 4, 8, 16, 32)),
     "metric": (0.001, 0.002, 0.005, 0.01),
 }
-DECK_M = default("porch.flooring")
 
 
 def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None = None) -> Design:
@@ -74,21 +71,33 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
     bays = bay_centres(scene.house, origins)
     porch = porch_design(scene, levels, bays, site.ground, origins)
     house = house_design(scene.house, levels, bays, porch, origins)
-    house = with_doors(house, scene.house, porch, site.ground, origins)
-    _check_porch_against_house(porch, house, scene)
+    beside = side_porch_designs(
+        scene, house, porch, levels, site.ground, origins, driven_under=False
+    )
+    if beside:  # windows stay under the ceilings of side porches too
+        under = [each.ceiling_z_m for one in beside for each in (one.porch, one.porch.highest)]
+        house = house_design(scene.house, levels, bays, porch, origins, under)
+    house = with_doors(house, scene.house, porch, site.ground, origins, porches_by_wall(beside))
+    beside += side_porch_designs(
+        scene, house, porch, levels, site.ground, origins, driven_under=True
+    )
+    check_porch_against_house(porch, house, scene)
     house = with_recess(house, porch, origins)
     roof = roof_design(scene.roof, house, origins)
     porch = with_roof(porch, scene, house, roof, origins)
     check_under_eaves(porch, house, roof, scene.units)
-    _check_upper_openings(porch, house, roof, scene)
+    check_upper_openings(porch, house, roof, scene)
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     check_chimneys(house, roof, origins)
     house = with_wings(scene.house, house, roof, porch, site.ground, origins)
     check_beside_wings(scene.house, house)
-    check_ground(site.ground, house, porch, scene.units)
-    house = replace(house, corner_pilasters=corner_order(scene, house, porch, roof, origins))
-    roof = drained(scene.roof, house, porch, roof, site.ground, origins)
+    beside = with_roofs(scene, house, roof, beside, origins)
+    check_ground(site.ground, house, porch, scene.units, beside)
+    house = replace(
+        house, corner_pilasters=corner_order(scene, house, porch, roof, origins, beside)
+    )
+    roof = drained(scene.roof, house, porch, roof, site.ground, origins, beside)
     check_clear(porch, house, roof, scene.units)
     check_porch_gable(porch, house, roof, scene.units)
     roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
@@ -98,7 +107,8 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
         house=house,
         porch=porch,
         roof=roof,
-        setting=setting_design(scene, house, porch, site.ground),
+        side_porches=beside,
+        setting=setting_design(scene, house, porch, site.ground, beside),
         units=scene.units,
         rounding_m=step,
         scale_figure=scene.scale_figure,
@@ -143,75 +153,3 @@ def _site(site: Site, origins: Origins) -> SiteDesign:
         year=site.year,
         ground=ground_design(site),
     )
-
-
-def _check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Scene) -> None:
-    """Raise DesignError where porch and house cannot both stand as asked."""
-
-    def length(value_m: float) -> str:
-        return format_length(value_m, scene.units)
-
-    reach = max(porch.half_width_m, porch.highest.half_width_m)
-    room = house.width_m / 2.0
-    if reach <= room + 1e-9 < abs(porch.centre_m) + reach:
-        raise DesignError(
-            "porch.along",
-            length(porch.centre_m),
-            f"at most {length(room - reach)} from the front's middle, where a porch "
-            f"{length(2 * reach)} wide over its entablature still stands before the house",
-        )
-    if reach > room + 1e-9:
-        raise DesignError(
-            "porch.spacing",
-            f"a porch {length(2 * reach)} wide over its entablature",
-            f"at most the house's {length(house.width_m)}",
-        )
-    highest = porch.highest
-    if highest.top_z_m > house.wall_top_z_m + 1e-6:
-        raise DesignError(
-            "porch.height" if porch.upper is None else "porch.upper.height",
-            f"an order {length(highest.order.order_height_m)} high on a floor at "
-            f"{length(highest.floor_z_m)}",
-            f"a top at or below the wall's {length(house.wall_top_z_m)}",
-        )
-
-
-def _check_upper_openings(
-    porch: PorchDesign, house: HouseDesign, roof: RoofDesign, scene: Scene
-) -> None:
-    """Raise DesignError where ceiling, beam, floor or roof of the porch cross an opening."""
-
-    def length(value_m: float) -> str:
-        return format_length(value_m, scene.units)
-
-    if porch.upper is not None:
-        _check_openings(porch, porch.top_z_m + DECK_M, "porch.height", house, length)
-    roof_z = roof_on_wall_m(porch, house, roof)
-    if roof_z is not None:
-        field = "porch.height" if porch.upper is None else "porch.upper.height"
-        _check_openings(porch.highest, roof_z, field, house, length)
-
-
-def _check_openings(
-    porch: PorchDesign,
-    roof_z: float,
-    field: str,
-    house: HouseDesign,
-    length: Callable[[float], str],
-) -> None:
-    """Raise DesignError where ceiling, beam or roof of one order crosses an opening's trim."""
-    half_width = porch.half_width_m + porch.order.cornice_projection_m
-    for opening in house.openings:
-        near = porch.from_middle_m(opening.along_m) - opening.reach_m
-        if opening.wall != "front" or near > half_width:
-            continue
-        half_under = stands_half_under(opening.along_m, opening.reach_m, porch)
-        foot_z = porch.column_top_z_m if half_under else porch.ceiling_z_m
-        top_z = opening.top_z_m
-        if opening.foot_z_m < roof_z and top_z > foot_z:
-            raise DesignError(
-                field,
-                f"a porch that takes up the wall from {length(foot_z)} to {length(roof_z)} "
-                f"and crosses {opening.name}",
-                f"clear of its {length(opening.foot_z_m)} to {length(top_z)}, sill to head",
-            )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
@@ -39,9 +39,16 @@ _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
 
 def with_doors(
-    house: HouseDesign, spec: House, porch: PorchDesign, ground: GroundDesign, origins: Origins
+    house: HouseDesign,
+    spec: House,
+    porch: PorchDesign,
+    ground: GroundDesign,
+    origins: Origins,
+    beside: Mapping[str, PorchDesign] | None = None,
 ) -> HouseDesign:
     """The house with its entrance, and its side door in a ground window's place.
+
+    ``beside`` are the side porches that a door may open on, by wall.
 
     Raises:
         DesignError: a door does not fit where it is asked for.
@@ -55,7 +62,8 @@ def with_doors(
         return ground_before_wall(house, side.wall, along_m, ground)
 
     at = ("house", "side_door")
-    return with_second_door(house, side, side.wall, at, before, origins, porch)
+    ahead = porch if side.wall == "front" else (beside or {}).get(side.wall)
+    return with_second_door(house, side, side.wall, at, before, origins, ahead)
 
 
 def _with_entrance(
@@ -110,7 +118,7 @@ def with_second_door(
         field: where the scene asks for it.
         ground_before: the ground's height by the distance out from the wall, at a place along it.
         origins: takes a note of where each number comes from.
-        porch: what stands before a house's front.
+        porch: what stands before that wall.
 
     Raises:
         DesignError: no window is there, the ground rises over its landing, or it has no room.
@@ -120,7 +128,7 @@ def with_second_door(
     gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
     run = run_m(house, wall)
     before = ground_before(there.along_m)
-    ahead = porch if wall == "front" else None
+    ahead = porch
     on_porch = ahead is not None and ahead.axes_m[0] < there.along_m < ahead.axes_m[-1]
     place = Place(
         field,

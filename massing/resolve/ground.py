@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import LEVEL, GroundDesign
 from massing.practice.joinery_sizes import PAVING_M
 from massing.scene.errors import DesignError
 from massing.scene.spec import Site
+from massing.settingout.side_porches import side_porch_plans
 from massing.units import HAIR_M, at_most, format_length
 
 FOUNDATION_CLEAR_M = 1.5 * PAVING_M  # floor over the highest ground: the paving, and to spare
@@ -123,13 +125,21 @@ def porch_plan(porch: PorchDesign) -> Plan:
     return middle - x, porch.column_y_m - porch.floor_edge_m, middle + x, 0.0
 
 
-def check_ground(ground: GroundDesign, house: HouseDesign, porch: PorchDesign, units: str) -> None:
+def check_ground(
+    ground: GroundDesign,
+    house: HouseDesign,
+    porch: PorchDesign,
+    units: str,
+    beside: Sequence[SidePorchDesign] = (),
+) -> None:
     """Raise DesignError where the ground rises too near a floor of house, wing or porch."""
     if ground.level:
         return
     floors = {"house": house.floor_z_m, "porch": porch.floor_z_m}
     floors |= {f"{wing.side} wing": wing.house.floor_z_m for wing in house.wings}
-    for name, plan in {**house_plan(house), "porch": porch_plan(porch)}.items():
+    floors |= {one.name: one.porch.floor_z_m for one in beside}
+    sides = side_porch_plans(house, beside)
+    for name, plan in {**house_plan(house), "porch": porch_plan(porch), **sides}.items():
         floor_z = floors[name]
         high = highest_over(ground, plan)
         if high > floor_z - FOUNDATION_CLEAR_M + HAIR_M:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import combinations
 
 from massing.canon import FittedCornice, fit_cornice
@@ -55,6 +56,7 @@ def house_design(
     bays: tuple[float, ...],
     porch: PorchDesign | None,
     origins: Origins,
+    under: Sequence[float] = (),
 ) -> HouseDesign:
     """The walls, openings and cornice of a house; without a porch, of a wing.
 
@@ -64,6 +66,7 @@ def house_design(
         bays: the centres of the front's bays, metres.
         porch: what stands before it, if anything does.
         origins: takes a note of where each number comes from.
+        under: heights of the ceilings of porches at its sides, metres.
 
     Raises:
         DesignError: the house cannot be built as asked.
@@ -71,7 +74,7 @@ def house_design(
     wall, reveal = _wall(house, origins)
     _check_plan(house, wall, origins)
     cornice, continues = _cornice(house, levels, porch.highest if porch else None, origins)
-    ceilings = _ceilings(house, levels, cornice, porch)
+    ceilings = _ceilings(house, levels, cornice, porch, under)
     _check_facing(house, origins)
     openings = openings_of(house, levels, ceilings, bays, wall, porch, origins)
     return HouseDesign(
@@ -178,10 +181,14 @@ def _cornice(
 
 
 def _ceilings(
-    house: House, levels: tuple[float, ...], cornice: FittedCornice, porch: PorchDesign | None
+    house: House,
+    levels: tuple[float, ...],
+    cornice: FittedCornice,
+    porch: PorchDesign | None,
+    under: Sequence[float],
 ) -> tuple[float, ...]:
     """What the windows of each storey stay under: floor, belt course, porch, cornice."""
-    found = window_ceilings(levels, levels[-1] - cornice.height_m, porch)
+    found = window_ceilings(levels, levels[-1] - cornice.height_m, porch, under)
     if not house.belt_courses:
         return found
     belted = (min(c, z - BELT_M) for c, z in zip(found[:-1], levels[1:-1], strict=True))

@@ -24,13 +24,20 @@ LEAST_STOREY_M = default("windows.least_storey")
 
 
 def window_ceilings(
-    levels: tuple[float, ...], cornice_z: float, porch: PorchDesign | None
+    levels: tuple[float, ...],
+    cornice_z: float,
+    porch: PorchDesign | None,
+    under: Sequence[float] = (),
 ) -> tuple[float, ...]:
-    """What each storey's windows must stay under: floor, cornice or porch ceiling."""
+    """What each storey's windows must stay under: floor, cornice or a porch's ceiling.
+
+    ``under`` are the ceilings of porches at the sides.
+    """
     limits = []
+    own = (porch.ceiling_z_m, porch.highest.ceiling_z_m) if porch else ()
     for floor_z, above_z in pairwise(levels):
         limit = min(above_z, cornice_z)
-        for ceiling_z in (porch.ceiling_z_m, porch.highest.ceiling_z_m) if porch else ():
+        for ceiling_z in (*own, *under):
             if floor_z + LEAST_STOREY_M < ceiling_z < limit:
                 limit = ceiling_z
         limits.append(limit)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from math import atan, degrees, pi, sin, tan
 from typing import NamedTuple
@@ -17,6 +18,7 @@ from massing.design.roof import (
     HipRoof,
     RoofDesign,
 )
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
 from massing.resolve.ground import ground_before_wall
@@ -234,6 +236,7 @@ def drained(
     roof: RoofDesign,
     ground: GroundDesign,
     origins: Origins,
+    beside: Sequence[SidePorchDesign] = (),
 ) -> RoofDesign:
     """The roof with its gutters and a downspout at each corner that has room for one.
 
@@ -256,7 +259,7 @@ def drained(
             format_length(width, origins.units),
             f"{at_least(0.09, origins.units)} to {at_most(0.25, origins.units)}",
         )
-    places = _downspouts(spec, house, porch, roof)
+    places = _downspouts(spec, house, porch, roof, beside)
     reach = eaves_reach(house, roof)
     area = (house.width_m + 2.0 * reach) * (house.depth_m + 2.0 * reach) / len(places)
     asked = PIPE_AREA_OF_ROOF * area
@@ -283,7 +286,11 @@ def drained(
 
 
 def _downspouts(
-    spec: Roof, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
+    spec: Roof,
+    house: HouseDesign,
+    porch: PorchDesign,
+    roof: RoofDesign,
+    beside: Sequence[SidePorchDesign],
 ) -> list[tuple[Wall, float]]:
     """A place by each corner, on front or back, else round the corner where a hip allows."""
     order = house.corner_pilasters
@@ -306,7 +313,7 @@ def _downspouts(
                     else ("left", y if wall == "front" else -y)
                 )
             for choice in choices:
-                said = _in_the_way(*choice, house, porch, roof)
+                said = _in_the_way(*choice, house, porch, roof, beside)
                 if not said:
                     found.append(choice)
                     break
@@ -321,22 +328,28 @@ def _downspouts(
 
 
 def _in_the_way(
-    wall: Wall, along_m: float, house: HouseDesign, porch: PorchDesign, roof: RoofDesign
+    wall: Wall,
+    along_m: float,
+    house: HouseDesign,
+    porch: PorchDesign,
+    roof: RoofDesign,
+    beside: Sequence[SidePorchDesign],
 ) -> str:
     """What stands where a downspout would go; nothing if it is free."""
     half = PIPES_M[-1] / 2.0 + PIPE_CLEAR_M
     for opening in house.openings:
         if opening.wall == wall and abs(along_m - opening.along_m) < opening.reach_m + half:
             return opening.name
-    if wall == "front":
-        for part in {porch, porch.highest}:
+    before: list[PorchDesign] = [one.porch for one in beside if one.side == wall]
+    if before or wall == "front":
+        for part in before or [porch, porch.highest]:
             reach = part.half_width_m + part.order.cornice_projection_m + roof.overhang_m
             floor = part.axes_m[-1] - part.centre_m + part.floor_edge_m
             if part.from_middle_m(along_m) < max(reach, floor) + half:
-                return "the porch"
+                return "a porch" if before else "the porch"
     for wing in house.wings:
-        beside = eaves_reach(wing.house, wing.roof) + half
-        clear = wing.ahead and abs(along_m - wing.x_m) > wing.width_m / 2.0 + beside
+        reach = eaves_reach(wing.house, wing.roof) + half
+        clear = wing.ahead and abs(along_m - wing.x_m) > wing.width_m / 2.0 + reach
         if wing.side == wall and not clear:
             return f"the {wall} wing"
     return ""

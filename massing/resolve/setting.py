@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from massing.design.house import HouseDesign
 from massing.design.kinds import PathKind, SettingKind
 from massing.design.porch import PorchDesign
 from massing.design.setting import HedgeDesign, NeighbourDesign, SettingDesign, TreeDesign
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
+from massing.settingout.side_porches import side_porch_plans
 from massing.settingout.side_steps import steps_plans
 from massing.units import FOOT_M, format_length
 
@@ -42,7 +46,11 @@ def plans_meet(one: Plan, other: Plan, gap_m: float = 0.0) -> bool:
 
 
 def setting_design(
-    scene: Scene, house: HouseDesign, porch: PorchDesign, ground: GroundDesign
+    scene: Scene,
+    house: HouseDesign,
+    porch: PorchDesign,
+    ground: GroundDesign,
+    beside: Sequence[SidePorchDesign] = (),
 ) -> SettingDesign:
     """Hedges, trees and neighbours, clear of the house, the porch and the way to it.
 
@@ -50,6 +58,7 @@ def setting_design(
         DesignError: one stands in the way, or is too small to be what it is called.
     """
     taken, given, units = _taken(house, porch), scene.setting, scene.units
+    taken |= side_porch_plans(house, beside, SETTING_GAP_M)
     return SettingDesign(
         tuple(_hedge(bush, i, taken, units) for i, bush in enumerate(given.hedges)),
         tuple(_tree(wood, i, taken, units) for i, wood in enumerate(given.trees)),

@@ -185,7 +185,7 @@ def _free(scenery: Scenery, x: float, y: float, reach: float) -> bool:
     taken += [(*n.low_m, *n.high_m) for n in setting.neighbours]
     way, middle = scenery.way_m + CLEAR_M, scenery.way_x_m
     taken.append((middle - way, scenery.foot_y_m - 40.0, middle + way, 0.0))
-    if setting.drive != "none":
+    if setting.drive != "none" or scenery.drive_x_m is not None:
         taken.append(_drive(scenery))
     inside = any(a - reach < x < c + reach and b - reach < y < d + reach for a, b, c, d in taken)
     near = any(
@@ -209,6 +209,9 @@ def _before_the_front(scenery: Scenery, x: float, y: float, reach: float) -> boo
 def _drive(scenery: Scenery) -> Plan:
     x0, _, x1, y1 = extent(scenery)
     near = 2.4
+    if scenery.drive_x_m is not None:
+        x = scenery.drive_x_m - DRIVE_WIDTH_M / 2.0
+        return (x, scenery.farthest_foot_y_m - 45.0, x + DRIVE_WIDTH_M, 1.2 * y1)
     x = x1 + near if scenery.setting.drive == "right" else x0 - near - DRIVE_WIDTH_M
     return (x, scenery.farthest_foot_y_m - 45.0, x + DRIVE_WIDTH_M, 0.6 * y1)
 
@@ -221,7 +224,7 @@ def _ways(scenery: Scenery, made: Garden) -> None:
         end = street_edge_m(scenery)
     plan = (middle - half, end, middle + half, scenery.foot_y_m + 0.02)
     made.strips.append(Strip(plan, setting.path))
-    if setting.drive != "none":
+    if setting.drive != "none" or scenery.drive_x_m is not None:
         x0, y0, x1, y1 = _drive(scenery)
         y0 = max(y0, end) if setting.kind == "village street" else y0
         laid = "gravel" if setting.kind != "village street" else setting.path

@@ -160,4 +160,5 @@ def joints(porch: PorchDesign) -> Floats:
 def porch_reach_m(porch: PorchDesign) -> float:
     """Middle of a porch to the farthest of its cornice, its floor and its steps."""
     eaves = porch.half_width_m + porch.order.cornice_projection_m
-    return max(eaves, porch.end_axis_m + porch.floor_edge_m, porch.steps.width_m / 2.0)
+    flight = porch.flight.width_m / 2.0 if porch.flight else 0.0
+    return max(eaves, porch.end_axis_m + porch.floor_edge_m, flight)

@@ -118,6 +118,16 @@ DRAWS: dict[str, Draw] = {
     "Steps.width": Inches(60, 96),
     "Steps.riser": Inches(6, 7.5),
     "Steps.tread": Inches(11, 14),
+    "SidePorch.back": Inches(140, 260),
+    "SidePorch.columns": OneOf((2, 3, 4)),
+    "SidePorch.spacing": Inches(72, 110),
+    "SidePorch.depth": Inches(80, 130),
+    "SidePorch.height": Inches(100, 118),
+    "SidePorch.diameter": Inches(9, 13),
+    "SidePorch.column_height": Inches(90, 100),
+    "SidePorch.entablature": Inches(14, 22),
+    "SidePorch.floor": Inches(4, 20),
+    "SidePorch.roof_pitch": OneOf(("2:12", "3:12", "4:12")),
     "Porch.canon": OneOf(("vignola",)),
     "Door.bay": OneOf((1, 2, 3)),
     "Porch.along": OneOf(("bay 2", "bay 1", "bays 1 and 2", "4 ft", "-60 in")),
@@ -379,8 +389,36 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
         if door is not None:
             _door_agrees(door)
     _porch_agrees(porch, storeys, rng)
+    _sides_agree(made, {wing["side"] for wing in wings}, storeys)
     _roof_agrees(roof, rng)
     del house.get("chimneys", [])[1:]
+
+
+def _sides_agree(made: dict[str, Any], winged: set[str], storeys: int) -> None:
+    """One porch to a side without a wing, and on a porte-cochere nothing of a sitting porch."""
+    taken = winged | ({"left", "right"} if "both" in winged else set())
+    kept = []
+    for one in made.pop("side_porches", []):
+        if one["side"] in taken:
+            continue
+        taken.add(one["side"])
+        if one.get("kind") == "porte-cochere":
+            for name in ("steps", "guard", "fill", "upper", "depth", "floor"):
+                one.pop(name, None)
+        for name in ("diameter", "column_height", "entablature"):
+            one.pop(name, None)
+        if one.get("roof", "flat") == "flat":
+            one.pop("roof_pitch", None)
+            one.pop("roof_covering", None)
+        else:
+            one.pop("balustrade", None)
+        if one.get("order", made["porch"].get("order")) == "pier":
+            one.pop("pedestals", None)
+        if storeys == 1:
+            one.pop("upper", None)
+        kept.append(one)
+    if kept:
+        made["side_porches"] = kept
 
 
 def _house_agrees(house: dict[str, Any], rng: random.Random, writer: _Writer) -> None:

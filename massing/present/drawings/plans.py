@@ -22,6 +22,7 @@ from massing.present.drawings.openings import VIEW_OF, marks_of
 from massing.present.drawings.porch_section import section_x_m
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
+from massing.settingout.side_porches import on_plan
 from massing.units import floor_name
 from massing.view.hidden_lines import PLAN
 
@@ -124,7 +125,8 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
         made += chain(
             axes, under - 12.0 * mm, figures, upright=False, foot=under - 5.0 * mm, mm_m=mm
         )
-    outer = sorted({-half, half, *(figures.on_step(x) for x in house.reach_x_m)})
+    sides = {figures.on_step(x) for _, x, _ in _side_axes(design)}
+    outer = sorted({-half, half, *(figures.on_step(x) for x in house.reach_x_m), *sides})
     made += chain(outer, under - 20.0 * mm, figures, upright=False, foot=under - 13.0 * mm, mm_m=mm)
     for i, x in enumerate(axes):
         y = figures.on_step(porch.front_axes_m[i][1])
@@ -136,7 +138,8 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
             made.append(Line("CENTRE", np.array([[x, start], [x, end]])))
         made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
     for wall, edge, sign in (("left", float(low[0]), -1.0), ("right", float(high[0]), 1.0)):
-        along = sorted({0.0, deep, *places(wall)})
+        columns = {figures.on_step(y) for side, _, y in _side_axes(design) if side == wall}
+        along = sorted({0.0, deep, *places(wall), *columns})
         near = edge + sign * 8.0 * mm
         made += chain(along, near, figures, upright=True, foot=edge + sign * 2.0 * mm, mm_m=mm)
         out = sorted({0.0, deep, figures.on_step(porch.column_y_m)})
@@ -144,6 +147,15 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
             out, near + sign * 8.0 * mm, figures, upright=True, foot=near + sign * mm, mm_m=mm
         )
     return made
+
+
+def _side_axes(design: Design) -> list[tuple[str, float, float]]:
+    """The outer columns of side porches: which side, and x and y of each axis."""
+    return [
+        (one.side, *on_plan(design.house, one.side, x, one.porch.column_y_m))
+        for one in design.side_porches
+        for x in one.porch.axes_m
+    ]
 
 
 def _plan_marks(design: Design, figures: Figures, mm: float) -> list[Item]:

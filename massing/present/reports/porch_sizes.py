@@ -13,6 +13,7 @@ from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, S
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
 from massing.present.reports.order_sizes import column_rows, entablature_rows, ornament_rows
 from massing.present.reports.sizes import Size, rounded, stacked
+from massing.settingout.side_porches import design_of_side
 
 
 def porch_floor_rows(design: Design, step: float) -> list[Size]:
@@ -222,4 +223,28 @@ def balustrade_rows(group: str, design: BalustradeDesign | None, step: float) ->
     if design.pedestal_width_m:
         width = rounded(design.pedestal_width_m, step)
         rows.append(Size(group, "die", 1, across_m=width, across_of="width"))
+    return rows
+
+
+def side_porch_rows(design: Design, step: float) -> list[Size]:
+    """Each side porch as the front one is scheduled, by its own name."""
+    rows = []
+    for one in design.side_porches:
+        own = design_of_side(design, one)
+        porch = own.porch
+        found = setting_out_rows(own, step)
+        if porch.flight is not None:
+            found = [*porch_floor_rows(own, step), *found]
+        else:
+            group = "Porch: way under it"
+            wide, high = (rounded(m, step) for m in (one.clear_width_m, one.clear_height_m))
+            found.append(Size(group, "Clear", 1, high, high, "the drive", wide, "clear width"))
+        found += order_rows(porch, own.house, "", step, carried=False)
+        if porch.upper is not None:
+            found += order_rows(porch.upper, own.house, "Above", step, carried=False)
+        name = one.name.capitalize()
+        for row in found:
+            group = row.group.removeprefix("Porch: ")
+            item = row.item.replace("the front's", "the side's")
+            rows.append(replace(row, group=f"{name}: {group[:1].lower()}{group[1:]}", item=item))
     return rows

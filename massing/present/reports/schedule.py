@@ -23,7 +23,12 @@ from massing.present.reports.house_sizes import (
     wing_rows,
 )
 from massing.present.reports.opening_sizes import door_rows, head_rows, opening_rows
-from massing.present.reports.porch_sizes import order_rows, porch_floor_rows, setting_out_rows
+from massing.present.reports.porch_sizes import (
+    order_rows,
+    porch_floor_rows,
+    setting_out_rows,
+    side_porch_rows,
+)
 from massing.present.reports.sizes import Size, length_text
 
 
@@ -41,6 +46,7 @@ def schedule(design: Design) -> list[Size]:
             if design.porch.upper
             else ()
         ),
+        *side_porch_rows(design, step),
         *eaves_rows(design, step),
         *corner_pilaster_rows(design, step),
         *roof_rows(design, step),

@@ -33,6 +33,7 @@ from massing.scene.spec.propose import KeptName, LeftOutName, Propose
 from massing.scene.spec.roof import Dormers, Roof
 from massing.scene.spec.scene import Alterable, Scene
 from massing.scene.spec.sheet import LONGEST_WORDS, Sheet, Words
+from massing.scene.spec.side_porch import SidePorch, SleepingPorch
 from massing.scene.spec.site import GroundSlope, Site
 from massing.scene.spec.surroundings import Hedge, Neighbour, Placed, Setting, Tree
 from massing.scene.spec.written import (
@@ -117,7 +118,9 @@ __all__ = [
     "Setting",
     "Sheet",
     "SideDoor",
+    "SidePorch",
     "Site",
+    "SleepingPorch",
     "Spacing",
     "Spot",
     "Steps",

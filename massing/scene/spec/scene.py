@@ -16,6 +16,7 @@ from massing.scene.spec.porch import Porch
 from massing.scene.spec.propose import Propose
 from massing.scene.spec.roof import Roof
 from massing.scene.spec.sheet import Sheet
+from massing.scene.spec.side_porch import SidePorch
 from massing.scene.spec.site import Site
 from massing.scene.spec.surroundings import Setting
 from massing.scene.spec.written import PositiveLength, Strict
@@ -26,6 +27,11 @@ class Alterable(Strict):
 
     house: House = Field(description="The body of the house")
     porch: Porch = Field(default_factory=Porch, description="The porch and its order")
+    side_porches: list[SidePorch] = Field(
+        default_factory=list,
+        max_length=2,
+        description="Porches at the sides of the house, a porte-cochere or a sleeping porch too",
+    )
     roof: Roof = Field(default_factory=Roof, description="The main roof")
     setting: Setting = Field(default_factory=Setting, description="What stands about the house")
     colours: Colours = Field(default_factory=Colours, description="What is painted how")
