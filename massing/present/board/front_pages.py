@@ -21,11 +21,11 @@ from massing.present.board.words import (
     marked,
     named,
     sentence,
-    set_text,
     shadow_key,
 )
 from massing.present.reports.beside_the_books import beside_the_books, lede_finding
 from massing.present.reports.tables import key_line
+from massing.present.words import set_text
 
 _OF_A_DRAWING = tuple(
     (

@@ -23,8 +23,8 @@ from massing.present.board.maker import Maker
 from massing.present.board.words import (
     marked,
     season_words,
-    set_text,
 )
+from massing.present.words import set_text
 from massing.sun.position import SunTime, sun_time, sun_times
 from massing.units import format_length
 

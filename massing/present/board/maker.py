@@ -24,10 +24,9 @@ from massing.present.board.words import (
     day_words,
     named,
     row_name,
-    set_text,
 )
 from massing.present.reports.tables import figure_rows
-from massing.present.words import light_line, view_and_look
+from massing.present.words import light_line, set_text, view_and_look
 from massing.scene.spec import Sheet
 from massing.sun.position import SunTime
 

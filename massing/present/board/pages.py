@@ -23,10 +23,10 @@ from massing.present.board.subject import Contents, Say, Subject
 from massing.present.board.words import (
     cautions_of,
     marked,
-    set_text,
     shadow_key,
     year_month_day,
 )
+from massing.present.words import set_text
 
 _SIZES = tuple(
     (

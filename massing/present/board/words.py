@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
@@ -14,31 +13,8 @@ from massing.findings.figure import Figure
 from massing.findings.report import findings
 from massing.present.board.subject import Subject
 from massing.present.remarks import remark_text
-from massing.present.words import mark
+from massing.present.words import mark, set_text
 from massing.sun.position import SunTime
-
-_LONGEST_WORD = 18
-
-
-def set_text(text: str) -> str:
-    """Text as a typesetter has it: primes after figures, curled apostrophes, and room to break
-    a word that no line would hold.
-
-    >>> set_text("the cornice's foot, 5'-6 1/2\\"")
-    'the cornice’s foot, 5′-\\u20606\\xa01/2″'
-    """
-    text = re.sub(r"(?<=\d)'", "′", text)
-    text = re.sub(r'(?<=\d)"', "″", text)
-    text = re.sub(r"(?<=[\d])-(?=\d+[″\s/])|(?<=′)-(?=\d)", "-\u2060", text)
-    text = re.sub(r"(?<=\d) (?=\d+/\d+″)", "\xa0", text)
-    text = re.sub(r"(?<=\d) (?=(?:mm|m|in|ft)\b)", "\xa0", text)
-    text = text.replace("'", "’")
-    return re.sub(rf"\S{{{_LONGEST_WORD + 1},}}", _breakable, text)
-
-
-def _breakable(word: re.Match[str]) -> str:
-    whole = word[0]
-    return "\u200b".join(whole[i : i + 8] for i in range(0, len(whole), 8))
 
 
 def row_name(figures: Sequence[Figure | None]) -> str:

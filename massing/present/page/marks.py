@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 
 from massing.findings.figure import Figure
-from massing.present.words import LOOK_WORDS, VIEW_WORDS
+from massing.present.words import LOOK_WORDS, VIEW_WORDS, set_text
 from massing.units import compass_point
 
 
@@ -34,7 +34,8 @@ def key_of(values: Sequence[Figure | None]) -> str:
 
 def compared_cell(cell: str, drawn: str) -> str:
     """A cell; what departs from the design as drawn stands out."""
-    return f"<td>{escape(cell)}</td>" if cell == drawn else f"<td><b>{escape(cell)}</b></td>"
+    said = escape(set_text(cell))
+    return f"<td>{said}</td>" if cell == drawn else f"<td><b>{said}</b></td>"
 
 
 def radios(legend: str, name: str, options: Sequence[tuple[str, str]], chosen: str) -> str:

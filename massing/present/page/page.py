@@ -43,7 +43,7 @@ from massing.present.page.sun_table import sun_table
 from massing.present.page.viewer_data import finishes_json, packed_models, views_json
 from massing.present.remarks import remark_text
 from massing.present.reports.tables import FEW, figure_rows, key_line
-from massing.present.words import date_text, light_line, mark, sun_text
+from massing.present.words import date_text, light_line, mark, set_text, sun_text
 from massing.scene.spec import Sheet
 
 _MODEL_VIEWS = {
@@ -222,7 +222,7 @@ class _Page:
             f'<figure><button type="button" class="enlarge" data-design="{escape(d.name)}" '
             f'aria-label="Enlarge: {escape(named(d.name))}">{self._image(d.name)}</button>'
             f"<figcaption><strong>{escape(self.called(d.name))}</strong>"
-            f"<span>{escape(key_line(d, self.light))}</span></figcaption></figure>"
+            f"<span>{escape(set_text(key_line(d, self.light)))}</span></figcaption></figure>"
             for d in shown
         )
         note = (
@@ -301,7 +301,7 @@ class _Page:
         for design in self.designs[1:]:
             said = changes(self.designs[0], design, self.subject.suns)
             lines = "".join(
-                f"<li>{escape(change.text)} <cite>{escape(change.source)}</cite></li>"
+                f"<li>{escape(set_text(change.text))} <cite>{escape(change.source)}</cite></li>"
                 for change in said
             )
             articles.append(
@@ -364,7 +364,7 @@ class _Page:
         for design in self.designs:
             items = "".join(
                 f'<li class="{finding.severity}"><b>{words.get(finding.severity, "Note")}</b> '
-                f"{escape(remark_text(finding, design.units))} "
+                f"{escape(set_text(remark_text(finding, design.units)))} "
                 f"<cite>{escape(finding.source)}</cite></li>"
                 for finding in findings(design)
             )

@@ -27,7 +27,7 @@ from massing.present.board.layout import Page, page
 from massing.present.board.pages import contents
 from massing.present.board.subject import VIEWS, BuildersDrawing, Contents, Subject
 from massing.present.board.typeset import TypesetError, typeset
-from massing.present.board.words import set_text
+from massing.present.words import set_text
 from massing.study.board import board_light
 from massing.study.study import Study, read_study
 
