@@ -14,6 +14,7 @@ keys) are counted, and given apart.
 from __future__ import annotations
 
 import argparse
+import ast
 import fnmatch
 import json
 import os
@@ -81,6 +82,29 @@ def copy_of_tree(folder: Path) -> None:
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(TREE / name, target)
+
+
+def undecorated(text: str) -> str:
+    """A module whose functions are decorated after they are defined, so that mutmut breaks them.
+
+    It leaves decorated functions alone, which findings' remarks are, each and all.
+
+    >>> print(undecorated("@cache\\n@said('x')\\ndef f():\\n    return 1\\n"))
+    def f():
+        return 1
+    f = cache(said('x')(f))
+    <BLANKLINE>
+    """
+    lines = text.splitlines()
+    for node in reversed(ast.parse(text).body):
+        if isinstance(node, ast.FunctionDef) and node.decorator_list:
+            made = node.name
+            for decorator in reversed(node.decorator_list):
+                made = f"{ast.unparse(decorator)}({made})"
+            body = lines[node.lineno - 1 : node.end_lineno]
+            first = node.decorator_list[0].lineno - 1
+            lines[first : node.end_lineno] = [*body, f"{node.name} = {made}"]
+    return "\n".join(lines) + "\n"
 
 
 # What is remembered between tests (tables, above all) hides a break from all but the first test.
@@ -244,6 +268,9 @@ def main() -> int:
         for path in sorted((folder / "massing").rglob("*.py"))
         if any(fnmatch.fnmatch(str(path.relative_to(folder / "massing")), f) for f in files.split())
     ]
+    for name in broken:
+        path = folder / name
+        path.write_text(undecorated(path.read_text()))
     with (folder / "pyproject.toml").open("a") as file:
         left_out = "render or not render" if options.room in ASKED_IN_BLENDER else LEFT_OUT
         file.write(settings(broken, tests, left_out))
