@@ -62,6 +62,7 @@ class Remark:
             text, source = (saying, said) if isinstance(saying, str) else saying
             deferred = self.severity != "caution" or text.endswith(NO_CODE)
             end = "." if deferred else f"; {LOCAL}."
+            end = end if not text.endswith("?") else ""
             yield Finding(self.key, self.severity, text + end, source)
 
 
