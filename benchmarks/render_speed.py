@@ -65,6 +65,12 @@ def main() -> None:
     }
     if options.tries:
         ways |= {f"final, {name}": _tried(values) for name, values in TRIES.items()}
+    in_parts: dict[str, Callable[[bpy.types.Scene, Path], None]] = {}
+    if options.tries:
+        in_parts = {
+            "24 samples, guides of 96": _guided,
+            "indirect light at half the size": _half_indirect,
+        }
     print(f"{platform.platform()}, {os.cpu_count()} cores, Blender {bpy.app.version_string}")
     print(
         f"{study.loaded.scene.title}: {design.name}, {options.view}, {options.look}, "
@@ -76,10 +82,10 @@ def main() -> None:
         studio = Studio(study.models[design.name], "processor")
         reference = None
         slowest = 0.0
-        for name, prepare in ways.items():
+        for name in [*ways, *in_parts]:
             shot = Shot(
                 camera,
-                Path(folder) / f"{len(name)}.png",
+                Path(folder) / f"{sum(name.encode())}.png",
                 sun.direction,
                 sun.altitude_deg,
                 options.look,
@@ -91,11 +97,15 @@ def main() -> None:
                 print(f"{name:30}{'kept':>9}")
                 continue
             scene = studio.compose(shot)
-            prepare(scene)
+            if name in ways:
+                ways[name](scene)
             scene.render.filepath = str(shot.output)
             clock, cpu = time.perf_counter(), time.process_time()
             with _silent():
-                bpy.ops.render.render(write_still=True, scene=scene.name)
+                if name in ways:
+                    bpy.ops.render.render(write_still=True, scene=scene.name)
+                else:
+                    in_parts[name](scene, shot.output)
             clock, cpu = time.perf_counter() - clock, time.process_time() - cpu
             picture = _pixels(shot.output)
             if reference is None:
@@ -123,6 +133,71 @@ TRIES: dict[str, dict[str, object]] = {
     "last bounce from the sky": {"use_fast_gi": True, "ao_bounces_render": 2},
 }
 """What is tried beside the final: Cycles settings over its own."""
+
+
+def _guided(scene: bpy.types.Scene, output: Path) -> None:
+    """Noisy light of few samples, denoised by albedo and normal of many, made without bounces."""
+    set_engine(scene, "final", seed=1)
+    scene.cycles.samples, scene.cycles.use_denoising = 24, False
+    guides = scene.copy()
+    guides.cycles.samples, guides.cycles.max_bounces = 96, 0
+    guides.cycles.seed = 3
+    guides.world = None
+    for each in (scene, guides):
+        each.view_layers[0].cycles.denoising_store_passes = True
+    tree = bpy.data.node_groups.new("second pass", "CompositorNodeTree")
+    tree.interface.new_socket("Image", in_out="OUTPUT", socket_type="NodeSocketColor")
+    light, guide = (tree.nodes.new("CompositorNodeRLayers") for _ in range(2))
+    light.scene, guide.scene = scene, guides
+    clean, out = tree.nodes.new("CompositorNodeDenoise"), tree.nodes.new("NodeGroupOutput")
+    tree.links.new(light.outputs["Image"], clean.inputs["Image"])
+    tree.links.new(guide.outputs["Denoising Albedo"], clean.inputs["Albedo"])
+    tree.links.new(guide.outputs["Denoising Normal"], clean.inputs["Normal"])
+    tree.links.new(clean.outputs[0], out.inputs[0])
+    scene.compositing_node_group, scene.render.use_compositing = tree, True
+    scene.render.filepath = str(output)
+    bpy.ops.render.render(write_still=True, scene=scene.name)
+    scene.compositing_node_group = None
+    scene.view_layers[0].cycles.denoising_store_passes = False
+    bpy.data.node_groups.remove(tree)
+    bpy.data.scenes.remove(guides)
+
+
+def _half_indirect(scene: bpy.types.Scene, output: Path) -> None:
+    """Direct light at full size, and what the bounces add at half the size, laid over it."""
+
+    def light(bounces: int, percent: int) -> np.ndarray:
+        set_engine(scene, "final", seed=1)
+        scene.cycles.max_bounces = scene.cycles.diffuse_bounces = bounces
+        scene.render.resolution_percentage = percent
+        image = scene.render.image_settings
+        image.file_format, image.color_depth = "OPEN_EXR", "32"
+        scene.render.filepath = str(output.with_suffix(".exr"))
+        bpy.ops.render.render(write_still=True, scene=scene.name)
+        read = bpy.data.images.load(scene.render.filepath)
+        width, height = read.size
+        made = np.array(read.pixels[:], dtype=np.float32).reshape(height, width, 4)
+        bpy.data.images.remove(read)
+        return made
+
+    kept = scene.render.image_settings.file_format, scene.render.image_settings.color_depth
+    direct = light(0, 100)
+    more = light(4, 50) - light(0, 50)
+    tall, wide = direct.shape[:2]
+    at_y, at_x = (np.arange(n) / 2.0 - 0.25 for n in (tall, wide))
+    y, x = np.clip(at_y, 0, more.shape[0] - 1), np.clip(at_x, 0, more.shape[1] - 1)
+    y0, x0 = y.astype(int), x.astype(int)
+    y1, x1 = np.minimum(y0 + 1, more.shape[0] - 1), np.minimum(x0 + 1, more.shape[1] - 1)
+    fy, fx = (y - y0)[:, None, None], (x - x0)[None, :, None]
+    low = more[y0][:, x0] * (1 - fx) + more[y0][:, x1] * fx
+    high = more[y1][:, x0] * (1 - fx) + more[y1][:, x1] * fx
+    whole = np.maximum(direct + low * (1 - fy) + high * fy, 0.0)
+    laid = bpy.data.images.new("laid", wide, tall, float_buffer=True)
+    laid.pixels.foreach_set(whole.astype(np.float32).ravel())
+    scene.render.resolution_percentage = 100
+    scene.render.image_settings.file_format, scene.render.image_settings.color_depth = kept
+    laid.save_render(str(output), scene=scene)
+    bpy.data.images.remove(laid)
 
 
 def _tried(values: dict[str, object]) -> Callable[[bpy.types.Scene], None]:
