@@ -22,6 +22,7 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from PIL import Image
@@ -30,6 +31,7 @@ from massing.files import slug
 from massing.findings.change import telling_sun
 from massing.study.pictures import Picture, focus_points, shot_of
 from massing.study.study import Study, read_study
+from massing.view.camera import Camera
 from massing.view.cameras import VIEWS, camera_for
 
 SCENES = Path(__file__).parents[1] / "scenes"
@@ -66,7 +68,7 @@ def main() -> None:
     """Make the pictures in processes of their own and print a row for each."""
     options = _options()
     options.folder.mkdir(parents=True, exist_ok=True)
-    asked = [one for name in options.scenes for one in _asked(name)]
+    asked = list(dict.fromkeys(one for name in options.scenes for one in _asked(name)))
     # Each process takes a few of one scene: its model is built once for them.
     groups = [
         list(of[i : i + options.each])
@@ -124,29 +126,51 @@ def _made(group: Sequence[Asked], options: argparse.Namespace) -> list[str]:
         if target.exists():
             continue
         start = time.perf_counter()
-        camera = _camera(study, asked, options)
-        picture = Picture(design.name, asked.view, sun, asked.look, options.quality, camera, "")
-        whole = target.with_suffix(".png")
-        shot = replace(shot_of(study, picture, options.folder), output=whole)
-        with _silent():
-            if asked.look != "drawn":
-                studio.compose(shot)
-                for stage in studio._stages.values():
-                    stage.scene.render.threads_mode = "FIXED"
-                    stage.scene.render.threads = options.threads
-            studio.take(shot)
-        image = Image.open(whole).convert("RGB")
-        image.save(target, quality=91, subsampling=0)
-        whole.unlink()
-        rgb = np.asarray(image)
+        try:
+            _take(
+                study,
+                studio,
+                Picture(
+                    design.name,
+                    asked.view,
+                    sun,
+                    asked.look,
+                    options.quality,
+                    _camera(study, asked, options),
+                    "",
+                ),
+                target,
+                options,
+            )
+        except Exception as fault:  # one that fails is told, the rest are made
+            rows.append(f"{asked.name:58} failed: {fault!r}")
+            continue
+        took = time.perf_counter() - start
+        rgb = np.asarray(Image.open(target).convert("RGB"))
         white, black = (rgb.min(axis=2) >= 254).mean(), (rgb.max(axis=2) <= NEAR_BLACK).mean()
         high = float(np.percentile(rgb.max(axis=2), 99.0))
-        took = time.perf_counter() - start
         rows.append(f"{asked.name:58}{took:8.1f}{white:9.3%}{black:9.2%}{high:6.0f}")
     return rows
 
 
-def _camera(study: Study, asked: Asked, options: argparse.Namespace):  # type: ignore[no-untyped-def]
+def _take(
+    study: Study, studio: Any, picture: Picture, target: Path, options: argparse.Namespace
+) -> None:
+    whole = target.with_suffix(".png")
+    shot = replace(shot_of(study, picture, options.folder), output=whole)
+    with _silent():
+        if picture.look != "drawn":
+            studio.compose(shot)
+            for stage in studio._stages.values():
+                stage.scene.render.threads_mode = "FIXED"
+                stage.scene.render.threads = options.threads
+        studio.take(shot)
+    with Image.open(whole) as image:
+        image.convert("RGB").save(target, quality=88)
+    whole.unlink()
+
+
+def _camera(study: Study, asked: Asked, options: argparse.Namespace) -> Camera:
     width, height = map(int, options.size.split("x"))
     return camera_for(
         asked.view,

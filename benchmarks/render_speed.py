@@ -2,7 +2,7 @@
 
     python benchmarks/render_speed.py [SCENE] [--design NAME] [--view VIEW] [--look LOOK]
                                       [--size 1600x1000] [--reference 4096] [--keep FILE.png]
-                                      [--tries]
+                                      [--tries] [--reference-only]
 
 One scene, one picture, rendered with: many plain samples without denoising (the reference),
 Blender's own defaults, ours for final and for draft. All share camera, light, materials,
@@ -65,8 +65,10 @@ def main() -> None:
     }
     if options.tries:
         ways |= {f"final, {name}": _tried(values) for name, values in TRIES.items()}
+    if options.reference_only:
+        ways = dict(list(ways.items())[:1])
     in_parts: dict[str, Callable[[bpy.types.Scene, Path], None]] = {}
-    if options.tries:
+    if options.tries and not options.reference_only:
         in_parts = {
             "24 samples, guides of 96": _guided,
             "indirect light at half the size": _half_indirect,
@@ -254,6 +256,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--size", default="1600x1000")
     parser.add_argument("--reference", type=int, default=4096, help="samples of the reference")
     parser.add_argument("--tries", action="store_true", help="other settings of final besides")
+    parser.add_argument("--reference-only", action="store_true", help="make that, to be kept")
     parser.add_argument("--keep", type=Path, help="where the reference is, or goes")
     return parser.parse_args()
 
