@@ -3,6 +3,7 @@
     python benchmarks/drawing_sets.py               # every design of the bundled scenes
     python benchmarks/drawing_sets.py --random 100  # and so many random designs that can be built
     python benchmarks/drawing_sets.py --random 100 --processes 64
+    python benchmarks/drawing_sets.py --pictures /tmp/sheets  # and a picture of each bundled sheet
 
 Prints for each design its sheets, the errors that ezdxf's auditor finds in them, those it mended
 while reading counted in, and the processor seconds that the set took with its files written; exit
@@ -29,6 +30,7 @@ from typing import Any
 
 sys.path.insert(0, ".")
 
+DOTS = 110  # to an inch of a picture
 DRAWN_FOR_ONE = 3  # random scenes for each that can be built, with some to spare
 
 
@@ -74,7 +76,9 @@ def errors_of(text: str) -> list[str]:
     return [f"{each.code}: {each.message}" for each in found]
 
 
-def set_of(design: Any, formats: tuple[str, ...]) -> tuple[float, dict[str, str]] | None:
+def set_of(
+    name: str, design: Any, formats: tuple[str, ...], pictures: Path | None
+) -> tuple[float, dict[str, str]] | None:
     """Processor seconds for the whole set, and its DXF files by name; None: not to be built."""
     from massing.build.house import build
     from massing.present.drawings.drawing_set import (
@@ -96,13 +100,30 @@ def set_of(design: Any, formats: tuple[str, ...]) -> tuple[float, dict[str, str]
         sheets = drawing_set(design, model, heading, paper, finding_notes(design))
         written = write_set(sheets, heading, Path(folder), design.rounding_m, formats)
         seconds = time.process_time() - start
+        for page in written if pictures else ():
+            if page.suffix == ".pdf":
+                picture(page, name, pictures)
         return seconds, {p.name: p.read_text() for p in written if p.suffix == ".dxf"}
 
 
-def audited(name: str, design: Any, formats: tuple[str, ...]) -> tuple[int, int, bool, str]:
+def picture(pages: Path, name: str, folder: Path) -> None:
+    """Each page of a PDF as a picture in sixteen greys, small enough to keep hundreds of."""
+    import pypdfium2
+
+    from massing.files import slug
+
+    folder.mkdir(parents=True, exist_ok=True)
+    for i, page in enumerate(pypdfium2.PdfDocument(pages), 1):
+        grey = page.render(scale=DOTS / 72.0, grayscale=True).to_pil()
+        grey.quantize(16).save(folder / f"{slug(name)}-{i:02d}.png", optimize=True)
+
+
+def audited(
+    name: str, design: Any, formats: tuple[str, ...], pictures: Path | None
+) -> tuple[int, int, bool, str]:
     """A set made and read back: its sheets, its errors, whether it failed, and what is printed."""
     try:
-        made = set_of(design, formats)
+        made = set_of(name, design, formats, pictures)
     except Exception:
         return 0, 0, True, f"{name}: NOT MADE\n{traceback.format_exc(limit=-4)}"
     if made is None:
@@ -127,8 +148,10 @@ def main() -> int:
     )
     parser.add_argument("--dxf", action="store_true", help="write no other files")
     parser.add_argument("--processes", type=int, default=1, help="how many sets at once")
+    parser.add_argument("--pictures", type=Path, help="folder for pictures of bundled sheets")
     options = parser.parse_args()
     asked = [(name, design) for name, design in bundled() if options.only in name]
+    own = len(asked)
     if options.random:
         asked += drawn(options.random, options.skip)
     formats = ("dxf",) if options.dxf else FORMATS
@@ -138,7 +161,10 @@ def main() -> int:
     with ProcessPoolExecutor(
         options.processes, mp_context=multiprocessing.get_context("spawn")
     ) as pool:
-        waiting = [pool.submit(audited, name, design, formats) for name, design in asked]
+        waiting = [
+            pool.submit(audited, name, design, formats, options.pictures if i < own else None)
+            for i, (name, design) in enumerate(asked)
+        ]
         for one in waiting:
             made, wrong, broken, words = one.result()
             print(words, flush=True)

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 from ezdxf import units as dxf_units
 from ezdxf.document import Drawing
+from ezdxf.entities import Hatch as DxfHatch
 from ezdxf.layouts import Modelspace
 from shapely.geometry import MultiPolygon
 
@@ -29,6 +30,7 @@ from massing.present.drawings.items import (
     Spline,
     Symbol,
     Text,
+    hatch_lines,
 )
 from massing.present.drawings.lettering import text_width_mm
 from massing.present.drawings.marks import BEYOND_MM, GAP_MM, OVER_MM, TICK_MM, words_place
@@ -39,6 +41,7 @@ from massing.view.regions import as_multipolygon
 _STYLE = {"roman": "ROMAN", "italic": "ITALIC"}
 _ALIGN = {"left": 0, "centre": 1, "right": 2}
 _DIMENSIONS = "SHEET"
+_KNOWN, _KNOWN_DEG = "ANSI31", 45.0  # a pattern's name in DXF, and how its lines lie
 
 
 def dxf(sheet: Sheet, *, comment: str = "", step_m: float = 0.001) -> str:
@@ -183,6 +186,10 @@ def _put(item: Item, space: Modelspace, sheet: Sheet) -> None:
 
 
 def _hatch(item: Fill | Hatch, space: Modelspace, unit: float) -> None:
+    if isinstance(item, Hatch) and item.sets != ((_KNOWN_DEG, item.sets[0][1]),):
+        for start, end in (hatch_lines(item) / unit).tolist():
+            space.add_line(start, end, dxfattribs={"layer": item.layer})
+        return
     area: MultiPolygon = item.area
     if isinstance(item, Fill):
         area = without_holes(area)
@@ -191,11 +198,7 @@ def _hatch(item: Fill | Hatch, space: Modelspace, unit: float) -> None:
         if isinstance(item, Fill):
             hatch.set_solid_fill(color=256)
         else:
-            pattern = [
-                [angle, (0.0, 0.0), _offset(angle, distance / unit), []]
-                for angle, distance in item.sets
-            ]
-            hatch.set_pattern_fill(item.name, color=256, definition=pattern)
+            _lined(hatch, item.sets[0][1] / unit)
         rings = [polygon.exterior, *polygon.interiors]
         for i, ring in enumerate(rings):
             points = (shapely.get_coordinates(ring)[:-1] / unit).tolist()
@@ -221,9 +224,17 @@ def without_holes(area: MultiPolygon) -> MultiPolygon:
     return MultiPolygon(made)
 
 
-def _offset(angle_deg: float, distance: float) -> tuple[float, float]:
-    turn = np.radians(angle_deg)
-    return float(-distance * np.sin(turn)), float(distance * np.cos(turn))
+def _lined(hatch: DxfHatch, distance: float) -> None:
+    """Give a hatch single lines at 45 degrees.
+
+    A program that keeps to the file draws the lines given here. One that only looks patterns up
+    by their names finds such lines under the name that is most widely known, sqrt(2) units apart,
+    where it would leave out a hatch of a name of ours; such a program may also misread the angle
+    of a pattern, for which reason lines that lie otherwise are written line by line.
+    """
+    lines = [[_KNOWN_DEG, (0.0, 0.0), (-1.0, 1.0), []]]
+    scale = float(distance / np.sqrt(2.0))
+    hatch.set_pattern_fill(_KNOWN, color=256, scale=scale, pattern_type=2, definition=lines)
 
 
 def _text(item: Text, space: Modelspace, unit: float, mm: float) -> None:

@@ -253,10 +253,11 @@ def _filled(layer: str, area: MultiPolygon, within: shapely.Polygon) -> list[Ite
 
 def _material(kind: str, area: MultiPolygon, outline: shapely.Geometry) -> list[Item]:
     """An area of small pieces: hatched, and outlined, heavily where it stands against the open."""
-    # gaps between pieces close up, so that a surface is outlined and not each piece; then what
-    # shows of it in the joints of others falls away
-    whole = area.buffer(_GAP_M, join_style="mitre").buffer(-2.0 * _GAP_M, join_style="mitre")
-    area = as_multipolygon(whole.buffer(_GAP_M, join_style="mitre"))
+    # gaps between pieces close up, so that a surface is outlined and not each piece
+    whole = area.buffer(_GAP_M, join_style="mitre").buffer(-_GAP_M, join_style="mitre")
+    if kind == "brick":  # and what shows of a wall in the joints of an arch falls away
+        whole = whole.buffer(-_GAP_M, join_style="mitre").buffer(_GAP_M, join_style="mitre")
+    area = as_multipolygon(whole)
     if area.is_empty:
         return []
     items: list[Item] = []

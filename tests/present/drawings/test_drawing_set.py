@@ -34,7 +34,7 @@ from massing.present.drawings.heights import (
     pitches,
     porch_levels,
 )
-from massing.present.drawings.items import Dimension, Fill, Line, Text
+from massing.present.drawings.items import Dimension, Fill, Hatch, Line, Text, hatch_lines
 from massing.present.drawings.joinery import leaves_and_glass, placed
 from massing.present.drawings.openings import schedule_rows, types
 from massing.present.drawings.order_details import order_sheet
@@ -344,3 +344,21 @@ def test_filled_areas_are_written_in_pieces_without_holes():
     assert sum(r.area for r in rings) == pytest.approx(45.0e6)
     assert shapely.union_all(rings).area == pytest.approx(45.0e6)
     assert not any(shapely.intersects(r, shapely.Point(1500.0, 3500.0)) for r in rings)
+
+
+def test_hatching_is_of_a_known_name_or_line_by_line():
+    """Programs that look a pattern up by its name leave out one that they do not know."""
+    area = shapely.MultiPolygon([shapely.box(0.0, 0.0, 4.0, 3.0)])
+    sheet = Sheet("1", "hatch", "Hatch", PAPERS_MM["A3"], 50.0, "metric")
+    courses = Hatch("MATERIAL", area, ((0.0, 0.11),), "SLATE")
+    sheet.items += [courses, Hatch("MATERIAL", area, ((45.0, 0.035),), "TIMBER")]
+    space = ezdxf.read(io.StringIO(dxf(sheet))).modelspace()
+    (grain,) = space.query("HATCH")
+    assert grain.dxf.pattern_name == "ANSI31"
+    assert grain.dxf.pattern_angle == 0.0
+    (line,) = grain.pattern.lines
+    assert line.angle == 45.0
+    assert np.hypot(*line.offset) == pytest.approx(35.0, abs=1e-6)
+    written = [e for e in space.query("LINE") if e.dxf.layer == "MATERIAL"]
+    assert len(written) == len(hatch_lines(courses)) == 28  # from 0 up, 3 m high
+    assert {round(e.dxf.start.y % 110.0, 6) % 110.0 for e in written} == {0.0}
