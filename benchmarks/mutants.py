@@ -137,6 +137,8 @@ def _forget():
 # first of them alone, so all tests of that file are asked; all tests of what runs ``elsewhere``, in
 # a process of their own, that nothing is known of.
 LAUNCHER = """
+import signal
+
 import mutmut.__main__ as mutmut
 from mutmut.state import state
 
@@ -159,6 +161,7 @@ def all_of_a_file(*arguments, **named):
 
 
 mutmut.run_stats_collection = all_of_a_file
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background has it ignored
 mutmut.cli()
 """
 

@@ -291,6 +291,8 @@ def bare(name="die", **fields):
     [
         ({"canon": "a" * 40}, ""),
         ({"canon": "a" * 41}, f"canon: given {'a' * 37}..., allowed: a name in small letters"),
+        ({"canon": "A" + "a" * 39}, f"canon: given A{'a' * 39}, allowed: a name in small letters"),
+        ({"source": "s"}, ""),
         ({"canon": "River house"}, "canon: given River house, allowed: a name in small letters"),
         ({"canon": "palladio"}, "canon: given palladio, allowed: a name in small letters that no"),
         ({"canon": ["a"]}, "canon: given "),
