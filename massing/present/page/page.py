@@ -225,6 +225,7 @@ class _Page:
             f"<span>{escape(set_text(key_line(d, self.light)))}</span></figcaption></figure>"
             for d in shown
         )
+        threes = " threes" if len(shown) in (3, 6) else ""  # no row with one alone
         note = (
             "One framing and one light for all. A line under each: the column's diameter to its "
             "height, the entablature to the column, clear spacing in diameters, and the cornice's "
@@ -234,7 +235,8 @@ class _Page:
             "side-by-side",
             title,
             f'<section id="side-by-side" aria-labelledby="h-side"><h2 id="h-side">{title}</h2>'
-            f'<div class="grid">{figures}</div><p class="note">{escape(note)}</p></section>',
+            f'<div class="grid{threes}">{figures}</div>'
+            f'<p class="note">{escape(note)}</p></section>',
         )
 
     def enlarged(self) -> str:
