@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 FOOT_M = 0.3048  # exact since the 1959 international yard and pound agreement
 INCH_M = 0.0254
@@ -76,6 +77,7 @@ def whole_steps(length_m: float, step_m: float) -> int:
     return math.floor(length_m / step_m + 0.5 + _HAIR)
 
 
+@lru_cache(maxsize=4096)  # a design is tried with many values, each time with most sizes as before
 def format_feet_inches(length_m: float, denominator: int = 16) -> str:
     """Feet, inches and a builder's fraction, rounded to ``1/denominator`` inch.
 

@@ -91,6 +91,11 @@ class FittedCornice:
         """The farthest reach from the face it stands on."""
         return max(m.reach for m in self.members)
 
+    @property
+    def unadorned(self) -> FittedCornice:
+        """The same mouldings without what is carved on them or set out along them."""
+        return FittedCornice(_unadorned(self.members))
+
 
 @dataclass(frozen=True)
 class FittedOrder:
@@ -131,6 +136,21 @@ class FittedOrder:
     capital_kind: str = "turned"  # turned, ionic, corinthian or composite
     capital_sizes: tuple[tuple[str, float], ...] = ()  # of its carving, from the axis
     pedestal: tuple[Member, ...] = ()  # beneath the base; empty where there is none
+
+    @property
+    def unadorned(self) -> FittedOrder:
+        """The same mouldings without what is carved on them or set out along them.
+
+        Its shaft is smooth, and its capital turned as its members are, without volutes and leaves.
+        """
+        return replace(
+            self,
+            capital_kind="turned",
+            flutes=0,
+            architrave=_unadorned(self.architrave),
+            frieze=_unadorned(self.frieze),
+            cornice=_unadorned(self.cornice),
+        )
 
     @property
     def swelled(self) -> bool:
@@ -224,6 +244,10 @@ class FittedOrder:
     def abacus_width_m(self) -> float:
         """Width of the capital's widest member."""
         return 2.0 * max(m.reach for m in self.capital)
+
+
+def _unadorned(members: Sequence[Member]) -> tuple[Member, ...]:
+    return tuple(replace(m, row=None, carving="") if m.row or m.carving else m for m in members)
 
 
 def beyond_face(members: Sequence[Member], radius: float) -> tuple[Member, ...]:

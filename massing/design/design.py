@@ -12,6 +12,7 @@ from typing import TypeVar
 
 from massing.design.house import HouseDesign
 from massing.design.kinds import Units
+from massing.design.opening import DoorOpening, Opening
 from massing.design.origin import Origin
 from massing.design.porch import BalustradeDesign, PorchDesign
 from massing.design.roof import DeckRoof, RoofDesign
@@ -80,4 +81,47 @@ class Design:
             roof=bare(self.roof),
             scale_figure=False,
             setting=replace(self.setting, hedges=(), trees=(), neighbours=()),
+        )
+
+    @property
+    def unadorned(self) -> Design:
+        """What :attr:`unlaid` is, without the ornament of its orders too: to look for faults.
+
+        Mouldings are as they are; what is carved on them or set out along them, flutes, volutes
+        and leaves stand on them and meet nothing else. Walls of stone are not cut into stones.
+        """
+
+        def porch(given: _P) -> _P:
+            upper = porch(given.upper) if given.upper else None
+            return replace(given, order=given.order.unadorned, upper=upper)
+
+        def opening(given: Opening) -> Opening:
+            if not isinstance(given, DoorOpening) or given.door.surround is None:
+                return given
+            surround = replace(given.door.surround, order=given.door.surround.order.unadorned)
+            return replace(given, door=replace(given.door, surround=surround))
+
+        def roof(given: RoofDesign) -> RoofDesign:
+            rows = (replace(row, cornice=row.cornice.unadorned) for row in given.dormers)
+            return replace(given, dormers=tuple(rows))
+
+        def house(given: HouseDesign) -> HouseDesign:
+            pilasters = given.corner_pilasters
+            wings = (replace(w, house=house(w.house), roof=roof(w.roof)) for w in given.wings)
+            return replace(
+                given,
+                walls="stucco" if given.walls == "limestone" else given.walls,
+                cornice=given.cornice.unadorned,
+                corner_pilasters=pilasters.unadorned if pilasters else None,
+                openings=tuple(map(opening, given.openings)),
+                wings=tuple(wings),
+            )
+
+        whole = self.unlaid
+        return replace(
+            whole,
+            house=house(whole.house),
+            porch=porch(whole.porch),
+            side_porches=tuple(replace(o, porch=porch(o.porch)) for o in whole.side_porches),
+            roof=roof(whole.roof),
         )

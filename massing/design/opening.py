@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC
 from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from massing.canon import FittedOrder
 from massing.design.kinds import (
@@ -203,6 +203,17 @@ class Opening(ABC):
         return beside
 
     # --- what follows for all of them ---
+
+    def at(self, place: str, wall: Wall, along_m: float, storey: int | None) -> Self:
+        """The same opening in another place.
+
+        What does not depend on the place and has been worked out goes with it, which is why it
+        is not a plain ``replace``: a storey's window is put into every bay of four walls.
+        """
+        moved = object.__new__(type(self))
+        moved.__dict__.update(self.__dict__)
+        moved.__dict__.update(place=place, wall=wall, along_m=along_m, storey=storey)
+        return moved
 
     @property
     def name(self) -> str:

@@ -7,12 +7,16 @@ records which, so that the designer can ask where any size came from.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from massing.canon import rounded
 from massing.design.design import Design
+from massing.design.house import HouseDesign
+from massing.design.origin import Origin
 from massing.design.porch import PorchDesign
+from massing.design.roof import RoofDesign
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import SiteDesign
 from massing.resolve.bays import bay_centres
 from massing.resolve.clearance import check_clear
@@ -32,7 +36,7 @@ from massing.resolve.under_openings import check_porch_against_house, check_uppe
 from massing.resolve.wings import with_wings
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Scene, Site
+from massing.scene.spec import House, Scene, Site
 from massing.sun.times import time_zone_at
 from massing.units import INCH_M, format_feet_inches
 
@@ -55,17 +59,82 @@ def resolve(scene: Scene, name: str, lines: Mapping[tuple[Any, ...], int] | None
     Raises:
         DesignError: what the scene says, each allowed, cannot stand together.
     """
+    kept: _Kept = {}
     return with_defaults_giving_way(
-        scene, lines or {}, lambda asked, origins: by_rule(asked, name, origins)
+        scene, lines or {}, lambda asked, origins: by_rule(asked, name, origins, kept)
     )
 
 
-def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
+def by_rule(scene: Scene, name: str, origins: Origins, kept: _Kept | None = None) -> Design:
     """The design with every rule's own value, none of which gives way.
+
+    ``kept`` holds main blocks from one call to the next, for scenes that are copies of one.
 
     Raises:
         DesignError: a field whose value, given or by rule, cannot be built.
     """
+    block = _kept_block(scene, origins, {} if kept is None else kept)
+    site, porch, roof, beside = block.site, block.porch, block.roof, block.beside
+    house = with_wings(scene.house, block.house, roof, porch, site.ground, origins)
+    check_beside_wings(scene.house, house)
+    beside = with_roofs(scene, house, roof, beside, origins)
+    check_ground(site.ground, house, porch, scene.units, beside)
+    house = replace(
+        house, corner_pilasters=corner_order(scene, house, porch, roof, origins, beside)
+    )
+    roof = drained(scene.roof, house, porch, roof, site.ground, origins, beside)
+    check_clear(porch, house, roof, scene.units)
+    check_porch_gable(porch, house, roof, scene.units)
+    roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
+    return Design(
+        name=name,
+        site=site,
+        house=house,
+        porch=porch,
+        roof=roof,
+        side_porches=beside,
+        setting=setting_design(scene, house, porch, site.ground, beside),
+        units=scene.units,
+        rounding_m=block.rounding_m,
+        scale_figure=scene.scale_figure,
+        colours=tuple((k, v) for k, v in scene.colours.model_dump().items() if v is not None),
+        origins=origins.notes,
+    )
+
+
+@dataclass(frozen=True)
+class _MainBlock:
+    """House, porches and roof before wings, gutters and dormers; and what was noted of them."""
+
+    site: SiteDesign
+    house: HouseDesign
+    porch: PorchDesign
+    roof: RoofDesign
+    beside: tuple[SidePorchDesign, ...]
+    rounding_m: float
+    notes: Mapping[str, Origin]
+    of: tuple[object, ...]  # the scene's groups that it was made of, held so that they stay
+
+
+_Kept = dict[tuple[int, ...], _MainBlock]
+
+
+def _kept_block(scene: Scene, origins: Origins, kept: _Kept) -> _MainBlock:
+    """The main block, made once while only wings give way: a changed scene shares the rest.
+
+    Porches at the sides look for wings there, and are made anew.
+    """
+    fields = [getattr(scene, name) for name in Scene.model_fields if name != "house"]
+    asked = [name for name in House.model_fields if name != "wings" or scene.side_porches]
+    of = (*fields, *(getattr(scene.house, name) for name in asked))
+    key = tuple(map(id, of))
+    if key not in kept:
+        kept[key] = _main_block(scene, origins, of)
+    origins.notes.update(kept[key].notes)
+    return kept[key]
+
+
+def _main_block(scene: Scene, origins: Origins, of: tuple[object, ...]) -> _MainBlock:
     site = _site(scene.site, origins)
     levels = floor_levels(scene.house, origins)
     bays = bay_centres(scene.house, origins)
@@ -90,31 +159,7 @@ def by_rule(scene: Scene, name: str, origins: Origins) -> Design:
     step = _rounding(scene, porch)
     house = replace(house, chimneys=chimney_designs(scene.house, house, roof, origins))
     check_chimneys(house, roof, origins)
-    house = with_wings(scene.house, house, roof, porch, site.ground, origins)
-    check_beside_wings(scene.house, house)
-    beside = with_roofs(scene, house, roof, beside, origins)
-    check_ground(site.ground, house, porch, scene.units, beside)
-    house = replace(
-        house, corner_pilasters=corner_order(scene, house, porch, roof, origins, beside)
-    )
-    roof = drained(scene.roof, house, porch, roof, site.ground, origins, beside)
-    check_clear(porch, house, roof, scene.units)
-    check_porch_gable(porch, house, roof, scene.units)
-    roof = replace(roof, dormers=dormer_designs(scene.roof.dormers, house, roof, porch, origins))
-    return Design(
-        name=name,
-        site=site,
-        house=house,
-        porch=porch,
-        roof=roof,
-        side_porches=beside,
-        setting=setting_design(scene, house, porch, site.ground, beside),
-        units=scene.units,
-        rounding_m=step,
-        scale_figure=scene.scale_figure,
-        colours=tuple((k, v) for k, v in scene.colours.model_dump().items() if v is not None),
-        origins=origins.notes,
-    )
+    return _MainBlock(site, house, porch, roof, tuple(beside), step, dict(origins.notes), of)
 
 
 def _rounding(scene: Scene, porch: PorchDesign) -> float:

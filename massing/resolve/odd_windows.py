@@ -78,9 +78,7 @@ def _instead(
     except DesignError as fault:
         field = fault.field.rsplit(".", 1)[-1]
         raise DesignError(f"house.odd_windows.{k}.{field}", fault.given, fault.allowed) from None
-    placed = replace(
-        made, place=there.place, wall=there.wall, along_m=there.along_m, storey=there.storey
-    )
+    placed = made.at(there.place, there.wall, there.along_m, there.storey)
     origins.note(f"house.odd_windows.{k}.width", placed.width_m, _why(odd, k, origins))
     if odd.number == "one":
         return [placed]

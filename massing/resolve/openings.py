@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
@@ -116,7 +115,7 @@ def _row(
 ) -> list[WindowOpening]:
     """A storey's windows along one wall, numbered as seen from outside."""
     return [
-        replace(pattern, place=f"window {j + 1}", wall=wall, along_m=along, storey=storey)
+        pattern.at(f"window {j + 1}", wall, along, storey)
         for j, along in enumerate(centres)
         if j != left_out
     ]

@@ -114,7 +114,7 @@ class _Rounds:
             if self.built.get(name) == loaded.designs[name]:
                 continue
             try:
-                build(design.unlaid)
+                build(design.unadorned)
                 self.built[name] = loaded.designs[name]
             except DesignError as fault:
                 faults.append(self._noted(name, loaded.error(name, fault)))

@@ -56,14 +56,14 @@ class Study:
         _ = self.models
 
     def check(self) -> None:
-        """Say what :meth:`build` would of every design, for less: coverings are not laid.
+        """Say what :meth:`build` would of every design, without coverings and ornament.
 
         Raises:
             SceneError: parts of a design collide, or they are too many.
         """
         self._check_pieces()
         for design in self.designs:
-            self._built(design.unlaid)
+            self._built(design.unadorned)
 
     def _check_pieces(self) -> None:
         try:

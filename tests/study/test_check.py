@@ -10,6 +10,7 @@ import pytest
 
 from massing.build.house import build
 from massing.cli import main
+from massing.design.design import Design
 from massing.geometry.cleaning import cleaned
 from massing.parts.part import Part
 from massing.present.reports.understood import understood
@@ -146,7 +147,7 @@ def test_a_place_that_is_not_known_says_nothing_of_its_sun() -> None:
 
 
 @pytest.mark.parametrize("name", ["vineyard_cottage", "osier_turn"])
-def test_what_is_checked_is_all_of_a_house_but_its_coverings_and_relief(name: str) -> None:
+def test_a_light_model_is_all_of_a_house_but_its_coverings_and_relief(name: str) -> None:
     """So that what collides is found: each part that is left out is of a role that cannot."""
     study = read_study(Path("scenes") / f"{name}.yaml")
     for design in study.designs:
@@ -157,6 +158,41 @@ def test_what_is_checked_is_all_of_a_house_but_its_coverings_and_relief(name: st
         assert any("tiles" in words for words, _ in left_out) or design.roof.covering == "plain"
         pieces = {"tiles", "clapboards", "corner boards", "bricks", "ashlar 2", "setting"}
         assert all(pieces & set(words) for words, _ in left_out)
+
+
+@pytest.mark.parametrize("name", ["heron_bluff", "osier_turn"])
+def test_what_is_checked_keeps_every_moulding_and_leaves_out_ornament_alone(name: str) -> None:
+    """So that what collides is found: bodies and openings are there, as far out as they are."""
+    left_out = set()
+    for design in read_study(Path("scenes") / f"{name}.yaml").designs:
+        whole, checked = (_reach(d) for d in (design.unlaid, design.unadorned))
+        assert checked.keys() <= whole.keys()
+        for words, box in checked.items():
+            if words[-1] not in ("capital", "abacus", "shaft"):
+                assert np.allclose(box, whole[words], atol=1e-6), words
+        left_out |= {words[-1] for words in whole.keys() - checked.keys()}
+    assert {"dentils", "leaves"} <= left_out <= ORNAMENT
+
+
+ORNAMENT = {
+    *("corner dentils", "dentils", "modillions", "caisson frames", "rosettes", "corner rosettes"),
+    *("triglyphs", "regulae", "guttae", "plain ends", "leaf", "bead and reel", "egg and dart"),
+    *("volutes", "leaves", "lower leaves", "upper leaves", "calyx leaves", "stems", "fleurons"),
+}
+
+
+def _reach(design: Design) -> dict[tuple[str, ...], np.ndarray]:
+    """The box round each thing's copies."""
+    boxes: dict[tuple[str, ...], np.ndarray] = {}
+    for part in build(design).parts:
+        words = tuple(
+            word.removeprefix("corner ") for word in part.path
+        )  # an Ionic porch's, carved
+        words = part.path if words[-1] in ("dentils", "rosettes", "boards") else words
+        box = part.world_mesh().bounds
+        was = boxes.setdefault(words, box)
+        boxes[words] = np.array([np.minimum(was[0], box[0]), np.maximum(was[1], box[1])])
+    return boxes
 
 
 def _measure(part: Part) -> float:
