@@ -9,7 +9,7 @@ from massing.geometry.mesh import Floats
 from massing.render.driver.sky_table import clear_sky_w_m2
 from massing.view.camera import Camera
 
-EXPOSURE_AT_NOON = 1.3  # stops, at REFERENCE_W_M2
+EXPOSURE_AT_NOON = 1.15  # stops, at REFERENCE_W_M2
 SUNLIT_SHARE, SHADED_SHARE = 0.7, 0.06  # of the beam, in what the exposure is set by
 REFERENCE_W_M2 = SUNLIT_SHARE * 895.5 + 115.2  # a surface in the sun at 50 degrees' altitude
 ADAPTATION = 0.8  # how far the exposure follows the light: 1 would make every hour alike
