@@ -88,14 +88,6 @@ def seen_at(
     return hits, hits.outside & passing(caster, hits.owner, owned)
 
 
-def seen_on(
-    caster: Caster[Part], xs: Floats, zs: Floats, from_y: float, owned: Callable[[Part], bool]
-) -> tuple[Hits, Bools]:
-    """The same of a grid of rays, ``(x, z)`` order."""
-    x, z = np.meshgrid(xs, zs, indexing="ij")
-    return seen_at(caster, x.ravel(), z.ravel(), from_y, owned)
-
-
 def _scattered(
     caster: Caster[Part],
     across: Sequence[tuple[float, float]],
