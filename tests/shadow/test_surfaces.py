@@ -21,7 +21,7 @@ def test_frieze_and_architrave_lie_over_the_columns() -> None:
 
 def test_the_front_ends_at_the_outer_columns_and_the_floors_edge() -> None:
     made = design()
-    assert surfaces.half_width(made) == pytest.approx(4.5 + 0.42 / 2)
+    assert surfaces.frieze_ends(made) == pytest.approx((-4.5 - 0.42 / 2, 4.5 + 0.42 / 2))
     (left, right), (edge, back) = surfaces.floor_extent(made)
     assert (left, right) == pytest.approx((-4.95, 4.95))
     assert edge == pytest.approx(-2.4 - 0.45)
