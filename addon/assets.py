@@ -8,7 +8,7 @@ import bpy
 
 from massing.render.blender.objects import OWN
 
-from . import tree
+from . import session, tree
 
 _ASSETS = "assets"
 # What stands together under one name, by the first words of a part's path.
@@ -28,6 +28,7 @@ def mark(scene: bpy.types.Scene) -> list[bpy.types.Collection]:
     What was marked before for this house and design is brought up to date.
     """
     state = scene.massing
+    session.settle(scene)
     home = tree.own_collection(scene, _ASSETS, state.house, f"assets of {state.shown}")
     for old in list(home.children):
         for made in list(old.objects):

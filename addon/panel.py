@@ -1,12 +1,15 @@
 """The panel in the 3D view's sidebar. It draws what the state holds and works nothing out."""
 
-import textwrap
-
+import blf
 import bpy
 
 from .reporting import session
 
 _MOST_BESIDE = 3
+# At a scale of 1, in pixels: what a sidebar's tabs and a panel's margins take of its width, what
+# stands about words, a button with a picture alone, and the size of words.
+_MARGINS, _PAD, _UNIT, _POINTS = 44.0, 14.0, 20.0, 11.0
+_NAME = 0.36  # of a row's width: the name of its field
 _CLOSED = {"DEFAULT_CLOSED"}
 _CLOSE = 0.75  # running text, closer than fields
 _ICONS = {"caution": "ERROR", "check": "QUESTION", "note": "INFO"}
@@ -48,14 +51,14 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
             column.operator("massing.help", icon="HELP")
             return
         row = column.row(align=True)
+        called = bpy.path.basename(state.path) + (" *" if state.is_edited else "")
+        fits = _width(called) + _PAD + _UNIT < _room(context) - 4.0 * _UNIT
         name = row.row()
-        name.alert = bool(
-            state.fault
-        )  # told in full under the fields, which so stay where they are
-        name.label(
-            text=bpy.path.basename(state.path) + (" *" if state.is_edited else ""),
-            icon="CANCEL" if state.fault else "NONE",
-        )
+        # A fault is told in full under the fields, which so stay where they are.
+        name.alert = bool(state.fault)
+        name.label(text=called, icon="CANCEL" if state.fault else "NONE")
+        if not fits:
+            row = column.row(align=True)
         row.operator("massing.open", text="", icon="FILE_FOLDER")
         row.operator("massing.refresh", text="", icon="FILE_REFRESH")
         row.operator("massing.write", text="", icon="FILE_TICK")
@@ -65,8 +68,10 @@ class MASSING_PT_file(_Panel, bpy.types.Panel):
             row.alert = True
             row.label(text="Changed on disk", icon="ERROR")
             row.operator("massing.refresh", text="Take It Up")
+        column.prop(state, "design", text="")
+        if _width(state.shown) + _PAD + _UNIT > _room(context):
+            _words(column.column(align=True), context, state.shown)
         row = column.row(align=True)
-        row.prop(state, "design", text="")
         row.operator("massing.rename_design", text="", icon="GREASEPENCIL")
         row.operator("massing.add_alternative", text="", icon="ADD")
         drawn = not state.designs or state.shown == state.designs[0].name
@@ -86,7 +91,7 @@ class MASSING_PT_first(_Section, bpy.types.Panel):
         """The first fields, and under them what is at fault."""
         state = context.scene.massing
         column = self.layout.column()
-        _rows(column, [row for row in state.first if row.group != "Site"])
+        _rows(column, context, [row for row in state.first if row.group != "Site"])
         _fault(column, context, state.fault)
 
 
@@ -112,7 +117,10 @@ class MASSING_PT_over(_Section, bpy.types.Panel):
             for entry in others:
                 row = column.row()
                 row.enabled = entry.beside or not full
-                row.prop(entry, "beside", text=entry.name)
+                fits = _width(entry.name) + _PAD + _UNIT < _room(context)
+                row.prop(entry, "beside", text=entry.name if fits else "")
+                if not fits:
+                    _words(row.column(align=True), context, entry.name, less=_UNIT)
             column.prop(state, "apart")
 
 
@@ -128,7 +136,7 @@ class MASSING_PT_find(_Section, bpy.types.Panel):
         column.prop(state, "search", text="", icon="VIEWZOOM")
         if state.search.strip() and not state.found:
             column.label(text="Nothing of that name")
-        _rows(column, state.found)
+        _rows(column, context, state.found)
 
 
 class MASSING_PT_sun(_Section, bpy.types.Panel):
@@ -160,7 +168,7 @@ class MASSING_PT_sun(_Section, bpy.types.Panel):
             if line:
                 _words(lines, context, line)
         _fault(column, context, state.time_fault)
-        _rows(column, [row for row in state.first if row.group == "Site"])
+        _rows(column, context, [row for row in state.first if row.group == "Site"])
 
 
 class MASSING_PT_pictures(_Section, bpy.types.Panel):
@@ -174,19 +182,16 @@ class MASSING_PT_pictures(_Section, bpy.types.Panel):
         state = context.scene.massing
         column = self.layout.column()
         column.prop(state, "look", text="Look")
-        row = column.row(align=True)
-        row.operator("massing.place_cameras", icon="CAMERA_DATA")
-        row.operator("massing.keep_view", icon="ADD")
+        column.operator("massing.place_cameras", icon="CAMERA_DATA")
+        column.operator("massing.keep_view", icon="ADD")
         column.operator_menu_enum("massing.render_view", "view", icon="RENDER_STILL")
         column.operator_menu_enum("massing.render_study", "quality", icon="RENDERLAYERS")
         column.operator_menu_enum("massing.make_paper", "kind", icon="DOCUMENTS")
-        row = column.row(align=True)
-        row.operator("massing.export", icon="EXPORT")
-        row.operator("massing.mark_assets", icon="ASSET_MANAGER")
+        column.operator("massing.export", icon="EXPORT")
+        column.operator("massing.mark_assets", icon="ASSET_MANAGER")
         if state.progress:
-            row = column.row()
-            row.label(text=state.progress, icon="SORTTIME")
-            row.operator("massing.stop_study", icon="CANCEL")
+            _words(column.column(align=True), context, state.progress, "SORTTIME")
+            column.operator("massing.stop_study", icon="CANCEL")
         elif state.outcome:
             _words(column.column(align=True), context, state.outcome)
             column.operator("massing.show_folder", icon="FILE_FOLDER")
@@ -215,28 +220,39 @@ class MASSING_PT_proportions(_Section, bpy.types.Panel):
                 _words(source, context, finding.source)
 
 
-def _rows(column, rows):
+def _rows(column, context, rows):
     group = None
     for row in rows:
         if row.group != group:
             group = row.group
             column.separator(factor=0.5)
-            column.label(text=group)
-        _row(column, row)
+            _words(column.column(align=True), context, group)
+        _row(column, context, row)
 
 
-def _row(column, field):
-    """One field: its name, its value as it is written, and where that is from."""
-    split = column.split(factor=0.38, align=True)
-    split.enabled = field.applies or field.source != "rule"
-    split.alert = field.at_fault
-    name = split.row()
-    name.label(text=field.name)
-    right = split.row(align=True)
+def _row(column, context, field):
+    """One field: its name, its value as it is written, and where that is from.
+
+    Where name or value want more than their share of the width, the name has a line of its own.
+    """
+    room, nudged = _room(context), field.kind == "length"
+    buttons = _UNIT * (3.0 if nudged else 1.0)
+    shown = field.choice if field.plain == "choice" else field.text
+    wants = _width(shown) + _PAD + (_UNIT if field.plain in ("choice", "word") else 0.0)
+    if _width(field.name) + _PAD < _NAME * room and wants + buttons < (1.0 - _NAME) * room:
+        split = column.split(factor=_NAME, align=True)
+        split.enabled, split.alert = field.applies or field.source != "rule", field.at_fault
+        split.row().label(text=field.name)
+        right = split.row(align=True)
+    else:
+        above = column.column(align=True)
+        above.enabled, above.alert = field.applies or field.source != "rule", field.at_fault
+        _words(above.column(align=True), context, field.name)
+        right = above.row(align=True)
     value = right.row(align=True)
     value.active = field.source != "rule"
     value.prop(field, field.plain or "text", text="", toggle=False)
-    if field.kind == "length":
+    if nudged:
         for steps, icon in ((-1, "REMOVE"), (1, "ADD")):
             nudge = right.operator("massing.nudge_field", text="", icon=icon)
             nudge.field, nudge.steps = field.path, steps
@@ -244,6 +260,8 @@ def _row(column, field):
         "massing.unset_field", text="", icon=_SOURCES.get(field.source, "DOT"), emboss=False
     )
     back.field = field.path
+    if wants + buttons > room and field.plain not in ("switch", "count"):
+        _words(column.column(align=True), context, shown)
 
 
 def _fault(column, context, fault):
@@ -253,13 +271,31 @@ def _fault(column, context, fault):
         _words(box, context, fault, "CANCEL")
 
 
-def _words(column, context, text, icon="NONE"):
+def _room(context):
+    """Pixels of a panel's width at a scale of 1."""
+    return context.region.width / context.preferences.system.ui_scale - _MARGINS
+
+
+def _width(text):
+    """Pixels that a text takes at a scale of 1."""
+    blf.size(0, _POINTS)
+    return blf.dimensions(0, text)[0]
+
+
+def _words(column, context, text, icon="NONE", less=0.0):
     """Text over as many lines as the panel's width asks for."""
-    scale = context.preferences.system.ui_scale
-    wide = max(int(context.region.width / (7.0 * scale)) - (4 if icon == "NONE" else 8), 16)
+    room = _room(context) - 2.0 * _PAD - less - (_UNIT if icon != "NONE" else 0.0)
     column.scale_y = _CLOSE
-    for line in textwrap.wrap(text, wide):
-        column.label(text=line, icon=icon)
+    line = ""
+    lines = []
+    for word in text.split():
+        longer = f"{line} {word}".strip()
+        if line and _width(longer) > room:
+            lines.append(line)
+            longer = word
+        line = longer
+    for each in (*lines, line):
+        column.label(text=each, icon=icon)
         icon = "BLANK1" if icon != "NONE" else "NONE"
 
 

@@ -138,6 +138,7 @@ def ready(scene: bpy.types.Scene, view: str, quality: str) -> tuple[bpy.types.Sc
         NotOwnFolderError: their folder holds what the tool did not make.
     """
     state = scene.massing
+    session.settle(scene)
     home = folder(scene, quality, VIEWS)
     known = cameras(scene, quality)
     sun = session.shown_sun(state)

@@ -104,17 +104,17 @@ def fill_found(state: bpy.types.PropertyGroup, read: Reading) -> None:
 
 
 def _begin_row(row: bpy.types.PropertyGroup, each: SceneField, under: bool) -> None:
-    steps = [step for step in each.path if isinstance(step, str)]
-    if len(steps) == 1:
-        group, words = "scene", steps
-    else:
-        group, words = (steps[0], steps[1:]) if len(steps) < 4 else (" ".join(steps[:2]), steps[2:])
-    items = [step + 1 for step in each.path if isinstance(step, int)]
-    label = " ".join(words).replace("_", " ")
-    row.name = label.capitalize() + (f" {items[0]}" if items else "")
+    *above, last = [
+        str(step + 1) if isinstance(step, int) else step.replace("_", " ") for step in each.path
+    ]
+    if last.isdecimal():  # one of a list: its number needs the list's name
+        *above, last = (*above[:-1], f"{above[-1]} {last}") if above else (last,)
+    row.name = last.capitalize()
     if under:  # its group stands over it
         row.name = f"Its {each.label.lower()}"
-    row.path, row.kind, row.group = each.name, each.kind, group.replace("_", " ").capitalize()
+        above.pop()
+    group = " ".join(above) or "scene"
+    row.path, row.kind, row.group = each.name, each.kind, group.capitalize()
     row.choices = "\n".join(map(str, each.choices or each.names))
     row.by_rule = each.optional and each.default is None
 

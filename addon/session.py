@@ -21,6 +21,7 @@ from massing.edit.side_by_side import MOST, alone, places_m
 from massing.edit.viewpoints import camera_entry
 from massing.files import write_users_own
 from massing.geometry.mesh import Floats
+from massing.parts.part import Model
 from massing.scene.errors import SceneError
 from massing.scene.lines import parse_field
 from massing.scene.text import read_text
@@ -90,6 +91,8 @@ __all__ = [
     "scene_path",
     "search",
     "set_field",
+    "settle",
+    "settle_soon",
     "shown_design",
     "shown_model",
     "shown_sun",
@@ -156,7 +159,7 @@ def close(scene: bpy.types.Scene) -> None:
     with filled():
         for key in ("path", "text", "written", "tried", "house", "shown", "fault", "time_fault"):
             setattr(state, key, "")
-        state.root = None
+        state.root, state.unsettled = None, False
         for entries in (state.designs, state.times, state.views, state.findings):
             entries.clear()
         state.first.clear()
@@ -259,6 +262,39 @@ def take_back(scene: bpy.types.Scene, text: str) -> None:
     _take(scene, text, scene.massing.shown)
 
 
+# --- coverings, which take longest, a moment after the rest -----------------------------------
+
+_waits = not bpy.app.background  # without a window there is no moment after
+_MOMENT_S = 0.15
+
+
+def settle(scene: bpy.types.Scene) -> None:
+    """Lay the coverings of what was shown without them, if any wait."""
+    state = scene.massing
+    if state.is_open and state.unsettled:
+        read = read_of(state)
+        _lay(scene, _root(scene, read), read, state.shown)
+        with filled():
+            state.unsettled = False
+
+
+def settle_soon() -> None:
+    """Let what waits settle when no change has come for a moment."""
+    if bpy.app.timers.is_registered(_settle_all):
+        bpy.app.timers.unregister(_settle_all)
+    bpy.app.timers.register(_settle_all, first_interval=_MOMENT_S)
+
+
+def _settle_all() -> None:
+    for scene in bpy.data.scenes:
+        if scene.library is None:
+            try:
+                settle(scene)
+            except SceneError as fault:  # the rest stands; the panel says what does not
+                with filled():
+                    scene.massing.fault, scene.massing.unsettled = fault.detail, False
+
+
 def unset_field(scene: bpy.types.Scene, field: str) -> list[str]:
     """Take away what the design shown itself says of a field. As :func:`set_field`."""
     state = scene.massing
@@ -350,9 +386,10 @@ def _take(scene: bpy.types.Scene, text: str, name: str) -> list[str]:
     state = scene.massing
     read = reading(state.path, text)
     name = name if name in read.names else read.drawn
-    read.model(name)
+    light = _waits and name == state.shown and not read.covered_as(name, read_of(state))
+    model = read.light_model(name) if light else read.model(name)
     sun_time_of(read, name, state.time_text)
-    touched = _show(scene, read, name)
+    touched = _show(scene, read, name, model if light else None)
     relight(scene, read)
     return touched
 
@@ -448,14 +485,22 @@ def _root(scene: bpy.types.Scene, read: Reading) -> bpy.types.Collection:
     return root
 
 
-def _show(scene: bpy.types.Scene, read: Reading, name: str) -> list[str]:
+def _show(
+    scene: bpy.types.Scene, read: Reading, name: str, light: Model | None = None
+) -> list[str]:
+    """Show a design; of a ``light`` model the coverings follow when a moment has passed."""
     state = scene.massing
     root = _root(scene, read)
-    touched = _lay(scene, root, read, name)
+    if light is not None:
+        touched = tree.lay(scene, root, light, state.look, light=True)
+        settle_soon()
+    else:
+        touched = _lay(scene, root, read, name)
     tree.keep_designs(scene, root, read.names)
     with filled():
         new = state.shown != name
         state.text, state.tried, state.fault, state.shown = read.text, "", "", name
+        state.unsettled = light is not None
         for entries, names in (
             (state.designs, read.names),
             (state.times, read.loaded.scene.times),

@@ -3,6 +3,7 @@
 Nothing of the library is loaded here: that waits until a scene file is opened.
 """
 
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -278,6 +279,7 @@ class MassingState(bpy.types.PropertyGroup):
     sun_words: StringProperty(name="Sun")
     sun_note: StringProperty(name="Sun on the front")
     fault: StringProperty(name="At fault")
+    unsettled: BoolProperty(name="Coverings wait to be laid")
     time_fault: StringProperty(name="Time at fault", options={"SKIP_SAVE"})
     progress: StringProperty(name="Progress", options={"SKIP_SAVE"})
     outcome: StringProperty(name="Outcome", options={"SKIP_SAVE"})
@@ -312,7 +314,15 @@ def _remember_places(*given: Any) -> None:
     if blend:
         for scene in bpy.data.scenes:
             if scene.library is None and scene.massing.is_open:
+                _session().settle(scene)
                 _session().remember_place(scene, Path(blend))
+
+
+@bpy.app.handlers.persistent
+def _settle_again(*given: Any) -> None:
+    """After a step of undo, which is as it was before its coverings were laid."""
+    if any(s.massing.unsettled for s in bpy.data.scenes if s.library is None):
+        _session().settle_soon()
 
 
 _CLASSES = (MassingField, MassingName, MassingFinding, MassingState)
@@ -324,11 +334,18 @@ def register() -> None:
         bpy.utils.register_class(kind)
     bpy.types.Scene.massing = PointerProperty(type=MassingState)
     bpy.app.handlers.save_pre.append(_remember_places)
+    bpy.app.handlers.undo_post.append(_settle_again)
+    bpy.app.handlers.redo_post.append(_settle_again)
 
 
 def unregister() -> None:
     """Take the state's definition away; its data stays in the file for the next time."""
+    bpy.app.handlers.redo_post.remove(_settle_again)
+    bpy.app.handlers.undo_post.remove(_settle_again)
     bpy.app.handlers.save_pre.remove(_remember_places)
+    loaded = sys.modules.get(f"{__package__}.session")
+    if loaded is not None and bpy.app.timers.is_registered(loaded._settle_all):
+        bpy.app.timers.unregister(loaded._settle_all)
     del bpy.types.Scene.massing
     for kind in reversed(_CLASSES):
         bpy.utils.unregister_class(kind)

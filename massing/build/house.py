@@ -72,14 +72,16 @@ def build(design: Design) -> Model:
         house_parts = _house(design.house, design.roof, before)
     except LowChimney as fault:
         raise _low_chimney(design, fault) from None
-    met, beside = {"front": _against_wall(design, porch)}, []
+    faced = _is_faced(design.house)
+    met, beside = {"front": _against_wall(design, porch)} if faced else {}, []
     for one in design.side_porches:
         own = design_of_side(design, one)
         made = [
             replace(p, role=role) if p.role == "foundation" else p
             for p in side_porch_parts(own, one)
         ]
-        met[one.side] = _against_wall(own, made)
+        if faced:
+            met[one.side] = _against_wall(own, made)
         beside += placed(design, one, made)
     parts = [
         *house_parts,
@@ -216,6 +218,12 @@ def _head(opening: Opening, _reveal_m: float, _wall_m: float) -> list[Part]:
     return head(opening, opening.head) if opening.head in SPANNED else []
 
 
+def _is_faced(house: HouseDesign) -> bool:
+    """Whether anything is laid on the walls."""
+    bands = house.rustication != "none" or house.belt_courses_z_m or house.corner_pilasters
+    return bool(house.relief or house.quoins or bands)
+
+
 def _facing(
     house: HouseDesign, met: Mapping[str, list[Cut]], over: Mapping[str, Gable]
 ) -> list[Part]:
@@ -223,9 +231,7 @@ def _facing(
 
     ``met`` is what the porch covers of a wall, ``over`` the gables over walls.
     """
-    rustic = house.rustication != "none"
-    bands = rustic or house.belt_courses_z_m or house.corner_pilasters
-    if not (house.relief or house.quoins or bands):
+    if not _is_faced(house):
         return []
     top_z = house.wall_top_z_m - house.cornice.height_m
     frames = {name: wall_frame(house, name) for name in WALL_NAMES}

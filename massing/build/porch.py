@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -120,9 +121,15 @@ def _axes(porch: PorchDesign) -> Floats:
 
 def _storey(porch: PorchDesign, house: HouseDesign, *, carried: bool) -> list[Part]:
     """One order with its ceiling and guards; ``carried`` where its cornice may go on round."""
+    return list(_under_roof(replace(porch, balustrade=None), house, carried))
+
+
+@lru_cache(maxsize=4)
+def _under_roof(porch: PorchDesign, house: HouseDesign, carried: bool) -> tuple[Part, ...]:
+    """Kept by what it looks at, of which no balustrade over it is."""
     parts = _columns(porch) + _arcade(porch) + _responds(porch, house)
     parts += raised(_entablature(porch, house, carried), porch.column_top_z_m)
-    return parts + _ceiling(porch) + _guards(porch)
+    return (*parts, *_ceiling(porch), *_guards(porch))
 
 
 def _columns(porch: PorchDesign) -> list[Part]:

@@ -54,8 +54,9 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
     crown = FittedCornice(plain(house.cornice.members))
     foot_z = house.wall_top_z_m - crown.height_m
     corners = house_outline(house, FRIEZE_BOARD_M)
+    closed, before, after = False, None, None
     if house.open_side:
-        runs = cornice(crown, eaves_path(house, FRIEZE_BOARD_M), back_m=FRIEZE_BOARD_M)
+        path = eaves_path(house, FRIEZE_BOARD_M)
     elif isinstance(roof, GableRoof) and roof.raked:
         return raised(_raked(house, porch, roof), foot_z)
     elif (
@@ -64,10 +65,31 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
         left, right = joints(porch)
         turn = path_before(porch, -FRIEZE_BOARD_M)
         path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
-        runs = cornice(crown, path, back_m=FRIEZE_BOARD_M, before=turn[-2], after=turn[1])
+        before, after = _towards(right, turn[-2]), _towards(left, turn[1])
     else:
-        runs = cornice(crown, corners, closed=True, back_m=FRIEZE_BOARD_M)
-    return raised(runs, foot_z)
+        path, closed = corners, True
+    return list(_level_run(crown, foot_z, tuple(map(tuple, path.tolist())), closed, before, after))
+
+
+def _towards(start: Floats, end: Floats) -> tuple[float, ...]:
+    """A metre on the way from a point to another: how far a porch goes on is nothing to a mitre."""
+    along = end - start
+    return tuple((start + along / np.linalg.norm(along)).tolist())
+
+
+@lru_cache(maxsize=16)
+def _level_run(
+    crown: FittedCornice,
+    foot_z_m: float,
+    path: _Ring,
+    closed: bool,
+    before: tuple[float, ...] | None,
+    after: tuple[float, ...] | None,
+) -> tuple[Part, ...]:
+    """A level cornice along a path, kept by what it looks at."""
+    line = np.array(path)
+    runs = cornice(crown, line, closed=closed, back_m=FRIEZE_BOARD_M, before=before, after=after)
+    return tuple(raised(runs, foot_z_m))
 
 
 def _raked(house: HouseDesign, porch: PorchDesign | None, roof: GableRoof) -> list[Part]:

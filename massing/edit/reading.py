@@ -75,18 +75,38 @@ class Reading:
             SceneError: as :meth:`model`.
         """
         design = self.design(name)
+        self._check_pieces(name, design)
         made = self._built(name, design.unlaid)
         relief = {"in relief": design.house.walls} if design.house.relief else {}
         return replace(made, notes={**made.notes, **relief})  # the walls' finish stays as it is
 
+    def covered_as(self, name: str, other: Reading) -> bool:
+        """Whether a design's house and roof are those it has in another reading.
+
+        Where they are, its coverings are as well, and its model is soon made.
+
+        Raises:
+            SceneError: as :meth:`design`.
+        """
+        if name not in other.names:
+            return False
+        mine, its = self.design(name), other.design(name)
+        return (mine.house, mine.roof) == (its.house, its.roof)
+
     def _built(self, name: str, design: Design) -> Model:
+        self._check_pieces(name, design)
         try:
-            check_pieces([design])
             return build(design)
         except DesignError as fault:
             raise self.loaded.error(name, fault) from None
         except ValueError as fault:
             raise self.loaded.build_error(name, fault) from None
+
+    def _check_pieces(self, name: str, design: Design) -> None:
+        try:
+            check_pieces([design])
+        except DesignError as fault:
+            raise self.loaded.error(name, fault) from None
 
     def findings(self, name: str) -> list[Finding]:
         """What canons, codes and common practice say of a design."""

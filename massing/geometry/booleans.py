@@ -19,15 +19,22 @@ def cut_copies(mesh: Mesh, frames: Floats, planes: Sequence[Plane]) -> Mesh:
     The copies must not touch one another on a plane; they come back as one mesh of closed
     bodies, without the copies that were wholly cut away.
     """
+    return cut_apart(mesh, frames, planes)[0]
+
+
+def cut_apart(mesh: Mesh, frames: Floats, planes: Sequence[Plane]) -> tuple[Mesh, Ints]:
+    """As :func:`cut_copies`, and for each corner ``(n,)`` of what is left which copy it is of."""
     frames = np.asarray(frames, dtype=float)
+    of = np.repeat(np.arange(len(frames)), len(mesh.vertices))
     if not planes:
-        return laid_out(mesh, frames)
+        return laid_out(mesh, frames), of
     for normal, offset in planes:
-        mesh = _cut_once(mesh, frames, normal, offset)
+        mesh, came_from = _cut_once(mesh, frames, normal, offset)
+        of = of[came_from]
         frames = np.eye(4)[None]
         if not len(mesh.faces):
             break
-    return mesh
+    return mesh, of
 
 
 def solid_of(mesh: Mesh) -> manifold3d.Manifold:
@@ -58,8 +65,11 @@ def less(mesh: Mesh, other: Mesh) -> Mesh:
     return mesh_of(solid_of(mesh) - solid_of(other))
 
 
-def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> Mesh:
-    """Copies of a mesh in ``(k, 4, 4)`` frames cut by one plane, the cuts closed, in one mesh."""
+def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> tuple[Mesh, Ints]:
+    """Copies of a mesh in ``(k, 4, 4)`` frames cut by one plane, the cuts closed, in one mesh.
+
+    With it, for each corner, a corner among those of all copies that it is or lies beside.
+    """
     points = np.einsum("kij,nj->kni", frames[:, :3, :3], mesh.vertices) + frames[:, None, :3, 3]
     distance = points @ normal - offset
     distance[np.abs(distance) < _OFF_PLANE_M] = _OFF_PLANE_M
@@ -98,14 +108,18 @@ def _cut_once(mesh: Mesh, frames: Floats, normal: Floats, offset: float) -> Mesh
             faces.append(np.stack([after, corner[:, 2], before], 1))
             following[after - first] = before - first
     faces.append(first + _caps(on_plane, following, normal))
-    return Mesh(np.concatenate([points[kept], on_plane]), np.concatenate(faces))
+    made = Mesh(np.concatenate([points[kept], on_plane]), np.concatenate(faces))
+    beside = copy * len(mesh.vertices) + ends[edge, 0]
+    return made, np.concatenate([np.flatnonzero(kept), beside])
 
 
 def _edges(faces: Ints) -> tuple[Ints, Ints]:
     """Distinct edges ``(e, 2)`` and, per face, the edge that leaves each corner ``(m, 3)``."""
-    directed = np.stack([faces, np.roll(faces, -1, axis=1)], axis=-1)
-    ends, index = np.unique(np.sort(directed.reshape(-1, 2), axis=1), axis=0, return_inverse=True)
-    return ends, index.reshape(faces.shape)
+    following = faces[:, [1, 2, 0]]
+    count = int(faces.max()) + 1
+    keys = np.minimum(faces, following) * count + np.maximum(faces, following)
+    edges, index = np.unique(keys, return_inverse=True)
+    return np.stack(np.divmod(edges, count), axis=-1), index.reshape(faces.shape)
 
 
 def _caps(points: Floats, following: Ints, normal: Floats) -> Ints:

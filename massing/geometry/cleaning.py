@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from massing.geometry.booleans import mesh_of, solid_of
-from massing.geometry.mesh import Floats, Ints, Mesh, merged
+from massing.geometry.mesh import Floats, Ints, Mesh, cross, merged
 from massing.geometry.solids import bodies, body_of_faces, volumes_m3
 
 THINNEST_M = 10e-6
@@ -25,13 +25,14 @@ def heights_m(mesh: Mesh) -> Floats:
     >>> float(heights_m(box_between((0, 0, 0), (3.0, 4.0, 1e-6))).min().round(9))
     1e-06
     """
-    corners = mesh.triangles
-    sides = np.roll(corners, -1, axis=1) - corners
-    ax, ay, az = sides[:, 0].T
-    bx, by, bz = sides[:, 1].T
+    x, y, z = mesh.vertices.T
+    a, b, c = mesh.faces.T
+    ax, ay, az = x[b] - x[a], y[b] - y[a], z[b] - z[a]
+    bx, by, bz = x[c] - x[b], y[c] - y[b], z[c] - z[b]
     twice = np.sqrt((ay * bz - az * by) ** 2 + (az * bx - ax * bz) ** 2 + (ax * by - ay * bx) ** 2)
-    longest = np.sqrt(np.einsum("mij,mij->mi", sides, sides).max(axis=1))
-    return twice / np.maximum(longest, 1e-12)
+    longest = np.maximum(ax * ax + ay * ay + az * az, bx * bx + by * by + bz * bz)
+    longest = np.maximum(longest, (x[a] - x[c]) ** 2 + (y[a] - y[c]) ** 2 + (z[a] - z[c]) ** 2)
+    return np.asarray(twice / np.maximum(np.sqrt(longest), 1e-12))
 
 
 def cleaned(mesh: Mesh) -> Mesh:
@@ -90,6 +91,29 @@ def without_scraps(mesh: Mesh, least_m3: float = CRUMB_M3) -> Mesh:
         return mesh
     kept = [piece for piece in bodies(mesh) if abs(piece.volume_m3) > least_m3]
     return merged(kept) if kept else _NOTHING
+
+
+def without_crumbs(mesh: Mesh, of: Ints, least_m3: float) -> Mesh:
+    """Cut copies of a piece, cleaned and less bodies smaller than ``least_m3``.
+
+    ``of`` ``(n,)`` says which copy each corner is of: copies that are one sound body, as nearly
+    all are, are told by counting their corners and faces, and only the others looked into.
+    """
+    if not len(mesh.faces):
+        return mesh
+    copy = of[mesh.faces[:, 0]]
+    a, b, c = (mesh.vertices[mesh.faces[:, i]] for i in range(3))
+    many = int(of.max()) + 1
+    m3 = np.bincount(copy, np.einsum("ij,ij->i", a, cross(b, c)), many) / 6.0
+    thin = np.bincount(copy, heights_m(mesh) < THINNEST_M, many) > 0
+    # Euler: a closed surface without handles has two corners more than half its faces.
+    single = 2 * np.bincount(of, minlength=many) - np.bincount(copy, minlength=many) == 4
+    sound = (~thin & single & (np.abs(m3) > least_m3))[copy]
+    if sound.all():
+        return mesh
+    ill = cleaned(without_scraps(_of_faces(mesh, ~sound), least_m3))
+    parts = [part for part in (_of_faces(mesh, sound), ill) if len(part.faces)]
+    return merged(parts) if parts else _NOTHING
 
 
 def _welded(mesh: Mesh, within_m: float) -> Mesh:

@@ -81,6 +81,68 @@ tell(before=before, light=light, whole=whole, back=back, again=again,
     assert told["text"]
 
 
+def test_in_a_window_the_coverings_follow_a_moment_later(tmp_path: Path) -> None:
+    """What moves the eaves is shown at once; undo, saving and pictures find the whole of it."""
+    told = blender(
+        SWEEP
+        + f"""
+scene = fresh()
+bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
+state = scene.massing
+state.design = "Six Doric columns"
+bpy.ops.ed.undo_push(message="open")
+from addon import session
+session._waits = True  # as with a window
+waits = lambda: bpy.app.timers.is_registered(session._settle_all)
+
+def tiles():
+    return sorted(o["massing_key"] for o in bpy.context.scene.massing.root.all_objects
+                  if o.get("massing_part", "").startswith("house/roof/tiles"))
+
+laid = [tiles()]
+change("porch.depth", "10 ft")
+porch = state.unsettled, ghosts(scene, "porch")
+from massing.units import parse_length
+stands = parse_length(session.field_stands(state, "porch.entablature").shown)
+seen, found = [], []
+for by in (0.03, 0.06):
+    change("porch.entablature", f"{{stands + by:.3f}} m")
+    seen.append([tiles() == laid[-1], state.unsettled, waits(), bool(ghosts(scene, "light"))])
+    bpy.ops.ed.undo_push(message="deeper")  # as a button does, before anything has settled
+    session._settle_all()
+    found += ghosts(scene, by)
+    laid.append(tiles())
+    bpy.app.timers.unregister(session._settle_all)
+bpy.ops.ed.undo()
+state = bpy.context.scene.massing
+undone = state.unsettled, waits()
+session._settle_all()
+found += ghosts(bpy.context.scene, "undone")
+back = tiles() == laid[1]
+change("porch.entablature", f"{{stands + 0.09:.3f}} m")
+bpy.ops.wm.save_as_mainfile(filepath={str(tmp_path / "saved.blend")!r})
+saved = state.unsettled, ghosts(bpy.context.scene, "saved")
+change("porch.entablature", f"{{stands + 0.1:.3f}} m")
+bpy.ops.massing.mark_assets()
+marked = state.unsettled, session.refresh(bpy.context.scene)
+before = tiles()
+faulty = change("porch.entablature", "3 m")
+tell(porch=porch, seen=seen, found=found, distinct=len({{str(t) for t in laid}}), undone=undone,
+     back=back, saved=saved, marked=marked, faulty=faulty, still=tiles() == before)
+""",
+        tmp_path,
+    )
+    assert told["porch"] == [False, []], "what leaves the roof alone is whole at once"
+    assert told["seen"] == [[True, True, True, True]] * 2
+    assert told["found"] == []
+    assert told["distinct"] == 3
+    assert told["undone"] == [True, True]
+    assert told["back"]
+    assert told["saved"] == told["marked"] == [False, []]
+    assert told["faulty"]
+    assert told["still"]
+
+
 def test_alternatives_stand_side_by_side(tmp_path: Path, scene_file: Path) -> None:
     told = blender(
         f"""

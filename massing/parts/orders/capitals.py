@@ -9,6 +9,7 @@ import numpy as np
 
 from massing.canon import FittedOrder, Member
 from massing.canon.mouldings import stack
+from massing.geometry.cleaning import cleaned
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import (
     lathe,
@@ -62,7 +63,7 @@ def ionic(order: FittedOrder, enriched: bool = False) -> list[Part]:
     section = np.concatenate([edge, (edge * [-1.0, 1.0])[::-1]])
     band = prism(section, (-x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), 2.0 * x)
 
-    plate = volute_face(eye, 1.5 * eye)
+    plate = cleaned(volute_face(eye, 1.5 * eye))  # once for all four
     faces = []
     for mirror_y in (np.eye(4), MIRROR_Y):
         for mirror_x in (np.eye(4), MIRROR_X):
@@ -94,7 +95,7 @@ def ionic_angular(order: FittedOrder, enriched: bool = False) -> list[Part]:
         np.column_stack([inset + 0.9 * eye * np.sin(np.pi * t), foot + (top - foot) * t]), outline
     )
     thick = 2.4 * eye
-    plate = volute_face(eye, thick)
+    plate = cleaned(volute_face(eye, thick))
     tip = float(np.linalg.norm(outline, axis=1).max())
     one = [plate.moved(shift(tip - 7.2 * eye, -thick))]
     one += [m.moved(MIRROR_Y) for m in one]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import groupby
 
 import numpy as np
@@ -41,15 +43,26 @@ def column(
     ``enriched`` carves the echinus of Ionic and Composite with eggs and darts. A pedestal is a
     part of its own, :func:`pedestal`.
     """
+    stands = replace(
+        order, architrave=(), frieze=(), cornice=(), pedestal=(), triglyph_width_m=0.0, origins=()
+    )
+    return list(_column(stands, angular, enriched))
+
+
+@lru_cache(maxsize=12)
+def _column(order: FittedOrder, angular: bool, enriched: bool) -> tuple[Part, ...]:
+    """Kept by what it looks at, of which nothing over or under the column is."""
     foot = order.base_height_m
     neck = foot + order.shaft_height_m
     parts = _mouldings(order.base, 0.0, ("base", "plinth"), order.square)
     parts.append(Part(("column", "shaft"), "order", _shaft(order).shifted(z_m=foot)))
     if angular and order.capital_kind == "ionic":
-        return parts + [p.moved(_raise(neck)) for p in ionic_angular(order, enriched)]
-    if order.capital_kind in CARVED:
-        return parts + [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order, enriched)]
-    return parts + _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
+        head = [p.moved(_raise(neck)) for p in ionic_angular(order, enriched)]
+    elif order.capital_kind in CARVED:
+        head = [p.moved(_raise(neck)) for p in CARVED[order.capital_kind](order, enriched)]
+    else:
+        head = _mouldings(order.capital, neck, ("capital", "abacus"), order.square)
+    return (*parts, *head)
 
 
 def pedestal(order: FittedOrder) -> list[Part]:

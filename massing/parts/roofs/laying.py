@@ -13,8 +13,8 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from massing.geometry.booleans import Plane, cut_copies, mesh_of, solid_of
-from massing.geometry.cleaning import without_scraps
+from massing.geometry.booleans import Plane, cut_apart, mesh_of, solid_of
+from massing.geometry.cleaning import cleaned, without_crumbs
 from massing.geometry.mesh import Floats, Ints, Mesh
 from massing.geometry.plan_polygons import INSETS_M, opened, outwards
 from massing.geometry.solids import extrude
@@ -165,11 +165,11 @@ class SlopeField:
             planes = [q for q, yes in zip(self.planes(), group[:-1], strict=True) if yes]
             if group[-1] >= 0:
                 planes.append(sides[group[-1]])
-            made = cut_copies(mesh, world[(groups == group).all(axis=1)], planes)
+            made, of = cut_apart(mesh, world[(groups == group).all(axis=1)], planes)
             if group[-1] == ROUND:
-                made = without_holes(made, self.holes, scrap)
+                made = cleaned(without_holes(made, self.holes, scrap))
             else:  # a plane may leave the two tips of a hollow tile, two planes a corner
-                made = without_scraps(made, 0.1 * scrap)
+                made = without_crumbs(made, of, 0.1 * scrap)
             cut.append(made)
         return world[~touched], [m for m in cut if len(m.faces)]
 
