@@ -1,4 +1,4 @@
-"""What the panel draws, measured without a window, and how a view stands after a scene is opened."""
+"""What the panel draws, measured without a window; how a view stands once a scene is opened."""
 
 from __future__ import annotations
 
