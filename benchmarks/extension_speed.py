@@ -71,8 +71,27 @@ def main(path: Path, design: str | None) -> None:
         if base:
             told(field, lambda i, f=field, b=base: set_field(f, f"{b + 0.0015 * (i + 1):.4f} m"))
             bpy.ops.massing.unset_field(field=field)
+    session._waits = True  # as with a window: what lays coverings anew shows them a moment later
+    base = _length(session.field_stands(scene.massing, "porch.entablature").shown)
+    told(
+        "porch.entablature in a window",
+        lambda i: set_field("porch.entablature", f"{base + 0.0015 * (i + 1):.4f} m"),
+    )
+    took = []
+    for i in range(REPEATS, 2 * REPEATS):
+        set_field("porch.entablature", f"{base + 0.0015 * (i + 1):.4f} m")
+        start = time.process_time()
+        session.settle(scene)
+        took.append(time.process_time() - start)
+    then = 1e3 * statistics.median(took)
+    print(f"{'  its coverings, then':28} {'':11}(processor {then:6.0f} ms)")
+    session._waits = False
+    set_field("porch.entablature", f"{base:.4f} m")
+    bpy.ops.massing.unset_field(field="porch.entablature")
     order = session.field_stands(scene.massing, "porch.order").shown
     others = [name for name in ("doric", "ionic", "tuscan") if name != order.lower()]
+    for name in ("ionic", "corinthian", order.lower()):
+        told(f"porch.order: {name}, first", lambda _, n=name: set_field("porch.order", n), 1)
     told("porch.order", lambda i: set_field("porch.order", [*others, order.lower()][i % 3]))
     set_field("porch.order", order.lower())
     told("hour", lambda i: setattr(scene.massing, "minute", (7 * i) % 60))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -485,6 +486,11 @@ def test_the_manifest_agrees_with_the_library() -> None:
     assert manifest["blender_version_min"] == "4.2.0"
     assert manifest["license"] == ["SPDX:GPL-3.0-or-later"]
     assert manifest["permissions"].keys() == {"files"}
+    # Names under example.org are nobody's (RFC 2606): the project's placeholders lead nowhere.
+    assert re.fullmatch(r"https://[a-z]+\.example\.org", manifest["website"])
+    assert re.fullmatch(r"[\w ]+ <[a-z]+@example\.org>", manifest["maintainer"])
+    assert len(manifest["tagline"]) <= 64
+    assert not manifest["tagline"].endswith(".")
 
 
 # What Blender's own Python brings.
