@@ -286,9 +286,8 @@ def _words(column, context, text, icon="NONE", less=0.0):
     """Text over as many lines as the panel's width asks for."""
     room = _room(context) - 2.0 * _PAD - less - (_UNIT if icon != "NONE" else 0.0)
     column.scale_y = _CLOSE
-    line = ""
-    lines = []
-    for word in text.split():
+    line, lines = "", []
+    for word in (piece for each in text.split() for piece in _pieces(each, room)):
         longer = f"{line} {word}".strip()
         if line and _width(longer) > room:
             lines.append(line)
@@ -297,6 +296,16 @@ def _words(column, context, text, icon="NONE", less=0.0):
     for each in (*lines, line):
         column.label(text=each, icon=icon)
         icon = "BLANK1" if icon != "NONE" else "NONE"
+
+
+def _pieces(word, room):
+    """A word, or where it is wider than a line, such as a field's whole path, pieces of it."""
+    while _width(word) > room and len(word) > 1:
+        most = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or _width(word[:n]) <= room)
+        most = max(word.rfind(mark, 1, most) + 1 for mark in "./") or most
+        yield word[:most]
+        word = word[most:]
+    yield word
 
 
 _CLASSES = (

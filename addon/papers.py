@@ -71,9 +71,9 @@ class PaperRun:
 
     def told(self) -> tuple[list[str], str]:
         """What went wrong, and the outcome in a few words."""
-        if self.fault:
-            return [self.fault], self.fault
-        return [], f"Made: {self._output.name}"
+        if self.fault:  # to have been stopped is no fault
+            return [] if self._stopping else [self.fault], self.fault
+        return [], f"Made: {self._output.relative_to(self.folder).as_posix()}"
 
     def _run(self) -> None:
         try:

@@ -264,7 +264,7 @@ class StudyRun:
     def told(self) -> tuple[list[str], str]:
         """What went wrong, a line each, and the outcome in a few words."""
         if self.outcome is None:
-            return [self.fault], self.fault
+            return [] if self._stopping else [self.fault], self.fault
         failed = [f"{path}: {error}" for path, error in self.outcome.failed.items()]
         words = f"{len(self.outcome.made)} files made, {len(self.outcome.kept)} pictures kept"
         return failed, f"{words}, {len(failed)} failed" if failed else words
