@@ -45,7 +45,7 @@ def mark(scene: bpy.types.Scene) -> list[bpy.types.Collection]:
                 found[_name(path, kind)].append(made)
     marked = []
     for name, parts in sorted(found.items()):
-        asset = bpy.data.collections.new(f"{state.shown}: {name}")
+        asset = bpy.data.collections.new(f"{name.capitalize()}, {state.shown}")  # the kind is seen
         asset[OWN] = _ASSETS
         home.children.link(asset)
         low = _low(parts)
@@ -56,6 +56,8 @@ def mark(scene: bpy.types.Scene) -> list[bpy.types.Collection]:
         asset.asset_mark()
         asset.asset_data.description = f"{name.capitalize()} of {state.shown}, metres"
         asset.asset_data.tags.new(name.split()[0])
+        if not bpy.app.background:  # its picture in the browser; without a window none is drawn
+            asset.asset_generate_preview()
         marked.append(asset)
     home.hide_viewport = home.hide_render = True
     return marked

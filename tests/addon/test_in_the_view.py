@@ -218,8 +218,8 @@ tell(views=[v.name for v in state.views], quiet=quiet, noticed=noticed, assets=a
     assert "Gate" in told["views"]
     assert (told["quiet"], told["noticed"]) == (False, True)
     assert told["assets"] == told["twice"]
-    assert any(name.endswith(": column") for name in told["assets"])
-    assert any("window" in name for name in told["assets"])
+    assert any(name.startswith("Column, ") for name in told["assets"])
+    assert any(name.startswith("Window") for name in told["assets"])
     assert told["size"] > 10_000
     assert "allowed: a name in .glb or .obj" in told["wrong"]
 
