@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from massing.build.dormers import clear_of
@@ -25,10 +27,10 @@ BEFORE_WALL_M = 0.045  # a pipe's back, clear of facings, quoins and the water t
 _UNDER_DRIP_M = 0.012  # the trough's rim under the covering's drip
 
 
-def drainage(house: HouseDesign, roof: RoofDesign, gable: Hole | None = None) -> list[Part]:
+def drainage(house: HouseDesign, roof: RoofDesign, gables: Sequence[Hole] = ()) -> list[Part]:
     """Gutters along the eaves, all round under a hip, and the pipes that take them down.
 
-    Before a ``gable`` that runs back into the front slope they are left out, their ends stopped.
+    Before ``gables`` that run back into the main slopes they are left out, their ends stopped.
 
     Raises:
         ValueError: a pipe does not fit under the cornice.
@@ -42,8 +44,8 @@ def drainage(house: HouseDesign, roof: RoofDesign, gable: Hole | None = None) ->
     reach = eaves_reach(house, roof)
     parts = gutters(
         hung.kind,
-        _runs(house_outline(house, reach), roof.hipped, gable),
-        closed=roof.hipped and gable is None,
+        _runs(house_outline(house, reach), roof.hipped, gables),
+        closed=roof.hipped and not gables,
         rim_z_m=rim_z,
         width_m=hung.width_m,
         spacing_m=hung.bracket_spacing_m,
@@ -69,19 +71,42 @@ def drainage(house: HouseDesign, roof: RoofDesign, gable: Hole | None = None) ->
             if z == ground_z
         ]
         down = [p.placed(np.array(frames)) for p in pipes]
-        parts += clear_of(down, gable) if gable else down
+        for gable in gables:
+            down = clear_of(down, gable)
+        parts += down
     return parts
 
 
-def _runs(ring: Floats, hipped: bool, gable: Hole | None) -> list[Floats]:
+def _runs(ring: Floats, hipped: bool, gables: Sequence[Hole]) -> list[Floats]:
     """Ways of the gutters; ``ring`` ``(4, 2)`` is the eaves' outline from the back left corner."""
-    if gable is None:
+    if not gables:
         return [ring] if hipped else [ring[1:3], ring[[3, 0]]]
-    y = ring[1, 1]
-    left, right = (np.array([(x, y)]) for x in (gable.ring[:, 0].min(), gable.ring[:, 0].max()))
-    if hipped:
-        return [np.concatenate([right, ring[2:], ring[:2], left])]
-    return [np.concatenate([ring[1:2], left]), np.concatenate([right, ring[2:3]]), ring[[3, 0]]]
+    back_left, left, right, back_right = ring
+    front = _between(left, right, [g for g in gables if g.ring[:, 1].min() < left[1]])
+    back = _between(
+        back_right, back_left, [g for g in gables if g.ring[:, 1].max() > back_right[1]]
+    )
+    if not hipped:
+        return [*front, *back]
+    # Round the right corners, then round the left ones.
+    if len(back) == 1:
+        whole = [np.concatenate([front[-1], back[0], front[0]])]
+        return [*whole, *front[1:-1]]
+    if len(front) == 1:
+        return [np.concatenate([back[-1], front[0], back[0]]), *back[1:-1]]
+    by_right = np.concatenate([front[-1], back[0]])
+    return [by_right, np.concatenate([back[-1], front[0]]), *front[1:-1], *back[1:-1]]
+
+
+def _between(start: Floats, end: Floats, gables: Sequence[Hole]) -> list[Floats]:
+    """A line of eaves along x less what gables stand on."""
+    sign = 1.0 if end[0] > start[0] else -1.0
+    spans = sorted(tuple(sorted(sign * g.ring[:, 0])[:: len(g.ring) - 1]) for g in gables)
+    x = [sign * start[0], *(at for span in spans for at in span), sign * end[0]]
+    return [
+        np.array([(sign * a, start[1]), (sign * b, start[1])])
+        for a, b in zip(x[::2], x[1::2], strict=True)
+    ]
 
 
 _ROLES = {"copper": "copper", "painted": "trim"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TypeVar
@@ -13,10 +13,11 @@ import numpy as np
 
 from massing.build.corner_pilasters import between_pilasters, corner_pilasters, pilaster_cut
 from massing.build.doorway import doorway, surround_cut
-from massing.build.gables import gables
+from massing.build.eaves import eaves
+from massing.build.gables import gables, wing_gables
 from massing.build.porch import porch_parts
 from massing.build.recess import recess_facing
-from massing.build.roof import eaves, main_roof
+from massing.build.roof import main_roof
 from massing.build.side_porches import placed, side_porch_parts
 from massing.build.wings import on_wing, outline_on_wall, scribed, wall_behind
 from massing.canon import FittedCornice
@@ -88,6 +89,7 @@ def build(design: Design) -> Model:
         *under("house", eaves(design.house, design.porch.highest, design.roof)),
         *_facing(
             design.house,
+            design.roof,
             met,
             gables(design.house, design.porch.highest, design.roof),
         ),
@@ -162,7 +164,15 @@ def _house(
     parts = [*_body(replace(house, cornice=_NO_CORNICE))]
     parts += under("house", main_roof(house, roof, before))
     for wing in house.wings:
-        own = [*_house(wing.house, wing.roof), *under("house", eaves(wing.house, None, wing.roof))]
+        # Where it is as high as the main walls, roof and eaves are the main ones' too.
+        own = (
+            [*_body(replace(wing.house, cornice=_NO_CORNICE))]
+            if wing.gable
+            else [
+                *_house(wing.house, wing.roof),
+                *under("house", eaves(wing.house, None, wing.roof)),
+            ]
+        )
         parts += on_wing(wing, own)
     return tuple(parts)
 
@@ -225,7 +235,10 @@ def _is_faced(house: HouseDesign) -> bool:
 
 
 def _facing(
-    house: HouseDesign, met: Mapping[str, list[Cut]], over: Mapping[str, Gable]
+    house: HouseDesign,
+    roof: RoofDesign,
+    met: Mapping[str, list[Cut]],
+    over: Mapping[str, Sequence[Gable]],
 ) -> list[Part]:
     """Boards, bricks or stones, quoins and belt courses, clear of openings and wings.
 
@@ -271,17 +284,36 @@ def _facing(
     if worked:
         role = "ashlar" if house.walls == "limestone" else "wall"
         parts += ashlar(house, frames, worked, clear, role, near)
-    if house.relief and house.walls == "limestone" and over:
-        gable = next(iter(over.values()))
-        stones = [Band(gable.foot_z_m, gable.top_z_m, house.coursing, over)]
-        parts += [
-            p.renamed("house", "house", "gables")
-            for p in ashlar(house, frames, stones, scribed=near)
-        ]
+    if house.relief and house.walls == "limestone":
+        parts += _stone_gables(house, frames, over, near)
     parts = scribed(house, parts, INTO_WALL_M)
     for wing in house.wings:
-        parts += on_wing(wing, _facing(wing.house, {}, gables(wing.house, None, wing.roof)))
+        own = wing_gables(wing, house, roof)
+        parts += on_wing(wing, _facing(wing.house, wing.roof, {}, own))
     return parts
+
+
+def _stone_gables(
+    house: HouseDesign,
+    frames: Mapping[str, Floats],
+    over: Mapping[str, Sequence[Gable]],
+    near: Mapping[str, tuple[float, float, float, float]],
+) -> list[Part]:
+    """The gables' stones, those of gables alike in height as one band."""
+    bands: dict[tuple[float, float], list[dict[str, Gable]]] = {}
+    for wall, rows in over.items():
+        for gable in rows:
+            alike = bands.setdefault((gable.foot_z_m, gable.top_z_m), [{}])
+            if wall in alike[-1]:
+                alike.append({})
+            alike[-1][wall] = gable
+    stones = [
+        Band(foot, top, house.coursing, gables)
+        for (foot, top), rows in bands.items()
+        for gables in rows
+    ]
+    made = ashlar(house, frames, stones, scribed=near)
+    return [p.renamed("house", "house", "gables") for p in made]
 
 
 def _stone_bands(house: HouseDesign, top_z_m: float) -> list[Band]:

@@ -4,25 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 
+from massing.build.cross_gables import cross_gable_parts, without_attics
 from massing.build.dormers import dormer_parts, holes_for, with_rooms
 from massing.build.drainage import drainage
-from massing.build.gables import gabled, plain, raked_members
+from massing.build.gables import gabled
 from massing.build.placing import covered, house_outline, raised
-from massing.build.wings import eaves_path, wing_roof
-from massing.canon import FittedCornice
+from massing.build.wings import wing_roof
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign, RecessedPorch
+from massing.design.porch import PorchDesign
 from massing.design.roof import DeckRoof, GableRoof, GambrelRoof, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import Hole, Side, clear_hole
-from massing.geometry.solids import translations, union
+from massing.geometry.solids import union
 from massing.parts.orders.balustrade import balustrade
-from massing.parts.orders.entablature import cornice
-from massing.parts.orders.pediment import pediment
 from massing.parts.part import Part, under
 from massing.parts.roofs.deck import (
     FLAT_EDGE_M,
@@ -32,11 +29,10 @@ from massing.parts.roofs.deck import (
     roof_flat,
 )
 from massing.parts.walls.chimney import chimney, chimney_hole
-from massing.parts.walls.wall import wall_frame
+from massing.settingout.cross_gables import cross_gable_hole, cross_gables
 from massing.settingout.cross_roofs import porch_hole
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.main_roof import deck_sinks_m, decked, main_planes
-from massing.settingout.porch import FRIEZE_BOARD_M, joints, path_before
 from massing.settingout.roof_heights import (
     BALUSTRADE_BAY_M,
     balustrade_corners,
@@ -47,92 +43,6 @@ from massing.settingout.roof_planes import RoofPlanes
 
 _Ring = tuple[tuple[float, ...], ...]
 _STOP_CLEAR_M = 0.02  # a gutter's stopped end to a porch's cornice: practice
-
-
-def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[Part]:
-    """The cornice at the wall's top; where it carries on the porch's, it meets it on a mitre."""
-    crown = FittedCornice(plain(house.cornice.members))
-    foot_z = house.wall_top_z_m - crown.height_m
-    corners = house_outline(house, FRIEZE_BOARD_M)
-    closed, before, after = False, None, None
-    if house.open_side:
-        path = eaves_path(house, FRIEZE_BOARD_M)
-    elif isinstance(roof, GableRoof) and roof.raked:
-        return raised(_raked(house, porch, roof), foot_z)
-    elif (
-        porch is not None and house.cornice_continues_porch and not isinstance(porch, RecessedPorch)
-    ):
-        left, right = joints(porch)
-        turn = path_before(porch, -FRIEZE_BOARD_M)
-        path = np.array([right, corners[2], corners[3], corners[0], corners[1], left])
-        before, after = _towards(right, turn[-2]), _towards(left, turn[1])
-    else:
-        path, closed = corners, True
-    return list(_level_run(crown, foot_z, tuple(map(tuple, path.tolist())), closed, before, after))
-
-
-def _towards(start: Floats, end: Floats) -> tuple[float, ...]:
-    """A metre on the way from a point to another: how far a porch goes on is nothing to a mitre."""
-    along = end - start
-    return tuple((start + along / np.linalg.norm(along)).tolist())
-
-
-@lru_cache(maxsize=16)
-def _level_run(
-    crown: FittedCornice,
-    foot_z_m: float,
-    path: _Ring,
-    closed: bool,
-    before: tuple[float, ...] | None,
-    after: tuple[float, ...] | None,
-) -> tuple[Part, ...]:
-    """A level cornice along a path, kept by what it looks at."""
-    line = np.array(path)
-    runs = cornice(crown, line, closed=closed, back_m=FRIEZE_BOARD_M, before=before, after=after)
-    return tuple(raised(runs, foot_z_m))
-
-
-def _raked(house: HouseDesign, porch: PorchDesign | None, roof: GableRoof) -> list[Part]:
-    """The cornice along the eaves and up both gables; a frieze below it runs round level."""
-    frieze, members = raked_members(house, porch)
-    foot_m = sum(m.height for m in frieze)
-    back_left, left, right, back_right = house_outline(house, FRIEZE_BOARD_M)
-    runs = [([left, right], back_left, back_right)]
-    turn = None
-    if porch is not None and frieze and not isinstance(porch, RecessedPorch):
-        by_left, by_right = joints(porch)
-        turn = path_before(porch, -FRIEZE_BOARD_M)
-        runs = [([by_right, right], turn[-2], back_right), ([left, by_left], back_left, turn[1])]
-    runs.append(([back_right, back_left], right, left))
-    parts: list[Part] = []
-    if frieze:
-        path = np.array([right, back_right, back_left, left])
-        kept: dict[str, Any] = {"closed": True}
-        if turn is not None:
-            path = np.concatenate([[by_right], path, [by_left]])
-            kept = {"before": turn[-2], "after": turn[1]}
-        parts += cornice(FittedCornice(frieze), path, back_m=FRIEZE_BOARD_M, **kept)
-        parts = [p.renamed("cornice", "frieze") for p in parts]
-    level = FittedCornice(members)
-    for points, before, after in runs:
-        made = cornice(level, np.array(points), back_m=FRIEZE_BOARD_M, before=before, after=after)
-        parts += raised(made, foot_m)
-    rakes = pediment(
-        members,
-        house.depth_m + 2.0 * FRIEZE_BOARD_M,
-        back_m=FRIEZE_BOARD_M,
-        slope=roof.slope,
-        returns=roof.gable_foot == "returns",
-        leaded=True,
-    )
-    out = translations([(0.0, -FRIEZE_BOARD_M, foot_m)])[0]
-    for side in ("left", "right"):
-        at = wall_frame(house, side) @ out
-        # The gable's own wall is the tympanum.
-        parts += [
-            p.moved(at).under("gable", side) for p in rakes if p.path != ("pediment", "tympanum")
-        ]
-    return parts
 
 
 def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) -> list[Part]:
@@ -148,7 +58,9 @@ def main_roof(house: HouseDesign, roof: RoofDesign, before: PorchDesign | None) 
     roofed, stacks = _roofed(house, roof, through)
     parts = [*roofed]
     if not house.open_side:
-        parts += drainage(house, roof, gable or (_level_porch(before) if before else None))
+        stops = [gable or _level_porch(before)] if before else []
+        stops += [cross_gable_hole(g, house, roof) for g in cross_gables(house, roof)]
+        parts += drainage(house, roof, stops)
     return under("roof", parts) + [*stacks]
 
 
@@ -175,14 +87,19 @@ def _roofed(
         made = chimney(stack.low_m, stack.high_m, solid, stack.top_z_m)
         stacks += under("chimneys", under(str(i + 1), made))
     holes = _holes(house, roof)
+    gables = [] if house.open_side else cross_gables(house, roof)
+    holes += [cross_gable_hole(gable, house, roof) for gable in gables]
     if through is not None:
         holes.append(Hole(np.array(through[0]), through[1]))
     fields = [replace(planes, holes=tuple(holes)) for planes in fields]
-    parts = covered(with_rooms(body, house, roof), fields[0], roof)
+    body = without_attics(with_rooms(body, house, roof), house, roof)
+    parts = covered(body, fields[0], roof)
     for planes in fields[1:]:
         parts += covered([], planes, roof)
     for row in roof.dormers:
         parts += dormer_parts(row, house, roof)
+    for i, gable in enumerate(gables):
+        parts += under("gables", under(str(i + 1), cross_gable_parts(gable, house, roof)))
     return tuple(parts), tuple(stacks)
 
 

@@ -15,7 +15,7 @@ from massing.design.kinds import (
     WingSide,
 )
 from massing.design.opening import DoorOpening, FrenchWindow, Opening, WindowOpening
-from massing.design.roof import RoofDesign
+from massing.design.roof import CrossGable, RoofDesign
 from massing.practice.joinery_sizes import CLAPBOARD_EXPOSURE_M
 
 
@@ -113,6 +113,7 @@ class WingDesign:
     set_back_m: float  # its foremost wall behind the main front; less than 0 before it
     house: HouseDesign
     roof: RoofDesign
+    gable: CrossGable | None = None  # as high as the main walls: its roof runs into the main one
 
     @property
     def ahead(self) -> bool:

@@ -25,8 +25,8 @@ Rustication = Literal["none", "channelled", "v-jointed"]
 
 OpeningKind = Literal["window", "door", "french", "recess"]
 """What the design's kinds of opening are called (``design/opening.py``)."""
-Filling = Literal["hung", "casement", "tripartite", "fixed"]
-"""What fills a window's frame; a fixed one is a picture window, which does not open."""
+Filling = Literal["hung", "casement", "tripartite", "fixed", "louvre"]
+"""What fills a window's frame; a fixed one does not open, a louvre has slats for glass."""
 HungShutter = Literal["louvred", "panelled", "board"]
 ShutterKind = Literal["none", "louvred", "panelled", "board"]
 ShutterSide = Literal["both", "left", "right"]

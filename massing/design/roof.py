@@ -21,6 +21,7 @@ from massing.design.kinds import (
     RoofForm,
     Wall,
 )
+from massing.design.opening import WindowOpening
 from massing.design.porch import BalustradeDesign
 
 
@@ -75,6 +76,24 @@ class SegmentalDormer(DormerDesign):
 
 
 @dataclass(frozen=True)
+class CrossGable:
+    """A gable over part of a wall, its roof run back into the main slope over that wall.
+
+    Its own wall stands on the main one; or on that of a wing as high as the main walls, before
+    them, whose end may be hipped instead.
+    """
+
+    wall: DormerSlope  # the front or the back
+    along_m: float  # its middle, right of the wall's as seen from outside
+    width_m: float  # of its wall
+    slope: float  # rise over run
+    foot: GableFoot = "returns"  # the eaves' cornice: across it, or turned in under its feet
+    out_m: float = 0.0  # its wall's face before the main one's
+    hipped: bool = False
+    opening: WindowOpening | None = None  # in the gable
+
+
+@dataclass(frozen=True)
 class GutterDesign:
     """Gutters along the eaves, and the pipes that take them down."""
 
@@ -101,6 +120,7 @@ class RoofDesign(ABC):
     laid: bool = True  # the covering, piece by piece; else its deck stands bare
     gutter: GutterDesign | None = None
     dormers: tuple[DormerDesign, ...] = ()
+    gables: tuple[CrossGable, ...] = ()  # on the main walls
 
     @property
     @abstractmethod
@@ -139,6 +159,7 @@ class GableRoof(RoofDesign):
     _: KW_ONLY
     gable: GableKind = "barge boards"
     gable_foot: GableFoot = "across"  # a raking cornice's level one: across the gable, or returns
+    opening: WindowOpening | None = None  # in each gable, right of its wall's middle
 
     @property
     def hipped(self) -> bool:

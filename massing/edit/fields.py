@@ -61,6 +61,7 @@ APPLIES: Mapping[str, Condition] = {
     "roof.deck_width": ("roof.form", ("deck",)),
     "roof.deck_surface": ("roof.form", ("deck",)),
     "roof.deck_balustrade": ("roof.form", ("deck",)),
+    "roof.gable_opening": ("roof.form", ("gable",)),
     "roof.gutter_width": ("roof.gutter", ("half round", "moulded")),
     "roof.gutter_metal": ("roof.gutter", ("half round", "moulded")),
     "roof.dormers.rise": ("roof.dormers.kind", ("segmental",)),

@@ -25,6 +25,7 @@ from massing.findings.change import (
 from massing.findings.house_changes import (
     bays_changed,
     covering_changed,
+    gables_changed,
     masking_changed,
     roof_changed,
     walls_changed,
@@ -64,6 +65,7 @@ def changes(drawn: Design, design: Design, suns: Sequence[SunTime]) -> list[Chan
         lambda: roof_changed(drawn, design),
         lambda: walls_changed(drawn, design),
         lambda: wings_changed(drawn, design),
+        lambda: gables_changed(drawn, design),
         lambda: windows_changed(drawn, design),
         lambda: masking_changed(drawn, design),
         lambda: crowning_changed(drawn, design),

@@ -116,6 +116,8 @@ def high_wing(design: Design, most: Rule) -> Iterator[Saying]:
     house, units = design.house, design.units
     main = house.wall_top_z_m - house.floor_z_m
     for wing in house.wings:
+        if wing.gable is not None:
+            continue  # one roof with the main one
         high = wing.house.wall_top_z_m - wing.house.floor_z_m
         if high > most.value * main:
             yield (

@@ -95,6 +95,16 @@ def wings_changed(a: Design, b: Design) -> Iterator[Change]:
         yield Change("wings", said, OWN)
 
 
+def gables_changed(a: Design, b: Design) -> Iterator[Change]:
+    was, now = (len([g for g in d.roof.gables if g.wall == "front"]) for d in (a, b))
+    if was != now:
+        counted = [
+            f"{number_words(n) if n else 'no'} gable{'s' if n != 1 else ''}" for n in (now, was)
+        ]
+        text = f"The front has {counted[0]} of its own in the roof where it had {counted[1]}."
+        yield Change("gables", text, OWN)
+
+
 def _wings(sides: Sequence[WingSide]) -> str:
     beside = [side for side in sides if side != "front"]
     kinds = ["two wings" if len(beside) > 1 else f"one wing on the {side}" for side in beside[:1]]

@@ -11,10 +11,12 @@ from massing.design.roof import GambrelRoof, PitchedDormer
 from massing.findings.finding import SLACK, Remarks, Saying
 from massing.practice.defaults import default_rule
 from massing.practice.rules import Rule, code_for
+from massing.settingout.cross_gables import cross_gables, eaves_half_m
 from massing.settingout.porch import flat_fall
 from massing.settingout.roof_heights import roof_rise_m
 from massing.units import INCH_M, format_feet_inches, format_length
 
+_SAME_SLOPE = 0.25 / 12.0
 _OFF_BAY_M = 0.05
 _LEAST_SLOPES = {
     "slate": "slate_slope",
@@ -143,6 +145,45 @@ def dormers_off_the_bays(design: Design) -> Iterator[Saying]:
     for row in design.roof.dormers[:1]:
         if any(min(abs(x - bay) for bay in stand) > _OFF_BAY_M for x in row.centres_m):
             yield "A dormer stands neither over a bay nor midway between two"
+
+
+@remark("gable pitch", "note", source="practice")
+def gable_pitch(design: Design) -> Iterator[Saying]:
+    """A gable whose rakes are not parallel to the main roof's."""
+    for i, gable in enumerate(design.roof.gables):
+        if abs(gable.slope - design.roof.eaves_slope) > _SAME_SLOPE:
+            yield (
+                f"Gable {i + 1} rises {_in_twelve(gable.slope)}, the main roof "
+                f"{_in_twelve(design.roof.eaves_slope)}: roofs of one house keep one pitch"
+            )
+
+
+@remark("gable off the bays", "note", source="practice")
+def gable_off_the_bays(design: Design) -> Iterator[Saying]:
+    """A gable neither over a bay nor midway between two."""
+    bays = design.house.bay_centres_m
+    stand = {*bays, *((a + b) / 2.0 for a, b in pairwise(bays))}
+    for i, gable in enumerate(design.roof.gables):
+        if gable.wall != "front":
+            continue
+        if stand and min(abs(gable.along_m - bay) for bay in stand) > _OFF_BAY_M:
+            yield (
+                f"Gable {i + 1} stands neither over a bay nor midway between two, so that its "
+                "ridge and its window are over nothing"
+            )
+
+
+@remark("many gables", "check", source="practice")
+def many_gables(design: Design) -> Iterator[Saying]:
+    """Gables over the front that together leave less than half of its eaves."""
+    house, roof = design.house, design.roof
+    there = [g for g in cross_gables(house, roof) if g.wall == "front"]
+    taken = sum(2.0 * eaves_half_m(g, house, roof) for g in there)
+    if len(there) > 1 and taken > house.width_m / 2.0:
+        yield (
+            f"{len(there)} gables take {taken / house.width_m:.0%} of the front's eaves: none "
+            "leads, and the main roof is lost behind them"
+        )
 
 
 @remark("low chimney", "caution", "chimney_above")

@@ -21,6 +21,7 @@ from massing.design.site import SiteDesign
 from massing.resolve.bays import bay_centres
 from massing.resolve.clearance import check_clear
 from massing.resolve.corner_pilasters import corner_order
+from massing.resolve.cross_gables import gable_designs
 from massing.resolve.doors import check_beside_wings, with_doors
 from massing.resolve.dormers import check_porch_gable, dormer_designs
 from massing.resolve.giving_way import with_defaults_giving_way
@@ -79,6 +80,7 @@ def by_rule(scene: Scene, name: str, origins: Origins, kept: _Kept | None = None
     check_beside_wings(scene.house, house)
     beside = with_roofs(scene, house, roof, beside, origins)
     check_ground(site.ground, house, porch, scene.units, beside)
+    roof = replace(roof, gables=gable_designs(scene.roof, house, roof, porch, origins))
     house = replace(
         house, corner_pilasters=corner_order(scene, house, porch, roof, origins, beside)
     )

@@ -27,6 +27,7 @@ from massing.resolve.windows import PANE_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Dormers
+from massing.settingout.cross_gables import cross_gable_hole, cross_gables
 from massing.settingout.cross_roofs import (
     cornice_out_m,
     dormer_frame,
@@ -330,10 +331,14 @@ def _beside_gable(
 ) -> tuple[float, ...]:
     """The bays over which a dormer is clear of the porch's gable; none without one."""
     gable = porch_hole(porch, house, roof) if one.side == "front" else None
-    if gable is None:
+    holes = [] if gable is None else [gable]
+    holes += [
+        cross_gable_hole(g, house, roof) for g in cross_gables(house, roof) if g.wall == one.side
+    ]
+    if not holes:
         return ()
-    ring = opened([gable])
-    return tuple(x for x in bays if _clear(_taken(one, x, house, roof), ring))
+    rings = opened(holes)
+    return tuple(x for x in bays if _clear(_taken(one, x, house, roof), rings))
 
 
 def _taken(row: DormerDesign, x_m: float, house: HouseDesign, roof: RoofDesign) -> list[Floats]:
@@ -366,10 +371,16 @@ def _faults(
             if not _clear(one, [clear_hole(stack.low_m, stack.high_m).ring]):
                 yield "centres", names[i], f"clear of chimney {k + 1}"
     gable = porch_hole(porch, house, roof) if row.side == "front" else None
-    if gable is not None:
+    through = [] if gable is None else [("the porch's gable", gable)]
+    through += [
+        ("a gable", cross_gable_hole(g, house, roof))
+        for g in cross_gables(house, roof)
+        if g.wall == row.side
+    ]
+    for said, hole in through:
         for name, one in zip(names, taken, strict=True):
-            if not _clear(one, opened([gable])):
-                yield "centres", name, "clear of the porch's gable"
+            if not _clear(one, opened([hole])):
+                yield "centres", name, f"clear of {said}"
 
 
 def _off_its_slope(

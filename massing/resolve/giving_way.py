@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import heapq
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -336,10 +337,29 @@ def _clash(search: _Search, refusal: DesignError) -> DesignError:
         typed = _said(search.scene, path, value_at(search.scene, path))
         given = f"{typed}, with which {_shown(own)} is {refusal.given}"
         return _told(search, _dotted(path), given, text, others[1:])
+    behind = _behind(search)
+    if behind is not None:
+        return behind
     path = _nearest_typed(search.scene, own)
     typed = _said(search.scene, path, value_at(search.scene, path))
     given = f"{typed}, with which {_shown(own)} is {refusal.given}"
     return DesignError(_dotted(path), given, f"what leaves {_shown(own)} {refusal.allowed}")
+
+
+def _behind(search: _Search) -> DesignError | None:
+    """What is typed and was refused alike whichever way the first refusal was cleared; or None.
+
+    It clashes by itself, and the first refusal only hid it.
+    """
+    met = Counter(
+        (trial.refusal.field, trial.refusal.given, trial.refusal.allowed)
+        for trial in search.kept.values()
+        if trial.refusal is not None
+        and trial.refusal.field
+        and _is_typed(search.scene, _parsed(trial.refusal.field))
+    )
+    most = met.most_common(1)
+    return DesignError(*most[0][0]) if most and most[0][1] > 1 else None
 
 
 def _told(

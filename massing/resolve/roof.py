@@ -21,6 +21,7 @@ from massing.design.roof import (
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, default_rule, said_default
+from massing.resolve.cross_gables import opening_under
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch_guards import (
     BELLY_OF_BALUSTER,
@@ -33,7 +34,9 @@ from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade, Roof
 from massing.settingout.corner_pilasters import block_leg
+from massing.settingout.cross_gables import span_m
 from massing.settingout.eaves import eaves_reach, reach_m
+from massing.settingout.main_roof import deck_sinks_m
 from massing.settingout.roof_heights import nose_m
 from massing.units import HAIR_M, at_least, at_most, format_length
 
@@ -79,11 +82,21 @@ def roof_design(spec: Roof, house: HouseDesign, origins: Origins) -> RoofDesign:
             roof = GableRoof(*common, gable=spec.gable, gable_foot=spec.gable_foot)
             if roof.raked:
                 _check_rakes(roof, house, origins)
-            return roof
+            return _with_opening(spec, roof, house, origins)
         case "gambrel":
             return _gambrel(spec, common, house, origins)
         case "deck":
             return _decked(spec, common, house, origins)
+
+
+def _with_opening(spec: Roof, roof: GableRoof, house: HouseDesign, origins: Origins) -> GableRoof:
+    """The roof with the window or louvre that is asked for in each gable."""
+    if spec.gable_opening is None:
+        return roof
+    half = house.depth_m / 2.0 + eaves_reach(house, roof) - deck_sinks_m(roof) / roof.slope
+    at = ("roof", "gable_opening")
+    made = opening_under(spec.gable_opening, half, roof.slope, house, at, origins, asked=True)
+    return replace(roof, opening=made)
 
 
 class _Common(NamedTuple):
@@ -104,6 +117,7 @@ def _check_form(spec: Roof, house: HouseDesign) -> None:
         ("deck_surface", spec.deck_surface != "metal", "deck"),
         ("deck_balustrade", spec.deck_balustrade is not None, "deck"),
         ("gable", spec.gable != "barge boards", "gable"),
+        ("gable_opening", spec.gable_opening is not None, "gable"),
     ):
         if given and spec.form != form:
             raise DesignError(f"roof.{field}", f"with form: {spec.form}", f"form: {form}")
@@ -347,6 +361,10 @@ def _in_the_way(
             floor = part.axes_m[-1] - part.centre_m + part.floor_edge_m
             if part.from_middle_m(along_m) < max(reach, floor) + half:
                 return "a porch" if before else "the porch"
+    for gable in roof.gables:
+        low, high = span_m(gable, house, roof)
+        if gable.wall == wall and low - half < along_m < high + half:
+            return "a gable"
     for wing in house.wings:
         reach = eaves_reach(wing.house, wing.roof) + half
         clear = wing.ahead and abs(along_m - wing.x_m) > wing.width_m / 2.0 + reach

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from massing.canon.sources import cited
-from massing.design.kinds import Filling
+from massing.design.kinds import Filling, HeadName
 from massing.design.opening import CurvedHead, FloorWindow, ShuttersDesign, WindowOpening
 from massing.practice.defaults import default, said_default
 from massing.practice.joinery_sizes import (
@@ -150,7 +150,7 @@ def storey_window(
         filling=FILLINGS.get(window.kind, "hung"),
     )
     _check(window, pattern, floor_z, storey, named, origins)
-    pattern = _with_lights(window, pattern, named)
+    pattern = with_lights(window, pattern, named)
     try:
         check_window(pattern)
     except ValueError as fault:
@@ -222,7 +222,19 @@ def _shutters(window: Window, to_floor: bool) -> ShuttersDesign | None:
     )
 
 
-def _with_lights(window: Window, pattern: WindowOpening, named: str) -> WindowOpening:
+def curved_by_rule(head: HeadName, width_m: float) -> CurvedHead | None:
+    """The curve of a head over an opening, as it is usual; None of a level one."""
+    match HEADS[head].line:
+        case "segmental":
+            return CurvedHead(SEGMENT_OF_WIDTH * width_m)
+        case "elliptical":
+            return CurvedHead(ELLIPSE_OF_WIDTH * width_m, "ellipse")
+        case "semicircular":
+            return CurvedHead(width_m / 2.0)
+    return None
+
+
+def with_lights(window: Window, pattern: WindowOpening, named: str) -> WindowOpening:
     """The window with its leaves and its pattern of lights, rows by rule where none are given."""
     if pattern.filling == "fixed":
         each = (1, 1)

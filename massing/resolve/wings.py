@@ -10,16 +10,18 @@ from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
 from massing.design.kinds import RoofForm, Side, WingSide
 from massing.design.opening import DoorOpening, Opening
 from massing.design.porch import PorchDesign
-from massing.design.roof import GableRoof, HipRoof, RoofDesign
+from massing.design.roof import CrossGable, GableRoof, HipRoof, RoofDesign
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default
 from massing.resolve.bays import bay_centres, closest
+from massing.resolve.cross_gables import check_on_slope, most_width_m, opening_under
 from massing.resolve.house import chimney_designs, floor_levels, house_design, least_plan_m
 from massing.resolve.wing_doors import with_wing_doors
 from massing.resolve.wing_fields import as_house_fields
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
-from massing.scene.spec import Door, House, Window, Wing
+from massing.scene.spec import Door, GableOpening, House, Window, Wing
+from massing.settingout.cross_gables import eaves_half_m
 from massing.settingout.eaves import (
     covered_run,
     eaves_reach,
@@ -133,11 +135,13 @@ def _wing(
     """
     roof = _roof(wing, main_roof)
     _check_fields(wing, i, origins)
+    _check_gable_fields(wing, roof, i)
     if side == "front":
         return _wing_ahead(spec, wing, i, house, main_roof, porch, origins)
     width, depth, set_back = _plan(spec, wing, i, house, roof, origins)
     whole = _as_house(spec, wing, house, width, depth)
     body = _body(whole, wing, i, side, house, roof, origins)
+    roof = _with_opening(roof, wing, body, i, origins)
     made = WingDesign(
         side=side,
         x_m=(1.0 if side == "right" else -1.0) * (house.width_m + width) / 2.0,
@@ -167,6 +171,21 @@ def _check_fields(wing: Wing, i: int, origins: Origins) -> None:
             raise DesignError(f"house.wings.{i}.{field}", given, f"only {whose}")
 
 
+def _check_gable_fields(wing: Wing, roof: RoofDesign, i: int) -> None:
+    """Raise DesignError where a wing without a gable is asked what stands in one."""
+    for field in ("gable_foot", "gable_opening"):
+        asked = getattr(wing.roof, field)
+        if asked is None:
+            continue
+        given = asked if isinstance(asked, str) else asked.kind
+        if roof.hipped:
+            raise DesignError(f"house.wings.{i}.roof.{field}", given, "only with form: gable")
+        if field == "gable_foot" and wing.side != "front":
+            raise DesignError(
+                f"house.wings.{i}.roof.{field}", given, "only of a wing before the front"
+            )
+
+
 def _wing_ahead(
     spec: House,
     wing: Wing,
@@ -178,13 +197,19 @@ def _wing_ahead(
 ) -> WingDesign:
     """A wing before the front: one of the right side, turned to face it, its gable with it."""
     roof, at = _roof(wing, main_roof), ("house", "wings", i)
-    high = _below_cornice(house, roof) - sum(wing.storeys or _fewer(spec))
-    fits = 2.0 * (high / roof.slope - eaves_reach(house, roof)) / house.width_m
+    storeys = wing.storeys or (spec.storeys if len(spec.storeys) == 1 else _fewer(spec))
+    level = abs(sum(storeys) - sum(spec.storeys)) < HAIR_M
+    if level:
+        fits, why = most_width_m(roof.slope, house, main_roof), "run out on the main slope"
+    else:
+        high = _below_cornice(house, roof) - sum(storeys)
+        fits = 2.0 * (high / roof.slope - eaves_reach(house, roof))
+        why = "stay below the main cornice"
     width = origins.choose(
         (*at, "width"),
         wing.width,
-        house.width_m * min(max(fits, LEAST_FRONT_OF_MAIN), FRONT_OF_MAIN),
-        "about a third of the main width, or less for its roof to stay below the main cornice",
+        house.width_m * min(max(fits / house.width_m, LEAST_FRONT_OF_MAIN), FRONT_OF_MAIN),
+        f"about a third of the main width, or less for its roof to {why}",
     )
     out = origins.choose(
         (*at, "depth"),
@@ -196,14 +221,107 @@ def _wing_ahead(
     along_side = int(out / spacing) if wing.side_bays is None else wing.side_bays
     bays = {"bays": along_side, "side_bays": wing.bays or max(int(width / spacing), 1)}
     whole = _as_house(spec, wing, house, out, width).model_copy(update=bays)
+    if level:
+        wing = _level_with(wing, storeys, house, i, origins)
+        whole = whole.model_copy(update={"cornice": house.cornice.height_m})
     body = _body(whole, wing, i, "right", house, roof, origins)
+    if level:
+        body = replace(body, cornice=house.cornice, wall_top_z_m=house.wall_top_z_m)
     beside = max(eaves_reach(body, roof) + CLEAR_M, LEAST_SET_BACK_M)
     by_rule = house.width_m / 2.0 - beside - width / 2.0
     along = origins.choose((*at, "along"), wing.along, by_rule, "at the front's right end")
     made = WingDesign("front", along, -out, body, roof)
-    _check_height(made, house, i, origins)
     _check_ahead(made, house, porch, beside, i, origins)
-    return made
+    if level:
+        return _run_into_main(made, wing, house, main_roof, i, origins)
+    if wing.roof.gable_foot == "returns":
+        raise DesignError(
+            f"house.wings.{i}.roof.gable_foot", "returns", "across, but for one as high as the main"
+        )
+    _check_height(made, house, i, origins)
+    return replace(made, roof=_with_opening(roof, wing, body, i, origins))
+
+
+def _with_opening(
+    roof: RoofDesign, wing: Wing, body: HouseDesign, i: int, origins: Origins
+) -> RoofDesign:
+    """A gabled wing's roof with the window or louvre that is asked for in its gable."""
+    asked = wing.roof.gable_opening
+    if asked is None or not isinstance(roof, GableRoof):
+        return roof
+    half = body.depth_m / 2.0 + eaves_reach(body, roof)
+    at = ("house", "wings", i, "roof", "gable_opening")
+    made = opening_under(asked, half, roof.slope, body, at, origins, asked=True)
+    return replace(roof, opening=made)
+
+
+def _level_with(
+    wing: Wing, storeys: list[float], house: HouseDesign, i: int, origins: Origins
+) -> Wing:
+    """A wing as high as the main walls, with what it has from the main block.
+
+    Raises:
+        DesignError: a cornice or an overhang of its own, which would not meet the main one.
+    """
+    for field, asked in (("cornice", wing.cornice), ("roof.overhang", wing.roof.overhang)):
+        if asked is not None:
+            raise DesignError(
+                f"house.wings.{i}.{field}",
+                format_length(asked, origins.units),
+                "left out: as high as the main walls, its eaves are the main ones carried round",
+            )
+    return wing.model_copy(update={"storeys": storeys})
+
+
+def _run_into_main(
+    wing: WingDesign,
+    spec: Wing,
+    house: HouseDesign,
+    main_roof: RoofDesign,
+    i: int,
+    origins: Origins,
+) -> WingDesign:
+    """The wing with its roof run back into the main slope, by valleys.
+
+    Raises:
+        DesignError: the roof does not run out on that slope.
+    """
+    at, roof = f"house.wings.{i}", wing.roof
+    if roof.covering != main_roof.covering:
+        raise DesignError(
+            f"{at}.roof.covering", roof.covering, f"the main roof's, {main_roof.covering}"
+        )
+    most = most_width_m(roof.slope, house, main_roof)
+    if wing.width_m > most + HAIR_M:
+        raise DesignError(
+            f"{at}.width",
+            format_length(wing.width_m, origins.units),
+            f"at most {at_most(max(most, 0.0), origins.units)}, its ridge under the main one: or a "
+            "lower pitch",
+        )
+    gable = CrossGable(
+        "front",
+        wing.x_m,
+        wing.width_m,
+        roof.slope,
+        spec.roof.gable_foot or "returns",
+        out_m=wing.depth_m,
+        hipped=roof.hipped,
+    )
+    check_on_slope(gable, f"{at}.along", house, main_roof, origins.units)
+    asked = spec.roof.gable_opening
+    if not roof.hipped:
+        opening = opening_under(
+            asked or GableOpening(),
+            eaves_half_m(gable, house, main_roof),
+            roof.slope,
+            house,
+            ("house", "wings", i, "roof", "gable_opening"),
+            origins,
+            asked=asked is not None,
+        )
+        gable = replace(gable, opening=opening)
+    return replace(wing, gable=gable, roof=replace(roof, overhang_m=main_roof.overhang_m))
 
 
 def _check_ahead(

@@ -176,10 +176,10 @@ def _beside_m(dormer: DormerDesign, covering_name: str) -> float:
         return _CLEAR_M
     if isinstance(dormer, ShedDormer):
         return covering(covering_name).ridge_width_m / 2.0 + _CLEAR_M
-    return _over_eave_m(covering_name, dormer.roof_slope)
+    return over_eave_m(covering_name, dormer.roof_slope)
 
 
-def _over_eave_m(covering_name: str, slope: float) -> float:
+def over_eave_m(covering_name: str, slope: float) -> float:
     """How far in plan a covering reaches over an eave, with some play."""
     if covering_name == "plain":
         return _CLEAR_M
@@ -224,7 +224,7 @@ def porch_gable_hole(planes: RoofPlanes, covering_name: str) -> Hole:
     """What it asks of the main covering, out past the eaves."""
     ring = planes.slopes[0]
     slope = float((ring[-1, 2] - ring[0, 2]) / np.abs(ring[-1, 0] - ring[0, 0]))
-    return hole_of(planes, float(ring[:, 1].min()), _over_eave_m(covering_name, slope))
+    return hole_of(planes, float(ring[:, 1].min()), over_eave_m(covering_name, slope))
 
 
 def porch_hole(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Hole | None:

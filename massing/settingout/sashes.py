@@ -191,6 +191,9 @@ def check_window(opening: WindowOpening) -> None:
     if opening.filling in ("casement", "fixed"):
         casement_leaves(opening)
         return
+    if opening.filling == "louvre":
+        daylights(opening)
+        return
     for hole in daylights(opening):
         across = lights_across(opening, hole, opening.upper_lights[0])
         upper = across, opening.upper_lights[1]

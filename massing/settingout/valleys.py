@@ -77,6 +77,33 @@ def gable_into(
     )
 
 
+def hip_into(
+    half_m: float, front_y_m: float, eaves_z_m: float, slope: float, other: Floats
+) -> RoofPlanes:
+    """The same with a third slope of one pitch before its front instead of verges.
+
+    Arguments as :func:`gable_into`; its front edge is an eave.
+
+    Raises:
+        ValueError: as there, or the ridge runs out on the other slope before its hips meet.
+    """
+    gable = gable_into(half_m, front_y_m, eaves_z_m, slope, other)
+    (right, foot_right, apex, front), (foot_left, left, *_) = gable.slopes
+    tip = front + [0.0, half_m, 0.0]
+    if apex[1] <= tip[1]:
+        raise ValueError("a hipped end stands within the slope that its ridge should run into")
+    return RoofPlanes(
+        slopes=(
+            np.array([left, right, tip]),
+            np.array([right, foot_right, apex, tip]),
+            np.array([foot_left, left, tip, apex]),
+        ),
+        hips=np.array([[left, tip], [right, tip]]),
+        ridges=np.array([[tip, apex]]),
+        valleys=gable.valleys,
+    )
+
+
 def shed_into(
     half_m: float, front_y_m: float, eaves_z_m: float, slope: float, other: Floats
 ) -> RoofPlanes:

@@ -61,8 +61,10 @@ class Gable:
     Attributes:
         half_m: half its length at its foot.
         foot_z_m, top_z_m: its foot and its apex.
-        taken: what the rakes, and what stands at its foot, take of it.
+        taken: what the rakes, what stands at its foot and its window take of it.
         joined: it goes on from the wall below without a cornice between.
+        x_m: its middle along the wall.
+        past_ends: it goes out past the wall's ends, over returns of the eaves.
     """
 
     half_m: float
@@ -70,22 +72,48 @@ class Gable:
     top_z_m: float
     taken: tuple[Cut, ...]
     joined: bool = False
+    x_m: float = 0.0
+    past_ends: bool = False
 
 
 def areas(
-    ends: tuple[float, float], top_z_m: float, cut: list[Cut], gable: Gable | None
+    ends: tuple[float, float], top_z_m: float, cut: list[Cut], gables: Sequence[Gable]
 ) -> list[Area]:
-    """What is covered of a wall's face up to ``top_z_m`` and of its gable, if it has one.
+    """What is covered of a wall's face up to ``top_z_m`` and of the gables over it.
 
     ``ends`` and ``cut`` are of the wall. Every area counts its courses from the wall's foot.
     """
-    if gable is None:
-        return [(*ends, top_z_m, cut)]
-    if gable.joined:
-        return [(*ends, gable.top_z_m, [*cut, *gable.taken])]
-    half = gable.half_m
-    below: Cut = (-half, -np.inf, half, gable.foot_z_m)
-    return [(*ends, top_z_m, cut), (-half, half, gable.top_z_m, [*gable.taken, below])]
+    joined = sorted((g for g in gables if g.joined), key=lambda g: g.x_m)
+    found = [_with_joined(ends, top_z_m, cut, joined)]
+    for gable in gables:
+        if not gable.joined:
+            low, high = gable.x_m - gable.half_m, gable.x_m + gable.half_m
+            below: Cut = (low, -np.inf, high, gable.foot_z_m)
+            found.append((low, high, gable.top_z_m, [*gable.taken, below]))
+    return found
+
+
+def _with_joined(
+    ends: tuple[float, float], top_z_m: float, cut: list[Cut], gables: Sequence[Gable]
+) -> Area:
+    """The wall and the gables that go on from it as one, less what is beside them."""
+    if not gables:
+        return (*ends, top_z_m, cut)
+    taken_ = [*cut, *(c for g in gables for c in g.taken)]
+    low, high = ends
+    for gable in gables:
+        if gable.past_ends:
+            low, high = min(low, gable.x_m - gable.half_m), max(high, gable.x_m + gable.half_m)
+            sides = ((low, ends[0]), (ends[1], high))
+            taken_ += [(a, -np.inf, b, gable.foot_z_m) for a, b in sides]
+    at = low
+    for gable in gables:
+        if gable.x_m - gable.half_m > at:
+            taken_.append((at, top_z_m, gable.x_m - gable.half_m, np.inf))
+        at = gable.x_m + gable.half_m
+    if at < high:
+        taken_.append((at, top_z_m, high, np.inf))
+    return (low, high, max(g.top_z_m for g in gables), taken_)
 
 
 WALL_NAMES = ("front", "right", "back", "left")

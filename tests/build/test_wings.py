@@ -342,7 +342,7 @@ def copies(part: Any) -> list[Any]:
         ({"along": "0 ft"}, "along"),  # before the porch
         ({"along": "24 ft"}, "along"),  # past the corner
         ({"width": "49 ft", "roof": {"pitch": "1:12"}}, "width"),
-        ({"storeys": ["13 ft", "11 ft"]}, "storeys"),
+        ({"storeys": ["12.5 ft", "11 ft"]}, "storeys"),  # neither as high nor plainly lower
         ({"depth": "4 ft"}, "depth"),  # its walls leave no room
         ({"width": "5 ft"}, "width"),
         ({"set_back": "3 ft"}, "set_back"),

@@ -161,6 +161,13 @@ DRAWS: dict[str, Draw] = {
     "Roof.deck_width": Inches(96, 144),
     "Roof.gutter_width": Inches(5, 6),
     "Roof.overhang": Inches(1, 4),
+    "FrontGable.along": Inches(-190, 190, anywhere=True),
+    "FrontGable.width": Inches(120, 180),
+    "FrontGable.pitch": OneOf(("6:12", "8:12")),
+    "GableOpening.width": Inches(14, 24),
+    "GableOpening.height": Inches(18, 30),
+    "GableOpening.sill": Inches(12, 20),
+    "GableOpening.lights": OneOf(LIGHTS),
     "Dormers.count": OneOf((1, 2, 3)),
     "Dormers.centres": Inches(-180, 180, anywhere=True),
     "Dormers.width": Inches(26, 34),
@@ -383,6 +390,7 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
             wing.pop("set_back", None)
         else:
             wing.pop("along", None)
+        _wing_gable_agrees(wing, storeys)
         if storeys == 1:
             wing.pop("storeys", None)
     for door in (house.get("door"), house.get("side_door"), *(w.get("door") for w in wings)):
@@ -446,6 +454,28 @@ def _house_agrees(house: dict[str, Any], rng: random.Random, writer: _Writer) ->
         house.pop("rustication", None)
     if house.get("quoins"):
         house.pop("corner_pilasters", None)
+
+
+def _wing_gable_agrees(wing: dict[str, Any], storeys: int) -> None:
+    own = wing.get("roof", {})
+    level = wing["side"] == "front" and storeys == 1
+    if not level:
+        own.pop("gable_foot", None)
+    else:
+        wing.pop("cornice", None)
+        for name in ("overhang", "covering"):
+            own.pop(name, None)
+    if own.get("gable_opening") and (own.get("form") != "gable"):
+        own.pop("gable_opening")
+    if own.get("form") == "hip":
+        own.pop("gable_foot", None)
+    _opening_agrees(own.get("gable_opening"))
+
+
+def _opening_agrees(opening: dict[str, Any] | None) -> None:
+    """What stands in a gable: small, by rule but for its kind."""
+    for name in ("width", "height", "sill", "lights", "head") if opening else ():
+        opening.pop(name, None)  # type: ignore[union-attr]
 
 
 def _inches(written: str) -> float:
@@ -566,8 +596,14 @@ def _roof_agrees(roof: dict[str, Any], rng: random.Random) -> None:
     if form != "deck":
         for name in ("deck_width", "deck_surface", "deck_balustrade"):
             roof.pop(name, None)
+    for gable in roof.get("gables", []):
+        gable.pop("pitch", None)
+        _opening_agrees(gable.get("opening"))
+    del roof.get("gables", [])[1:]
+    _opening_agrees(roof.get("gable_opening"))
     if form != "gable":
         roof.pop("gable", None)
+        roof.pop("gable_opening", None)
         roof.pop("gable_foot", None)
     if roof.get("gable") != "raking cornice":
         roof.pop("gable_foot", None)

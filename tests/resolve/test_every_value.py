@@ -49,6 +49,12 @@ BASES: dict[str, dict[str, Any]] = {
     "house.chimneys": {"house": {"chimneys": [{"along": "20 ft", "back": "12 ft"}]}},
     "house.wings": {"house": {"wings": [{"side": "right"}]}},
     "house.wings.door": {"house": {"wings": [{"side": "right", "door": {}}]}},
+    "house.wings.roof.gable": {
+        "house": {
+            "storeys": ["12 ft"],
+            "wings": [{"side": "front", "roof": {"form": "gable"}}],
+        }
+    },
     "house.wings.along": {"house": {"wings": [{"side": "front"}]}},
     "porch.steps": {"porch": STRAIGHT},
     "porch.upper": {"porch": {"order": "tuscan", "upper": {}}},
@@ -64,6 +70,7 @@ BASES: dict[str, dict[str, Any]] = {
     "roof.deck_balustrade": {"roof": {"form": "deck", "deck_balustrade": {}}},
     "roof.gutter_": {"roof": {"gutter": "half round"}},
     "roof.gable": {"roof": {"form": "gable"}},
+    "roof.gables": {"roof": {"pitch": "8:12", "gables": [{"along": "18 ft", "width": "16 ft"}]}},
     "roof.gable_foot": {"roof": {"form": "gable", "gable": "raking cornice"}},
     "roof.dormers": {"roof": {"pitch": "10:12", "dormers": {}}},
     "roof.dormers.rise": {"roof": {"pitch": "10:12", "dormers": {"kind": "segmental"}}},

@@ -29,6 +29,7 @@ from massing.practice.joinery_sizes import (
     SILL_PROJECTION_M,
     SILL_WASH,
     THRESHOLD_M,
+    joinery_size,
     sill_length,
 )
 from massing.settingout.sashes import (
@@ -41,6 +42,12 @@ from massing.settingout.sashes import (
 from massing.units import INCH_M
 
 _ACROSS, _UP = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
+_SLAT_M = (
+    joinery_size("louvre.depth"),
+    joinery_size("louvre.thickness"),
+    joinery_size("louvre.spacing"),
+)
+_HOUSED_M = 0.003
 _BEAD_M = (1.0 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair of leaves: practice
 
 
@@ -89,7 +96,7 @@ def window(opening: WindowOpening, reveal_m: float, wall_thickness_m: float) -> 
             too small for its sashes and lights.
     """
     s = SASH
-    hung = opening.filling not in ("casement", "fixed")
+    hung = opening.filling not in ("casement", "fixed", "louvre")
     front = reveal_m - s.frame_before_sash_m
     behind = s.thickness_m + s.parting_m if hung else 0.0
     back = reveal_m + s.thickness_m + behind + s.frame_before_sash_m
@@ -99,7 +106,10 @@ def window(opening: WindowOpening, reveal_m: float, wall_thickness_m: float) -> 
             f"{back:.3f} m and a reveal of {s.frame_before_sash_m:.3f} m at least"
         )
     try:
-        filling = _hung(opening, reveal_m) if hung else _casement(opening, reveal_m)
+        if opening.filling == "louvre":
+            filling = _louvre(opening, reveal_m)
+        else:
+            filling = _hung(opening, reveal_m) if hung else _casement(opening, reveal_m)
     except ValueError as fault:
         raise ValueError(
             f"{opening.name}: {opening.width_m:.2f} x {opening.height_m:.2f} m is {fault}"
@@ -205,6 +215,27 @@ def _hung(opening: WindowOpening, reveal_m: float) -> list[Part]:
             wood.append(frame.shifted(y_m=y))
             panes.append(glass.shifted(y_m=y))
     return [Part(("sash",), "sash", merged(wood)), Part(("glass",), "glass", merged(panes))]
+
+
+def _louvre(opening: WindowOpening, reveal_m: float) -> list[Part]:
+    """Slats that shed outwards, housed in the frame, with a board behind them."""
+    (hole,) = daylights(opening)
+    deep, thick, spacing = _SLAT_M
+    foot, crown = hole.foot_z_m, hole.top.crown_z_m
+    fall = deep  # at 45 degrees
+    count = max(2, int((crown - foot - fall - thick) / spacing))
+    feet = foot + (crown - foot - fall - thick) * np.arange(count + 1) / count
+    slats = []
+    for z in feet:
+        half = float(hole.top.half_at(z + fall + thick)) + _HOUSED_M
+        section = [(0.0, z), (0.0, z + thick), (deep, z + fall + thick), (deep, z + fall)]
+        slats.append(_along_x(np.array(section[::-1]), -half, half))
+    ring = hole.ring
+    board = prism(ring, (0.0, deep + thick, 0.0), _ACROSS, _UP, thick)
+    return [
+        Part(("slats",), "trim", merged(slats).shifted(y_m=reveal_m)),
+        Part(("back board",), "trim", board.shifted(y_m=reveal_m)),
+    ]
 
 
 def _casement(opening: WindowOpening, reveal_m: float) -> list[Part]:

@@ -107,7 +107,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     short_m = 0.75 * covering.ridge_width_m
     parts += lay_flashings(planes, how.field_top_m, short_m)
     parts += lay_saddles(planes, how.field_top_m, short_m, how.barrel.wide_m)
-    return [p for p in parts if p.count]
+    return [p for p in parts if p.count and len(p.mesh.faces)]
 
 
 def _barrel(covering: Covering) -> Barrel:

@@ -143,12 +143,13 @@ def ashlar(
                 w = WALL_NAMES.index(wall)
                 at_left, at_right = legs[w], legs[(w + 1) % 4]
                 half = over[wall].half_m if over else run_m(house, wall) / 2.0
-                low = -half + (at_left[0] if at_left else 0.0)
-                high = half - (at_right[1] if at_right else 0.0)
+                x = over[wall].x_m if over else 0.0
+                low = x - half + (at_left[0] if at_left else 0.0)
+                high = x + half - (at_right[1] if at_right else 0.0)
                 if high - low > _LEAST_STONE_M:
                     surely = _over(cut[wall], z0, z1, narrowest=True)
                     rows = strips((low, z0), (high, z1), z1 - z0, surely)
-                    laid[wall] += _stones(rows, _perpends(half, work, k + w), work.joint_m)
+                    laid[wall] += _stones(rows, x + _perpends(half, work, k + w), work.joint_m)
         sloping = {w: [c for c in cut[w] if isinstance(c, CutShape)] for w in faced}
         parts += _laid(laid, sloping, rims, frames, work, name, role)
         for n, ((along_x, along_y, height), placed) in enumerate(sorted(corners.items())):

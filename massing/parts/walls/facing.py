@@ -63,7 +63,7 @@ def clapboards(
     top_z_m: float,
     exposure_m: float = CLAPBOARD_EXPOSURE_M,
     keep_out: KeepOut | None = None,
-    gables: Mapping[str, Gable] | None = None,
+    gables: Mapping[str, Sequence[Gable]] | None = None,
 ) -> list[Part]:
     """Bevelled boards between corner boards, from the floor to ``top_z_m``.
 
@@ -85,7 +85,7 @@ def clapboards(
         ends = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         boards = []
-        for low, high, top, cut_out in areas(ends, top_z_m, cut, (gables or {}).get(wall)):
+        for low, high, top, cut_out in areas(ends, top_z_m, cut, (gables or {}).get(wall, ())):
             curves = [c for c in cut_out if isinstance(c, CutShape)]
             level = [c for c in cut_out if not isinstance(c, CutShape)]
             rows = strips((low, house.floor_z_m), (high, top), exposure_m, level)
@@ -149,7 +149,7 @@ def bricks(
     keep_out: KeepOut | None = None,
     walls: Sequence[str] = WALL_NAMES,
     scribed: Mapping[str, Rectangle] | None = None,
-    gables: Mapping[str, Gable] | None = None,
+    gables: Mapping[str, Sequence[Gable]] | None = None,
 ) -> list[Part]:
     """Every brick of the walls' faces, standing a joint's depth before the wall.
 
@@ -177,7 +177,9 @@ def bricks(
         turns = left in free, (left + 1) % 4 in free
         cut = taken(house, wall, (keep_out or {}).get(wall, ()))
         every, pieces = [], []
-        for low, high, top, cut_out in areas((-half, half), top_z_m, cut, (gables or {}).get(wall)):
+        for low, high, top, cut_out in areas(
+            (-half, half), top_z_m, cut, (gables or {}).get(wall, ())
+        ):
             curves = [c for c in cut_out if isinstance(c, CutShape)]
             level = [c for c in cut_out if not isinstance(c, CutShape)]
             rows = strips((low, house.floor_z_m), (high, top), course, level)

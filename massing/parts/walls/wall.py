@@ -121,7 +121,7 @@ def _pierced(openings: list[Opening], half: float, low: float, high: float, thic
             top = o.soffit.line()[::-1] + [o.along_m, o.sill_z_m]
             outline += [(left, low), *(tuple(p) for p in top), (right, low)]
         else:
-            holes.append(_hole(o))
+            holes.append(hole_of_opening(o))
     outline += [(half, low), (half, high), (-half, high)]
     across, up = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
     return prism(np.array(outline), (0.0, thick, 0.0), across, up, thick, holes)
@@ -174,7 +174,7 @@ def _recessed(house: HouseDesign, recess: RecessDesign, parts: list[Part]) -> li
     return kept
 
 
-def _hole(opening: Opening) -> Floats:
+def hole_of_opening(opening: Opening) -> Floats:
     """Outline of a hole in the wall's plane, with the slot of the sill below a window."""
     x, foot = opening.width_m / 2.0, opening.sill_z_m
     top = opening.soffit.shifted(foot).line()

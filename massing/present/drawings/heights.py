@@ -92,6 +92,7 @@ def pitches(design: Design) -> list[tuple[str, float]]:
     if porch.roof_pitch is not None:
         found.append(("porch roof", porch.roof_pitch))
     found += [(f"{wing.side} wing", wing.roof.slope) for wing in house.wings]
+    found += [("gables", gable.slope) for gable in roof.gables]
     for row in roof.dormers:
         if isinstance(row, PitchedDormer):
             found.append(("dormers", row.roof_slope))

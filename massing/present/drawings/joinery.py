@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from massing.design.design import Design
-from massing.design.house import HouseDesign
-from massing.design.kinds import WingSide
+from massing.design.house import HouseDesign, WingDesign
+from massing.design.kinds import Wall, WingSide
 from massing.design.opening import (
     SEEN_AHEAD,
     DoorOpening,
@@ -17,13 +17,16 @@ from massing.design.opening import (
     Opening,
     WindowOpening,
 )
+from massing.design.roof import GableRoof, RoofDesign
 from massing.geometry.mesh import Floats, Mesh
 from massing.parts.openings.door import door
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.window import window
 from massing.parts.part import Part
 from massing.parts.roofs.dormer import REVEAL_M
+from massing.parts.walls.wall import wall_frame
 from massing.practice.joinery_sizes import DORMER_FACE_M
+from massing.settingout.cross_gables import cross_gables, gable_frame
 from massing.settingout.cross_roofs import dormer_frame, window_of
 from massing.units import floor_name
 
@@ -32,13 +35,13 @@ _LEAST_M = 0.15  # narrower pieces are beads
 
 @dataclass(frozen=True)
 class Placed:
-    """An opening of the main block, of a wing or of a dormer, where it stands.
+    """An opening of the main block, of a wing, of a dormer or of a gable, where it stands.
 
     Attributes:
         opening: as its own wall has it.
         middle_m: x and y of its middle on the wall's face.
         where: what a schedule calls the place.
-        floor_z_m: its floor above the ground; None of a dormer.
+        floor_z_m: its floor above the ground; None of a dormer's or a gable's.
         reveal_m, wall_m: wall face back to the sash, and the wall's thickness.
     """
 
@@ -51,7 +54,7 @@ class Placed:
 
 
 def placed(design: Design) -> list[Placed]:
-    """Every opening, the main block's first, then the wings' and the dormers'."""
+    """Every opening, the main block's first, then the wings', the dormers' and the gables'."""
     house = design.house
     made = _of_house(design, house, "", _as_it_is)
     for wing in house.wings:
@@ -69,6 +72,38 @@ def placed(design: Design) -> list[Placed]:
                 )
                 where = f"{name}dormers, {row.side}"
                 made.append(Placed(dormer, middle, where, None, REVEAL_M, DORMER_FACE_M))
+    return [*made, *_in_gables(design)]
+
+
+def _in_gables(design: Design) -> list[Placed]:
+    """What stands in gables' walls: of cross gables, wings and the main roof's ends."""
+    house, made = design.house, []
+
+    def put(opening: Opening, frame: Floats, wall: Wall, where: str, own: HouseDesign) -> None:
+        x, y, _ = frame[:3, :3] @ [opening.along_m, 0.0, 0.0] + frame[:3, 3]
+        sizes = own.reveal_m, own.wall_thickness_m
+        seen = replace(opening, wall=wall)
+        made.append(Placed(seen, (float(x), float(y)), where, None, *sizes))
+
+    for gable in cross_gables(house, design.roof):
+        if gable.opening is not None:
+            frame = gable_frame(gable, house)
+            frame[:3, 3] += frame[:3, :3] @ [0.0, -gable.out_m, 0.0]
+            put(gable.opening, frame, gable.wall, f"gable, {gable.wall}", house)
+    blocks: list[tuple[HouseDesign, RoofDesign, WingDesign | None]] = [(house, design.roof, None)]
+    blocks += [(wing.house, wing.roof, wing) for wing in house.wings if wing.gable is None]
+    for own, roof, wing in blocks:
+        opening = roof.opening if isinstance(roof, GableRoof) else None
+        ends: tuple[Wall, ...] = ("right", "left")
+        for side in ends if opening else ():
+            if side == own.open_side or opening is None:
+                continue
+            frame = wall_frame(own, side)
+            on_plan = _as_it_is if wing is None else wing.on_plan
+            frame[:2, 3] = on_plan(*(float(v) for v in frame[:2, 3]))
+            wall = SEEN_AHEAD[side] if wing is not None and wing.ahead else side
+            name = f"{wing.side} wing, " if wing is not None else ""
+            put(opening, frame, wall, f"{name}gable, {wall}", own)
     return made
 
 

@@ -24,7 +24,7 @@ from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 
 VIEW_OF = {"front": FRONT, "back": BACK, "right": RIGHT, "left": LEFT}
 _SECTION_OF = {"front": RIGHT, "back": LEFT, "right": BACK, "left": FRONT}  # outside at the left
-_FILLINGS = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window"}
+_FILLINGS = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window", "louvre": "Louvre"}
 _AROUND_M = 0.12
 _DEEP_M = 0.30
 
@@ -120,7 +120,8 @@ def openings_sheets(
         "Each type once, from outside, and cut through its middle, outside at the left.",
         "Width and height are the hole in the wall, which is the outside of the frame; a rough "
         "opening is larger by the packing that the maker of the frame asks for. Sills and heads "
-        "are the hole's foot and top over their own floor, those of dormers over the ground.",
+        "are the hole's foot and top over their own floor, those of dormers and gables over the "
+        "ground.",
         "Sashes, leaves and glass are as modelled: each leaf over its rails, glass in its "
         "rebates without clearance. Lights under a curve are cut to a template.",
         "Glass, guards at low sills and ways out: by the local code.",
@@ -245,6 +246,8 @@ def _lights(opening: Opening) -> str:
         case FrenchWindow(lights=(across, up)):
             return f"2 leaves of {across} x {up}"
         case WindowOpening(upper_lights=(across, up), lower_lights=low):
+            if opening.filling == "louvre":
+                return "slats"
             if opening.filling == "hung":
                 return f"{across * up} over {low[0] * low[1]}"
             if opening.filling == "fixed":

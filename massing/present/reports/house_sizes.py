@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from massing.design.design import Design
-from massing.design.roof import DeckRoof, GambrelRoof
+from massing.design.opening import WindowOpening
+from massing.design.roof import DeckRoof, GableRoof, GambrelRoof
 from massing.present.reports.opening_sizes import door_rows, opening_rows
 from massing.present.reports.porch_sizes import balustrade_rows
 from massing.present.reports.sizes import Size, rounded, stacked
+from massing.settingout.cross_gables import peak_z_m
 from massing.settingout.cross_roofs import cornice_out_m, half_m
 from massing.units import floor_name
 
@@ -96,6 +98,40 @@ def dormer_rows(design: Design, step: float) -> list[Size]:
     return rows
 
 
+def gable_rows(design: Design, step: float) -> list[Size]:
+    """Gables over parts of the walls, and what stands in a gable's wall."""
+    house, rows = design.house, []
+    for i, gable in enumerate(design.roof.gables):
+        group = f"Roof: gable {i + 1}, {gable.wall}"
+        wide, where = rounded(gable.width_m, step), rounded(gable.along_m, step)
+        side = "left of the middle" if where < 0 else "right of the middle"
+        ridge = rounded(peak_z_m(gable, house, design.roof) - house.wall_top_z_m, step)
+        rows += [
+            Size(group, "wall", 1, ridge, ridge, "the walls' top", wide, "width"),
+            Size(
+                group, side if where else "in the middle", 1, across_m=abs(where), across_of="axis"
+            ),
+        ]
+        rows += gable_window_rows(group, gable.opening, 1, house.wall_top_z_m, step)
+    if isinstance(design.roof, GableRoof):
+        top_z = house.wall_top_z_m
+        rows += gable_window_rows("Roof: gables at the ends", design.roof.opening, 2, top_z, step)
+    return rows
+
+
+def gable_window_rows(
+    group: str, opening: WindowOpening | None, count: int, top_z_m: float, step: float
+) -> list[Size]:
+    """The window or louvre in a gable, over the walls' top."""
+    if opening is None:
+        return []
+    height, width = rounded(opening.height_m, step), rounded(opening.width_m, step)
+    head = rounded(opening.head_z_m - top_z_m, step)
+    kind = "louvre" if opening.filling == "louvre" else "window"
+    over = "the walls' top"
+    return [Size(group, kind, count, height, head, over, width, "width of opening")]
+
+
 def eaves_rows(design: Design, step: float) -> list[Size]:
     """The eaves' cornice member by member, where it is not the porch's."""
     house = design.house
@@ -123,6 +159,10 @@ def wing_rows(design: Design, step: float) -> list[Size]:
         for size in [*level_rows(own, step), *eaves_rows(own, step), *opening_rows(seen, step)]:
             item = _ACROSS.get(size.item, size.item) if wing.ahead else size.item
             rows.append(replace(size, group=size.group.replace("House", name, 1), item=item))
+        opening = wing.roof.opening if isinstance(wing.roof, GableRoof) else None
+        if wing.gable is not None:
+            opening = wing.gable.opening
+        rows += gable_window_rows(f"{name}: gable", opening, 1, wing.house.wall_top_z_m, step)
         for size in door_rows(own, step):
             rows.append(replace(size, group=size.group.replace("Side door", f"{name}: door", 1)))
     return rows

@@ -17,6 +17,7 @@ from massing.present.reports.house_sizes import (
     corner_pilaster_rows,
     dormer_rows,
     eaves_rows,
+    gable_rows,
     ground_rows,
     level_rows,
     roof_rows,
@@ -54,6 +55,7 @@ def schedule(design: Design) -> list[Size]:
         *head_rows(design, step),
         *door_rows(design, step),
         *dormer_rows(design, step),
+        *gable_rows(design, step),
         *wing_rows(design, step),
     ]
 

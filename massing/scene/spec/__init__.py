@@ -30,7 +30,7 @@ from massing.scene.spec.photograph import Photograph, SeenPoint, SeenShadow
 from massing.scene.spec.pictures import LookName, OwnCamera, Spot, ViewName
 from massing.scene.spec.porch import Balustrade, EntasisName, Porch, PorchSteps, UpperPorch
 from massing.scene.spec.propose import KeptName, LeftOutName, Propose
-from massing.scene.spec.roof import Dormers, Roof
+from massing.scene.spec.roof import Dormers, FrontGable, GableOpening, Roof
 from massing.scene.spec.scene import Alterable, Scene
 from massing.scene.spec.sheet import LONGEST_WORDS, Sheet, Words
 from massing.scene.spec.side_porch import SidePorch, SleepingPorch
@@ -83,6 +83,8 @@ __all__ = [
     "Dormers",
     "Drawing",
     "EntasisName",
+    "FrontGable",
+    "GableOpening",
     "GroundRise",
     "GroundSlope",
     "HeadName",

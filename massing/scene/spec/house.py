@@ -11,10 +11,12 @@ from massing.design.kinds import (
     Coursing,
     Covering,
     FoundationKind,
+    GableFoot,
     Rustication,
     WallMaterial,
 )
 from massing.scene.spec.openings import Door, OddWindow, SideDoor, Window, WingDoor
+from massing.scene.spec.roof import GableOpening
 from massing.scene.spec.written import Length, Pitch, PositiveLength, Strict
 
 
@@ -41,6 +43,14 @@ class WingRoof(Strict):
     covering: Covering | None = Field(
         default=None, description="What the wing's roof is laid with; else the main roof's"
     )
+    gable_foot: GableFoot | None = Field(
+        default=None,
+        description="Of one before the front as high as the main walls: where its cornice goes "
+        "under its gable",
+    )
+    gable_opening: GableOpening | None = Field(
+        default=None, description="A window or louvre in its gable"
+    )
 
 
 class Wing(Strict):
@@ -62,7 +72,11 @@ class Wing(Strict):
         default=None, description="Its front wall behind the main front"
     )
     storeys: list[PositiveLength] | None = Field(
-        default=None, min_length=1, max_length=3, description="Floor to floor, from the main floor"
+        default=None,
+        min_length=1,
+        max_length=3,
+        description="Floor to floor, from the main floor; before the front as high as the main "
+        "walls or lower",
     )
     bays: int | None = Field(default=None, ge=1, le=15, description="Windows along its front")
     bay_spacing: PositiveLength | None = Field(

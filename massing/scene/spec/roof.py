@@ -15,6 +15,7 @@ from massing.design.kinds import (
     GableKind,
     GutterKind,
     GutterMetal,
+    HeadName,
     RoofColour,
     RoofForm,
 )
@@ -47,6 +48,38 @@ class Dormers(Strict):
     cheeks: CheekKind = Field(default="boards", description="What their sides are faced with")
 
 
+class GableOpening(Strict):
+    """A window or louvre in a gable's wall."""
+
+    kind: Literal["louvre", "sash", "casement", "fixed", "none"] = Field(
+        default="louvre", description="What fills it; slats where it airs the loft"
+    )
+    width: PositiveLength | None = Field(default=None, description="Of the opening")
+    height: PositiveLength | None = Field(default=None, description="Of the opening")
+    sill: PositiveLength | None = Field(
+        default=None, description="The opening's foot above the top of the walls"
+    )
+    head: HeadName = Field(default="casing", description="What frames or spans it")
+    lights: Lights | None = Field(default=None, description=LIGHTS_FORMS)
+
+
+class FrontGable(Strict):
+    """A gable over part of the front or the back, its roof run back into the main one."""
+
+    wall: Literal["front", "back"] = Field(default="front", description="Which wall it stands on")
+    along: Length = Field(
+        default=0.0, description="Its middle, right of the wall's, seen from outside"
+    )
+    width: PositiveLength | None = Field(default=None, description="Of its wall")
+    pitch: Pitch | None = Field(default=None, description="Default: the main roof's")
+    foot: GableFoot = Field(
+        default="returns", description="Where the eaves' cornice goes: across it, or turned in"
+    )
+    opening: GableOpening = Field(
+        default_factory=GableOpening, description="A window or louvre in it"
+    )
+
+
 class Roof(Strict):
     """The main roof."""
 
@@ -75,7 +108,15 @@ class Roof(Strict):
     gable_foot: GableFoot = Field(
         default="across", description="Where the level cornice goes under a raking one"
     )
+    gable_opening: GableOpening | None = Field(
+        default=None, description="A window or louvre in each gable of the main roof"
+    )
     overhang: PositiveLength | None = Field(default=None, description="Beyond the cornice")
     covering: Covering = Field(default="barrel tile", description="What the roof is laid with")
     colour: RoofColour = Field(default="terracotta", description="Of tiles and plain roofs")
+    gables: list[FrontGable] = Field(
+        default_factory=list,
+        max_length=4,
+        description="Gables of their own over parts of the front or the back",
+    )
     dormers: Dormers | None = Field(default=None, description="Windows standing on the main roof")
