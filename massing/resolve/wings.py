@@ -231,6 +231,8 @@ def _wing_ahead(
     by_rule = house.width_m / 2.0 - beside - width / 2.0
     along = origins.choose((*at, "along"), wing.along, by_rule, "at the front's right end")
     made = WingDesign("front", along, -out, body, roof)
+    if not level:
+        _check_height(made, house, i, origins)
     _check_ahead(made, house, porch, beside, i, origins)
     if level:
         return _run_into_main(made, wing, house, main_roof, i, origins)
@@ -238,7 +240,6 @@ def _wing_ahead(
         raise DesignError(
             f"house.wings.{i}.roof.gable_foot", "returns", "across, but for one as high as the main"
         )
-    _check_height(made, house, i, origins)
     return replace(made, roof=_with_opening(roof, wing, body, i, origins))
 
 

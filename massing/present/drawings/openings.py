@@ -24,7 +24,12 @@ from massing.view.hidden_lines import BACK, FRONT, LEFT, RIGHT, visible_lines
 
 VIEW_OF = {"front": FRONT, "back": BACK, "right": RIGHT, "left": LEFT}
 _SECTION_OF = {"front": RIGHT, "back": LEFT, "right": BACK, "left": FRONT}  # outside at the left
-_FILLINGS = {"casement": "Casement", "tripartite": "Tripartite window", "fixed": "Fixed window", "louvre": "Louvre"}
+_FILLINGS = {
+    "casement": "Casement",
+    "tripartite": "Tripartite window",
+    "fixed": "Fixed window",
+    "louvre": "Louvre",
+}
 _AROUND_M = 0.12
 _DEEP_M = 0.30
 
