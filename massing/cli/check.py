@@ -17,6 +17,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Read, resolve and build every design, and read the drawing; say what was understood."""
+    from massing.practice.cautions import CAUTION
     from massing.present.reports.understood import understood
     from massing.scene.errors import SceneError
     from massing.study.study import read_study
@@ -44,4 +45,5 @@ def run(options: argparse.Namespace) -> int:
     print(f"{options.scene}: fine; {study.designs[0].name}; {others}")
     for line in understood(study.designs, study.suns):
         print(line)
+    print(CAUTION)
     return FINE

@@ -35,6 +35,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Explain one field, list those that may be meant, or write the page."""
     from massing.files import write_users_own
+    from massing.practice.cautions import CAUTION
     from massing.study.reference import entries, explained, fields_page, found
 
     every = entries(bundled())
@@ -56,6 +57,7 @@ def run(options: argparse.Namespace) -> int:
         raise Refused(f"FIELD: given {words}, allowed: a field or a word of one; massing explain")
     if len(some) == 1:
         print("\n".join(explained(some[0], every)))
+        print(CAUTION)
         return FINE
     for entry in some[:MOST_LISTED]:
         print(f"{entry.name}: {entry.field.description}")

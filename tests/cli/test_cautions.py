@@ -19,11 +19,10 @@ from massing.study.series import SeriesOutcome
 from massing.study.study import read_study
 from tests.cli.test_shared import SCENE
 
-# Commands that give out no size: they judge or begin a file, print a form, or list what is
-# carried along.
-WITHOUT_SIZES = {"check", "completion", "demo", "explain", "new", "schema", "licences"}
+# Commands that give out no size: they begin a file, print a form, or list what is carried along.
+WITHOUT_SIZES = {"completion", "demo", "new", "schema", "licences"}
 # Those that are run here, or whose writers are asked here.
-HERE = set("show figures sizes plate overlay study series model page shadows".split())
+HERE = set("check explain show figures sizes plate overlay study series model page shadows".split())
 # Those whose files are opened by tests of their own, and looked through for it.
 ELSEWHERE = {
     "board": "study/test_board.py",
@@ -58,6 +57,9 @@ def said(text: str) -> str:
 @pytest.mark.parametrize(
     "arguments",
     [
+        ("check", "scene.yaml"),
+        ("explain", "porch.steps.riser"),
+        ("explain", "--all"),
         ("show", "scene.yaml"),
         ("figures", "scene.yaml"),
         ("figures", "scene.yaml", "--format", "csv"),

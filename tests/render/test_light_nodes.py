@@ -94,6 +94,8 @@ for name, sun, altitude, beam, sky, clouds in json.loads(sys.argv[-1]):
     answer = light.set_light(scene, sun, altitude, beam_w_m2=beam, diffuse_w_m2=sky, **given)
     told[name] = {"told": answer, **state()}
 told["theirs"] = foreign.data.energy
+told["overhead"] = {"told": light.set_light(scene, (0.0, 0.0, 1.0), 90.0), **state()}
+told["dusk"] = {"told": light.set_light(scene, (-0.8, -0.6, -0.05), -3.0, sky="dusk"), **state()}
 mine, world = lamps()[-1], scene.world
 told["strong"] = {"told": light.shine(mine, world, (1.0, 2.0, 2.0), 40.0, beam_w_m2=600.0,
                                       diffuse_w_m2=100.0, gain=3.0), **state()}
@@ -301,6 +303,37 @@ def test_a_sun_that_refraction_lifts_over_the_horizon_lights(told):
     assert told["low"]["world"]["nodes"]["sky"]["sun_elevation"] == 0.0
     assert told["low"]["lamp"]["energy"] > 0.0
     assert told["level"] == told["down"] == "the sun is below the horizon"
+
+
+def test_a_sun_overhead_stands_over_no_side(told):
+    assert told["overhead"]["air"]["sun"]["inputs"][:2] == [0.0, 0.0]
+    assert told["overhead"]["lamp"]["towards"] == pytest.approx([0.0, 0.0, 1.0], abs=1e-6)
+
+
+def test_at_dusk_there_is_the_afterglow_and_no_sun(told):
+    """Strengths are choices by eye: half a unit on the level, the sky seen at 0.45 of the model's,
+    which with its sun 3 degrees down gives 0.145 on the level."""
+    found = told["dusk"]
+    assert found["told"] == pytest.approx([0.0, 0.50 / 0.003])
+    assert found["lamp"]["energy"] == 0.0
+    nodes = found["world"]["nodes"]
+    for sky in ("sky", "seen sky"):
+        assert nodes[sky]["sun_elevation"] == pytest.approx(np.radians(-3.0))
+        turn = nodes[sky]["sun_rotation"]
+        assert 0.0 <= turn < 2.0 * np.pi
+        assert [np.sin(turn), np.cos(turn)] == pytest.approx([-0.8, -0.6], abs=1e-6)
+    assert nodes["background"]["named"]["Strength"] == pytest.approx(0.50 / 0.145, rel=1e-5)
+    assert nodes["seen background"]["named"]["Strength"] == pytest.approx(0.45)
+    assert nodes["cloud"]["outputs"][0] == 0.0
+    air = found["air"]
+    assert air["sun"]["inputs"][:2] == pytest.approx([-0.8, -0.6], abs=1e-6)
+    assert air["strength"]["outputs"][0] == pytest.approx(0.45)
+    assert air["density"]["outputs"][0] == pytest.approx(1.0 / 1300.0)
+    assert air["glow"] == pytest.approx(0.6 * 0.50 / np.pi, rel=1e-5)
+    colours = [air[n]["outputs"][0][:3] for n in ("under the sun", "beside the sun", "opposite")]
+    assert colours[0] == pytest.approx([0.80, 0.43, 0.32])  # red where the sun went down
+    assert colours[1] == pytest.approx([0.14, 0.14, 0.26])
+    assert colours[2] == pytest.approx([0.025, 0.09, 0.24])  # blue on the other side
 
 
 def test_what_is_put_out_gives_no_light(told):
