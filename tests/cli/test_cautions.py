@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import zipfile
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from PIL import Image
 
 from massing.cli import main
 from massing.cli.program import COMMANDS
 from massing.practice.cautions import CAUTION
+from massing.present.models import FORMATS
 from massing.present.reports.shadow_tables import moments_csv, shadows_json
 from massing.present.sheets.strips import captioned
 from massing.study.pictures import pictures, shot_of
@@ -23,13 +26,13 @@ from tests.cli.test_shared import SCENE
 WITHOUT_SIZES = {"completion", "demo", "new", "schema", "licences"}
 # Those that are run here, or whose writers are asked here.
 HERE = set("check explain show figures sizes plate overlay study series model page shadows".split())
+HERE.add("profiles")
 # Those whose files are opened by tests of their own, and looked through for it.
 ELSEWHERE = {
     "board": "study/test_board.py",
     "desk": "cli/desk/test_desk.py",
     "drawings": "present/drawings/test_drawing_set.py",
     "montage": "render/test_montage.py",
-    "profiles": "present/drawings/test_profiles.py",
     "propose": "cli/test_propose.py",
     "watch": "cli/test_watch.py",
 }
@@ -88,6 +91,49 @@ def test_a_plate_carries_it(run, ending):
         assert Image.open(path).info["Disclaimer"] == CAUTION
     else:
         assert CAUTION.encode() in path.read_bytes()
+
+
+def carries(path: Path) -> bool:
+    """Whether a file holds the caution where who opens it meets it, by its kind."""
+    match path.suffix:
+        case ".png":
+            return Image.open(path).info["Disclaimer"] == CAUTION
+        case ".pdf":
+            document = pypdfium2.PdfDocument(path)
+            pages = [document[i].get_textpage().get_text_range() for i in range(len(document))]
+            of = document.get_metadata_dict()["Subject"]
+            return of == CAUTION and all(CAUTION in said(page) for page in pages)
+        case ".xlsx":
+            parts = zipfile.ZipFile(path)
+            sheets = [n for n in parts.namelist() if n.endswith(("sheet1.xml", "sheet2.xml"))]
+            return len(sheets) == 2 and all(CAUTION in parts.read(n).decode() for n in sheets)
+    return CAUTION in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "endings"),
+    [
+        (("profiles", "scene.yaml", "--design", "Tall Tuscan"), {".dxf", ".pdf"}),
+        (("sizes", "scene.yaml", "-o", "out/sizes.xlsx"), {".xlsx"}),
+    ],
+    ids=lambda value: value[0] if isinstance(value, tuple) else "",
+)
+def test_every_file_that_a_command_writes_carries_it(run, arguments, endings):
+    Path("out").mkdir()
+    run(*arguments)
+    folders = [Path("out"), Path("renders")]
+    made = [p for folder in folders for p in folder.rglob("[!.]*") if p.is_file()]
+    assert {path.suffix for path in made} == endings
+    assert [path for path in made if not carries(path)] == []
+
+
+def test_what_is_printed_in_plastic_begins_with_it(run):
+    run("model", "scene.yaml", "--out", "model.stl")
+    assert Path("model.stl").read_bytes().startswith(CAUTION.partition(":")[0].encode())
+
+
+def test_every_kind_of_model_is_asked():
+    assert set(FORMATS) == {"glb", "usd", "obj", "stl"}
 
 
 @pytest.mark.parametrize("ending", ["glb", "usd", "obj"])

@@ -10,7 +10,7 @@ from massing.geometry.copies import rigid_groups
 from massing.geometry.creases import Shaded, shaded
 from massing.geometry.mesh import Mesh
 from massing.parts.part import Model, Part
-from massing.practice.cautions import comment
+from massing.practice.cautions import CAUTION, comment
 from massing.practice.finishes import finish_of, part_role
 from massing.present.models.names import distinct
 
@@ -85,7 +85,8 @@ def _y_up(vectors: np.ndarray) -> np.ndarray:
 def stl(model: Model) -> bytes:
     """The solids of a model as one binary STL, Z up, in millimetres, as those who print expect.
 
-    The format has neither names nor copies nor colours; open sheets are left out.
+    The format has neither names nor copies nor colours; open sheets are left out. Of its head's
+    80 letters the caution's beginning takes most.
     """
     solids: Sequence[Mesh] = [part.world_mesh() for part in model.parts if part.solid]
     triangles = np.concatenate([mesh.triangles for mesh in solids]) * MM_PER_M
@@ -96,5 +97,5 @@ def stl(model: Model) -> bytes:
     )
     record["normal"] = np.divide(normals, size, out=np.zeros_like(normals), where=size > 0.0)
     record["corners"] = triangles
-    head = f"binary STL, millimetres, Z up: {model.name}".encode("ascii", "replace")[:80]
+    head = f"{CAUTION.partition(':')[0]}; mm, Z up: {model.name}".encode("ascii", "replace")[:80]
     return head.ljust(80) + np.array([len(triangles)], dtype="<u4").tobytes() + record.tobytes()
