@@ -90,6 +90,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("propose",): "Limits of proposals",
     ("framing",): "Times and pictures",
     ("sky",): "Times and pictures",
+    ("weathering",): "Times and pictures",
     ("times",): "Times and pictures",
     ("views",): "Times and pictures",
     ("looks",): "Times and pictures",

@@ -179,6 +179,7 @@ def shot_of(study: Study, picture: Picture, folder: Path = Path()) -> Shot:
         beam_w_m2=sun.dni_w_m2,
         diffuse_w_m2=sun.dhi_w_m2,
         bare=trees_are_bare(sun.when and sun.when.date(), study.designs[0].site.latitude_deg),
+        weathered=scene.weathering == "light" and picture.look == "materials",
         sky=DUSK if sun.label == DUSK else by_day,
         metadata={
             "Title": f"{scene.title}: {picture.design}",

@@ -80,8 +80,8 @@ from massing.render.blender.masonry import (
     stucco,
     tile,
 )
-from massing.render.blender.nodes import INCH_M, Maker, matte, painted
-from massing.render.blender.objects import ROLE
+from massing.render.blender.nodes import INCH_M, Maker, matte, painted, weather
+from massing.render.blender.objects import PART, ROLE
 from massing.render.blender.panes import pane, room, window_pane
 from massing.render.blender.plants import bark, blades, far, grass, leaf, leaves
 
@@ -182,7 +182,7 @@ LOOK_TABLES: dict[str, dict[str, Maker]] = {"clay": CLAY, "materials": MATERIALS
 _ROUGH = ("wall", "brick", "ashlar", "mortar", "stone", "steps", "foundation")  # when painted too
 
 
-def material_for(look: str, role: str) -> bpy.types.Material:
+def material_for(look: str, role: str, *, weathered: bool = False) -> bpy.types.Material:
     """The material of a role in a look, made on first use.
 
     A role not in the look's table takes its first step, else the look's plain finish.
@@ -194,10 +194,19 @@ def material_for(look: str, role: str) -> bpy.types.Material:
         rough = role.split("/")[0] in _ROUGH
         shown = laid_on(colour, role)
         make = rubbed(shown, 3.0) if rough else painted(shown, 0.4)
-        return bpy.data.materials.get(name) or make(name)
+        return _made(name, make, weathered)
     key = next((k for k in (role, role.split("/")[0]) if k in table), "")
     name = f"{look} {key or 'plain'}"
-    return bpy.data.materials.get(name) or table[key](name)
+    return _made(name, table[key], weathered and look == "materials")
+
+
+def _made(name: str, make: Maker, weathered: bool) -> bpy.types.Material:
+    name += " weathered" if weathered else ""
+    standing = bpy.data.materials.get(name)
+    if standing is not None:
+        return standing
+    with weather(weathered):
+        return make(name)
 
 
 def apply_look(
@@ -206,15 +215,18 @@ def apply_look(
     notes: Mapping[str, str],
     *,
     opened: bool = False,
+    weathered: bool = False,
 ) -> None:
     """Give every built object its material; meshes stay as they are.
 
     With ``opened``, in a section, rooms are plastered instead of dark. Behind bricks laid in
-    relief the wall is mortar.
+    relief the wall is mortar. ``weathered`` tells on the building alone.
     """
     for made in objects:
         role = part_role(made[ROLE], notes)
-        material = material_for(look, "plaster" if opened and role == "interior" else role)
+        outdoors = weathered and not str(made.get(PART, "")).startswith("setting/")
+        shown = "plaster" if opened and role == "interior" else role
+        material = material_for(look, shown, weathered=outdoors)
         slots = made.data.materials
         if len(slots):
             slots[0] = material

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import bpy
@@ -11,10 +12,16 @@ from massing.practice.finishes import Rgb
 from massing.render.blender.objects import CHANCE
 
 INCH_M = 0.0254
+# How far a weathered finish goes to the colour of dirt, in streaks, where it lies open, by the
+# ground: choices, by eye.
+WEATHER_STREAKS, WEATHER_OPEN, WEATHER_SPLASH = 0.13, 0.30, 0.34
+WEATHER_RGB: Rgb = (0.115, 0.11, 0.085)
 
 
 class Graph:
-    """A material's nodes under construction."""
+    """A material's nodes under construction; see :func:`weather`."""
+
+    weathers = False
 
     def __init__(self, name: str) -> None:
         self.material = bpy.data.materials.new(name)
@@ -137,9 +144,45 @@ class Graph:
         self.feed(node.inputs["Height"], height)
         return node.outputs[0]
 
+    def aged(self, colour: Any) -> Any:
+        """A finish's colour some years old, where the house is to look weathered; else as given.
+
+        Rain streaks what is upright, dirt lies on what is open to the sky, earth splashes what is
+        near the ground.
+        """
+        if not self.weathers:
+            return colour
+        geometry = self.node("NewGeometry")
+        stretched = self.node("Mapping")
+        self.feed(stretched.inputs["Vector"], geometry.outputs["Position"])
+        stretched.inputs["Scale"].default_value = (4.5, 4.5, 0.22)
+        streaks = self.node("TexNoise", Scale=1.0, Detail=5.0)
+        self.feed(streaks.inputs["Vector"], stretched.outputs[0])
+        ran = self._over(streaks.outputs[0], (0.47, 0.72), WEATHER_STREAKS)
+        clouds = self.node("TexNoise", Scale=0.9, Detail=4.0)
+        self.feed(clouds.inputs["Vector"], geometry.outputs["Position"])
+        uneven = self._over(clouds.outputs[0], (0.3, 0.7), 1.0)
+        up = self.split(geometry.outputs["True Normal"], 2)[0]
+        lain = self.math("MULTIPLY", self._over(up, (0.35, 0.95), WEATHER_OPEN), uneven)
+        z = self.split(geometry.outputs["Position"], 2)[0]
+        near = self.math("SUBTRACT", 1.0, self._over(z, (0.05, 0.9), 1.0))
+        splashed = self.math("MULTIPLY", self.math("MULTIPLY", near, uneven), WEATHER_SPLASH)
+        worst = self.math("MAXIMUM", self.math("MAXIMUM", ran, lain), splashed)
+        return self.mix(worst, colour, WEATHER_RGB)
+
+    def _over(self, value: Any, between_: tuple[float, float], most: float) -> Any:
+        """Nothing below a range of a value, ``most`` above it, smoothly."""
+        node = self.node("MapRange", interpolation_type="SMOOTHSTEP", clamp=True)
+        self.feed(node.inputs["Value"], value)
+        for key, number in zip(
+            ("From Min", "From Max", "To Min", "To Max"), (*between_, 0.0, most), strict=True
+        ):
+            self.feed(node.inputs[key], number)
+        return node.outputs[0]
+
     def matte(self, colour: Any, mean: Rgb, *, normal: Any = None) -> bpy.types.Material:
         """A finish without gloss. ``mean`` is its colour as a whole."""
-        node = self.node("BsdfDiffuse", Color=colour)
+        node = self.node("BsdfDiffuse", Color=self.aged(colour))
         if normal is not None:
             self.feed(node.inputs["Normal"], normal)
         return self._seen(node, mean)
@@ -157,7 +200,7 @@ class Graph:
     ) -> bpy.types.Material:
         """A finish that shines, more or less. ``mean`` is its colour as a whole."""
         node = self.node("BsdfPrincipled", Roughness=roughness, Metallic=metallic)
-        self.feed(node.inputs["Base Color"], colour)
+        self.feed(node.inputs["Base Color"], self.aged(colour))
         self.feed(node.inputs["Specular IOR Level"], specular)
         self.feed(node.inputs["Coat Weight"], coat)
         self.feed(node.inputs["Coat Roughness"], 0.12)
@@ -199,6 +242,16 @@ class Graph:
 
 
 Maker = Callable[[str], bpy.types.Material]
+
+
+@contextmanager
+def weather(weathered: bool) -> Iterator[None]:
+    """Finishes made meanwhile look weathered, or do not."""
+    Graph.weathers, before = weathered, Graph.weathers
+    try:
+        yield
+    finally:
+        Graph.weathers = before
 
 
 def times(colour: Rgb, gain: float) -> Rgb:

@@ -109,9 +109,12 @@ class Studio:
         """Set camera, look, light and quality for a shot without rendering it."""
         cut = shot.camera.cut
         stage = self._stage(cut)
-        if shot.look != stage.look:
-            apply_look(stage.objects, shot.look, self.model.notes, opened=cut is not None)
-            stage.look = shot.look
+        worn = f"{shot.look}{' weathered' if shot.weathered else ''}"
+        if worn != stage.look:
+            opened, weathered = cut is not None, shot.weathered
+            notes = self.model.notes
+            apply_look(stage.objects, shot.look, notes, opened=opened, weathered=weathered)
+            stage.look = worn
         line = ground_line(self.model, shot.camera) if shot.camera.is_elevation else None
         tone = set_up(stage.scene, shot, stage.scene.collection, line)
         show_slope(stage.scene, stage.objects, line)

@@ -44,6 +44,7 @@ class Shot:
             to have a border.
         catcher: the ground is not seen but for the shadows on it, and nothing is behind: a PNG
             with an alpha channel, for a photograph to be laid under.
+        weathered: the house's materials are lightly so.
         levels: of a section, what is written at heights over the ground, metres.
     """
 
@@ -64,6 +65,7 @@ class Shot:
     levels: tuple[tuple[str, float], ...] = ()
     lettering: tuple[str, ...] = ()
     catcher: bool = False
+    weathered: bool = False
 
     def __post_init__(self) -> None:
         """Refuse what no worker could render.

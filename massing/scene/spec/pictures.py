@@ -24,6 +24,7 @@ ViewName = Literal[
     "section",
 ]
 SkyName = Literal["clear", "high cloud", "dusk"]
+WeatheringName = Literal["none", "light"]
 Framing = Literal["shared", "own"]
 LookName = Literal["clay", "materials", "drawn"]
 

@@ -11,7 +11,14 @@ from massing.scene.spec.colours import Colours
 from massing.scene.spec.drawing import Drawing
 from massing.scene.spec.house import House
 from massing.scene.spec.photograph import Photograph
-from massing.scene.spec.pictures import Framing, LookName, OwnCamera, SkyName, ViewName
+from massing.scene.spec.pictures import (
+    Framing,
+    LookName,
+    OwnCamera,
+    SkyName,
+    ViewName,
+    WeatheringName,
+)
 from massing.scene.spec.porch import Porch
 from massing.scene.spec.propose import Propose
 from massing.scene.spec.roof import Roof
@@ -58,6 +65,11 @@ class Scene(Alterable):
         default="clear",
         description="What is seen behind the house; sun and shadow are a clear sky's in each. "
         "At dusk views in perspective, in materials, are of that day's evening, with lamps lit",
+    )
+    weathering: WeatheringName = Field(
+        default="none",
+        description="How far the house looks weathered in materials: light streaks walls, greys "
+        "what lies open to the sky and soils what stands near the ground",
     )
     framing: Framing = Field(
         default="own",
