@@ -346,3 +346,26 @@ def test_blank_sky_over_a_wide_low_house(study):
     for view in ("close-up", "section"):
         other = next(p for p in pictures(study, "draft", (64, 400)) if p.view == view).camera
         assert spare_sky(study, other) == 0.0
+
+
+EVENING = SCENE.replace("looks: [clay, drawn, clay]", "looks: [materials, clay]\nsky: dusk")
+EVENING = EVENING.replace("[elevation, close-up, section, elevation]", "[elevation, street]")
+
+
+def test_at_dusk_streets_in_materials_are_of_the_evening_and_the_rest_keep_their_hour(folder):
+    evening = study_of(folder, EVENING)
+    for picture in pictures(evening, "draft", (64, 40)):
+        shot = shot_of(evening, picture)
+        late = picture.look == "materials" and picture.camera.kind != "ortho"
+        late = late and picture.sun.when is not None  # the conventional light has no day
+        assert shot.sky == ("dusk" if late else "clear")
+        assert (shot.sun_direction[2] < 0.0) == late
+        assert ("dusk, lamps lit" in shot.metadata["Description"]) == late
+
+
+def test_a_house_is_weathered_where_the_scene_says_so_and_in_its_materials(folder):
+    worn = study_of(folder, EVENING.replace("sky: dusk", "weathering: light"))
+    for picture in pictures(worn, "draft", (64, 40)):
+        assert shot_of(worn, picture).weathered == (picture.look == "materials")
+    plain = study_of(folder, EVENING)
+    assert not any(shot_of(plain, p).weathered for p in pictures(plain, "draft", (64, 40)))

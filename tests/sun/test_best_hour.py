@@ -9,7 +9,7 @@ import pytest
 
 from massing.design.site import SiteDesign
 from massing.study.study import read_study
-from massing.sun.position import RAKING_INCIDENCE_DEG, shows_front, sun_time, sun_times
+from massing.sun.position import RAKING_INCIDENCE_DEG, dusk, shows_front, sun_time, sun_times
 
 SITE = SiteDesign("Beaufort", 32.43, -80.67, 3.0, "America/New_York", 180.0, 2026)
 
@@ -59,3 +59,22 @@ def test_a_front_to_the_north_is_refused_in_winter_and_a_scene_may_ask() -> None
     study = read_study(path, text)
     assert study.suns[1].label == "equinox best hour"
     assert study.suns[1].when is not None
+
+
+def test_dusk_comes_after_sunset_with_the_sun_three_degrees_down() -> None:
+    """Civil twilight is the sun 0.833 to 6 degrees down (the almanacs' definition)."""
+    noon = sun_time("21 June 12:00", SITE)
+    evening = dusk(noon, SITE)
+    assert evening is not None
+    assert evening.when is not None
+    assert noon.when is not None
+    assert evening.when.date() == noon.when.date()
+    assert -6.0 < evening.altitude_deg <= -3.0
+    assert evening.altitude_deg > -3.3  # to the minute
+    assert 270.0 < evening.azimuth_deg < 330.0  # in the north-west, in June
+    assert dusk(sun_time("conventional light", SITE), SITE) is None
+
+
+def test_there_is_no_dusk_where_the_sun_stays_up() -> None:
+    cape = SiteDesign("North Cape", 70.9, 25.8, 3.0, "Europe/Oslo", 180.0, 2026)
+    assert dusk(sun_time("21 June 12:00", cape), cape) is None

@@ -14,7 +14,7 @@ from massing.render.blender.objects import CHANCE
 INCH_M = 0.0254
 # How far a weathered finish goes to the colour of dirt, in streaks, where it lies open, by the
 # ground: choices, by eye.
-WEATHER_STREAKS, WEATHER_OPEN, WEATHER_SPLASH = 0.13, 0.30, 0.34
+WEATHER_STREAKS, WEATHER_OPEN, WEATHER_SPLASH = 0.09, 0.26, 0.32
 WEATHER_RGB: Rgb = (0.115, 0.11, 0.085)
 
 

@@ -153,7 +153,7 @@ def _ranged(
 
 # As bright as the lawn and half as green: the eye takes the green of a lawn's light on white paint
 # away, and a picture's white balance does not.
-_GRASS_BOUNCE: Rgb = (0.100, 0.1145, 0.0745)
+_GRASS_BOUNCE: Rgb = (0.109, 0.1248, 0.0812)
 
 _DRY_GRASS: Rgb = (0.150, 0.160, 0.062)
 _FAR_GRASS: Rgb = (0.135, 0.165, 0.068)
