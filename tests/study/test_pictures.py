@@ -30,6 +30,7 @@ title: House by the ford
 site:
   {place: Anywhere, latitude: 44, longitude: 11.5, front_faces: S, ground_slope: {along: "1:20"}}
 times: [winter solstice 12:00, conventional light, summer solstice 10:00]
+framing: shared
 views: [elevation, close-up, section, elevation]
 looks: [clay, drawn, clay]
 cameras:
@@ -315,7 +316,8 @@ def test_where_the_cornice_reaches_beyond_the_steps_it_is_the_foremost(study):
 
 def porches(*axes, plinth=0.5):
     order = SimpleNamespace(plinth_width_m=plinth)
-    return [SimpleNamespace(porch=SimpleNamespace(axes_m=a, order=order)) for a in axes]
+    of = [SimpleNamespace(axes_m=a, order=order, centre_m=0.0) for a in axes]
+    return [SimpleNamespace(porch=porch) for porch in of]
 
 
 @pytest.mark.parametrize(
