@@ -222,7 +222,7 @@ def test_one_s_own_camera_stands_and_looks_over_the_ground_there(study, asked):
 
 
 def test_close_views_of_one_s_own_stand_before_each_porch_at_one_scale(folder, asked):
-    own = study_of(folder, SCENE.replace("looks:", "framing: own\nlooks:"))
+    own = study_of(folder, SCENE.replace("framing: shared", "framing: own"))
     found = {(p.design, p.view): p.camera for p in pictures(own, "draft", (64, 40))}
     for view in ("elevation", "section", "from the gate"):
         assert found["as drawn", view] == found["Taller", view]
