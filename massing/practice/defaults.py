@@ -36,6 +36,18 @@ def default(name: str) -> float:
     return default_rule(name).value
 
 
+def sourced(words: str, name: str) -> str:
+    """Words that say a row's share, with its source and how that is known.
+
+    >>> sourced("1/7 of the width", "dormers.cornice")
+    '1/7 of the width (common practice)'
+    >>> sourced("3/4 of the entablature", "guards.balustrade").endswith("(read))")
+    True
+    """
+    row = default_rule(name)
+    return f"{words} ({'common practice' if row.source == 'practice' else row.cited})"
+
+
 def said_default(name: str, units: str = "feet") -> str:
     """A row for the sentence on where a number came from: its value and source.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from massing.canon import FittedOrder
+from massing.canon.sources import cited
 from massing.practice.defaults import default
 from massing.practice.rules import rule
 from massing.scene.errors import DesignError
@@ -46,7 +47,7 @@ def couple_axis_m(porch: Porch, order: FittedOrder, origins: Origins) -> float |
         ("porch", "paired"),
         porch.paired if isinstance(porch.paired, float) else None,
         apart,
-        "bases nearly touching, for the metope's sake (Ware, The American Vignola, p. 44)"
+        f"bases nearly touching, for the metope's sake ({cited('ware p. 44')})"
         if triglyphs
         else f"half a diameter clear, or nearly touching ({within.cited})",
     )

@@ -13,7 +13,7 @@ from massing.design.porch import PorchDesign
 from massing.design.roof import CrossGable, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import apart, clear_hole, inside, opened, outwards
-from massing.practice.defaults import default, default_rule
+from massing.practice.defaults import default, default_rule, sourced
 from massing.practice.joinery_sizes import SILL_HEIGHT_M, casing_width, head_reach
 from massing.resolve.windows import curved_by_rule, with_lights
 from massing.scene.errors import DesignError
@@ -246,11 +246,17 @@ def opening_under(
     rule = min(max(OPENING_OF_RISE * rise, low), high)
     width = origins.choose((*at, "width"), spec.width, rule, "by the gable's rise")
     height = origins.choose(
-        (*at, "height"), spec.height, TALL_OF_WIDTH * width, "1 1/2 times its width"
+        (*at, "height"),
+        spec.height,
+        TALL_OF_WIDTH * width,
+        sourced("1 1/2 times its width", "gables.tall"),
     )
     over = SILL_HEIGHT_M + 0.03
     sill = origins.choose(
-        (*at, "sill"), spec.sill, max(FOOT_OF_RISE * rise, over), "a quarter of the gable's rise"
+        (*at, "sill"),
+        spec.sill,
+        max(FOOT_OF_RISE * rise, over),
+        sourced("a quarter of the gable's rise", "gables.foot"),
     )
     if sill < over - HAIR_M:
         raise DesignError(

@@ -22,7 +22,7 @@ from massing.design.roof import (
 )
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import INSETS_M, apart, clear_hole, inside, opened
-from massing.practice.defaults import default, default_rule
+from massing.practice.defaults import default, default_rule, sourced
 from massing.resolve.windows import PANE_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -140,12 +140,18 @@ def _pattern(
     rule = OF_WINDOW_BELOW * highest.width_m if highest else low
     at = ("roof", "dormers")
     width = origins.choose(
-        (*at, "width"), spec.width, min(max(rule, low), high), "3/4 of the windows below"
+        (*at, "width"),
+        spec.width,
+        min(max(rule, low), high),
+        sourced("3/4 of the windows below", "dormers.of_window_below"),
     )
     upper, lower = _lights(spec, highest, width)
     main = _pitch_of(slope)
     cornice_m = origins.choose(
-        (*at, "cornice"), spec.cornice, CORNICE_OF_WIDTH * width, "1/7 of the width"
+        (*at, "cornice"),
+        spec.cornice,
+        CORNICE_OF_WIDTH * width,
+        sourced("1/7 of the width", "dormers.cornice"),
     )
     sizes: dict[str, Any] = {
         "side": side,
@@ -217,7 +223,9 @@ def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -
         ("roof", "dormers", "height"),
         spec.height,
         min(one.height_m, most),
-        "1 1/2 times its width" if one.height_m <= most else "what the slope leaves",
+        sourced("1 1/2 times its width", "dormers.height")
+        if one.height_m <= most
+        else "what the slope leaves",
     )
     if not LEAST_HEIGHT_M - 1e-9 <= height <= most + 1e-9:
         fits = most >= LEAST_HEIGHT_M
@@ -252,7 +260,9 @@ def _of_kind(spec: Dormers, sizes: dict[str, Any], main: float, origins: Origins
     one = SegmentalDormer(**sizes, rise_m=0.0)
     chord = 2.0 * (half_m(one) + cornice_out_m(one))
     path = ("roof", "dormers", "rise")
-    rise = origins.choose(path, spec.rise, ARC_OF_CHORD * chord, "a sixth of the arc's chord")
+    rise = origins.choose(
+        path, spec.rise, ARC_OF_CHORD * chord, sourced("a sixth of the arc's chord", "dormers.arc")
+    )
     return replace(one, rise_m=rise)
 
 

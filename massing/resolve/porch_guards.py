@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from massing.canon import FittedOrder
 from massing.design.porch import BalustradeDesign
-from massing.practice.defaults import default, default_rule, said_default
+from massing.practice.defaults import default, default_rule, said_default, sourced
 from massing.practice.rules import rule
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -31,8 +31,11 @@ def crowning_balustrade(
         ("porch", "balustrade", "height"),
         balustrade.height,
         CROWNING_BALUSTRADE_OF_ENTABLATURE * order.entablature_height_m,
-        f"{default_rule('guards.balustrade').written} of the entablature, between the "
-        f"{rule('balustrade_least').written} and {rule('balustrade_most').written} of the books",
+        sourced(
+            f"{default_rule('guards.balustrade').written} of the entablature, between "
+            f"{rule('balustrade_least').written} and {rule('balustrade_most').written}",
+            "guards.balustrade",
+        ),
     )
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
     return BalustradeDesign(
@@ -43,8 +46,8 @@ def crowning_balustrade(
         baluster_spacing_m=baluster_spacing(
             ("porch", "balustrade"),
             balustrade,
-            1.4 * BELLY_OF_BALUSTER * baluster,
-            "gaps of two fifths of the belly",
+            (1.0 + default("roof.gap")) * BELLY_OF_BALUSTER * baluster,
+            sourced("gaps of two fifths of the belly", "roof.gap"),
             BELLY_OF_BALUSTER * baluster,
             origins,
         ),

@@ -20,7 +20,7 @@ from massing.design.roof import (
 )
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
-from massing.practice.defaults import default, default_rule, said_default
+from massing.practice.defaults import default, default_rule, said_default, sourced
 from massing.resolve.cross_gables import opening_under
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch_guards import (
@@ -396,7 +396,12 @@ def _balustrade(
     baluster = height / (1.0 + RAIL_OF_BALUSTER + PLINTH_OF_BALUSTER)
     belly = BELLY_OF_BALUSTER * baluster
     spacing = baluster_spacing(
-        path, spec, (1.0 + GAP_OF_BELLY) * belly, "gaps of two fifths of the belly", belly, origins
+        path,
+        spec,
+        (1.0 + GAP_OF_BELLY) * belly,
+        sourced("gaps of two fifths of the belly", "roof.gap"),
+        belly,
+        origins,
     )
     return BalustradeDesign(
         height_m=height,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from massing.canon.sources import cited
 from massing.design.kinds import Filling, HeadName
 from massing.design.opening import CurvedHead, FloorWindow, ShuttersDesign, WindowOpening
-from massing.practice.defaults import default, said_default
+from massing.practice.defaults import default, said_default, sourced
 from massing.practice.joinery_sizes import (
     ELLIPSE_OF_WIDTH,
     HEADS,
@@ -179,7 +179,12 @@ def _width(
         ("house", "windows", storey, "width"),
         window.width,
         below.width_m if below is not None and alike else rule,
-        "as the storey below" if alike else f"{share:g} of the bay, within common sizes",
+        "as the storey below"
+        if alike
+        else sourced(
+            f"{share:g} of the bay, within common sizes",
+            "windows.tripartite_of_bay" if triple else "windows.of_bay",
+        ),
     )
 
 
@@ -189,7 +194,9 @@ def _height_rule(
     more = SILL_M if to_floor else 0.0
     if below is not None:
         ordinary = below.height_m - (SILL_M if isinstance(below, FloorWindow) else 0.0)
-        return ordinary * UPPER_WINDOW_RATIO, "five sixths of the storey below"
+        return ordinary * UPPER_WINDOW_RATIO, sourced(
+            "five sixths of the storey below", "windows.upper"
+        )
     if window.kind == "tripartite":
         return 2.0 * TRIPARTITE_CENTRE * width + more, "twice the middle light (common practice)"
     why = f"twice the width ({cited('palladio I.25')})"

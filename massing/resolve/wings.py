@@ -12,7 +12,7 @@ from massing.design.opening import DoorOpening, Opening
 from massing.design.porch import PorchDesign
 from massing.design.roof import CrossGable, GableRoof, HipRoof, RoofDesign
 from massing.design.site import GroundDesign
-from massing.practice.defaults import default
+from massing.practice.defaults import default, sourced
 from massing.resolve.bays import bay_centres, closest
 from massing.resolve.cross_gables import check_on_slope, most_width_m, opening_under
 from massing.resolve.house import chimney_designs, floor_levels, house_design, least_plan_m
@@ -209,13 +209,15 @@ def _wing_ahead(
         (*at, "width"),
         wing.width,
         house.width_m * min(max(fits / house.width_m, LEAST_FRONT_OF_MAIN), FRONT_OF_MAIN),
-        f"about a third of the main width, or less for its roof to {why}",
+        sourced(
+            f"about a third of the main width, or less for its roof to {why}", "wings.front_width"
+        ),
     )
     out = origins.choose(
         (*at, "depth"),
         wing.depth,
         max(OUT_OF_WIDTH * width, least_plan_m(house.wall_thickness_m)),
-        "half its width, or as little as its walls allow",
+        sourced("half its width, or as little as its walls allow", "wings.stands_out"),
     )
     spacing = closest(house.bay_centres_m, house.width_m)
     along_side = int(out / spacing) if wing.side_bays is None else wing.side_bays
@@ -380,15 +382,24 @@ def _plan(
         (*at, "depth"),
         wing.depth,
         house.depth_m * _depth_share(wing.storeys or _fewer(spec), house, roof),
-        "seven tenths of the main depth, or less for its roof to stay below the main cornice",
+        sourced(
+            "seven tenths of the main depth, or less for its roof to stay below the main cornice",
+            "wings.depth",
+        ),
     )
     least = max(eaves_reach(house, roof) + CLEAR_M, LEAST_SET_BACK_M)
     behind = max(min(SET_BACK_OF_DEPTH * depth, house.depth_m - depth - least), least)
     set_back = origins.choose(
-        (*at, "set_back"), wing.set_back, behind, "a fifth of the wing's depth, its eaves clear"
+        (*at, "set_back"),
+        wing.set_back,
+        behind,
+        sourced("a fifth of the wing's depth, its eaves clear", "wings.set_back"),
     )
     width = origins.choose(
-        (*at, "width"), wing.width, WIDTH_OF_MAIN * house.width_m, "four tenths of the main width"
+        (*at, "width"),
+        wing.width,
+        WIDTH_OF_MAIN * house.width_m,
+        sourced("four tenths of the main width", "wings.width"),
     )
     return width, depth, set_back
 
