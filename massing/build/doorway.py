@@ -7,13 +7,12 @@ origin at the middle of the opening's foot on the wall's outer face.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
 from massing.build.placing import pedimented, raised
 from massing.canon import FittedOrder
-from massing.canon.arcades import archivolt_members, impost_members
+from massing.canon.arcades import impost_members
 from massing.canon.mouldings import stack
 from massing.design.arcade import ArchBay
 from massing.design.opening import DoorOpening, Opening, SurroundDesign
@@ -36,6 +35,7 @@ from massing.practice.joinery_sizes import (
     SURROUND_BOARD_M,
     joinery_size,
 )
+from massing.settingout.doorways import archivolt_over
 from massing.settingout.wall_faces import Cut, CutShape
 
 _BOARD_BESIDE_M = joinery_size("casing.surround_board")
@@ -88,9 +88,7 @@ def _arch(opening: Opening, design: SurroundDesign) -> list[Part]:
     module = design.order.diameter_m / 2.0
     top = design.order.column_height_m - design.drop_m
     bay = ArchBay(0.0, opening.width_m, opening.height_m - opening.width_m / 2.0)
-    members = archivolt_members(module)
-    share = min(1.0, (top - opening.height_m) / sum(m.height for m in members))
-    members = tuple(replace(m, height=share * m.height) for m in members)
+    members = archivolt_over(opening, design)
     face_y = -max(SURROUND_BOARD_M, CASING_PROJECTION_M)
     made = arch_about(members, impost_members(module), bay, design.axis_m, top)
     return [p.moved(translations([(0.0, face_y, 0.0)])[0]) for p in made]

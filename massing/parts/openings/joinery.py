@@ -37,24 +37,30 @@ def casing(
 
     It follows ``soffit`` where the head is curved, ``height_m`` being then its crown's height.
     """
-    face = casing_width(width_m) if face_m is None else face_m
-    out = CASING_PROJECTION_M
-    step, fillet = (out - CASING_FASCIA_M) / 2.0, 0.14 * face
-    section = [
-        (0.0, 0.0),
-        (face, 0.0),
-        (face, out),
-        (face - fillet, out),
-        (face - 1.8 * fillet, out - step),
-        (0.45 * face, out - step),
-        (0.45 * face - 0.3 * step, out - 2.0 * step),
-        (0.0, out - 2.0 * step),
-    ]
+    section = casing_section(casing_width(width_m) if face_m is None else face_m)
     half = width_m / 2.0
     top = HeadLine(width_m, height_m) if soffit is None else soffit
     path = np.array([(half, 0.0), *top.line(), (-half, 0.0)])
     upright = np.array([[1.0, 0, 0, 0], [0, 0, -1.0, 0], [0, 1.0, 0, 0], [0, 0, 0, 1.0]])
-    return sweep(np.array(section), path).moved(upright)
+    return sweep(section, path).moved(upright)
+
+
+def casing_section(face_m: float) -> Floats:
+    """A casing cut across, ``(n, 2)``: from the opening's edge outward, and out from the wall."""
+    out = CASING_PROJECTION_M
+    step, fillet = (out - CASING_FASCIA_M) / 2.0, 0.14 * face_m
+    return np.array(
+        [
+            (0.0, 0.0),
+            (face_m, 0.0),
+            (face_m, out),
+            (face_m - fillet, out),
+            (face_m - 1.8 * fillet, out - step),
+            (0.45 * face_m, out - step),
+            (0.45 * face_m - 0.3 * step, out - 2.0 * step),
+            (0.0, out - 2.0 * step),
+        ]
+    )
 
 
 def threshold(half_m: float, reveal_m: float, back_m: float) -> Mesh:

@@ -6,7 +6,6 @@ common paper with marks to join them by and a square to check the printer's scal
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -14,39 +13,42 @@ from pathlib import Path
 
 import numpy as np
 import shapely
-from reportlab.pdfgen.canvas import Canvas
 
-from massing.canon import Member, balustrade_table
+from massing.canon import FittedOrder, Member, balustrade_table, rounded
+from massing.canon.arcades import impost_members
 from massing.canon.mouldings import stack
 from massing.canon.tables import scaled
 from massing.design.design import Design
+from massing.design.opening import DoorOpening, Opening
 from massing.design.porch import BalustradeDesign
 from massing.files import slug, write_whole
 from massing.geometry.mesh import Floats
+from massing.parts.openings.joinery import casing_section
 from massing.parts.orders.column import column, shaft_profile
 from massing.parts.orders.ornament import volute_line
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
+from massing.practice.joinery_sizes import (
+    DORMER_FACE_M,
+    HOOD_FRIEZE_OF_FACE,
+    casing_width,
+    hood_cornice,
+)
 from massing.present.drawings.arcs import arc_through, profile_items
 from massing.present.drawings.cuts import cap_area
 from massing.present.drawings.dxf import dxf
+from massing.present.drawings.full_size_pages import tiled_pdf
 from massing.present.drawings.heights import figures_of, order_of, spread
 from massing.present.drawings.items import Arc, Item, Line, Text
+from massing.present.drawings.joinery import placed
 from massing.present.drawings.lettering import Figures, text_width_mm
-from massing.present.drawings.marks import Mark, Stroke, Words, marks
-from massing.present.drawings.pdf import draw, fonts
 from massing.present.drawings.sheet import Sheet
+from massing.settingout.doorways import archivolt_over
 from massing.view.hidden_lines import PLAN
 from massing.view.section import CUT_ROLE, cut_model
 
-PAGES_MM = {"A4": (210.0, 297.0), "letter": (215.9, 279.4)}
-CHECK_MM = {"feet": 101.6, "metric": 100.0}  # 4 in, or 100 mm
 STATIONS = 12
-_EDGE_MM = 12.0
-_LAP_MM = 8.0
 _BACK_M = 0.025  # the back line behind the innermost point
-_TABLE_MM = 92.0
-_POINT_MM = 25.4 / 72.0
 _ARC_STEPS = 24
 
 
@@ -59,19 +61,45 @@ class Profile:
 
 
 def profiles(design: Design) -> list[Profile]:
-    """Every moulding of a design's porch, house cornice and balustrades."""
+    """Every moulding of a design: orders, arcade, cornices, balustrades, heads and casings."""
     figures, order = figures_of(design), order_of(design)
-    axis, frieze = "the column's axis", "the frieze's face"
-    groups: list[tuple[str, Sequence[Member], str]] = [
-        ("Pedestal", _shortened(order.pedestal), axis),
-        ("Base", (*order.base, *order.shaft_foot), axis),
-        ("Capital", (*order.shaft_head, *order.capital), axis),
-        ("Architrave", order.architrave, frieze),
-        ("Cornice", order.cornice, frieze),
-    ]
+    frieze = "the frieze's face"
+    groups = _of_order(order, "")
+    porch = design.porch
+    if porch.arcade is not None:
+        groups += _of_arch(porch.arcade.impost, porch.arcade.archivolt, "the arcade")
+    if porch.upper is not None:
+        groups += _of_order(order_of(design, porch.upper), " of the upper order")
+    for side in design.side_porches:
+        groups += _of_order(order_of(design, side.porch), f" of the {side.name}")
+    for door in design.house.doors:
+        if door.door.surround is not None:
+            groups += _of_surround(door, design.rounding_m)
     if not design.house.cornice_continues_porch:
         groups.append(("House cornice", design.house.cornice.members, "the wall's face"))
-    made = [_profile(*g, figures) for g in groups if g[1]]
+    for wing in design.house.wings:
+        groups.append(
+            (f"Cornice of the {wing.side} wing", wing.house.cornice.members, "the wall's face")
+        )
+    openings = placed(design)
+    for one in openings:
+        if one.opening.head in ("hood", "hood on consoles"):
+            groups.append(("Hood", _hood(one.opening), frieze))
+    made: list[Profile] = []
+    seen: dict[object, str] = {}
+    for name, members, zero in groups:
+        edge = tuple((m.kind, m.height, m.foot, m.head, m.recess) for m in members)
+        if members and edge not in seen:  # what is cut to the same template is drawn once
+            again = sum(title == name for title in seen.values())
+            seen[edge] = name
+            title = f"{name} {again + 1}" if again else name
+            made.append(_profile(title, members, zero, figures))
+    faces = {
+        one.opening.face_m for one in openings if one.opening.face_m and one.floor_z_m is not None
+    }
+    faces |= {DORMER_FACE_M for one in openings if one.floor_z_m is None}
+    sizes = {figures.text(face): face for face in sorted(faces)}
+    made += [_casing(face, figures) for face in sizes.values()]
     rails = {
         "over the entablature": design.porch.highest.balustrade,
         "between the columns": design.porch.guard,
@@ -86,6 +114,77 @@ def profiles(design: Design) -> list[Profile]:
     if order.capital_kind == "ionic":
         made.append(_volute(design, figures))
     return made
+
+
+_Group = tuple[str, Sequence[Member], str]
+"""A run of members: its name, the members, and where their reaches run from."""
+
+
+def _of_order(order: FittedOrder, of: str) -> list[_Group]:
+    """An order's mouldings from the floor up, its members on the builder's step."""
+    axis, frieze = "the column's axis", "the frieze's face"
+    return [
+        (f"Pedestal{of}", _shortened(order.pedestal), axis),
+        (f"Base{of}", (*order.base, *order.shaft_foot), axis),
+        (f"Capital{of}", (*order.shaft_head, *order.capital), axis),
+        (f"Architrave{of}", order.architrave, frieze),
+        (f"Cornice{of}", order.cornice, frieze),
+    ]
+
+
+def _of_arch(impost: Sequence[Member], archivolt: Sequence[Member], of: str) -> list[_Group]:
+    """An arch's mouldings; an archivolt's members run outward from the arch's edge."""
+    return [
+        (f"Impost of {of}", impost, "the pier's face"),
+        (f"Archivolt of {of}", archivolt, "the wall's face"),
+    ]
+
+
+def _of_surround(door: DoorOpening, step_m: float) -> list[_Group]:
+    """The order about a doorway, and its arch."""
+    surround = door.door.surround
+    assert surround is not None
+    made = _of_order(rounded(surround.order, step_m), " of the doorway")
+    if surround.arch:
+        impost = impost_members(surround.order.diameter_m / 2.0)
+        made += _of_arch(impost, archivolt_over(door, surround), "the doorway")
+    return made
+
+
+def _hood(opening: Opening) -> tuple[Member, ...]:
+    """A hood's members over the casing: its frieze, where it has one, and its cornice."""
+    cornice = hood_cornice(opening.width_m).members
+    if opening.head != "hood":
+        return cornice
+    high = HOOD_FRIEZE_OF_FACE * casing_width(opening.width_m)
+    return (Member("frieze", "fillet", high, 0.0, 0.0), *cornice)
+
+
+def _casing(face_m: float, figures: Figures) -> Profile:
+    """A casing cut across at full size, the opening at the left, the wall's face below."""
+    section = casing_section(face_m)
+    items: list[Item] = [Line("PROFILE", section, closed=True)]
+    items.append(Line("EDGE", np.array([[-0.02, 0.0], [face_m + 0.03, 0.0]])))
+    x = face_m + 0.04
+    corners = section[2:]
+    rows = [
+        f"{figures.text(along)} from the opening, {figures.text(out)} out"
+        for along, out in corners.tolist()
+    ]
+    top = float(section[:, 1].max())
+    for i, ((along, out), row) in enumerate(zip(corners.tolist(), rows, strict=True)):
+        y = top + 0.004 - 0.0042 * i
+        items.append(Text((along - 0.0008, out + 0.0012), str(i + 1), 1.8))
+        items.append(Text((x, y), f"{i + 1}   {row}", 2.2))
+    head = (
+        f"Casing with a face of {figures.text(face_m)}: full size",
+        "Cut across, the opening at the left, the wall's face below; mitred at the head.",
+        f"Stock at the least {figures.text(face_m)} by {figures.text(top)}.",
+    )
+    for i, line in enumerate(reversed(head)):
+        size = 3.0 if i == len(head) - 1 else 2.0
+        items.append(Text((0.0, top + 0.014 + 0.005 * i), line, size))
+    return Profile(f"Casing {figures.text(face_m)}", items)
 
 
 def _shortened(members: Sequence[Member]) -> tuple[Member, ...]:
@@ -277,104 +376,6 @@ def extent(items: Sequence[Item]) -> tuple[Floats, Floats]:
             points.append(np.asarray(item.points).tolist())  # type: ignore[union-attr]
     joined = np.array([p for group in points for p in group])
     return joined.min(axis=0), joined.max(axis=0)
-
-
-def tiled_pdf(sheets: Sequence[Sheet], page: str, units: str, title: str) -> bytes:
-    """All sheets at full size over pages of common paper.
-
-    Every page has crosses where it meets its neighbours, a square to check the scale by, its
-    number, and its row and column in the sheet it is a piece of.
-    """
-    fonts()
-    wide, tall = PAGES_MM[page]
-    room = np.array([wide - 2.0 * _EDGE_MM, tall - 2.0 * _EDGE_MM - 8.0])
-    step = room - _LAP_MM
-    buffer = io.BytesIO()
-    canvas = Canvas(buffer, pageCompression=1, invariant=1)
-    canvas.setTitle(title)
-    canvas.setSubject(CAUTION)
-    canvas.setCreator("massing")
-    drawn = {sheet.number: marks(sheet) for sheet in sheets}
-    tiles = [
-        (sheet, row, across, counts)
-        for sheet in sheets
-        for counts in [
-            np.maximum(1, np.ceil((np.array(sheet.paper_mm) - _LAP_MM) / step)).astype(int)
-        ]
-        for row in range(counts[1] - 1, -1, -1)
-        for across in range(counts[0])
-        if _any_in(drawn[sheet.number], np.array([across, row]) * step, room)
-    ]
-    for k, (sheet, row, across, counts) in enumerate(tiles):
-        canvas.setPageSize((wide / _POINT_MM, tall / _POINT_MM))
-        canvas.saveState()
-        canvas.scale(1.0 / _POINT_MM, 1.0 / _POINT_MM)
-        canvas.setLineCap(1)
-        canvas.setLineJoin(1)
-        canvas.saveState()
-        path = canvas.beginPath()
-        path.rect(_EDGE_MM, _EDGE_MM + 8.0, *room)
-        canvas.clipPath(path, stroke=0, fill=0)
-        low = np.array([across, row]) * step
-        canvas.translate(_EDGE_MM - low[0], _EDGE_MM + 8.0 - low[1])
-        draw(canvas, drawn[sheet.number])
-        canvas.restoreState()
-        words = (
-            f"{sheet.title}: full size.  Row {counts[1] - row} of {counts[1]}, column {across + 1} "
-            f"of {counts[0]}.  Page {k + 1} of {len(tiles)}"
-        )
-        draw(canvas, _page_marks(room, wide, tall, units, words))
-        canvas.restoreState()
-        canvas.showPage()
-    canvas.save()
-    return buffer.getvalue()
-
-
-def _any_in(what: Sequence[Mark], low: Floats, size: Floats) -> bool:
-    """Whether a piece of the sheet has anything on it; one without is not printed."""
-    window = shapely.box(*low, *(low + size))
-    for mark in what:
-        if isinstance(mark, Words):
-            wide = text_width_mm(mark.text, mark.height_mm, mark.face)
-            left = mark.at[0] - (wide if mark.anchor == "right" else 0.0)
-            shapes = [shapely.box(left, mark.at[1], left + wide, mark.at[1] + mark.height_mm)]
-        elif isinstance(mark, Stroke):
-            shapes = [shapely.linestrings(line) for line in mark.lines]
-        else:
-            shapes = [mark.area]
-        if any(window.intersects(shape) for shape in shapes):
-            return True
-    return False
-
-
-def _page_marks(room: Floats, wide: float, tall: float, units: str, words: str) -> list[Mark]:
-    """Register crosses in the laps, the check square, and the page's words."""
-    low = np.array([_EDGE_MM, _EDGE_MM + 8.0])
-    half = _LAP_MM / 2.0
-    crosses = []
-    for x in (low[0] + half, low[0] + room[0] - half):
-        for y in (low[1] + half, low[1] + room[1] - half):
-            crosses += [
-                np.array([[x - 3.0, y], [x + 3.0, y]]),
-                np.array([[x, y - 3.0], [x, y + 3.0]]),
-            ]
-    side = CHECK_MM[units]
-    corner = np.array([(wide - side) / 2.0, low[1] + (room[1] - side) / 2.0])
-    ticks = []
-    for dx in (0.0, 1.0):
-        for dy in (0.0, 1.0):
-            at = corner + side * np.array([dx, dy])
-            inward = np.array([1.0 - 2.0 * dx, 1.0 - 2.0 * dy]) * 5.0
-            ticks.append(np.array([at + [inward[0], 0.0], at, at + [0.0, inward[1]]]))
-    said = "4 in" if units == "feet" else "100 mm"
-    check = f"The four corner marks are {said} apart: measure them before use."
-    return [
-        Stroke("SHEET-FINE", crosses),
-        Stroke("MATERIAL", ticks, pen_mm=0.13),
-        Words("TEXT", (_EDGE_MM, _EDGE_MM + 3.4), words, 2.2, "left", 0.0),
-        Words("TEXT", (wide - _EDGE_MM, _EDGE_MM + 3.4), check, 1.7, "right", 0.0, "italic"),
-        Words("TEXT", (_EDGE_MM, _EDGE_MM - 0.2), CAUTION, 1.5, "left", 0.0, "italic"),
-    ]
 
 
 def write_profiles(design: Design, folder: Path, page: str) -> list[Path]:

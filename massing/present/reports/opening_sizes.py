@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from massing.canon.arcades import archivolt_members, impost_members
+from massing.canon.arcades import impost_members
 from massing.design.design import Design
 from massing.design.opening import (
     DoorOpening,
@@ -16,6 +16,7 @@ from massing.design.opening import (
 )
 from massing.practice.joinery_sizes import head_reach, hood_cornice
 from massing.present.reports.sizes import Size, length_text, rounded, stacked
+from massing.settingout.doorways import archivolt_over
 from massing.units import floor_name
 
 _FILLINGS = {"casement": "casement", "tripartite": "tripartite window", "fixed": "fixed window"}
@@ -107,13 +108,13 @@ def door_rows(design: Design, step: float) -> list[Size]:
                     "width of opening",
                 ),
             ]
-        rows += _surround(door, work.surround, step) if work.surround else []
+        rows += _surround(door, opening, work.surround, step) if work.surround else []
         if work.steps:
             rows += _flight(f"{door}: landing and steps", work.steps, step)
     return rows
 
 
-def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
+def _surround(door: str, opening: Opening, design: SurroundDesign, step: float) -> list[Size]:
     """The order about a doorway, from the floor before it."""
     order, datum = design.order, "the floor before it"
     count = 2
@@ -149,7 +150,7 @@ def _surround(door: str, design: SurroundDesign, step: float) -> list[Size]:
         module, group = order.diameter_m / 2.0, f"{door}: arch"
         for name, members in (
             ("Impost", impost_members(module)),
-            ("Archivolt, a module broad", archivolt_members(module)),
+            ("Archivolt", archivolt_over(opening, design)),
         ):
             for member in members:
                 high, out = rounded(member.height, step), rounded(member.reach, step)

@@ -18,15 +18,14 @@ from massing.parts.orders.column import shaft_profile
 from massing.practice.cautions import CAUTION
 from massing.present.drawings.arcs import TOLERANCE_M, curve_items, profile_items
 from massing.present.drawings.dxf import dxf
+from massing.present.drawings.full_size_pages import CHECK_MM, tiled_pdf
 from massing.present.drawings.heights import order_of
 from massing.present.drawings.items import Arc, Line, Spline
 from massing.present.drawings.marks import Words, marks
 from massing.present.drawings.profiles import (
-    CHECK_MM,
     entasis_table,
     profile_sheet,
     profiles,
-    tiled_pdf,
     write_profiles,
 )
 from massing.study.study import read_study
@@ -164,3 +163,35 @@ def test_the_ionic_has_its_volute_in_arcs(tmp_path):
     files = write_profiles(ionic, tmp_path, "A4")
     assert [f.name for f in files][-2:] == ["profiles-a4.pdf", "profiles-long-sheets.pdf"]
     assert all(f.stat().st_size > 1000 for f in files)
+
+
+def test_a_casings_template_is_the_casing_that_is_built():
+    """Against the mesh: a jamb cut level, its ring of corners one by one."""
+    found = [p for p in profiles(design()) if p.name.startswith("Casing")]
+    built = next(p for p in build(design()).parts if p.name == "house/window A/casing")
+    foot = built.mesh.vertices[:, 2] < built.mesh.bounds[0, 2] + 1e-6
+    jamb = built.mesh.vertices[foot & (built.mesh.vertices[:, 0] > 0.0)]
+    along = jamb[:, 0] - jamb[:, 0].min()
+    out = jamb[:, 1].max() - jamb[:, 1]
+    rings = [next(i for i in p.items if isinstance(i, Line)).points for p in found]
+    ring = min(rings, key=lambda r: abs(r[:, 0].max() - along.max()))
+    corners = shapely.points(np.column_stack([along, out]))
+    assert len(ring) == 8
+    assert shapely.distance(shapely.multipoints(ring), corners).max() < 1e-6
+    assert (
+        shapely.distance(
+            shapely.multipoints(np.column_stack([along, out])), shapely.points(ring)
+        ).max()
+        < 1e-6
+    )
+
+
+def test_arcades_and_what_else_is_moulded_have_templates():
+    """Names of every run of mouldings that the model is built of, and each template once."""
+    arcade = [p.name for p in profiles(design("heron_bluff", 1))]
+    assert {"Impost of the arcade", "Archivolt of the arcade"} <= set(arcade)
+    dormers = [p.name for p in profiles(design("osier_turn", 1))]
+    assert "Hood" in dormers
+    assert sum(name.startswith("Casing") for name in dormers) >= 2  # a dormer's is narrower
+    for names in (arcade, dormers):
+        assert len(set(names)) == len(names)
