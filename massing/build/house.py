@@ -247,36 +247,64 @@ def _facing(
     if not _is_faced(house):
         return []
     top_z = house.wall_top_z_m - house.cornice.height_m
-    frames = {name: wall_frame(house, name) for name in WALL_NAMES}
+    parts = [
+        *_belt_courses(house, met.get("front", ())),
+        *corner_pilasters(house),
+        *(quoins(house, top_z) if house.quoins else ()),
+        *_face_work(house, top_z, _kept_clear(house, met, top_z), over),
+    ]
+    parts = scribed(house, parts, INTO_WALL_M)
+    for wing in house.wings:
+        own = wing_gables(wing, house, roof)
+        parts += on_wing(wing, _facing(wing.house, wing.roof, {}, own))
+    return parts
+
+
+def _belt_courses(house: HouseDesign, front: Sequence[Cut]) -> list[Part]:
+    """The bands about the walls, broken where something stands before the front."""
+    parts = []
+    for z in house.belt_courses_z_m:
+        taken = [c.over(z - BELT_M, z) if isinstance(c, CutShape) else c for c in front]
+        gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
+        reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
+        parts.append(between_pilasters(house, belt_course(house, z, reach)))
+    return parts
+
+
+def _kept_clear(
+    house: HouseDesign, met: Mapping[str, list[Cut]], top_z: float
+) -> dict[str, list[Cut]]:
+    """What boards, bricks and stones leave free of each wall, besides its openings."""
     clear: dict[str, list[Cut]] = {name: [*met.get(name, ())] for name in WALL_NAMES}
     for opening in house.openings:
         clear[opening.wall] += head_cut(opening)
         clear[opening.wall] += surround_cut(opening)
     for wing in house.wings:
         clear[wing.side].append(wall_behind(house, wing))
-    parts: list[Part] = []
-    for z in house.belt_courses_z_m:
-        front = met.get("front", ())
-        taken = [c.over(z - BELT_M, z) if isinstance(c, CutShape) else c for c in front]
-        gap = [(c[0], c[2]) for c in taken if c[1] < z and c[3] > z - BELT_M]
-        reach = (min(g[0] for g in gap), max(g[1] for g in gap)) if gap else None
-        parts.append(between_pilasters(house, belt_course(house, z, reach)))
-        for name in WALL_NAMES:
-            half = run_m(house, name) / 2.0
-            clear[name].append((-half, z - BELT_M, half, z))
-    parts += corner_pilasters(house)
     for name in WALL_NAMES:
+        half = run_m(house, name) / 2.0
+        clear[name] += [(-half, z - BELT_M, half, z) for z in house.belt_courses_z_m]
         clear[name] += pilaster_cut(house, name)
-    if house.quoins:
-        parts += quoins(house, top_z)
-        for name in WALL_NAMES:
+        if house.quoins:
             clear[name] += quoin_cut(house, name, top_z)
-    if house.relief and house.walls == "clapboard":
-        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear, over)
+    return clear
+
+
+def _face_work(
+    house: HouseDesign,
+    top_z: float,
+    clear: dict[str, list[Cut]],
+    over: Mapping[str, Sequence[Gable]],
+) -> list[Part]:
+    """Boards, bricks or stones of the walls, of a recess in them and of their gables."""
+    frames = {name: wall_frame(house, name) for name in WALL_NAMES}
     rims = {w.side: outline_on_wall(house, w) for w in house.wings}
     near: dict[str, tuple[float, float, float, float]] = {
         side: (*rim.min(axis=0), *rim.max(axis=0)) for side, rim in rims.items()
     }
+    parts: list[Part] = []
+    if house.relief and house.walls == "clapboard":
+        parts += clapboards(house, frames, top_z, house.clapboard_exposure_m, clear, over)
     if house.relief and house.walls == "brick":
         parts += bricks(house, frames, top_z, house.bond, clear, scribed=near, gables=over)
     parts += recess_facing(house)
@@ -286,10 +314,6 @@ def _facing(
         parts += ashlar(house, frames, worked, clear, role, near)
     if house.relief and house.walls == "limestone":
         parts += _stone_gables(house, frames, over, near)
-    parts = scribed(house, parts, INTO_WALL_M)
-    for wing in house.wings:
-        own = wing_gables(wing, house, roof)
-        parts += on_wing(wing, _facing(wing.house, wing.roof, {}, own))
     return parts
 
 

@@ -166,8 +166,6 @@ def fit_order(
     )
     part = size["diameter_m"] / table.diameter
     beam = size["entablature_m"] / (table.entablature_diameters * table.diameter)
-    base, capital = _scaled(table, "base", part), _scaled(table, "capital", part)
-    frieze = _scaled(table, "frieze", beam)
     stand: tuple[Member, ...] = ()
     if whole_height_m is not None:
         origin["order_height_m"] = f"whole height / {_whole_ratio(table):.4g} ({_rule(table)})"
@@ -176,11 +174,24 @@ def fit_order(
         stand = tuple(scaled(m, rise, part) for m in table.groups[PEDESTAL])
     elif pedestal:
         stand = _scaled(table, PEDESTAL, part)
-    triglyphs = [m.row.width for m in frieze if m.row and m.row.kind == "triglyph"]
     origin["upper_diameter_m"] = (
         f"{table.upper_radius / table.parts_per_module:.4g} of the lower diameter ({_rule(table)})"
     )
-    fitted = FittedOrder(
+    return _sprung(replace(_fitted(table, size, part, beam, origin), pedestal=stand))
+
+
+def _fitted(
+    table: Plate,
+    size: Mapping[str, float],
+    part: float,
+    beam: float,
+    origin: Mapping[str, str],
+) -> FittedOrder:
+    """The plate in metres, ``part`` and ``beam`` of them to a part of column and entablature."""
+    base, capital = _scaled(table, "base", part), _scaled(table, "capital", part)
+    frieze = _scaled(table, "frieze", beam)
+    triglyphs = [m.row.width for m in frieze if m.row and m.row.kind == "triglyph"]
+    return FittedOrder(
         order=table.order,
         canon=table.canon,
         diameter_m=size["diameter_m"],
@@ -202,9 +213,7 @@ def fit_order(
         clear_spacing_diameters=table.clear_spacing_diameters,
         capital_kind=table.capital_kind,
         capital_sizes=tuple((name, size * part) for name, size in table.capital_sizes),
-        pedestal=stand,
     )
-    return _sprung(fitted)
 
 
 def _scaled(table: Plate, group: str, scale: float) -> tuple[Member, ...]:

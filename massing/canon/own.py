@@ -26,6 +26,7 @@ from __future__ import annotations
 import errno
 import math
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -111,22 +112,45 @@ def _checked(data: Any, file: str) -> Plate:
     Raises:
         _Wrong: a field is missing, unknown or not what it may be; it says which.
     """
-    fields = _group(
-        data,
-        "the file",
-        (
-            "canon",
-            "order",
-            "source",
-            "parts_per_module",
-            "upper_radius",
-            "clear_spacing",
-            "entasis",
-            "shaft",
-            *GROUPS,
-        ),
-        ("pedestal", "flutes"),
+    fields = _group(data, "the file", _FIELDS, ("pedestal", "flutes"))
+    name, order, words = _titled(fields)
+    parts = _number(fields["parts_per_module"], "parts_per_module", 1.0, 1000.0)
+    shaft = _group(fields["shaft"], "shaft", ("height",), ("foot", "head"))
+    count, kind = _flutes(fields)
+    if not isinstance(fields["entasis"], str) or fields["entasis"] not in ENTASIS:
+        raise _Wrong("entasis", fields["entasis"], ", ".join(ENTASIS))
+    groups = {g: _members(fields[g], g, parts) for g in GROUPS if g != "capital"}
+    capital, carving, sizes = _capital(fields["capital"], order, parts)
+    made = plate_of(
+        order=order,
+        canon=name,
+        source=give_source(name, words, file, _MARK),
+        parts_per_module=parts,
+        upper_radius=_number(fields["upper_radius"], "upper_radius", 0.3 * parts, parts),
+        shaft_height=_number(shaft["height"], "shaft.height", parts, 60.0 * parts),
+        groups={**groups, "capital": capital, PEDESTAL: _pedestal(fields, order, parts)},
+        shaft_foot=_members(shaft.get("foot") or [], "shaft.foot", parts, least=0),
+        shaft_head=_members(shaft.get("head") or [], "shaft.head", parts, least=0),
+        entasis=fields["entasis"],
+        flutes=count,
+        flute_kind=kind,
+        clear_spacing_diameters=_number(fields["clear_spacing"], "clear_spacing", 0.5, 12.0),
+        capital_kind=carving,
+        capital_sizes=sizes,
+        mark=_MARK,
     )
+    _check_proportions(made)
+    return made
+
+
+_FIELDS = (
+    *("canon", "order", "source", "parts_per_module", "upper_radius", "clear_spacing"),
+    *("entasis", "shaft", *GROUPS),
+)
+
+
+def _titled(fields: Mapping[str, Any]) -> tuple[str, str, str]:
+    """The canon's name, its order, and where its members are from."""
     name, order = str(fields["canon"]), fields["order"]
     if not _NAME.fullmatch(name) or name in canons():
         raise _Wrong("canon", name, "a name in small letters that no author here has")
@@ -136,43 +160,34 @@ def _checked(data: Any, file: str) -> Plate:
     words = fields["source"]
     if not isinstance(words, str) or not 0 < len(words) <= MOST_SIGNS or _UNSEEN.search(words):
         raise _Wrong("source", words, f"where the members are from, in up to {MOST_SIGNS} signs")
-    parts = _number(fields["parts_per_module"], "parts_per_module", 1.0, 1000.0)
-    shaft = _group(fields["shaft"], "shaft", ("height",), ("foot", "head"))
-    flutes = fields.get("flutes") or {"count": 0}
-    flutes = _group(flutes, "flutes", ("count",), ("kind",))
+    return name, order, words
+
+
+def _flutes(fields: Mapping[str, Any]) -> tuple[int, str]:
+    """How many flutes, and what stands between them; no word where there are none."""
+    flutes = _group(fields.get("flutes") or {"count": 0}, "flutes", ("count",), ("kind",))
     count = _number(flutes["count"], "flutes.count", 0, 60)
     kind = flutes.get("kind", "arris" if count else "")
     if kind not in ("", "arris", "fillet") or count != int(count):
         raise _Wrong("flutes", _short(flutes), "a whole count, kind arris or fillet")
-    if not isinstance(fields["entasis"], str) or fields["entasis"] not in ENTASIS:
-        raise _Wrong("entasis", fields["entasis"], ", ".join(ENTASIS))
-    groups = {g: _members(fields[g], g, parts) for g in GROUPS if g != "capital"}
-    like = plate(order)
-    capital, carving, sizes = _capital(fields["capital"], order, parts)
+    return int(count), kind if count else ""
+
+
+def _pedestal(fields: Mapping[str, Any], order: str, parts: float) -> tuple[Member, ...]:
+    """The pedestal given, or the order's usual one in the file's parts."""
     given = fields.get("pedestal")
     stand = (
-        _as_another(like, PEDESTAL, parts) if given is None else _members(given, PEDESTAL, parts)
+        _as_another(plate(order), PEDESTAL, parts)
+        if given is None
+        else _members(given, PEDESTAL, parts)
     )
     if not any(m.name == "die" for m in stand):
         raise _Wrong("pedestal", "no die", "members of which one is named die")
-    made = plate_of(
-        order=order,
-        canon=name,
-        source=give_source(name, words, file, _MARK),
-        parts_per_module=parts,
-        upper_radius=_number(fields["upper_radius"], "upper_radius", 0.3 * parts, parts),
-        shaft_height=_number(shaft["height"], "shaft.height", parts, 60.0 * parts),
-        groups={**groups, "capital": capital, PEDESTAL: stand},
-        shaft_foot=_members(shaft.get("foot") or [], "shaft.foot", parts, least=0),
-        shaft_head=_members(shaft.get("head") or [], "shaft.head", parts, least=0),
-        entasis=fields["entasis"],
-        flutes=int(count),
-        flute_kind=kind if count else "",
-        clear_spacing_diameters=_number(fields["clear_spacing"], "clear_spacing", 0.5, 12.0),
-        capital_kind=carving,
-        capital_sizes=sizes,
-        mark=_MARK,
-    )
+    return stand
+
+
+def _check_proportions(made: Plate) -> None:
+    """Refuse a column, an entablature or end mouldings out of all proportion."""
     for what, value, (least, most) in (
         ("column", made.column_diameters, _SLENDER),
         ("entablature", made.entablature_diameters, _DEEP),
@@ -182,7 +197,6 @@ def _checked(data: Any, file: str) -> Plate:
     ends = sum(m.height for m in (*made.shaft_foot, *made.shaft_head))
     if ends > 0.5 * made.shaft_height:
         raise _Wrong("shaft", f"end mouldings {ends:g} high", "at most half of its height")
-    return made
 
 
 def _group(

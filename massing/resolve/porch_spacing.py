@@ -86,34 +86,38 @@ def gaps_by_rule(
     follow = column_gaps(about(bays, centre_m), count)
     following = follow is not None and _stands(porch, follow, order, front, pair_m)
     given = porch.diameter is not None and _clears(porch, follow or [], order, front, pair_m)
-    if follow is not None and following and (porch.arcade or not _loose(follow, order, pair_m)):
-        return follow, "the house's bays"
-    if follow is not None and given:
+    near = following and (porch.arcade or not _loose(follow or [], order, pair_m))
+    if follow is not None and (near or given or (pair_m and following)):
         return follow, "the house's bays"
     if pair_m:
-        if follow is not None and following:
-            return follow, "the house's bays"
         between = (rule("coupled_between").value + 1.0) * order.diameter_m + pair_m
-        return [_whole(between, order)] * (
-            count - 1
-        ), f"as coupled ({rule('coupled_between').cited})"
-    stepped = list(_stepping_out(porch, order, front, count))
-    if not stepped:  # a door wider than any spacing is not stood before
-        stepped = list(_stepping_out(porch, order, front, count, wide=True))
-    stepped.sort(key=lambda gaps: _loose(gaps, order))
-    beside = (gaps for gaps in stepped if not front.under_the_beam(sum(gaps) / 2.0, order))
-    best = next(beside, None) or next(iter(stepped), None)
-    if _number_is_free(porch) and (best is None or _loose(best, order)):
+        why = f"as coupled ({rule('coupled_between').cited})"
+        return [_whole(between, order)] * (count - 1), why
+    best = _best_stepping_out(porch, order, front, count)
+    loose = best is None or _loose(best, order)
+    if loose and _number_is_free(porch):
         pair = next(_stepping_out(porch, order, front, 2), None)
         pair = pair or next(_stepping_out(porch, order, front, 2, wide=True), None)
         if pair is not None:
             return pair, "two columns, where four would stand far apart or before the windows"
-    if follow is not None and following and (best is None or _loose(best, order)):
+    if loose and follow is not None and following:
         return follow, "the house's bays"
     if best is not None:
         return best, "what suits the order and clears the openings"
     axis = _whole((1.0 + spacings()["eustyle"].clear) * order.diameter_m, order)
     return [axis] * (count - 1), "eustyle"
+
+
+def _best_stepping_out(
+    porch: Porch, order: FittedOrder, front: _Front, count: int
+) -> list[float] | None:
+    """Gaps that clear the openings, close ones and those with no window under the beam first."""
+    stepped = list(_stepping_out(porch, order, front, count))
+    if not stepped:  # a door wider than any spacing is not stood before
+        stepped = list(_stepping_out(porch, order, front, count, wide=True))
+    stepped.sort(key=lambda gaps: _loose(gaps, order))
+    beside = (gaps for gaps in stepped if not front.under_the_beam(sum(gaps) / 2.0, order))
+    return next(beside, None) or next(iter(stepped), None)
 
 
 def _number_is_free(porch: Porch) -> bool:

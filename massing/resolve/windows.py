@@ -118,23 +118,8 @@ def storey_window(
     sill = origins.choose(
         (*at, "sill"), window.sill, SILL_M, said_default("windows.sill", origins.units)
     )
-    room = ceiling_z - HEAD_CLEARANCE_M - head_reach(width, window.head)[1] - floor_z - sill
-    rule, why = _height_rule(window, width, below, to_floor)
-    height = origins.choose(
-        (*at, "height"),
-        window.height,
-        min(rule, room),
-        why if rule <= room else "what the storey leaves",
-    )
-    if room < LEAST_HEIGHT_M:
-        raise _no_room(window, storey, named, (floor_z, ceiling_z), sill, room, origins)
-    if height > room + 1e-9 or height < LEAST_HEIGHT_M:
-        raise DesignError(
-            f"{named}.height",
-            format_length(height, origins.units),
-            f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(room, origins.units)} on the "
-            f"{floor_name(storey, origins.units)}, {_UNDER}",
-        )
+    rule = _height_rule(window, width, below, to_floor)
+    height = _height(window, storey, named, (floor_z, ceiling_z), width, sill, rule, origins)
     made = FloorWindow if to_floor else WindowOpening
     pattern = made(
         "",
@@ -161,6 +146,42 @@ def storey_window(
             "fewer lights, a larger window, or a lower rise",
         ) from None
     return pattern
+
+
+def _height(
+    window: Window,
+    storey: int,
+    named: str,
+    between_z: tuple[float, float],
+    width: float,
+    sill: float,
+    rule: tuple[float, str],
+    origins: Origins,
+) -> float:
+    """As asked, or by the rule where the storey has room for it.
+
+    Raises:
+        DesignError: the storey leaves none, or not that much.
+    """
+    high, why = rule
+    floor_z, ceiling_z = between_z
+    room = ceiling_z - HEAD_CLEARANCE_M - head_reach(width, window.head)[1] - floor_z - sill
+    height = origins.choose(
+        ("house", "windows", storey, "height"),
+        window.height,
+        min(high, room),
+        why if high <= room else "what the storey leaves",
+    )
+    if room < LEAST_HEIGHT_M:
+        raise _no_room(window, storey, named, between_z, sill, room, origins)
+    if height > room + 1e-9 or height < LEAST_HEIGHT_M:
+        raise DesignError(
+            f"{named}.height",
+            format_length(height, origins.units),
+            f"{at_least(LEAST_HEIGHT_M, origins.units)} to {at_most(room, origins.units)} on the "
+            f"{floor_name(storey, origins.units)}, {_UNDER}",
+        )
+    return height
 
 
 def _width(

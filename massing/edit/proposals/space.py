@@ -288,43 +288,57 @@ class Space:
         """What a porch at a place changes of the design, as plain values; null is by rule."""
         chosen = {name: way[i] for (name, way), i in zip(self.ways.items(), place, strict=True)}
         sizes = {name: float(value[place[:CORE]]) for name, value in self.proportions.items()}
-        written, top = chosen["height"][0], chosen["top"]
         porch: dict[str, Any] = dict.fromkeys(_STRAIGHT)
-        porch |= {"order": chosen["order"], "columns": chosen["columns"], "column_height": None}
+        porch |= self._of_order(chosen, sizes) | self._of_spacing(chosen, sizes)
+        porch |= self._of_roof_and_sides(chosen)
+        house = self._of_house(chosen)
+        return {"porch": porch} | ({"house": house} if house else {})
+
+    def _of_order(self, chosen: Mapping[str, Any], sizes: Mapping[str, float]) -> dict[str, Any]:
+        """The order, its height and its proportions."""
+        porch = {"order": chosen["order"], "columns": chosen["columns"], "column_height": None}
         porch["pedestals"] = chosen["pedestals"] or None
         if chosen["order"] == "pier" or self.spec.porch.order == "pier":
             porch |= {"entasis": None, "fluted": None}
+        written = chosen["height"][0]
         if written is not KEPT:
             porch["height"] = written
-        elif (
-            porch_height := self.spec.porch.height is None and self.start.porch.order.whole_height_m
-        ):
-            porch["height"] = format_length(porch_height, self.units)
-        porch["diameter"] = (
-            None if chosen["diameter"] == "canon" else self._written(sizes["diameter"])
-        )
-        porch["entablature"] = (
-            None if chosen["entablature"] == "canon" else self._written(sizes["entablature"])
-        )
-        if chosen["spacing"] is not KEPT:
-            by_length = chosen["spacing"] == "as wide" or not isinstance(chosen["spacing"], str)
-            axis = self._written((sizes["least"] + 1.0) * sizes["diameter"])
-            porch["spacing"] = axis if by_length else chosen["spacing"]
-            middle = self._written((sizes["most"] + 1.0) * sizes["diameter"])
-            porch["centre_spacing"] = None if chosen["middle"] == "equal" else middle
-        porch["roof"] = "flat" if top == "balustrade" else top
+        elif self.spec.porch.height is None and self.start.porch.order.whole_height_m:
+            porch["height"] = format_length(self.start.porch.order.whole_height_m, self.units)
+        for name in ("diameter", "entablature"):
+            porch[name] = None if chosen[name] == "canon" else self._written(sizes[name])
+        return porch
+
+    def _of_spacing(self, chosen: Mapping[str, Any], sizes: Mapping[str, float]) -> dict[str, Any]:
+        """Axis to axis, and in the middle."""
+        if chosen["spacing"] is KEPT:
+            return {}
+        by_length = chosen["spacing"] == "as wide" or not isinstance(chosen["spacing"], str)
+        axis = self._written((sizes["least"] + 1.0) * sizes["diameter"])
+        middle = self._written((sizes["most"] + 1.0) * sizes["diameter"])
+        return {
+            "spacing": axis if by_length else chosen["spacing"],
+            "centre_spacing": None if chosen["middle"] == "equal" else middle,
+        }
+
+    def _of_roof_and_sides(self, chosen: Mapping[str, Any]) -> dict[str, Any]:
+        """What stands over the entablature, and the returns."""
+        top = chosen["top"]
+        porch: dict[str, Any] = {"roof": "flat" if top == "balustrade" else top}
         if porch["roof"] != self.spec.porch.roof:
             porch |= {"roof_pitch": None, "roof_covering": None}
         drawn = self._own("porch").get("balustrade")
         porch["balustrade"] = (drawn or {}) if top == "balustrade" else None
         porch["side_columns"] = chosen["sides"] or None
-        if (
-            chosen["sides"] and "depth" not in self.limits.keep
-        ) or self.start.porch.shape != "straight":
+        deeper = chosen["sides"] and "depth" not in self.limits.keep
+        if deeper or self.start.porch.shape != "straight":
             porch["depth"] = None
         if "steps" in self._own("porch"):
             porch["steps"] = {"width": None}
-        changed: dict[str, Any] = {"porch": porch}
+        return porch
+
+    def _of_house(self, chosen: Mapping[str, Any]) -> dict[str, Any]:
+        """Bays and windows, where they are not as drawn."""
         house: dict[str, Any] = {}
         if chosen["bays"] != len(self.start.house.bay_centres_m):
             house |= {"bays": chosen["bays"], "bay_spacing": None}
@@ -334,7 +348,7 @@ class Space:
                 {k: v for k, v in window.items() if k not in left}
                 for window in self._own("house")["windows"]
             ]
-        return changed | ({"house": house} if house else {})
+        return house
 
     def _written(self, length_m: float) -> str:
         step = STEP_M[self.units]

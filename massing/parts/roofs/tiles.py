@@ -48,13 +48,7 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
     barrel = _barrel(covering)
     pan_axis = barrel.wide_m + PLAY_M
     cover_axis = pan_axis + _cover_drop(covering, barrel) + covering.clearance_m
-    rng = np.random.default_rng(seed)
-    pan, cover = barrel.mesh(pan=True), barrel.mesh(pan=False)
-    closure = _closure(covering, barrel, cover_axis)
-    pans: list[Floats] = []
-    covers: list[Floats] = []
-    stops, cut, starters, beds = [], [], [], []
-    laid_so = Laid(
+    how = Laid(
         barrel,
         covering.spacing_m,
         covering.exposure_m,
@@ -62,11 +56,41 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         pan_axis,
         cover_axis,
     )
+    rng = np.random.default_rng(seed)
+    field_top_m = cover_axis + barrel.wide_m
+    lines = BarrelLines(
+        barrel=_ridge_barrel(covering, barrel),
+        exposure_m=covering.exposure_m,
+        overhang_m=covering.overhang_m,
+        clearance_m=covering.clearance_m,
+        channel_m=_CHANNEL_M,
+        field_top_m=field_top_m,
+        role=covering.role,
+    )
+    short_m = 0.75 * covering.ridge_width_m
+    parts = [
+        *_slopes(planes, covering, how, rng),
+        *lay_barrel_lines(planes, lines),
+        *lay_flashings(planes, field_top_m, short_m),
+        *lay_saddles(planes, field_top_m, short_m, lines.barrel.wide_m),
+    ]
+    return [p for p in parts if p.count and len(p.mesh.faces)]
+
+
+def _slopes(
+    planes: RoofPlanes, covering: Covering, how: Laid, rng: np.random.Generator
+) -> list[Part]:
+    """Pans and covers of every slope, what closes them at the eaves, and beds in the valleys."""
+    pan, cover = how.barrel.mesh(pan=True), how.barrel.mesh(pan=False)
+    closure = _closure(covering, how.barrel, how.cover_axis_m)
+    pans: list[Floats] = []
+    covers: list[Floats] = []
+    stops, cut, starters, beds = [], [], [], []
     for ring in planes.slopes:
         field = SlopeField.of(ring, planes, _CHANNEL_M, _CHANNEL_M)
         bands = valley_bands(field, planes)
         about: list[Mesh] = []
-        sets = ((pans, pan, 0.0, pan_axis), (covers, cover, 0.5, cover_axis))
+        sets = ((pans, pan, 0.0, how.pan_axis_m), (covers, cover, 0.5, how.cover_axis_m))
         for whole, mesh, shift, axis in sets:
             u, v = field.lattice(
                 covering.spacing_m, covering.exposure_m, covering.overhang_m, shift
@@ -77,22 +101,9 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
             if bands:
                 by = placed[near(mesh, placed, bands, PLAY_M)]
                 about += [*trimmed, *([Part(("",), "", mesh, by).world_mesh()] if len(by) else [])]
-        u = np.unique(u)
-        stop = at(u, np.zeros(len(u)), cover_axis)
-        crossed, laid = field.crossings(cover, stop)
-        stop = field.frame @ stop[laid & ~crossed.any(axis=1)]
-        stops.append(stop[meet_holes(closure, stop, field.holes) == CLEAR])
-        starters.append(_starter(field, barrel))
-        beds += lay_bedding(field, planes, laid_so, about)
-    how = BarrelLines(
-        barrel=_ridge_barrel(covering, barrel),
-        exposure_m=covering.exposure_m,
-        overhang_m=covering.overhang_m,
-        clearance_m=covering.clearance_m,
-        channel_m=_CHANNEL_M,
-        field_top_m=cover_axis + barrel.wide_m,
-        role=covering.role,
-    )
+        stops.append(_stops(field, cover, closure, np.unique(u), how.cover_axis_m))
+        starters.append(_starter(field, how.barrel))
+        beds += lay_bedding(field, planes, how, about)
     parts = [
         Part(("tiles", "pans"), covering.role, pan, np.concatenate(pans)),
         Part(("tiles", "covers"), covering.role, cover, np.concatenate(covers)),
@@ -103,11 +114,15 @@ def lay_tiles(planes: RoofPlanes, covering: Covering, seed: int = 0) -> list[Par
         parts.append(Part(("tiles", "cut"), covering.role, merged(cut)))
     if beds:
         parts.append(Part(("tiles", "valley mortar"), "mortar", merged(beds)))
-    parts += lay_barrel_lines(planes, how)
-    short_m = 0.75 * covering.ridge_width_m
-    parts += lay_flashings(planes, how.field_top_m, short_m)
-    parts += lay_saddles(planes, how.field_top_m, short_m, how.barrel.wide_m)
-    return [p for p in parts if p.count and len(p.mesh.faces)]
+    return parts
+
+
+def _stops(field: SlopeField, cover: Mesh, closure: Mesh, u: Floats, cover_axis_m: float) -> Floats:
+    """Where the covers' open ends at the eaves are closed: under every whole one."""
+    stop = at(u, np.zeros(len(u)), cover_axis_m)
+    crossed, laid = field.crossings(cover, stop)
+    stop = field.frame @ stop[laid & ~crossed.any(axis=1)]
+    return stop[meet_holes(closure, stop, field.holes) == CLEAR]
 
 
 def _barrel(covering: Covering) -> Barrel:

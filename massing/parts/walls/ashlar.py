@@ -117,45 +117,68 @@ def ashlar(
             to be taken out of them.
     """
     parts = []
-    rims = scribed or {}
     for i, band in enumerate(bands):
-        work, over = works()[band.work], band.gables or {}
-        faced = [w for w in WALL_NAMES if w != house.open_side and w in (over or WALL_NAMES)]
-        levels = courses(band.low_z_m, band.high_z_m, work.courses_m)
         work_name = band.work if band.work in RUSTICATIONS else "ashlar"
         name = ("house", f"{work_name} {i + 1}")
-        cut = {w: taken(house, w, (keep_out or {}).get(w, ())) for w in WALL_NAMES}
-        cut |= {w: list(gable.taken) for w, gable in over.items()}
-        near = {w: [*cut[w], *([rims[w]] if w in rims else [])] for w in WALL_NAMES}
-        laid: dict[str, list[Stone]] = {wall: [] for wall in faced}
-        corners: dict[tuple[float, float, float], list[Floats]] = {}
-        for k, (z0, z1) in enumerate(pairwise(levels)):
-            met = {w: _over(near[w], z0, z1) for w in WALL_NAMES}
-            legs = [None] * 4 if over else _corner_legs(house, met, work, k)
-            for q, pair in enumerate(legs):
-                if pair is not None:
-                    height = z1 - z0 - work.joint_m
-                    size = (*(leg - work.joint_m / 2.0 for leg in pair), height)
-                    key = (round(size[0], 6), round(size[1], 6), round(size[2], 6))
-                    frame = _corner_frame(house, frames, q, z0 + work.joint_m / 2.0)
-                    corners.setdefault(key, []).append(frame)
-            for wall in faced:
-                w = WALL_NAMES.index(wall)
-                at_left, at_right = legs[w], legs[(w + 1) % 4]
-                half = over[wall].half_m if over else run_m(house, wall) / 2.0
-                x = over[wall].x_m if over else 0.0
-                low = x - half + (at_left[0] if at_left else 0.0)
-                high = x + half - (at_right[1] if at_right else 0.0)
-                if high - low > _LEAST_STONE_M:
-                    surely = _over(cut[wall], z0, z1, narrowest=True)
-                    rows = strips((low, z0), (high, z1), z1 - z0, surely)
-                    laid[wall] += _stones(rows, x + _perpends(half, work, k + w), work.joint_m)
-        sloping = {w: [c for c in cut[w] if isinstance(c, CutShape)] for w in faced}
-        parts += _laid(laid, sloping, rims, frames, work, name, role)
-        for n, ((along_x, along_y, height), placed) in enumerate(sorted(corners.items())):
-            stone = angle_stone(along_x, along_y, height, work)
-            parts.append(Part((*name, f"corner stones {n + 1}"), role, stone, np.array(placed)))
+        parts += _band(house, frames, band, keep_out or {}, scribed or {}, name, role)
     return parts
+
+
+def _band(
+    house: HouseDesign,
+    frames: Mapping[str, Floats],
+    band: Band,
+    keep_out: KeepOut,
+    rims: Mapping[str, Rectangle],
+    name: tuple[str, ...],
+    role: str,
+) -> list[Part]:
+    """The stones of one band, course by course: those of the faces, then those of the corners."""
+    work, over = works()[band.work], band.gables or {}
+    faced = [w for w in WALL_NAMES if w != house.open_side and w in (over or WALL_NAMES)]
+    cut = {w: taken(house, w, keep_out.get(w, ())) for w in WALL_NAMES}
+    cut |= {w: list(gable.taken) for w, gable in over.items()}
+    near = {w: [*cut[w], *([rims[w]] if w in rims else [])] for w in WALL_NAMES}
+    laid: dict[str, list[Stone]] = {wall: [] for wall in faced}
+    corners: dict[tuple[float, float, float], list[Floats]] = {}
+    for k, (z0, z1) in enumerate(pairwise(courses(band.low_z_m, band.high_z_m, work.courses_m))):
+        met = {w: _over(near[w], z0, z1) for w in WALL_NAMES}
+        legs: Sequence[tuple[float, float] | None] = (
+            [None] * 4 if over else _corner_legs(house, met, work, k)
+        )
+        for q, pair in enumerate(legs):
+            if pair is not None:
+                height = z1 - z0 - work.joint_m
+                size = (*(leg - work.joint_m / 2.0 for leg in pair), height)
+                key = (round(size[0], 6), round(size[1], 6), round(size[2], 6))
+                frame = _corner_frame(house, frames, q, z0 + work.joint_m / 2.0)
+                corners.setdefault(key, []).append(frame)
+        for wall in faced:
+            w = WALL_NAMES.index(wall)
+            half = over[wall].half_m if over else run_m(house, wall) / 2.0
+            x = over[wall].x_m if over else 0.0
+            low, high = _between_corners(x, half, legs[w], legs[(w + 1) % 4])
+            if high - low > _LEAST_STONE_M:
+                surely = _over(cut[wall], z0, z1, narrowest=True)
+                rows = strips((low, z0), (high, z1), z1 - z0, surely)
+                laid[wall] += _stones(rows, x + _perpends(half, work, k + w), work.joint_m)
+    sloping = {w: [c for c in cut[w] if isinstance(c, CutShape)] for w in faced}
+    parts = _laid(laid, sloping, rims, frames, work, name, role)
+    for n, ((along_x, along_y, height), placed) in enumerate(sorted(corners.items())):
+        stone = angle_stone(along_x, along_y, height, work)
+        parts.append(Part((*name, f"corner stones {n + 1}"), role, stone, np.array(placed)))
+    return parts
+
+
+def _between_corners(
+    x_m: float,
+    half_m: float,
+    at_left: tuple[float, float] | None,
+    at_right: tuple[float, float] | None,
+) -> tuple[float, float]:
+    """From where to where a course is of plain stones, between corner stones or the wall's ends."""
+    low = x_m - half_m + (at_left[0] if at_left else 0.0)
+    return low, x_m + half_m - (at_right[1] if at_right else 0.0)
 
 
 def _over(cut: Sequence[Cut], z0: float, z1: float, *, narrowest: bool = False) -> list[Rectangle]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 from datetime import datetime
 from itertools import groupby
@@ -119,43 +119,41 @@ def _print_sun(console: Console, sun: SunTime, moments: list[Moment], units: str
         console.print(Text(sun.note))
     if sun.is_up:
         console.print(Text(light_text(sun)))
+    for row in _rows_of_sun(sun, moments, units):
+        table.add_row(*row)
+    console.print(table)
+    console.print()
+
+
+def _rows_of_sun(sun: SunTime, moments: list[Moment], units: str) -> Iterator[tuple[str, ...]]:
+    """A label and a cell for each design: depths of shadow, reaches of sun, shares in sun."""
     if sun.on_front:
-        depths = [m.cornice_rule_m for m in moments]
-        base = depths[0]
-        table.add_row(
-            "cornice shadow by the profile angle",
-            *(
-                "–" if d is None else _with_change(d, base if i else None, units)
-                for i, d in enumerate(depths)
-            ),
-        )
-        if any(_differs(m) for m in moments):
-            table.add_row("… between and under its brackets", *_under(moments, units))
-        table.add_row(
-            "shadow under the corona, by the profile angle",
-            *(
-                f"{format_length(m.under_corona.depth_m, units)}, on the {m.under_corona.on}"
-                if m.under_corona
-                else "–"
-                for m in moments
-            ),
-        )
-        edges = [m.soft_edge_m for m in moments]
-        table.add_row(
-            "its soft edge, from the sun's disc",
-            *(_soft_text(edge, units) for edge in edges),
-        )
-    names = list(dict.fromkeys(d.name for m in moments for d in (*m.shade, *m.reach)))
-    for name in names:
+        yield from _rows_by_angle(moments, units)
+    for name in dict.fromkeys(d.name for m in moments for d in (*m.shade, *m.reach)):
         found = [_depth_named(m, name) for m in moments]
         label = f"sun in over the {name.partition(',')[0]}" if _is_reach(moments, name) else name
-        table.add_row(label, *(depth_text(d, units) if d else "–" for d in found))
+        yield label, *(depth_text(d, units) if d else "–" for d in found)
     shares = [grouped_shares(m.in_sun) for m in moments]
     for name in dict.fromkeys(name for share in shares for name in share):
         cells = (f"{share[name]:.0%}" if name in share else "–" for share in shares)
-        table.add_row(f"{name} in sun", *cells)
-    console.print(table)
-    console.print()
+        yield f"{name} in sun", *cells
+
+
+def _rows_by_angle(moments: list[Moment], units: str) -> Iterator[tuple[str, ...]]:
+    """What the profile angle gives, of the cornice and of its corona, and the soft edge."""
+    depths = [m.cornice_rule_m for m in moments]
+    changes = (
+        "–" if d is None else _with_change(d, depths[0] if i else None, units)
+        for i, d in enumerate(depths)
+    )
+    yield "cornice shadow by the profile angle", *changes
+    if any(_differs(m) for m in moments):
+        yield "… between and under its brackets", *_under(moments, units)
+    under = [m.under_corona for m in moments]
+    on = (f"{format_length(u.depth_m, units)}, on the {u.on}" if u else "–" for u in under)
+    yield "shadow under the corona, by the profile angle", *on
+    soft = (_soft_text(m.soft_edge_m, units) for m in moments)
+    yield "its soft edge, from the sun's disc", *soft
 
 
 def _with_change(depth_m: float, base_m: float | None, units: str) -> str:
