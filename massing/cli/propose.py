@@ -19,6 +19,10 @@ from massing.cli.shared import (
 )
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from rich.console import Console
+
     from massing.study.proposals import Proposed
     from massing.study.study import Study
 
@@ -93,25 +97,45 @@ def _limits(options: argparse.Namespace) -> dict[str, Any]:
 
 def _porches(options: argparse.Namespace, study: Study) -> int:
     """Look for porches within the limits, print them and write what was asked for."""
-    from pydantic import ValidationError
-
     from massing.files import write_users_own
     from massing.practice.cautions import CAUTION
-    from massing.present.proposals.front import measures_table, sources
+    from massing.scene.text import read_text
+    from massing.study.proposals import added, write_proposals
+
+    folder = out_folder(options, study.loaded.name, "proposals")
+    text, out = read_text(options.scene), console()
+    proposed = _found(options, study, text, folder, out)
+    wanted = _letters(options.add, proposed)
+    _print_found(out, proposed)
+    made = write_proposals(proposed, folder, study.loaded.scene.title)
+    if wanted:
+        write_users_own(options.scene, added(proposed, wanted))
+    out.print(CAUTION, style="italic")
+    for path in made:
+        out.print(str(path), soft_wrap=True)
+    if wanted:
+        names = listed([e.name for e in proposed.few if e.letter in wanted], "and")
+        out.print(f"{options.scene}: {names} added as alternatives", soft_wrap=True)
+    return FINE
+
+
+def _found(
+    options: argparse.Namespace, study: Study, text: str, folder: Path, out: Console
+) -> Proposed:
+    """The porches within the limits; refuses limits that are none."""
+    from pydantic import ValidationError
+
     from massing.present.reports.progress import progress_on
     from massing.render.driver.cluster import hands
     from massing.scene.explain import explain
     from massing.scene.spec import Propose
-    from massing.scene.text import read_text
-    from massing.study.proposals import added, propose, write_proposals
+    from massing.study.proposals import propose
 
     design = one_chosen(study, options.design)
-    folder = out_folder(options, study.loaded.name, "proposals")
-    text, out = read_text(options.scene), console()
     try:
         near = folder / "proposals.pdf"
         with progress_on(out) as report, hands(options.workers, near, out.print) as others:
-            proposed = propose(
+            return propose(
                 options.scene,
                 text,
                 study.loaded,
@@ -129,7 +153,12 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
         fault = invalid.errors(include_url=False)[0]
         name = str(fault["loc"][0]).replace("_", "-") if fault["loc"] else "limits"
         raise Refused(f"--{name}: {explain(Propose, fault)}") from None
-    wanted = _letters(options.add, proposed)
+
+
+def _print_found(out: Console, proposed: Proposed) -> None:
+    """How many there are, and the few of them with what speaks for each; refuses none."""
+    from massing.present.proposals.front import measures_table, sources
+
     outcome = proposed.outcome
     out.print(
         f"{outcome.tried:,} porches resolved and measured, {len(outcome.built):,} can be built; "
@@ -148,16 +177,6 @@ def _porches(options: argparse.Namespace, study: Study) -> int:
     out.print()
     for line in sources():
         out.print(line, style="dim")
-    made = write_proposals(proposed, folder, study.loaded.scene.title)
-    if wanted:
-        write_users_own(options.scene, added(proposed, wanted))
-    out.print(CAUTION, style="italic")
-    for path in made:
-        out.print(str(path), soft_wrap=True)
-    if wanted:
-        names = listed([e.name for e in proposed.few if e.letter in wanted], "and")
-        out.print(f"{options.scene}: {names} added as alternatives", soft_wrap=True)
-    return FINE
 
 
 def _letters(asked: str | None, proposed: Proposed) -> str:

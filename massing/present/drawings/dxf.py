@@ -74,10 +74,17 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
     header["$LUNITS"] = 4 if feet else 2
     header["$LUPREC"] = digits
     header["$LTSCALE"] = 1.0
-    unit = UNIT_M[sheet.units]
-    mm = sheet.mm(1.0) / unit
+    mm = sheet.mm(1.0) / UNIT_M[sheet.units]
     for face, file in (("ROMAN", "times.ttf"), ("ITALIC", "timesi.ttf")):
         document.styles.add(face, font=file)
+    _add_layers(document, mm)
+    _add_dimension_style(document, mm, feet=feet, digits=digits)
+    _add_symbols(document)
+    return document
+
+
+def _add_layers(document: Drawing, mm: float) -> None:
+    """Every layer with its pen, dashes as long on paper as they are drawn by hand."""
     for layer in LAYERS.values():
         linetype = "Continuous"
         if layer.dashes_mm:
@@ -90,7 +97,11 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
             linetype=linetype,
             lineweight=round(100.0 * layer.pen_mm),
         )
-    style = document.dimstyles.new(_DIMENSIONS)
+
+
+def _add_dimension_style(document: Drawing, mm: float, *, feet: bool, digits: int) -> None:
+    """How sizes are written, here and by whoever draws further in the file."""
+    style, header = document.dimstyles.new(_DIMENSIONS), document.header
     values = {
         "dimtxt": 2.1 * mm,
         "dimtsz": TICK_MM * mm,
@@ -119,6 +130,10 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
         if key in header:
             header[key] = value
     header["$DIMSTYLE"] = _DIMENSIONS
+
+
+def _add_symbols(document: Drawing) -> None:
+    """Each sign as a block with its words."""
     for name, sign in SYMBOLS.items():
         block = document.blocks.new(name)
         attributes = {"layer": sign.layer}
@@ -131,7 +146,6 @@ def _document(sheet: Sheet, step_m: float) -> Drawing:
             hatch.paths.add_polyline_path(ring, is_closed=True)
         written = {"style": "ROMAN"}
         block.add_attdef("WORDS", sign.words_at, height=sign.words_mm, dxfattribs=written)
-    return document
 
 
 def _layout(document: Drawing, sheet: Sheet) -> None:

@@ -88,64 +88,72 @@ def _plan_dimensions(design: Design, drawn: Drawn, figures: Figures, mm: float) 
     """Chains of dimensions about a plan: openings, corners, porch, whole; ``mm`` on paper."""
     house, porch = design.house, design.porch
     half, deep = figures.on_step(house.width_m / 2.0), figures.on_step(house.depth_m)
-    made: list[Item] = []
-
-    def places(wall: str) -> list[float]:
-        axis = 1 if wall in ("left", "right") else 0
-        found = {
-            figures.on_step(one.middle_m[axis])
-            for one in placed(design)
-            if one.opening.wall == wall and one.opening.storey == 0 and not one.opening.back_m
-        }
-        for wing in house.wings:
-            start, turn = wing.set_back_m, 1.0 if wing.side == "right" else -1.0
-            if wing.ahead:
-                near = "right" if wing.x_m > 0.0 else "left"
-                corners = [start] if wall == near else []
-                corners += list(wing.run_m) if wall == "front" else []
-            elif axis:
-                corners = [start, start + wing.house.depth_m] if wall == wing.side else []
-            else:
-                corners = [turn * (half + wing.house.width_m)]
-            found |= {figures.on_step(at) for at in corners}
-        return sorted(found)
-
     low, high = drawn.low, drawn.high
     back_y = float(high[1]) + 8.0 * mm
-    back = sorted({-half, half, *places("back")})
-    made += chain(back, back_y, figures, upright=False, foot=float(high[1]) + 2.0 * mm, mm_m=mm)
-    made += chain(
-        [-half, half], back_y + 8.0 * mm, figures, upright=False, foot=back_y + mm, mm_m=mm
-    )
-    axes = [figures.on_step(x) for x in porch.axes_m]
     under = float(low[1]) - 12.0 * mm
-    front = sorted({-half, half, *places("front")})
-    made += chain(front, under - 4.0 * mm, figures, upright=False, foot=under, mm_m=mm)
-    if len(axes) > 1:
-        made += chain(
-            axes, under - 12.0 * mm, figures, upright=False, foot=under - 5.0 * mm, mm_m=mm
-        )
+    axes = [figures.on_step(x) for x in porch.axes_m]
     sides = {figures.on_step(x) for _, x, _ in _side_axes(design)}
     outer = sorted({-half, half, *(figures.on_step(x) for x in house.reach_x_m), *sides})
-    made += chain(outer, under - 20.0 * mm, figures, upright=False, foot=under - 13.0 * mm, mm_m=mm)
-    for i, x in enumerate(axes):
-        y = figures.on_step(porch.front_axes_m[i][1])
-        # broken where a row of figures stands
-        for start, end in (
-            (y + 6.0 * mm, under + 6.0 * mm),
-            (under - 12.5 * mm, under - 24.0 * mm),
-        ):
-            made.append(Line("CENTRE", np.array([[x, start], [x, end]])))
-        made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
+    rows = [
+        (sorted({-half, half, *_places(design, "back", figures)}), back_y, high[1] + 2.0 * mm),
+        ([-half, half], back_y + 8.0 * mm, back_y + mm),
+        (sorted({-half, half, *_places(design, "front", figures)}), under - 4.0 * mm, under),
+        (axes if len(axes) > 1 else [], under - 12.0 * mm, under - 5.0 * mm),
+        (outer, under - 20.0 * mm, under - 13.0 * mm),
+    ]
+    made: list[Item] = []
+    for along, at, foot in rows:
+        if along:
+            made += chain(along, float(at), figures, upright=False, foot=float(foot), mm_m=mm)
+    made += _bubbles(design, axes, figures, under, mm)
     for wall, edge, sign in (("left", float(low[0]), -1.0), ("right", float(high[0]), 1.0)):
         columns = {figures.on_step(y) for side, _, y in _side_axes(design) if side == wall}
-        along = sorted({0.0, deep, *places(wall), *columns})
+        along = sorted({0.0, deep, *_places(design, wall, figures), *columns})
         near = edge + sign * 8.0 * mm
         made += chain(along, near, figures, upright=True, foot=edge + sign * 2.0 * mm, mm_m=mm)
         out = sorted({0.0, deep, figures.on_step(porch.column_y_m)})
         made += chain(
             out, near + sign * 8.0 * mm, figures, upright=True, foot=near + sign * mm, mm_m=mm
         )
+    return made
+
+
+def _places(design: Design, wall: str, figures: Figures) -> list[float]:
+    """What is measured along a wall: middles of the ground's openings, corners of wings."""
+    house, axis = design.house, 1 if wall in ("left", "right") else 0
+    half = figures.on_step(house.width_m / 2.0)
+    found = {
+        figures.on_step(one.middle_m[axis])
+        for one in placed(design)
+        if one.opening.wall == wall and one.opening.storey == 0 and not one.opening.back_m
+    }
+    for wing in house.wings:
+        start, turn = wing.set_back_m, 1.0 if wing.side == "right" else -1.0
+        if wing.ahead:
+            near = "right" if wing.x_m > 0.0 else "left"
+            corners = [start] if wall == near else []
+            corners += list(wing.run_m) if wall == "front" else []
+        elif axis:
+            corners = [start, start + wing.house.depth_m] if wall == wing.side else []
+        else:
+            corners = [turn * (half + wing.house.width_m)]
+        found |= {figures.on_step(at) for at in corners}
+    return sorted(found)
+
+
+def _bubbles(
+    design: Design, axes: Sequence[float], figures: Figures, under: float, mm: float
+) -> list[Item]:
+    """The columns' axes with their numbers, each broken where a row of figures stands."""
+    made: list[Item] = []
+    for i, x in enumerate(axes):
+        y = figures.on_step(design.porch.front_axes_m[i][1])
+        for start, end in (
+            (y + 6.0 * mm, under + 6.0 * mm),
+            (under - 12.5 * mm, under - 24.0 * mm),
+        ):
+            made.append(Line("CENTRE", np.array([[x, start], [x, end]])))
+        made.append(Symbol("GRID-BUBBLE", (x, under - 27.6 * mm), str(i + 1)))
     return made
 
 
