@@ -48,7 +48,20 @@ HeadName = Literal[
     "stone elliptical arch",
 ]
 HEAD_NAMES: tuple[HeadName, ...] = get_args(HeadName)
-PanelPattern = Literal["one", "two", "three", "four", "five", "six", "eight"]
+PanelPattern = Literal[
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "eight",
+    "flush",
+    "flush with lights",
+    "boarded",
+    "carriage",
+]
+"""How a leaf is worked: so many panels, flush without any, of boards, or as a carriage door's."""
 FanlightKind = Literal["none", "semicircular", "elliptical"]
 FanlightRing = Literal["none", "ring", "swags"]
 Engaged = Literal["pilasters", "half columns"]

@@ -77,6 +77,8 @@ SUBJECTS = {
     "heavy dormers": "the dormers' weight",
     "dormers off the bays": "the dormers' places",
     "gable pitch": "the gables' pitch",
+    "door of another time": "the front door's leaf",
+    "carriage doors": "the carriage doors",
     "gable off the bays": "the gables' places",
     "many gables": "how many gables there are",
     "wide spacing": "how far apart the columns stand",

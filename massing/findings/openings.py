@@ -323,6 +323,35 @@ def escape_window(
             )
 
 
+@remark("door of another time", "check", source="practice")
+def door_of_another_time(design: Design) -> Iterator[Saying]:
+    """An entrance of a flush leaf, behind an order with a cornice and mouldings."""
+    doors = [d for d in design.house.doors if d.entrance and d.door.panels.startswith("flush")]
+    if doors:
+        lights = " with lights in a column" if "lights" in doors[0].door.panels else ""
+        yield (
+            f"The front door's leaf is flush{lights}: beside columns and a moulded cornice it "
+            "is of another time; a leaf of four or six panels has rails and shadows of their kind"
+        )
+
+
+@remark("carriage doors", "check", source="practice")
+def carriage_doors(design: Design) -> Iterator[Saying]:
+    """Carriage doors that face the street and are wider together than the porch."""
+    porch = 2.0 * design.porch.half_width_m
+    for wing in design.house.wings:
+        wall = "right" if wing.ahead else "front"
+        wide = sum(
+            d.width_m for d in wing.house.doors if d.wall == wall and d.door.panels == "carriage"
+        )
+        if wide > porch:
+            yield (
+                f"The {wing.side} wing's carriage doors, {format_length(wide, design.units)} in "
+                f"all, face the street beside a porch of {format_length(porch, design.units)}: "
+                "they lead, and would follow at the wing's side or farther back"
+            )
+
+
 @remark("dormer escape", "caution", "escape_area", "escape_height", "escape_width")
 def dormer_escape(design: Design, area: Rule, height: Rule, width: Rule) -> Iterator[Saying]:
     """Dormers too small to leave a bedroom under the roof by."""

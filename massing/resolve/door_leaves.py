@@ -89,11 +89,11 @@ def doorway(door: Door, place: Place, origins: Origins) -> DoorOpening:
 def _widths(door: Door, place: Place, origins: Origins) -> tuple[float, float]:
     """Width of the leaf, or the pair of them, and of the doorway with frame and sidelights."""
     pair = door.leaves == 2
+    rule = "doors.pair" if pair else "doors.leaf"
+    if pair and door.panels == "carriage":
+        rule = "doors.carriage"
     width = origins.choose(
-        (*place.field, "width"),
-        door.width,
-        PAIR_WIDTH_M if pair else LEAF_WIDTH_M,
-        said_default("doors.pair" if pair else "doors.leaf", origins.units),
+        (*place.field, "width"), door.width, default(rule), said_default(rule, origins.units)
     )
     wide = width + 2 * FRAME_M + (2 * SIDELIGHT_M if door.sidelights else 0.0)
     if wide > place.bay_m:

@@ -110,7 +110,11 @@ def _paths(scene: Scene, field: str) -> Iterator[Path]:
         owner = getattr(owner, step)
     number = len(scene.house.storeys) if steps[at - 1] == "windows" else len(owner)
     for i in range(number):
-        yield tuple(i if step == "*" else int(step) if step.isdecimal() else step for step in steps)
+        path = tuple(
+            i if step == "*" else int(step) if step.isdecimal() else step for step in steps
+        )
+        if steps[at - 1] == "windows" or _group_stands(owner[i], steps[at + 1 :]):
+            yield path
 
 
 def _group_stands(scene: Scene, steps: list[str]) -> bool:

@@ -52,14 +52,27 @@ def _with_door(
     door = spec.door
     if door is None:
         return wing
+    if door.panels == "carriage" and "leaves" not in door.model_fields_set:
+        door = door.model_copy(update={"leaves": 2})
     wall: Wall = "right" if wing.ahead else "front"  # of its own frame
     if spec.side == "both" and wing.side == "left":
         row = [o for o in wing.house.openings if o.wall == wall and o.storey == 0]
-        door = door.model_copy(update={"bay": max(len(row) + 1 - door.bay, 1)})
+        last = door.bay + door.number - 1
+        door = door.model_copy(update={"bay": max(len(row) + 1 - last, 1)})
 
     def before(along_m: float) -> Callable[[float], float]:
         return ground_before_wall(wing.house, wall, along_m, ground, wing.on_plan)
 
     with as_house_fields(spec, i, origins) as own:
-        body = with_second_door(wing.house, door, wall, ("house", "door"), before, own)
+        body = wing.house
+        for k in range(door.number):
+            one = door.model_copy(update={"bay": door.bay + k})
+            body = with_second_door(body, one, wall, ("house", "door"), before, own)
+        stands = [o for o in body.doors if o.door.steps]
+        if door.number > 1 and stands:
+            raise DesignError(
+                "house.door.number",
+                door.number,
+                "1, but for doors on the ground: with a lower floor of the wing's own",
+            )
     return replace(wing, house=body)

@@ -50,6 +50,7 @@ FORM_BESIDE: dict[RoofForm, Literal["hip", "gable"]] = {
 }  # of a wing's roof, by the main roof's
 _ROOFS: dict[str, type[HipRoof] | type[GableRoof]] = {"hip": HipRoof, "gable": GableRoof}
 LEAST_STOREY_M = default("wings.least_storey")
+CARRIAGE_FLOOR_M = default("wings.carriage_floor")
 CLEAR_M = default("wings.clear")
 
 
@@ -197,12 +198,14 @@ def _wing_ahead(
 ) -> WingDesign:
     """A wing before the front: one of the right side, turned to face it, its gable with it."""
     roof, at = _roof(wing, main_roof), ("house", "wings", i)
-    storeys = wing.storeys or (spec.storeys if len(spec.storeys) == 1 else _fewer(spec))
-    level = abs(sum(storeys) - sum(spec.storeys)) < HAIR_M
+    low = house.floor_z_m - floor_of(wing, house)
+    usual = [spec.storeys[0] + low] if len(spec.storeys) == 1 else _fewer(spec)
+    storeys = wing.storeys or usual
+    level = abs(sum(storeys) - low - sum(spec.storeys)) < HAIR_M
     if level:
         fits, why = most_width_m(roof.slope, house, main_roof), "run out on the main slope"
     else:
-        high = _below_cornice(house, roof) - sum(storeys)
+        high = _below_cornice(house, roof) + low - sum(storeys)
         fits = 2.0 * (high / roof.slope - eaves_reach(house, roof))
         why = "stay below the main cornice"
     width = origins.choose(
@@ -221,7 +224,11 @@ def _wing_ahead(
     )
     spacing = closest(house.bay_centres_m, house.width_m)
     along_side = int(out / spacing) if wing.side_bays is None else wing.side_bays
-    bays = {"bays": along_side, "side_bays": wing.bays or max(int(width / spacing), 1)}
+    doors = wing.door.number if with_carriages(wing) and wing.door else 0
+    across = wing.bays or doors or max(int(width / spacing), 1)
+    bays: dict[str, object] = {"bays": along_side, "side_bays": across}
+    if doors:
+        bays["bay_spacing"] = None
     whole = _as_house(spec, wing, house, out, width).model_copy(update=bays)
     if level:
         wing = _level_with(wing, storeys, house, i, origins)
@@ -407,15 +414,16 @@ def _plan(
 def _as_house(spec: House, wing: Wing, house: HouseDesign, width_m: float, depth_m: float) -> House:
     """The wing as a scene would ask for it as a house: its bays at the main block's spacing."""
     side_bays = wing.side_bays
+    bays = wing.door.number if with_carriages(wing) and wing.door and not wing.bays else 0
     if side_bays is None:
         side_bays = _alike(depth_m, house.depth_m, spec.side_bays, min(spec.side_bays, 1))
     return spec.model_copy(
         update={
             "width": width_m,
             "depth": depth_m,
-            "floor": house.floor_z_m,
-            "bays": wing.bays or _alike(width_m, house.width_m, spec.bays, 1),
-            "bay_spacing": wing.bay_spacing,
+            "floor": floor_of(wing, house),
+            "bays": wing.bays or bays or _alike(width_m, house.width_m, spec.bays, 1),
+            "bay_spacing": wing.bay_spacing or (width_m / bays if bays > 1 else None),
             "rhythm": "equal",
             "centre_bay": None,
             "pair_spacing": None,
@@ -428,6 +436,16 @@ def _as_house(spec: House, wing: Wing, house: HouseDesign, width_m: float, depth
             "wings": [],
         }
     )
+
+
+def with_carriages(wing: Wing) -> bool:
+    """Whether carriages go in and out of it."""
+    return wing.door is not None and wing.door.panels == "carriage"
+
+
+def floor_of(wing: Wing, house: HouseDesign) -> float:
+    """Its floor above the ground: as asked, near it for carriages, else the main one's."""
+    return wing.floor or (CARRIAGE_FLOOR_M if with_carriages(wing) else house.floor_z_m)
 
 
 def _body(

@@ -44,7 +44,11 @@ PATTERNS = {
     "five": Pattern((), (PanelRow(1), PanelRow(1), PanelRow(1), PanelRow(1), PanelRow(1))),
     "six": Pattern((PanelRow(2),), (PanelRow(2), PanelRow(2, 1 / 8))),
     "eight": Pattern((PanelRow(2),), (PanelRow(2, 1 / 8), PanelRow(2), PanelRow(2, 1 / 8))),
+    "carriage": Pattern((), (PanelRow(2), PanelRow(4, 0.26))),  # boards, and lights over them
 }
+PLAIN = ("flush", "boarded")  # leaves without panels or lights
+LIGHTS_IN_COLUMN = 4  # of a flush leaf, in its middle
+_LIGHT_M, _LIGHT_OF_HEIGHT = 7.0 * INCH_M, 0.13
 
 
 @dataclass(frozen=True)
@@ -82,8 +86,13 @@ def panel_holes(
     Raises:
         ValueError: an unknown pattern, or a leaf too small for its panels.
     """
+    if pattern in PLAIN:
+        return []
+    if pattern == "flush with lights":
+        return _column_of_lights(width_m, height_m)
     if pattern not in PATTERNS:
-        raise ValueError(f"{pattern!r} is no panel pattern; allowed: {', '.join(PATTERNS)}")
+        allowed = ", ".join((*PATTERNS, *PLAIN, "flush with lights"))
+        raise ValueError(f"{pattern!r} is no panel pattern; allowed: {allowed}")
     rows, lock = PATTERNS[pattern], lock_height(height_m)
     foot, head = LEAF.bottom_rail_m, height_m - LEAF.rail_m
     middle = LEAF.lock_rail_m / 2.0
@@ -100,6 +109,17 @@ def panel_holes(
     if least < 0.0:
         raise ValueError(f"a leaf {width_m:.2f} x {height_m:.2f} m cannot be panelled")
     return holes
+
+
+def _column_of_lights(width_m: float, height_m: float) -> list[PanelOpening]:
+    """Square lights one over the other in the middle of a flush leaf, evenly apart."""
+    half, tall = _LIGHT_M / 2.0, _LIGHT_OF_HEIGHT * height_m
+    if width_m < 3.0 * _LIGHT_M or tall < 0.5 * _LIGHT_M:
+        raise ValueError(f"a leaf {width_m:.2f} x {height_m:.2f} m has no room for lights")
+    gap = (height_m - LIGHTS_IN_COLUMN * tall) / (LIGHTS_IN_COLUMN + 1)
+    middle = width_m / 2.0
+    feet = [gap + k * (tall + gap) for k in range(LIGHTS_IN_COLUMN)]
+    return [PanelOpening(middle - half, middle + half, z, z + tall, True) for z in feet]
 
 
 def _rows(

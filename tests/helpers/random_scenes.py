@@ -112,6 +112,8 @@ DRAWS: dict[str, Draw] = {
     "Door.fanlight_rise": Inches(16, 19),
     "Door.fanlight_lights": OneOf((5, 7)),
     "WingDoor.bay": OneOf((1,)),
+    "WingDoor.number": OneOf((1,)),
+    "Wing.floor": Inches(4, 24),
     "WingDoor.landing": Inches(42, 60),
     "SideDoor.bay": OneOf((1, 1, 2)),
     "SideDoor.landing": Inches(42, 60),

@@ -29,6 +29,7 @@ from massing.units import INCH_M
 
 # Common practice, no source.
 _APRON_OF_LEAF = joinery_size("leaf.apron")
+_STRAP_OF_LEAF, _STRAP_M = 0.5, (1.75 * INCH_M, 0.2 * INCH_M)  # length; height and thickness
 _MEETING_BEAD_M = (1.25 * INCH_M, 0.375 * INCH_M)  # over the joint of a pair: face, thickness
 
 Cell = tuple[float, float, float, float]  # x0, x1, z0, z1
@@ -150,8 +151,29 @@ def _leaves(opening: DoorOpening, work: DoorDesign, reveal_m: float) -> list[Par
             (gap / 2.0 + 0.25 * face, reveal_m, foot + opening.leaf_height_m),
         )
         parts.append(Part(("leaf", "meeting bead"), "door", bead))
+    if work.panels in ("carriage", "boarded"):
+        parts.append(
+            Part(
+                ("leaf", "strap hinges"),
+                "metal",
+                _straps(starts, width, opening, work).shifted(y_m=reveal_m),
+            )
+        )
     turned = merged(_knob().shifted(x, reveal_m, knob_z) for x in knobs)
     return [*parts, Part(("leaf", "knob"), "metal", turned)]
+
+
+def _straps(starts: list[float], width_m: float, opening: DoorOpening, work: DoorDesign) -> Mesh:
+    """Iron straps on the leaves' outer faces, from the jambs they hang at."""
+    foot, tall = THRESHOLD_M + LEAF.clear_m, opening.leaf_height_m
+    long, high, thick = _STRAP_OF_LEAF * width_m, _STRAP_M[0], _STRAP_M[1]
+    made = []
+    for k, x in enumerate(starts):
+        from_x = x + width_m - long if k == 1 else x
+        for share in (0.06, 0.94):
+            z = foot + share * tall - high / 2.0
+            made.append(box_between((from_x, -thick, z), (from_x + long, 0.001, z + high)))
+    return merged(made)
 
 
 def _knob() -> Mesh:

@@ -247,7 +247,13 @@ def _lights(opening: Opening) -> str:
     match opening:
         case DoorOpening(door=work):
             words = f"{work.leaves} leaf" if work.leaves == 1 else "pair of leaves"
-            return f"{words}, {work.panels} panels"
+            plain = {
+                "flush": "flush",
+                "flush with lights": "flush with lights in a column",
+                "boarded": "boarded",
+                "carriage": "carriage door: braced boards under lights",
+            }
+            return f"{words}, {plain.get(work.panels, f'{work.panels} panels')}"
         case FrenchWindow(lights=(across, up)):
             return f"2 leaves of {across} x {up}"
         case WindowOpening(upper_lights=(across, up), lower_lights=low):

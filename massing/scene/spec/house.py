@@ -71,6 +71,11 @@ class Wing(Strict):
     set_back: PositiveLength | None = Field(
         default=None, description="Its front wall behind the main front"
     )
+    floor: PositiveLength | None = Field(
+        default=None,
+        description="Its floor above the ground; default: the main one, or near the ground behind "
+        "carriage doors",
+    )
     storeys: list[PositiveLength] | None = Field(
         default=None,
         min_length=1,

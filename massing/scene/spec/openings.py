@@ -129,7 +129,11 @@ class Door(Strict):
     width: PositiveLength | None = Field(default=None, description="Leaf, or both of a pair")
     height: PositiveLength | None = Field(default=None, description="Leaf height")
     leaves: Literal[1, 2] = Field(default=1, description="One leaf, or a pair")
-    panels: PanelPattern = Field(default="six", description="Panels of a leaf, or of a pair")
+    panels: PanelPattern = Field(
+        default="six",
+        description="Panels of a leaf, or of a pair; flush without any, flush with a column of "
+        "lights, of boards, or a carriage door's: braced boards under lights",
+    )
     panelling: Literal["raised", "flat"] = Field(
         default="raised", description="How the panels are worked"
     )
@@ -156,6 +160,9 @@ class WingDoor(Door):
     """A door in a wing's front, in a ground-floor window's place, with steps of its own."""
 
     bay: int = Field(default=1, ge=1, le=15, description="From the left, seen from outside")
+    number: int = Field(
+        default=1, ge=1, le=3, description="So many alike side by side from there, on the ground"
+    )
     transom: bool = Field(default=False, description="A light over the leaf, to the window heads")
     landing: PositiveLength | None = Field(default=None, description="Wall to the top step's edge")
     steps: Steps = Field(default_factory=Steps, description="The flight to its landing")
