@@ -340,7 +340,7 @@ def _clash(search: _Search, refusal: DesignError) -> DesignError:
     behind = _behind(search)
     if behind is not None:
         return behind
-    path = _nearest_typed(search.scene, own)
+    path = _leaf_of(search.scene, _nearest_typed(search.scene, own), refusal)
     typed = _said(search.scene, path, value_at(search.scene, path))
     given = f"{typed}, with which {_shown(own)} is {refusal.given}"
     return DesignError(_dotted(path), given, f"what leaves {_shown(own)} {refusal.allowed}")
@@ -353,10 +353,11 @@ def _behind(search: _Search) -> DesignError | None:
     """
     met = Counter(
         (trial.refusal.field, trial.refusal.given, trial.refusal.allowed)
-        for trial in search.kept.values()
+        for changes, trial in search.kept.items()
         if trial.refusal is not None
         and trial.refusal.field
         and _is_typed(search.scene, _parsed(trial.refusal.field))
+        and not any(_is_typed(search.scene, path) for path, _ in changes)
     )
     most = met.most_common(1)
     return DesignError(*most[0][0]) if most and most[0][1] > 1 else None
@@ -484,6 +485,23 @@ def _nearest_typed(scene: Scene, own: Path) -> Path:
         if _is_typed(scene, own[:end]) and end > 1:
             return own[:end]
     return ("house", "storeys", 0) if "height" in str(own[-1]) else ("house", "width")
+
+
+def _leaf_of(scene: Scene, path: Path, refusal: DesignError) -> Path:
+    """The field of a group that a refusal is about: one that it names, else the first size."""
+    group = value_at(scene, path)
+    if not isinstance(group, BaseModel):
+        return path
+    sizes = [
+        name
+        for name in type(group).model_fields
+        if name in group.model_fields_set
+        and isinstance(getattr(group, name), (int, float, list))
+        and not isinstance(getattr(group, name), bool)
+    ]
+    said = re.findall(r"[a-z_]+", f"{refusal.field} {refusal.allowed}")
+    named = [name for name in sizes if name in said]
+    return (*path, (named or sizes)[0]) if sizes else path
 
 
 def _notes(trial: _Trial) -> Mapping[str, Any]:

@@ -32,7 +32,7 @@ def test_no_mesh_of_a_bundled_design_has_a_fault(path, name):
     assert [str(fault) for fault in (*own, *floating(model))] == []
 
 
-@pytest.mark.parametrize("seed", [11, 23, 37, 41, 58, 91000241])
+@pytest.mark.parametrize("seed", [12, 23, 37, 41, 58, 91000241])
 def test_no_mesh_of_a_house_drawn_at_random_has_a_fault(seed):
     got = outcome(scene(seed, common=True), built=False)
     assert got.kind == "built", got.said

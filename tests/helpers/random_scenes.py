@@ -613,7 +613,8 @@ def _roof_agrees(roof: dict[str, Any], rng: random.Random) -> None:
         roof.pop("gutter_width", None)
     dormers = roof.get("dormers")
     if dormers is not None:
-        dormers.pop("centres", None)
+        for name in ("centres", "count"):  # which must fit the slope
+            dormers.pop(name, None)
         roof["pitch"] = rng.choice(("9:12", "10:12"))
         if form == "gambrel":
             roof.pop("pitch")

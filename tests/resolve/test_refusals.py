@@ -135,3 +135,19 @@ def test_an_entablature_of_less_than_a_fiftieth_of_its_column_is_refused(share, 
 def test_what_a_search_over_random_houses_found_is_said_without_a_flaw(seed):
     refused = outcome(scene(seed), built=True)
     assert (refused.kind, refused.flaws) == ("refused", []), refused.said
+
+
+def test_a_wing_that_cannot_stand_is_refused_by_its_field_not_as_a_group():
+    refused = outcome(
+        yaml.safe_load(
+            "title: Any house\n"
+            "site: {place: Anywhere, latitude: 35, longitude: -80, front_faces: S}\n"
+            "house: {width: 63 ft, depth: 37 ft, storeys: [10 ft], side_bays: 0, walls: limestone,\n"
+            " corner_pilasters: as porch, wings: [{side: left, depth: 15 ft, set_back: 3 ft}]}\n"
+            "times: [equinox 10:00]\n"
+        ),
+        built=False,
+    )
+    assert refused.kind == "refused"
+    assert refused.field == ("house", "wings", 0, "depth"), refused.said
+    assert "a group of fields" not in refused.said
