@@ -143,7 +143,8 @@ def test_a_wing_that_cannot_stand_is_refused_by_its_field_not_as_a_group():
             "title: Any house\n"
             "site: {place: Anywhere, latitude: 35, longitude: -80, front_faces: S}\n"
             "house: {width: 63 ft, depth: 37 ft, storeys: [10 ft], walls: limestone,\n"
-            " side_bays: 0, corner_pilasters: as porch, wings: [{side: left, depth: 15 ft, set_back: 3 ft}]}\n"
+            " side_bays: 0, corner_pilasters: as porch,\n"
+            " wings: [{side: left, depth: 15 ft, set_back: 3 ft}]}\n"
             "times: [equinox 10:00]\n"
         ),
         built=False,
