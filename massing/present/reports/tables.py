@@ -16,6 +16,7 @@ from rich.table import Table
 from rich.text import Text
 
 from massing.canon import FittedOrder, departures, plate
+from massing.canon.sources import MARKS as MARKS_OF_SOURCES
 from massing.design.design import Design
 from massing.findings.change import telling_sun
 from massing.findings.comparison import compared, three_sentences
@@ -151,6 +152,9 @@ def print_figures(console: Console, designs: Sequence[Design], suns: Sequence[Su
         )
         table.add_row(Text(name), *map(Text, cells))
     console.print(table)
+    works = works_cited(designs, suns)
+    if works:
+        console.print(Text(f"The books: {'; '.join(works)}"))
     console.print()
     lights = Table(box=box.SIMPLE_HEAD, show_edge=False, pad_edge=False)
     for heading in ("Time", "Clock", "Sun", "Profile angle on the front"):
@@ -165,6 +169,14 @@ def print_figures(console: Console, designs: Sequence[Design], suns: Sequence[Su
         if sun.note:
             console.print(Text(sun.note))
     console.print()
+
+
+def works_cited(designs: Sequence[Design], suns: Sequence[SunTime] = ()) -> list[str]:
+    """The works that figures of the designs are from, each once with its mark."""
+    notes = (f.note for design in designs for f in figures(design, suns))
+    parts = (part for note in notes for part in note.split("; "))
+    marks = tuple(f"({mark})" for mark in MARKS_OF_SOURCES)
+    return list(dict.fromkeys(part for part in parts if part.endswith(marks)))
 
 
 def _print_departures(console: Console, designs: Sequence[Design]) -> None:
