@@ -27,7 +27,8 @@ from massing.design.opening import (
     WindowOpening,
 )
 from massing.design.porch import StraightPorch
-from massing.design.roof import DeckRoof, GabledDormer, GambrelRoof, HipRoof
+from massing.design.roof import CrossGable, DeckRoof, GabledDormer, GambrelRoof, HipRoof
+from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
 from massing.findings.report import findings
 from tests.findings.test_limits_of_findings import design, flight, guard, leaf, side_door, wing
@@ -924,3 +925,117 @@ def test_a_remark_says_its_figures(key: str, made: Callable[[], Design], text: s
 )
 def test_a_remark_is_silent_within_its_limit(key: str, made: Callable[[], Design]) -> None:
     assert not told(made(), key)
+
+
+# --- beside the house, and over it ---------------------------------------------------------------
+
+
+def at_side(kind: str = "porch", *doors: Opening, **changes: Any) -> Design:
+    """A porch on the left side, of two columns 3 m apart about its middle, 2.6 m deep."""
+    fill = {name: changes.pop(name) for name in ("fill", "upper_fill") if name in changes}
+    base: dict[str, Any] = {"axes_m": (-1.5, 1.5), "axis_depth_m": 2.6}
+    one = porch(**{**base, **changes})
+    side = SidePorchDesign("left", kind, one, **{"fill": "open", "upper_fill": "open", **fill})
+    return replace(design(doors, **METRIC), side_porches=(side,))
+
+
+def left_door(along_m: float = 0.0) -> Opening:
+    return door_at(along_m, wall="left", place="side door")
+
+
+@pytest.mark.parametrize(
+    ("key", "made", "text"),
+    [
+        (
+            "side porch without a door",
+            lambda: at_side(),
+            "No door opens on the left porch: house.side_door puts one there.",
+        ),
+        (
+            "side porch without a door",
+            lambda: at_side("porch", left_door(1.6)),
+            "No door opens on the left porch: house.side_door puts one there.",
+        ),
+        (
+            "side porch without a door",
+            lambda: at_side("porte-cochere"),
+            "No door opens under the left porte-cochere, where one would be set down in the dry.",
+        ),
+        (
+            "side cornice off the front's",
+            lambda: at_side("porch", left_door(), floor_z_m=0.9),
+            "The left porch's cornice lies 260 mm above the front porch's: so near they are seen "
+            "as meant to be level.",
+        ),
+        (
+            "side cornice off the front's",
+            lambda: at_side("porch", left_door(), floor_z_m=0.44),
+            "The left porch's cornice lies 200 mm below the front porch's: so near they are seen "
+            "as meant to be level.",
+        ),
+        (
+            "riser",
+            lambda: at_side("porch", left_door(), flight=flight(riser_m=0.2)),
+            "Left porch: the risers are 200 mm, over the model code's 7 3/4 in (197 mm); local "
+            "codes and licensed practice decide.",
+        ),
+    ],
+)
+def test_what_is_said_of_a_porch_at_a_side(key: str, made: Callable[[], Design], text: str) -> None:
+    assert told(made(), key) == [text]
+
+
+@pytest.mark.parametrize(
+    ("key", "made"),
+    [
+        ("side porch without a door", lambda: at_side("porch", left_door(1.4))),
+        ("side porch without a door", lambda: at_side("porte-cochere", left_door(3.0))),
+        ("side cornice off the front's", lambda: at_side("porch", left_door())),
+        ("side cornice off the front's", lambda: at_side("porch", left_door(), floor_z_m=1.6)),
+        ("shallow side porch", lambda: at_side("porch", left_door())),
+        ("shallow side porch", lambda: at_side("porte-cochere", left_door(), axis_depth_m=1.5)),
+        ("riser", lambda: at_side("porte-cochere", left_door(), flight=None)),
+        ("screens no guard", lambda: at_side("porch", left_door())),
+    ],
+)
+def test_a_porch_at_a_side_is_let_be(key: str, made: Callable[[], Design]) -> None:
+    assert not told(made(), key)
+
+
+def test_a_shallow_side_porch_and_a_screened_one() -> None:
+    [text] = told(at_side("porch", left_door(), axis_depth_m=1.5), "shallow side porch")
+    assert text.startswith("The left porch is 1.500 m deep: under ")
+    upper = porch(axes_m=(-1.5, 1.5), axis_depth_m=2.6, floor_z_m=4.9)
+    screened = at_side("porch", left_door(), upper=upper, upper_fill="screens")
+    [text] = told(screened, "screens no guard")
+    assert text.startswith("The left porch's sleeping porch is closed by screens alone: over 30 in")
+    guarded = replace(upper, guard=guard())
+    safe = at_side("porch", left_door(), upper=guarded, upper_fill="screens")
+    assert not told(safe, "screens no guard")
+    bare = at_side("porch", left_door(), upper=upper)
+    assert not told(bare, "screens no guard")
+
+
+@pytest.mark.parametrize(
+    ("gables", "keys"),
+    [
+        ([(4.0, 4.0, 0.5)], set()),
+        ([(2.0, 4.0, 0.5)], set()),
+        ([(3.0, 4.0, 0.5)], {"gable off the bays"}),
+        ([(4.04, 4.0, 0.5)], set()),
+        ([(4.06, 4.0, 0.5)], {"gable off the bays"}),
+        ([(4.0, 4.0, 0.75)], {"gable pitch"}),
+        ([(-4.0, 2.0, 0.5), (4.0, 2.0, 0.5)], set()),
+        ([(-4.0, 3.0, 0.5), (4.0, 3.0, 0.5)], {"many gables"}),
+        ([(4.0, 7.0, 0.5)], set()),
+    ],
+)
+def test_gables_over_a_front(gables: list[tuple[float, float, float]], keys: set[str]) -> None:
+    """Half of 14 m is 7; its eaves go past a gable's wall by 30 mm, 300 of cornice, 50 of roof."""
+    made = tuple(CrossGable("front", x, w, s, "returns") for x, w, s in gables)
+    roof = HipRoof(0.5, 0.05, "slate", "slate", gables=made)
+    said = {f.key for f in findings(design(roof=roof, **METRIC))}
+    assert said & {"gable off the bays", "gable pitch", "many gables"} == keys
+    back = replace(roof, gables=tuple(replace(g, wall="back") for g in made))
+    behind = {f.key for f in findings(design(roof=back, **METRIC))}
+    assert not behind & {"gable off the bays", "many gables"}

@@ -296,3 +296,79 @@ def test_what_stands_before_the_front_is_clear_of_the_porch() -> None:
     assert wing(BROAD, side="front", width="5 m", along=f"{most - 0.001} m", porch=NARROW)
     with pytest.raises(DesignError, match=r"wings\.0\.along: .* clear of each other"):
         wing(BROAD, side="front", width="5 m", along=f"{most + 0.001} m", porch=NARROW)
+
+
+# --- as high as the main walls -------------------------------------------------------------------
+
+LEVEL = {"storeys": ["3.6 m", "3.6 m"], "side": "front"}
+
+
+def level(**asked: Any) -> tuple[Any, Any]:
+    return wing(BROAD, porch=NARROW, **{**LEVEL, **asked})
+
+
+def test_one_as_high_as_the_main_walls_runs_into_the_main_roof() -> None:
+    """Its ridge 8 in under the main one; its eaves the main one's carried round."""
+    made, front = level()
+    most = 2 * ((0.5 * (5.0 + main_reach(made)) - 8 * INCH) / 0.5 - main_reach(made))
+    assert front.width_m == pytest.approx(min(0.35 * 30, most))
+    assert front.width_m < 0.35 * 30
+    assert front.house.cornice == made.house.cornice
+    assert front.house.wall_top_z_m == made.house.wall_top_z_m
+    gable = front.gable
+    assert (gable.wall, gable.along_m, gable.width_m) == ("front", front.x_m, front.width_m)
+    assert (gable.slope, gable.foot, gable.hipped) == (0.5, "returns", False)
+    assert gable.out_m == pytest.approx(front.depth_m)
+    assert gable.opening is not None
+    assert "run out on the main slope" in made.origins["house.wings.0.width"].source
+    steep = level(roof={"pitch": "8:12"})[1]
+    least = 2 * ((0.5 * (5.0 + main_reach(made)) - 8 * INCH) * 1.5 - main_reach(made))
+    assert steep.width_m == pytest.approx(least)
+    assert least > 0.2 * 30
+    _, lower = wing(BROAD, side="front", width="5 m", porch=NARROW)
+    assert lower.gable is None
+
+
+def test_beside_a_house_of_one_storey_one_before_it_is_as_high() -> None:
+    house = {**BROAD, "storeys": ["3.6 m"]}
+    _, front = wing(house, side="front", width="5 m", porch={**NARROW, "height": "3 m"})
+    assert front.gable is not None
+    assert front.house.wall_top_z_m == pytest.approx(FLOOR_M + 3.6)
+
+
+def test_its_gable_has_what_is_asked() -> None:
+    asked = {"width": "5 m", "along": "9 m"}
+    hip = level(**asked, roof={"form": "hip"})[1]
+    assert hip.gable.hipped
+    assert hip.gable.opening is None
+    across = level(**asked, roof={"gable_foot": "across", "gable_opening": {"kind": "none"}})[1]
+    assert (across.gable.foot, across.gable.opening) == ("across", None)
+    louvre = {"kind": "louvre", "width": "40 cm"}
+    own = level(**asked, roof={"gable_opening": louvre})[1].gable.opening
+    assert (own.filling, own.width_m) == ("louvre", 0.4)
+    # one that is lower, and one at the side, have a window where it is asked for
+    _, low = wing(BROAD, side="front", width="5 m", roof={"gable_opening": louvre}, porch=NARROW)
+    assert low.roof.opening.filling == "louvre"
+    _, side = wing(side="right", roof={"form": "gable", "gable_opening": louvre})
+    assert side.roof.opening.width_m == 0.4
+    _, plain = wing(side="right", roof={"form": "gable"})
+    assert plain.roof.opening is None
+
+
+@pytest.mark.parametrize(
+    ("asked", "field"),
+    [
+        ({**LEVEL, "cornice": "30 cm"}, "cornice"),
+        ({**LEVEL, "roof": {"overhang": "5 in"}}, "roof.overhang"),
+        ({**LEVEL, "roof": {"covering": "slate"}}, "roof.covering"),
+        ({**LEVEL, "width": "9.4 m"}, "width"),
+        ({"side": "front", "width": "5 m", "roof": {"gable_foot": "returns"}}, "roof.gable_foot"),
+        ({"side": "right", "roof": {"form": "gable", "gable_foot": "across"}}, "roof.gable_foot"),
+        ({"side": "right", "roof": {"gable_opening": {}}}, "roof.gable_opening"),
+        ({"side": "front", "roof": {"form": "hip", "gable_foot": "across"}}, "roof.gable_foot"),
+    ],
+)
+def test_what_goes_with_another_wing(asked: dict[str, Any], field: str) -> None:
+    with pytest.raises(DesignError) as refused:
+        wing(BROAD, porch={"columns": 2, "spacing": "2 m"}, **asked)
+    assert refused.value.field == f"house.wings.0.{field}"
