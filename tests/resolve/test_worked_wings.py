@@ -321,7 +321,7 @@ def test_one_as_high_as_the_main_walls_runs_into_the_main_roof() -> None:
     assert gable.out_m == pytest.approx(front.depth_m)
     assert gable.opening is not None
     assert "run out on the main slope" in made.origins["house.wings.0.width"].source
-    steep = level(roof={"pitch": "8:12"})[1]
+    steep = level(along="9 m", roof={"pitch": "8:12"})[1]
     least = 2 * ((0.5 * (5.0 + main_reach(made)) - 8 * INCH) * 1.5 - main_reach(made))
     assert steep.width_m == pytest.approx(least)
     assert least > 0.2 * 30
