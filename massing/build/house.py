@@ -25,12 +25,13 @@ from massing.design.design import Design
 from massing.design.faults import BuildFault
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening, WindowOpening
-from massing.design.porch import PorchDesign, RecessedPorch
+from massing.design.porch import PorchDesign, RecessedPorch, WrappedPorch
 from massing.design.roof import RoofDesign
 from massing.design.setting import SCENERY, Scenery
+from massing.geometry.booleans import less
 from massing.geometry.cleaning import cleaned
 from massing.geometry.mesh import Floats, Mesh
-from massing.geometry.solids import translations
+from massing.geometry.solids import box_between, translations
 from massing.parts.openings.french_window import french_window
 from massing.parts.openings.head import KINDS as SPANNED
 from massing.parts.openings.head import head, head_cut
@@ -46,7 +47,8 @@ from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cu
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
-from massing.settingout.porch_roofs import on_wall
+from massing.settingout.porch import floor_plans
+from massing.settingout.porch_roofs import on_side_wall, on_wall, top_on_wall_m
 from massing.settingout.side_porches import design_of_side, drive_x_m, side_porch_plans
 from massing.settingout.side_steps import steps_plans
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
@@ -75,6 +77,14 @@ def build(design: Design) -> Model:
         raise _low_chimney(design, fault) from None
     faced = _is_faced(design.house)
     met, beside = {"front": _against_wall(design, porch)} if faced else {}, []
+    for side in ("left", "right") if faced else ():
+        round_it = on_side_wall(design.porch, design.house, design.roof, side)
+        if round_it:
+            back = np.linalg.inv(wall_frame(design.house, side))
+            against = _against(
+                [p.moved(back) for p in porch if not p.within("roof")], design.house.floor_z_m
+            )
+            met[side] = [*against, *round_it]
     for one in design.side_porches:
         own = design_of_side(design, one)
         made = [
@@ -96,6 +106,7 @@ def build(design: Design) -> Model:
         *under("porch", porch),
         *beside,
     ]
+    parts = _under_the_roof(parts, design)
     parts = rooted(parts, design.site.ground, _feet(design))
     parts += _setting(design)
     house = design.house
@@ -108,6 +119,27 @@ def build(design: Design) -> Model:
     if design.roof.laid:
         parts = [_without_slivers(part) for part in parts]
     return Model(tuple(parts), design.name, notes)
+
+
+def _under_the_roof(parts: list[Part], design: Design) -> list[Part]:
+    """Corner boards less what a porch's roof round the corner takes of them."""
+    porch, house = design.porch, design.house
+    if not isinstance(porch, WrappedPorch):
+        return parts
+    foot_z = porch.ceiling_z_m
+    top_z = top_on_wall_m(porch, design.roof)
+    kept = []
+    for part in parts:
+        if part.path == ("house", "corner boards"):
+            for side, sign in (("left", -1.0), ("right", 1.0)):
+                if porch.goes_round(side):
+                    xs = sorted(
+                        (sign * (house.width_m / 2.0 - 0.5), sign * (house.width_m / 2.0 + 0.1))
+                    )
+                    box = box_between((xs[0], -0.1, foot_z), (xs[1], 0.5, top_z))
+                    part = replace(part, mesh=less(part.mesh, box))
+        kept.append(part)
+    return kept
 
 
 def _low_chimney(design: Design, fault: LowChimney) -> BuildFault:
@@ -362,13 +394,18 @@ def _against_wall(design: Design, parts: list[Part]) -> list[Cut]:
     if recess is not None:
         left, right = (recess.centre_m + s * recess.opening_m for s in (-1.0, 1.0))
         found.append((left, foot_z, right, recess.ceiling_z_m))
-    for part in parts:
-        if part.within("roof"):
-            continue
-        for low, high in _boxes(part):
-            if high[1] > -FACING_M and high[2] > foot_z:
-                found.append((float(low[0]), float(low[2]), float(high[0]), float(high[2])))
+    found += _against([p for p in parts if not p.within("roof")], foot_z)
     return [*found, *on_wall(design.porch.highest, design.house, design.roof)]
+
+
+def _against(parts: list[Part], foot_z: float) -> list[Cut]:
+    """What parts cover of a wall over its foot, in the wall's frame, in which they are given."""
+    return [
+        (float(low[0]), float(low[2]), float(high[0]), float(high[2]))
+        for part in parts
+        for low, high in _boxes(part)
+        if high[1] > -FACING_M and high[2] > foot_z
+    ]
 
 
 def _boxes(part: Part) -> Floats:
@@ -388,18 +425,18 @@ def _boxes(part: Part) -> Floats:
 def scenery_of(design: Design) -> Scenery:
     """What the planting of a picture is laid out by."""
     house, porch, lie = design.house, design.porch, design.site.ground
-    half, side = house.width_m / 2.0, porch.end_axis_m + porch.floor_edge_m
-    middle = porch.centre_m
+    half, middle = house.width_m / 2.0, porch.centre_m
+    (left, _, right, _), *round_corners = floor_plans(porch)
     edge = porch.column_y_m - porch.floor_edge_m
     wings = [wing.plan_m for wing in house.wings]
-    beside = tuple(side_porch_plans(house, design.side_porches).values())
+    beside = (*side_porch_plans(house, design.side_porches).values(), *round_corners)
     return Scenery(
         design.setting,
         design.site.latitude_deg,
         lie.along,
         lie.back,
         ((-half, 0.0, half, house.depth_m), *wings),
-        (middle - side, min(edge, 0.0), middle + side, 0.0),
+        (left, min(edge, 0.0), right, 0.0),
         house.floor_z_m,
         porch.steps.width_m / 2.0,
         edge - porch.steps.run_m,

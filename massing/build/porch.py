@@ -20,6 +20,7 @@ from massing.design.porch import (
     PorchDesign,
     RecessedPorch,
     SemicircularPorch,
+    WrappedPorch,
 )
 from massing.geometry.booleans import less
 from massing.geometry.mesh import Floats, merged
@@ -45,6 +46,7 @@ from massing.settingout.porch import (
     entablature_path,
     frieze_path,
     path_before,
+    wrapped_rooms,
 )
 
 _CEILING_M = 0.02
@@ -140,8 +142,10 @@ def _columns(porch: PorchDesign) -> list[Part]:
     if isinstance(porch, SemicircularPorch):
         heads[:, :2, :2] = _turned_outwards(axes - [porch.centre_m, 0.0])
     parts = [p.placed(translations(feet)) for p in pedestal(order)]
-    out = np.abs(axes[:, 0] - porch.centre_m)
-    at_corner = np.isclose(out, out.max()) & (axes[:, 1] == porch.column_y_m)
+    x, y = axes.T
+    at_corner = (np.isclose(x, x.min()) | np.isclose(x, x.max())) & (y == porch.column_y_m)
+    if isinstance(porch, WrappedPorch):
+        at_corner |= y == porch.wrap_m
     if order.capital_kind != "ionic" or not at_corner.any() or isinstance(porch, SemicircularPorch):
         return parts + [p.placed(heads) for p in column(order)]
     corner = [p.renamed("column", "corner column") for p in column(order, angular=True)]
@@ -274,8 +278,9 @@ def _with_returns(porch: PorchDesign, path: Floats, house: HouseDesign) -> Float
     if isinstance(porch, SemicircularPorch):
         return path
     inwards = [1.25 * FRIEZE_BOARD_M, 0.0]
-    past_left = bool(out - path[0, 0] - half >= 1e-6)
-    past_right = bool(out + path[-1, 0] - half >= 1e-6)
+    at_front = path[[0, -1], 1] < 1e-9  # not home to a side wall, round a corner
+    past_left = bool(at_front[0] and out - path[0, 0] - half >= 1e-6)
+    past_right = bool(at_front[1] and out + path[-1, 0] - half >= 1e-6)
     before, after = [path[:1] + inwards] * past_left, [path[-1:] - inwards] * past_right
     return np.concatenate([*before, path, *after])
 
@@ -303,6 +308,10 @@ def _off_the_wall(parts: list[Part], house: HouseDesign) -> list[Part]:
 
 def _ceiling(porch: PorchDesign) -> list[Part]:
     inner = frieze_path(porch, porch.order.upper_diameter_m)
+    if isinstance(porch, WrappedPorch):
+        rooms = wrapped_rooms(inner, porch)
+        made = [ceiling(low, high, porch.ceiling_z_m) for low, high in rooms]
+        return [_as_one(list(alike)) for alike in zip(*made, strict=True)]
     if isinstance(porch, SemicircularPorch):
         board = extrude(inner, _CEILING_M).shifted(z_m=porch.ceiling_z_m)
         return [Part(("ceiling",), "ceiling", board)]
@@ -381,15 +390,16 @@ def _guards(porch: PorchDesign) -> list[Part]:
         parts = _round_guards(porch, guard, half_post, by_column)
         return raised(under("guard", parts), porch.floor_z_m)
     open_m, middle = porch.flight.width_m if porch.flight else 0.0, porch.centre_m
-    wall = np.array([(porch.axes_m[0], 0.0), (porch.axes_m[-1], 0.0)])
+    wall = np.array(porch.at_wall_m)
     stops = np.concatenate([wall[:1], _axes(porch), wall[1:]])
     posts = []
-    for start, end in pairwise(stops):
+    for i, (start, end) in enumerate(pairwise(stops)):
         along = (end - start) / np.linalg.norm(end - start)
-        at_steps = abs(along[0]) > 0.5 and abs(start[0] + end[0] - 2.0 * middle) < open_m
+        before = abs(along[0]) > 0.5 and start[1] < 0.0
+        at_steps = before and abs(start[0] + end[0] - 2.0 * middle) < open_m
         pair = [
-            start + along * (by_wall if start[1] == 0.0 else by_column),
-            end - along * (by_wall if end[1] == 0.0 else by_column),
+            start + along * (by_wall if i == 0 else by_column),
+            end - along * (by_wall if i == len(stops) - 2 else by_column),
         ]
         if not at_steps and (pair[1] - pair[0]) @ along > 4.0 * half_post:
             posts += pair

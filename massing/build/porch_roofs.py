@@ -12,12 +12,12 @@ from massing.build.placing import covered
 from massing.canon import FittedOrder
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign, SemicircularPorch
+from massing.design.porch import PorchDesign, SemicircularPorch, WrappedPorch
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import extrude, prism
 from massing.parts.orders.entablature import entablature
 from massing.parts.part import Part, under
-from massing.parts.roofs.deck import FLAT_SLAB_M, flat_roof, lean_to_hip
+from massing.parts.roofs.deck import FLAT_SLAB_M, deck, flat_roof, lean_to_hip
 from massing.settingout.cross_roofs import porch_gable
 from massing.settingout.eaves import EAVES_EDGE_M, eaves_reach
 from massing.settingout.main_roof import main_slope_of
@@ -100,6 +100,10 @@ def _falling(outline: Floats, foot_z: float, fall: float) -> Mesh:
 
 
 def _hipped(porch: PorchDesign, design: Design) -> list[Part]:
+    if isinstance(porch, WrappedPorch):
+        planes = porch_planes(porch, design.house, design.roof)
+        body = [Part(("deck",), "trim", deck(planes, EAVES_EDGE_M))]
+        return covered(body, planes, own_roof(porch, design.roof))
     half, front_y = porch_edge(porch, design.roof)
     low, high = (porch.centre_m - half, front_y), (porch.centre_m + half, 0.0)
     body = lean_to_hip(low, high, porch.top_z_m, porch.roof_slope, EAVES_EDGE_M)

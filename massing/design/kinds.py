@@ -69,6 +69,7 @@ Engaged = Literal["pilasters", "half columns"]
 
 # --- the porch -----------------------------------------------------------------------------
 
+PorchWrap = Literal["none", "left", "right", "both"]
 PorchFill = Literal["open", "screens", "sash"]
 SidePorchKind = Literal["porch", "porte-cochere"]
 PorchShape = Literal["straight", "semicircular", "recessed"]

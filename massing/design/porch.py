@@ -16,6 +16,7 @@ from massing.design.kinds import (
     PorchCeiling,
     PorchRoof,
     PorchShape,
+    PorchWrap,
     RespondKind,
 )
 from massing.design.opening import StepsDesign
@@ -139,9 +140,19 @@ class PorchDesign(ABC):
     @property
     def front_axes_m(self) -> tuple[tuple[float, float], ...]:
         """Axes (x, y) of the front's columns, left to right, those of the returns left out."""
-        aside = len(self.return_axes_m)
+        left, right = (len(side) for side in self.sides_m)
         axes = self.perimeter_axes_m
-        return axes[aside : len(axes) - aside]
+        return axes[left : len(axes) - right]
+
+    @property
+    def sides_m(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Y of the columns that go on behind the front's, left and right, from the corner."""
+        return self.return_axes_m, self.return_axes_m
+
+    @property
+    def at_wall_m(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Where the line of its columns comes home to the house: (x, y) at its left and right."""
+        return (self.axes_m[0], 0.0), (self.axes_m[-1], 0.0)
 
     @property
     def gaps_m(self) -> tuple[float, ...]:
@@ -248,6 +259,67 @@ class StraightPorch(PorchDesign):
             *((x, self.column_y_m) for x in self.axes_m),
             *((right, y) for y in self.return_axes_m),
         )
+
+
+@dataclass(frozen=True, kw_only=True)
+class WrappedPorch(StraightPorch):
+    """A porch that goes on round a corner of the house, or both, along its sides.
+
+    Attributes:
+        wraps: round which corners.
+        house_half_m: the front's middle to the side walls' faces.
+        side_axes_m: y of the columns along a side, from behind the corner column to the last.
+    """
+
+    wraps: PorchWrap
+    house_half_m: float
+    side_axes_m: tuple[float, ...]
+
+    @property
+    def sides_m(self) -> tuple[tuple[float, ...], tuple[float, ...]]:
+        """Y of the columns along the sides that it goes round to, from the corner back."""
+        return (
+            self.side_axes_m if self.goes_round("left") else (),
+            self.side_axes_m if self.goes_round("right") else (),
+        )
+
+    def goes_round(self, side: str) -> bool:
+        """Whether it goes round to that side."""
+        return self.wraps in (side, "both")
+
+    @property
+    def wrap_m(self) -> float:
+        """The front wall's face to the last axis along a side."""
+        return self.side_axes_m[-1]
+
+    @property
+    def at_wall_m(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Where the line of its columns comes home to the house: (x, y) at its left and right."""
+        half, back = self.house_half_m, self.wrap_m
+        left = (-half, back) if self.goes_round("left") else (self.axes_m[0], 0.0)
+        right = (half, back) if self.goes_round("right") else (self.axes_m[-1], 0.0)
+        return left, right
+
+    @property
+    def perimeter_axes_m(self) -> tuple[tuple[float, float], ...]:
+        """All column axes (x, y) in order, from the left end round the front to the right."""
+        left, right = self.sides_m
+        return (
+            *((self.axes_m[0], y) for y in reversed(left)),
+            *((x, self.column_y_m) for x in self.axes_m),
+            *((self.axes_m[-1], y) for y in right),
+        )
+
+    @property
+    def reach_m(self) -> float:
+        """The porch's middle, where its steps are, to the farther of its end axes."""
+        return max(self.axes_m[-1] - self.centre_m, self.centre_m - self.axes_m[0])
+
+    @property
+    def frieze_x_m(self) -> tuple[float, float]:
+        """From and to along the front: the frieze's faces at their farthest."""
+        half = self.frieze_half_depth_m
+        return self.axes_m[0] - half, self.axes_m[-1] + half
 
 
 @dataclass(frozen=True, kw_only=True)

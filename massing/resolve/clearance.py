@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from massing.design.house import HouseDesign
 from massing.design.opening import Opening
-from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch
+from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch, WrappedPorch
 from massing.design.roof import RoofDesign
 from massing.scene.errors import DesignError
 from massing.units import HAIR_M, at_least, format_length
@@ -145,7 +145,7 @@ def _of_order(dotted: str, porch: PorchDesign) -> Iterator[_Standing]:
             off_wall=True,
         )
     guard = porch.guard
-    if guard is not None:
+    if guard is not None and not isinstance(porch, WrappedPorch):
         half = guard.pedestal_width_m / 2.0
         top_z = porch.floor_z_m + guard.height_m
         yield _Standing(f"{dotted}.guard", "a guard", end, half, porch.floor_z_m, top_z)

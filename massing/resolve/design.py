@@ -35,6 +35,7 @@ from massing.resolve.setting import setting_design
 from massing.resolve.side_porches import porches_by_wall, side_porch_designs, with_roofs
 from massing.resolve.under_openings import check_porch_against_house, check_upper_openings
 from massing.resolve.wings import with_wings
+from massing.resolve.wrapping import before_sides, hipped_round_corners
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, Scene, Site
@@ -74,6 +75,7 @@ def by_rule(scene: Scene, name: str, origins: Origins, kept: _Kept | None = None
     Raises:
         DesignError: a field whose value, given or by rule, cannot be built.
     """
+    scene = hipped_round_corners(scene)
     block = _kept_block(scene, origins, {} if kept is None else kept)
     site, porch, roof, beside = block.site, block.porch, block.roof, block.beside
     house = with_wings(scene.house, block.house, roof, porch, site.ground, origins)
@@ -148,7 +150,8 @@ def _main_block(scene: Scene, origins: Origins, of: tuple[object, ...]) -> _Main
     if beside:  # windows stay under the ceilings of side porches too
         under = [each.ceiling_z_m for one in beside for each in (one.porch, one.porch.highest)]
         house = house_design(scene.house, levels, bays, porch, origins, under)
-    house = with_doors(house, scene.house, porch, site.ground, origins, porches_by_wall(beside))
+    ahead = {**porches_by_wall(beside), **before_sides(porch, house)}
+    house = with_doors(house, scene.house, porch, site.ground, origins, ahead)
     beside += side_porch_designs(
         scene, house, porch, levels, site.ground, origins, driven_under=True
     )

@@ -13,6 +13,7 @@ from massing.design.site import LEVEL, GroundDesign
 from massing.practice.joinery_sizes import PAVING_M
 from massing.scene.errors import DesignError
 from massing.scene.spec import Site
+from massing.settingout.porch import floor_plans
 from massing.settingout.side_porches import side_porch_plans
 from massing.units import HAIR_M, at_most, format_length
 
@@ -120,9 +121,9 @@ def house_plan(house: HouseDesign) -> dict[str, Plan]:
 
 
 def porch_plan(porch: PorchDesign) -> Plan:
-    """What the porch's floor covers, before the wall or in it."""
-    middle, x = porch.centre_m, porch.reach_m + porch.floor_edge_m
-    return middle - x, porch.column_y_m - porch.floor_edge_m, middle + x, 0.0
+    """What the porch's floor covers, before the wall or in it, and round its corners."""
+    low_x, low_y, high_x, high_y = zip(*floor_plans(porch), strict=True)
+    return min(low_x), min(low_y), max(high_x), max(high_y)
 
 
 def check_ground(

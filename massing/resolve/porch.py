@@ -31,6 +31,12 @@ from massing.resolve.porch_order import PORCH_STEP_DOWN_M, porch_order
 from massing.resolve.porch_roofs import height_with_room
 from massing.resolve.porch_steps import check_rail, porch_steps
 from massing.resolve.recess import check_recessed, recess_depth_m
+from massing.resolve.wrapping import (
+    check_round_corners,
+    check_wrapping,
+    closest_m,
+    wrapped_porch,
+)
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Porch, Scene, UpperPorch
@@ -96,9 +102,19 @@ def _porch(
     floor_z = _floor_z(porch, levels[0], origins)
     order = porch_order(porch, floor_z, levels, ("porch",), origins, roomy_m)
     centre = porch_centre(porch.along, bays, origins)
-    spacing = column_spacing(porch, order, bays, centre, scene.house, origins)
-    bare = _standing(porch, order, spacing, centre, (floor_z, levels[0]), origins)
-    closest = _closest_m(bare, spacing.open_gaps_m)
+    bare: PorchDesign
+    if porch.wraps != "none":
+        check_wrapping(porch)
+        common = _common(porch, order, centre, floor_z, None)
+        bare = wrapped_porch(porch, order, scene.house, bays, common, origins)
+        check_round_corners(scene, bare)
+        closest = closest_m(bare)
+    else:
+        if porch.wrap_length is not None:
+            raise DesignError("porch.wrap_length", "a length", "only with wraps: left, right, both")
+        spacing = column_spacing(porch, order, bays, centre, scene.house, origins)
+        bare = _standing(porch, order, spacing, centre, (floor_z, levels[0]), origins)
+        closest = _closest_m(bare, spacing.open_gaps_m)
     _check_depth(bare, origins.units)
     _check_spacing(order, closest, origins.units)
     _check_roof(porch, order)
@@ -142,6 +158,24 @@ def _floor_z(porch: Porch, house_floor_z: float, origins: Origins) -> float:
     return floor_z
 
 
+def _common(
+    porch: Porch, order: FittedOrder, centre_m: float, floor_z: float, couple_m: float | None
+) -> dict[str, Any]:
+    """What a porch of any shape has."""
+    return {
+        "order": order,
+        "floor_z_m": floor_z,
+        "floor_edge_m": order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
+        "flight": None,
+        "roof": porch.roof,
+        "roof_pitch": porch.roof_pitch,  # its rule looks at the house: see porch_roofs
+        "responds": porch.responds,
+        "responds_fluted": bool(porch.fluted),
+        "couple_axis_m": couple_m,
+        "centre_m": centre_m,
+    }
+
+
 def _standing(
     porch: Porch,
     order: FittedOrder,
@@ -155,18 +189,7 @@ def _standing(
     ``floors_z`` are the porch's floor and the house's.
     """
     floor_z, house_floor_z = floors_z
-    common: dict[str, Any] = {
-        "order": order,
-        "floor_z_m": floor_z,
-        "floor_edge_m": order.foot_width_m / 2.0 + FLOOR_BEYOND_PLINTH_M,
-        "flight": None,
-        "roof": porch.roof,
-        "roof_pitch": porch.roof_pitch,  # its rule looks at the house: see porch_roofs
-        "responds": porch.responds,
-        "responds_fluted": bool(porch.fluted),
-        "couple_axis_m": spacing.couple_m,
-        "centre_m": centre_m,
-    }
+    common = _common(porch, order, centre_m, floor_z, spacing.couple_m)
     match porch.shape:
         case "semicircular":
             check_semicircular(porch)

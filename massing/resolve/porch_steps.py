@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from massing.design.kinds import RailKind
 from massing.design.opening import StepsDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, WrappedPorch
 from massing.design.site import GroundDesign
 from massing.practice.defaults import default, said_default
 from massing.practice.rules import rule
@@ -57,9 +57,7 @@ def porch_steps(
         width_m=origins.choose(
             ("porch", "steps", "width"),
             steps.width,
-            _between_plinths_m(
-                axes[::2] if porch.couple_axis_m else axes, porch.order.foot_width_m
-            ),
+            _between_plinths_m(_beside(porch, axes), porch.order.foot_width_m),
             "the middle bay, or three of five or more, between plinths (common practice)",
         ),
         risers=count,
@@ -68,6 +66,14 @@ def porch_steps(
         rail=_rail(steps, count, origins),
         foot_z_m=foot_z,
     )
+
+
+def _beside(porch: PorchDesign, axes: Sequence[float]) -> Sequence[float]:
+    """Axes from the porch's middle, of couples the nearer; round a corner the middle pair's."""
+    if isinstance(porch, WrappedPorch):
+        near = min(map(abs, axes))
+        return (-near, near)
+    return axes[::2] if porch.couple_axis_m else axes
 
 
 def _between_plinths_m(inner: Sequence[float], foot_width_m: float) -> float:

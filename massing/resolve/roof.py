@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from massing.design.house import HouseDesign
 from massing.design.kinds import Covering, RoofColour, Wall
-from massing.design.porch import BalustradeDesign, PorchDesign
+from massing.design.porch import BalustradeDesign, PorchDesign, WrappedPorch
 from massing.design.roof import (
     DeckRoof,
     GableRoof,
@@ -30,6 +30,7 @@ from massing.resolve.porch_guards import (
     RAIL_OF_BALUSTER,
     baluster_spacing,
 )
+from massing.resolve.wrapping import side_runs_m
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import Balustrade, Roof
@@ -354,6 +355,10 @@ def _in_the_way(
     for opening in house.openings:
         if opening.wall == wall and abs(along_m - opening.along_m) < opening.reach_m + half:
             return opening.name
+    if isinstance(porch, WrappedPorch):
+        low, high = side_runs_m(porch, house.depth_m).get(wall, (0.0, 0.0))
+        if wall == "front" or low - half < along_m < high + half:
+            return "the porch"
     before: list[PorchDesign] = [one.porch for one in beside if one.side == wall]
     if before or wall == "front":
         for part in before or [porch, porch.highest]:

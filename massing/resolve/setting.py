@@ -14,6 +14,7 @@ from massing.practice.defaults import default
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
+from massing.settingout.porch import floor_plans
 from massing.settingout.side_porches import side_porch_plans
 from massing.settingout.side_steps import steps_plans
 from massing.units import FOOT_M, format_length
@@ -81,16 +82,17 @@ def _taken(house: HouseDesign, porch: PorchDesign) -> dict[str, Plan]:
         )
         for wing in house.wings
     }
-    middle, side = porch.centre_m, porch.end_axis_m + porch.floor_edge_m
+    middle, ((left, _, right, _), *round_corners) = porch.centre_m, floor_plans(porch)
     edge = porch.column_y_m - porch.floor_edge_m
     foot = edge - porch.steps.run_m
     way = porch.steps.width_m / 2.0 + CHEEK_M
     taken: dict[str, Plan] = {
         "house": (-half, -SETTING_GAP_M, half, house.depth_m + SETTING_GAP_M),
         **wings,
-        "porch": (middle - side, edge, middle + side, 0.0),
+        "porch": (left, edge, right, 0.0),
         "steps and walk": (middle - way, foot - WALK_M, middle + way, 0.0),
     }
+    taken |= {f"porch at the {'left' if p[0] < 0 else 'right'}": p for p in round_corners}
     taken |= {f"{whose}'s steps": plan for whose, plan in steps_plans(house).items()}
     return taken
 

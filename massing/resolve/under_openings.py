@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, WrappedPorch
 from massing.design.roof import RoofDesign
 from massing.practice.defaults import default
 from massing.resolve.openings import stands_half_under
@@ -25,6 +25,8 @@ def check_porch_against_house(porch: PorchDesign, house: HouseDesign, scene: Sce
         return format_length(value_m, scene.units)
 
     reach = max(porch.half_width_m, porch.highest.half_width_m)
+    if isinstance(porch, WrappedPorch):
+        reach = 0.0
     room = house.width_m / 2.0
     if reach <= room + 1e-9 < abs(porch.centre_m) + reach:
         raise DesignError(

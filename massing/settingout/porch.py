@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike
 
-from massing.design.porch import PorchDesign, SemicircularPorch
+from massing.design.porch import PorchDesign, SemicircularPorch, WrappedPorch
 from massing.geometry.mesh import Floats
 from massing.geometry.solids import offset_directions
 from massing.practice.defaults import default
@@ -38,10 +38,54 @@ def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:
         arc = np.column_stack([np.cos(turn), -np.sin(turn)]) * (porch.half_width_m - inset_m)
         arc[[0, -1], 1] = 0.0
         return arc + [porch.centre_m, 0.0]
+    if isinstance(porch, WrappedPorch):
+        return _wrapped_path(porch, inset_m)
     x, middle = porch.half_width_m - inset_m, porch.centre_m
     y = porch.column_y_m - porch.frieze_half_depth_m + inset_m
     left, right = middle - x, middle + x
     return np.array([(left, 0.0), (left, y), (right, y), (right, 0.0)])
+
+
+def _wrapped_path(porch: WrappedPorch, inset_m: float) -> Floats:
+    """The same round the corners that it goes round, home to the side walls."""
+    left, right = (x + s * inset_m for x, s in zip(porch.frieze_x_m, (1.0, -1.0), strict=True))
+    y = porch.column_y_m - porch.frieze_half_depth_m + inset_m
+    back = porch.wrap_m + porch.frieze_half_depth_m - inset_m
+    half = porch.house_half_m
+    start = [(-half, back), (left, back)] if porch.goes_round("left") else [(left, 0.0)]
+    end = [(right, back), (half, back)] if porch.goes_round("right") else [(right, 0.0)]
+    return np.array([*start, (left, y), (right, y), *end])
+
+
+def wrapped_rooms(ring: Floats, porch: WrappedPorch) -> list[tuple[Floats, Floats]]:
+    """Low and high corners of the rectangles within a path round corners: the front's, the sides'.
+
+    ``ring`` is the path (:func:`frieze_path`), by as much inset as is wanted.
+    """
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    half = porch.house_half_m
+    rooms = [(low, np.array([high[0], 0.0]))]
+    if porch.goes_round("left"):
+        rooms.append((np.array([low[0], 0.0]), np.array([-half, high[1]])))
+    if porch.goes_round("right"):
+        rooms.append((np.array([half, 0.0]), high))
+    return rooms
+
+
+def floor_plans(porch: PorchDesign) -> list[tuple[float, float, float, float]]:
+    """Plans (low x, low y, high x, high y) of its floor: before the front, and along the sides."""
+    edge, front = porch.floor_edge_m, porch.column_y_m - porch.floor_edge_m
+    if not isinstance(porch, WrappedPorch):
+        middle, x = porch.centre_m, porch.reach_m + edge
+        return [(middle - x, front, middle + x, 0.0)]
+    low, high = porch.axes_m[0] - edge, porch.axes_m[-1] + edge
+    half, back = porch.house_half_m, porch.wrap_m + edge
+    plans = [(low, front, high, 0.0)]
+    if porch.goes_round("left"):
+        plans.append((low, 0.0, -half, back))
+    if porch.goes_round("right"):
+        plans.append((half, 0.0, high, back))
+    return plans
 
 
 def entablature_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:

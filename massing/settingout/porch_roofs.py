@@ -12,8 +12,9 @@ from dataclasses import replace
 import numpy as np
 
 from massing.design.house import HouseDesign
-from massing.design.porch import PorchDesign
+from massing.design.porch import PorchDesign, WrappedPorch
 from massing.design.roof import RoofDesign
+from massing.geometry.mesh import Floats
 from massing.practice.coverings import covering
 from massing.settingout.eaves import EAVES_EDGE_M, FLASHING_M
 from massing.settingout.main_roof import main_slope_of
@@ -24,7 +25,7 @@ from massing.settingout.roof_planes import (
     porch_gable_planes,
     shed_planes,
 )
-from massing.settingout.wall_faces import CutShape
+from massing.settingout.wall_faces import Cut, CutShape
 
 VERGE_M = 0.08  # a covering beyond its deck
 UNDER_EAVES_M = 0.006  # the covering of a slope carried down, to the main covering over it
@@ -50,7 +51,7 @@ def flashing_m(porch: PorchDesign, roof: RoofDesign) -> float:
 def porch_edge(porch: PorchDesign, roof: RoofDesign) -> tuple[float, float]:
     """The deck's edge: half its width, about the porch's middle, and its front's y."""
     path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
-    return float(path[2, 0]) - porch.centre_m, float(path[1, 1])
+    return float(path[:, 0].max()) - porch.centre_m, float(path[:, 1].min())
 
 
 def main_eave(house: HouseDesign, roof: RoofDesign) -> tuple[float, float, float]:
@@ -85,6 +86,9 @@ def porch_planes(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Ro
     half, front_y = porch_edge(porch, roof)
     slope = porch.roof_slope
     eaves_z = porch.top_z_m + EAVES_EDGE_M
+    if isinstance(porch, WrappedPorch):
+        made = wrapped_planes(porch, roof, eaves_z)
+        return replace(made, wall_x_m=wall_side(house))
     sunk_z = eaves_z - slope * roof.overhang_m  # carried on the cornice's outer edge
     low, high = (porch.centre_m - half, front_y), (porch.centre_m + half, 0.0)
     match porch.roof:
@@ -101,6 +105,43 @@ def porch_planes(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> Ro
         case _:
             raise ValueError(f"a {porch.roof} roof has no slopes")
     return made if porch.roof == "main slope" else replace(made, wall_x_m=wall_side(house))
+
+
+def wrapped_planes(porch: WrappedPorch, roof: RoofDesign, eaves_z: float) -> RoofPlanes:
+    """Hipped slopes before the front and along the sides, with a hip at each corner."""
+    path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
+    x0, x1 = float(path[:, 0].min()), float(path[:, 0].max())
+    y0, y1 = float(path[:, 1].min()), float(path[:, 1].max())
+    run, half = -y0, porch.house_half_m
+    top = eaves_z + porch.roof_slope * run
+
+    def low(x: float, y: float) -> Floats:
+        return np.array([x, y, eaves_z])
+
+    def high(x: float, y: float) -> Floats:
+        return np.array([x, y, top])
+
+    heads = []
+    slopes, hips = [], []
+    for side, x, sign in (("left", x0, -1.0), ("right", x1, 1.0)):
+        corner = low(x, y0)
+        round_it = porch.goes_round(side)
+        head = high(sign * half, 0.0) if round_it else high(x - sign * run, 0.0)
+        heads.append(head)
+        hips.append([corner, head])
+        # eave first, from outside left to right: the right side's front to back, the left's back
+        if round_it:
+            last, end = high(sign * half, y1 - run), low(x, y1)
+            wall = low(sign * half, y1)
+            hips.append([end, last])
+            side_ring = [corner, end, last, head] if sign > 0 else [end, corner, head, last]
+            end_ring = [end, wall, last] if sign > 0 else [wall, end, last]
+            slopes += [np.array(side_ring), np.array(end_ring)]
+        else:
+            foot = low(x, 0.0)
+            slopes.append(np.array([corner, foot, head] if sign > 0 else [foot, corner, head]))
+    front = np.array([low(x0, y0), low(x1, y0), heads[1], heads[0]])
+    return RoofPlanes((front, *slopes), np.array(hips), np.empty((0, 2, 3)))
 
 
 def slab_z(porch: PorchDesign, roof: RoofDesign, y_m: float) -> float:
@@ -141,12 +182,14 @@ def saddle_m(porch: PorchDesign, roof: RoofDesign) -> float:
     return covering(name).over_ridge_m if headed else 0.0
 
 
-def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[CutShape]:
+def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cut]:
     """What the roof and its flashing take of the front wall."""
     if porch.roof in ("flat", "main slope") or house.cornice_continues_porch:
         return []
     half, _ = porch_edge(porch, roof)
     slope, eaves_z = porch.roof_slope, porch.top_z_m
+    if isinstance(porch, WrappedPorch):
+        return _wrapped_on_wall(porch, house, roof, "front")
     name = porch.roof_covering or roof.covering
     flashing = flashing_m(porch, roof)
     lift = EAVES_EDGE_M + flashing + (0.0 if name == "plain" else covering(name).rise_m)
@@ -161,6 +204,44 @@ def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cu
         return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
 
     return [CutShape(porch.centre_m, eaves_z - flashing, eaves_z + slope * run + lift, reach)]
+
+
+def _wrapped_on_wall(
+    porch: WrappedPorch, house: HouseDesign, roof: RoofDesign, wall: str
+) -> list[Cut]:
+    """What a roof that goes round a corner takes of a wall: to the corner, or to a hipped end."""
+    half, run = porch.house_half_m, -porch_edge(porch, roof)[1]
+    slope, flashing = porch.roof_slope, flashing_m(porch, roof)
+    lift = EAVES_EDGE_M + flashing + covering_top_m(porch, roof)
+    foot_z, top_z = porch.top_z_m - flashing, porch.top_z_m + slope * run + lift
+    path = frieze_path(porch, -porch.order.cornice_projection_m - roof.overhang_m)
+    if wall == "front":
+        ends = [float(path[:, 0].min()), float(path[:, 0].max())]
+        corners = [-half if porch.goes_round("left") else None]
+        corners.append(half if porch.goes_round("right") else None)
+    else:  # in that wall's frame, its front corner at its left on the right side
+        back, middle = float(path[:, 1].max()), house.depth_m / 2.0
+        ends = [-middle, back - middle] if wall == "right" else [middle - back, middle]
+        corners = [-middle, None] if wall == "right" else [None, middle]
+    low, high = (e if c is None else c for e, c in zip(ends, corners, strict=True))
+    middle_x, wide = (low + high) / 2.0, (high - low) / 2.0
+
+    def reach(z: float) -> float:
+        return wide + VERGE_M - min(max(z - porch.top_z_m - lift, 0.0) / slope, run)
+
+    found: list[Cut] = [CutShape(middle_x, foot_z, top_z, reach)]
+    if corners[0] is not None:
+        found.append((low, foot_z, middle_x, top_z))
+    if corners[1] is not None:
+        found.append((middle_x, foot_z, high, top_z))
+    return found
+
+
+def on_side_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign, side: str) -> list[Cut]:
+    """What a roof that goes round a corner takes of that side's wall, in the wall's frame."""
+    if not isinstance(porch, WrappedPorch) or not porch.goes_round(side):
+        return []
+    return _wrapped_on_wall(porch, house, roof, side)
 
 
 def wall_side(house: HouseDesign) -> tuple[float, float]:

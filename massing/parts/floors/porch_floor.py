@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from massing.design.house import RecessDesign
-from massing.design.porch import PorchDesign
-from massing.geometry.mesh import Floats, Mesh
+from massing.design.porch import PorchDesign, WrappedPorch
+from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, loft, translations
 from massing.parts.part import Part
 from massing.practice.joinery_sizes import FOUNDATION_PROJECTION_M, NOSING_M, PAVING_M, joinery_size
@@ -38,6 +38,8 @@ def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M)
     x0, x1 = design.axes_m[0] - design.floor_edge_m, design.axes_m[-1] + design.floor_edge_m
     y0, top = -(design.depth_m + design.floor_edge_m), design.floor_z_m
     bed = top - PAVING_M
+    if isinstance(design, WrappedPorch):
+        return _round_corners(design, (x0, y0, x1), back_y_m)
     base = box_between((x0 + NOSING_M, y0 + NOSING_M, 0.0), (x1 - NOSING_M, back_y_m, bed))
     b = _BORDER_M
     runs = {
@@ -48,6 +50,41 @@ def porch_floor(design: PorchDesign, back_y_m: float = -FOUNDATION_PROJECTION_M)
     }
     return [
         Part(("floor", "base"), "foundation", base),
+        *(
+            Part(("floor", *path), "stone", stone.shifted(z_m=bed), translations(feet))
+            for path, (stone, feet) in runs.items()
+        ),
+    ]
+
+
+def _round_corners(
+    design: WrappedPorch, edges: tuple[float, float, float], back_y_m: float
+) -> list[Part]:
+    """The same of a porch that goes round a corner: border stones round every open edge."""
+    x0, y0, x1 = edges
+    bed, b, n = design.floor_z_m - PAVING_M, _BORDER_M, NOSING_M
+    end_y, by_wall = design.wrap_m + design.floor_edge_m, design.house_half_m - back_y_m
+    bases = [box_between((x0 + n, y0 + n, 0.0), (x1 - n, back_y_m, bed))]
+    runs: dict[tuple[str, ...], tuple[Mesh, Floats]] = {
+        ("border", "front"): _stones(x0, x1, y0, y0 + b, (3.0 * b, b))
+    }
+    fields = [_stones(x0 + b, x1 - b, y0 + b, back_y_m, (_FLAG_M, _FLAG_M))]
+    for side, outer, sign in (("left", x0, -1.0), ("right", x1, 1.0)):
+        xs = sorted((outer, outer - sign * b))
+        if not design.goes_round(side):
+            runs["border", side] = _stones(xs[0], xs[1], y0 + b, back_y_m, (b, 3.0 * b))
+            continue
+        inner = sorted((outer - sign * n, sign * by_wall))
+        bases.append(box_between((inner[0], back_y_m, 0.0), (inner[1], end_y - n, bed)))
+        runs["border", side] = _stones(xs[0], xs[1], y0 + b, end_y - b, (b, 3.0 * b))
+        end = sorted((outer, sign * by_wall))
+        runs["border", f"{side} end"] = _stones(end[0], end[1], end_y - b, end_y, (3.0 * b, b))
+        within = sorted((outer - sign * b, sign * by_wall))
+        fields.append(_stones(within[0], within[1], back_y_m, end_y - b, (_FLAG_M, _FLAG_M)))
+    for i, field in enumerate(fields):
+        runs["flags", str(i + 1)] = field
+    return [
+        Part(("floor", "base"), "foundation", merged(bases)),
         *(
             Part(("floor", *path), "stone", stone.shifted(z_m=bed), translations(feet))
             for path, (stone, feet) in runs.items()

@@ -12,6 +12,7 @@ from massing.design.kinds import (
     PorchCeiling,
     PorchRoof,
     PorchShape,
+    PorchWrap,
     RespondKind,
 )
 from massing.scene.spec.openings import OrderName, Steps
@@ -144,6 +145,14 @@ class Porch(Strict):
     depth: PositiveLength | None = Field(default=None, description="Wall face to column axis")
     side_columns: int = Field(
         default=0, ge=0, le=8, description="On each return, between corner column and wall"
+    )
+    wraps: PorchWrap = Field(
+        default="none",
+        description="Round a corner of the house, or both, and on along its sides; its columns "
+        "then follow the bays, or a spacing that is a length",
+    )
+    wrap_length: PositiveLength | None = Field(
+        default=None, description="Front wall's face back to the last column axis of the side"
     )
     floor: PositiveLength | None = Field(default=None, description="Porch floor above ground")
     steps: PorchSteps = Field(default_factory=PorchSteps, description="The flight up to the porch")
