@@ -133,6 +133,7 @@ DRAWS: dict[str, Draw] = {
     "Porch.canon": OneOf(("vignola",)),
     "Door.bay": OneOf((1, 2, 3)),
     "Porch.along": OneOf(("bay 2", "bay 1", "bays 1 and 2", "4 ft", "-60 in")),
+    "Porch.wrap_length": Inches(110, 190),
     "Porch.columns": OneOf((2, 4, 4, 6)),
     "Porch.spacing": Inches(84, 120),
     "Porch.centre_spacing": Inches(120, 132),
@@ -399,7 +400,12 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
         if door is not None:
             _door_agrees(door)
     _porch_agrees(porch, storeys, rng)
-    _sides_agree(made, {wing["side"] for wing in wings}, storeys)
+    wraps = porch.get("wraps", "none")
+    if wraps != "none":
+        house.pop("wings", None)
+        for name in ("quoins", "corner_pilasters", "belt_courses", "rustication"):
+            house.pop(name, None)
+    _sides_agree(made, {wraps, *(wing["side"] for wing in wings)}, storeys)
     _roof_agrees(roof, rng)
     del house.get("chimneys", [])[1:]
 
@@ -565,6 +571,22 @@ def _porch_agrees(porch: dict[str, Any], storeys: int, rng: random.Random) -> No
         porch["paired"] = True
         porch.pop("spacing", None)
         porch.pop("side_columns", None)
+    if porch.get("wraps", "none") == "none":
+        porch.pop("wrap_length", None)
+    else:
+        for name in (
+            *(
+                "responds",
+                "breaking_forward",
+                "blocking_course",
+                "side_columns",
+                "paired",
+                "arcade",
+            ),
+            *("centre_spacing", "balustrade", "upper", "columns", "spacing", "roof", "height"),
+            *("roof_pitch", "ceiling", "shape", "along", "steps"),
+        ):
+            porch.pop(name, None)
     if porch.get("columns", 4) != 4:
         porch.pop("centre_spacing", None)
     if porch.get("spacing") == "full width":

@@ -414,7 +414,8 @@ def grid_places(design: Design, view: Square) -> list[tuple[str, float]]:
         return [(str(i + 1), x) for i, x in enumerate(porch.axes_m)]
     if view in (RIGHT, LEFT):
         side = 1.0 if view is RIGHT else -1.0
-        ys = sorted({porch.column_y_m, *porch.return_axes_m})
+        along = porch.sides_m[1 if view is RIGHT else 0]
+        ys = sorted({porch.column_y_m, *along})
         return [(chr(ord("A") + i), side * y) for i, y in enumerate(ys)]
     return []
 

@@ -338,7 +338,7 @@ def _depths(
     """At the left: wall, axes, edge of the floor."""
     y_axis = figures.on_step(porch.column_y_m)
     back = figures.on_step(porch.back_y_m)
-    returns = (figures.on_step(y) for y in porch.return_axes_m)
+    returns = (figures.on_step(y) for y in max(porch.sides_m, key=len))
     ys = sorted({0.0, back, y_axis, edge, *returns})
     left = float(drawn.low[0]) - 6.0 * mm
     return [
@@ -431,14 +431,14 @@ def column_names(design: Design) -> list[tuple[str, tuple[float, float]]]:
     """Each column's name by its axes, and its plan place."""
     porch = design.porch
     front = list(porch.perimeter_axes_m)
-    sides = len(porch.return_axes_m)
+    left, right = (len(side) for side in porch.sides_m)
     rows = [str(i + 1) for i in range(len(porch.axes_m))]
     named = []
     for k, place in enumerate(front):
-        if k < sides:
-            named.append((f"{rows[0]}, return {sides - k}", place))
-        elif k >= len(front) - sides:
-            named.append((f"{rows[-1]}, return {k - (len(front) - sides) + 1}", place))
+        if k < left:
+            named.append((f"{rows[0]}, return {left - k}", place))
+        elif k >= len(front) - right:
+            named.append((f"{rows[-1]}, return {k - (len(front) - right) + 1}", place))
         else:
-            named.append((rows[k - sides], place))
+            named.append((rows[k - left], place))
     return named

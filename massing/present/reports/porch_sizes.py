@@ -9,7 +9,13 @@ from massing.canon import FittedOrder
 from massing.canon import rounded as rounded_order
 from massing.design.design import Design
 from massing.design.house import HouseDesign
-from massing.design.porch import BalustradeDesign, PorchDesign, RecessedPorch, SemicircularPorch
+from massing.design.porch import (
+    BalustradeDesign,
+    PorchDesign,
+    RecessedPorch,
+    SemicircularPorch,
+    WrappedPorch,
+)
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
 from massing.present.reports.order_sizes import column_rows, entablature_rows, ornament_rows
 from massing.present.reports.sizes import Size, rounded, stacked
@@ -86,6 +92,11 @@ def setting_out_rows(design: Design, step: float) -> list[Size]:
         out = rounded(porch.breaks_forward_m, step)
         item = "Entablature over each column"
         rows.append(Size(group, item, 1, across_m=out, across_of="before the run between"))
+    if isinstance(porch, WrappedPorch):
+        sides = sum(bool(side) for side in porch.sides_m)
+        for k, y in enumerate(porch.side_axes_m):
+            item = f"Axis {k + 1} along {'each' if sides > 1 else 'the'} side, behind the front"
+            rows.append(Size(group, item, sides, across_m=rounded(y, step), across_of="axis"))
     for k, y in enumerate(porch.return_axes_m):
         item = f"Axis {k + 1} of each return, from the wall"
         rows.append(Size(group, item, 2, across_m=rounded(-y, step), across_of="axis"))
