@@ -63,6 +63,10 @@ BASES: dict[str, dict[str, Any]] = {
     "porch.balustrade": {"porch": {"balustrade": {}}},
     "porch.roof_pitch": {"porch": {"roof": "hipped"}},
     "porch.roof_covering": {"porch": {"roof": "hipped"}},
+    "porch.wrap_length": {"porch": {"wraps": "both"}},
+    "side_porches": {"side_porches": [{"side": "left"}]},
+    "side_porches.roof_": {"side_porches": [{"side": "left", "roof": "hipped"}]},
+    "side_porches.upper": {"side_porches": [{"side": "left", "order": "pier", "upper": {}}]},
     "porch.arcade": {"porch": {"height": "eaves", "arcade": {}}},
     "roof.lower_pitch": {"roof": {"form": "gambrel"}},
     "roof.break_height": {"roof": {"form": "gambrel"}},
@@ -115,6 +119,8 @@ _OWNERS = {
     "Dormers": ("roof.dormers",),
     "Balustrade": ("porch.balustrade", "porch.guard", "roof.deck_balustrade"),
     "Arcade": ("porch.arcade",),
+    "SidePorch": ("side_porches.*",),
+    "SleepingPorch": ("side_porches.*.upper",),
 }
 
 
