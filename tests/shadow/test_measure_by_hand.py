@@ -9,12 +9,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from datetime import date, timedelta
+from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from massing.design.site import SiteDesign
+from massing.findings.shadow import cornice_shadow_m, cornice_shadow_most_m, shadow_under_corona
 from massing.geometry.rays import Hits
 from massing.shadow import lines as down
 from massing.shadow.elevation import Elevation, facade_only, shadow_mask
@@ -29,9 +33,22 @@ from massing.shadow.measure import (
     sun_reaches,
     surface_hours,
 )
-from massing.shadow.study import facade_grid, sky_view, soft_edge_m
+from massing.shadow.study import (
+    Raking,
+    day_suns,
+    days_of,
+    facade_grid,
+    measure,
+    raking_calendar,
+    raking_day,
+    sky_view,
+    soft_edge_m,
+    year_of,
+    year_suns,
+)
 from massing.shadow.study import thinned as same_thinned
 from massing.shadow.surfaces import ARCHITRAVE, FRIEZE, Surface, front_openings
+from massing.sun.position import front_day, sun_time, sun_times, to_house_frame
 from tests.findings.test_change_words import sun
 from tests.shadow.test_front import SCENE, front_of
 
@@ -394,3 +411,134 @@ def test_the_soft_edge_of_a_shadow() -> None:
         disc = 2 * math.tan(math.radians(0.533 / 2))
         wanted = 0.4 / math.sin(h) * disc / math.cos(h)
         assert soft_edge_m(0.4, straight) == pytest.approx(wanted, rel=0.01)
+
+
+# --- suns of a day and a year --------------------------------------------------------------------
+
+PLACE = SiteDesign("Nowhere", 41.0, -74.0, 0.0, "America/New_York", 160.0, 2026)
+
+
+def test_suns_of_a_day_are_those_on_the_front() -> None:
+    """Every ten minutes of the clock, or as asked; of a front that looks away none."""
+    day = date(2026, 3, 20)
+    spell = front_day(day, PLACE)
+    for asked, step in (((), 10), ((30,), 30)):
+        suns = day_suns(day, PLACE, *asked)
+        clocks = [each.when for each in suns]
+        minutes = timedelta(minutes=step)
+        assert {b - a for a, b in pairwise(clocks)} == {minutes}
+        assert timedelta(0) <= clocks[0] - spell.first_sun < minutes
+        assert timedelta(0) <= spell.last_sun - clocks[-1] < minutes
+        assert clocks[0].minute % step == 0
+        assert days_of(suns) == [day]
+    assert day_suns(date(2026, 12, 21), replace(PLACE, front_azimuth_deg=0.0)) == []
+    two = [*day_suns(date(2026, 3, 21), PLACE, 180), *day_suns(day, PLACE, 180), sun()]
+    assert days_of(two) == [day, date(2026, 3, 21)]
+
+
+def test_suns_of_a_year_stand_for_all_of_it() -> None:
+    """186.4 days from the March equinox to September's, 178.6 on; half of them light, and more."""
+    tilt = np.arcsin(math.sin(math.radians(23.44)) * np.sin(np.linspace(0, math.pi, 181)))
+    for site, summer in ((PLACE, 186.4), (replace(PLACE, latitude_deg=-41.0), 178.6)):
+        suns = year_suns(site, 97)
+        assert suns.days == pytest.approx((summer, 365 - summer), abs=0.1)
+        assert suns.daylight_h.sum() == pytest.approx(365 * 12, rel=0.02)
+        half = 12 + 2 / 15 * np.degrees(np.arcsin(np.tan(math.radians(41)) * np.tan(tilt))).mean()
+        # and some minutes by the air, which lifts the sun at the horizon
+        assert 0.0 < suns.daylight_h[0] / suns.days[0] - half < 0.3
+        assert 0.0 < suns.daylight_h[1] / suns.days[1] - (24 - half) < 0.3
+        assert suns.hours.sum(axis=1) == pytest.approx([97 / 60] * len(suns.hours))
+        assert (suns.to_sun[:, 2] > 0).all()
+        facing = -suns.to_sun[:, 1] > 0
+        assert suns.on_front_h == pytest.approx(suns.hours[facing].sum(axis=0))
+    usual = year_suns(PLACE)
+    assert usual.hours.sum(axis=1) == pytest.approx([53 / 60] * len(usual.hours))
+
+
+def test_what_is_measured_at_a_moment(front: Front) -> None:
+    site = front.design.site
+    lit, behind, night = (
+        sun_time(text, site)
+        for text in ("equinox 10:00", "summer solstice 18:30", "summer solstice 23:30")
+    )
+    few = thinned(front, 600)
+    one, two, three = measure(few, [lit, behind, night])
+    assert (one.design, one.sun, two.sun, three.sun) == (front.design.name, lit, behind, night)
+    assert one.cornice_rule_m == cornice_shadow_m(front.design, lit)
+    assert one.cornice_rule_most_m == cornice_shadow_most_m(front.design, lit)
+    assert one.under_corona == shadow_under_corona(front.design, lit)
+    assert one.soft_edge_m == soft_edge_m(one.cornice_rule_m, lit)
+    assert one.shade == shade_depths(few, lit.direction)
+    assert one.reach == sun_reaches(few, lit.direction)
+    shares = shares_in_sun(few, [each.direction for each in (lit, behind, night)])
+    assert one.in_sun == {name: float(share.mean[0]) for name, share in shares.items()}
+    assert one.within == {name: float(share.within[0]) for name, share in shares.items()}
+    assert one.in_sun["columns"] > 0.1
+    assert (two.cornice_rule_m, two.soft_edge_m, two.shade) == (None, None, ())
+    assert len(two.reach) == 1
+    assert two.in_sun["frieze"] == 0.0
+    assert (three.reach, set(three.in_sun.values())) == ((), {0.0})
+    assert measure(few, []) == []
+
+
+def test_a_year_on_a_front(front: Front) -> None:
+    suns = year_suns(PLACE, 2801)
+    few = thinned(front, 100)
+    year = year_of(few, suns, 300)
+    assert year.design == front.design.name
+    wanted = 0.05 * min(suns.days)
+    found = surface_hours(few, suns.to_sun, suns.hours, wanted)
+    for name, hours in found.items():
+        assert year.surfaces[name] == pytest.approx(hours.mean)
+        assert year.within[name] == pytest.approx(hours.within)
+    xs, zs = facade_grid(front.design, 300)
+    assert year.map_h.shape == (2, len(zs), len(xs))
+    assert np.array_equal(year.elevation.x_m, xs)
+    assert np.array_equal(year.elevation.z_m, zs)
+    direct = sun_hours(few.caster, year.elevation, suns.to_sun, suns.hours)
+    assert np.array_equal(year.map_h, direct, equal_nan=True)
+    assert (np.nanmax(year.map_h, axis=(1, 2)) <= suns.daylight_h + 1e-9).all()
+
+
+def test_the_best_raking_light_is_the_strongest_of_its_day() -> None:
+    """To the whole minute within the spells of raking light, none stronger in them."""
+    day = date(2026, 4, 21)
+    made = raking_day(day, PLACE)
+    best = made.best
+    assert made.day == front_day(day, PLACE)
+    assert any(a <= best.when <= b for a, b in made.day.raking)
+    assert (best.when.second, best.when.microsecond) == (0, 0)
+    for a, b in made.day.raking:
+        for share in np.linspace(0.02, 0.98, 25):
+            other = sun_times([a + share * (b - a)], PLACE)[0]
+            assert other.dni_w_m2 <= best.dni_w_m2 + 0.5
+    months = raking_calendar(PLACE, 20)
+    assert [each.day.day for each in months] == [date(2026, m, 20) for m in range(1, 13)]
+    assert raking_calendar(PLACE)[0].day.day == date(2026, 1, 21)
+    north = raking_day(date(2026, 12, 21), replace(PLACE, front_azimuth_deg=0.0))
+    assert (north.best, north.from_where) == (None, "")
+
+
+@pytest.mark.parametrize(
+    ("direction", "where"),
+    [
+        ((0.3, -0.6, 0.74), "above"),
+        ((0.8, -0.3, 0.5), "the right"),
+        ((-0.8, -0.3, 0.5), "the left"),
+        ((-0.6, -0.53, 0.6), "the left"),  # no higher than it stands aside
+    ],
+)
+def test_where_raking_light_comes_from(direction: tuple[float, float, float], where: str) -> None:
+    day = front_day(date(2026, 4, 21), PLACE)
+    assert Raking(day, replace(sun(), direction=direction)).from_where == where
+
+
+def test_a_sky_is_of_a_surface_that_there_is(front: Front) -> None:
+    with pytest.raises(ValueError, match=r"'attic' is not a surface .*: frieze; architrave; col"):
+        sky_view(front, "attic")
+    view = sky_view(front, "windows, second floor", step_deg=30.0)
+    chosen = [s for s in thinned(front).surfaces if s.name.endswith("second floor")]
+    windows = replace(front, surfaces=tuple(s for s in chosen if s.name.startswith("window")))
+    middle = to_house_frame(15.0, 45.0 + 120.0, front.design.site.front_azimuth_deg)
+    shares = [share[0] for share in in_sun(windows, [middle]).values()]
+    assert view.share[0, 5] == pytest.approx(np.mean(shares))
