@@ -26,6 +26,7 @@ from massing.present.board.words import (
     shadow_key,
     year_month_day,
 )
+from massing.present.reports.tables import works_cited
 from massing.present.words import set_text
 
 _SIZES = tuple(
@@ -110,5 +111,6 @@ def _sources(maker: Maker) -> list[str]:
     said += [f.source for d in subject.designs for f in findings(d) if f.severity == "caution"]
     plates = [plate(d.porch.order.order, d.porch.order.canon) for d in subject.designs]
     said += [cited(each.source) for each in plates]
+    said += works_cited(subject.designs)  # of what stands as the books' under a front
     pieces = [piece for source in said for piece in source.split("; ")]
     return sorted(dict.fromkeys(piece[:1].upper() + piece[1:] for piece in pieces))

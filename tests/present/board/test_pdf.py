@@ -27,6 +27,7 @@ from massing.present.board.layout import Page, page
 from massing.present.board.pages import contents
 from massing.present.board.subject import VIEWS, BuildersDrawing, Contents, Subject
 from massing.present.board.typeset import TypesetError, typeset
+from massing.present.reports.tables import works_cited
 from massing.present.words import set_text
 from massing.study.board import board_light
 from massing.study.study import Study, read_study
@@ -252,6 +253,10 @@ def test_text_is_there_to_be_searched(pdf: bytes, study: Study) -> None:
     digest = hashlib.sha256(study.loaded.path.read_bytes()).hexdigest()
     assert digest in whole[-1].replace(" ", "")
     assert "scene.yaml" in whole[-1]
+    works = works_cited(study.designs)
+    assert len(works) >= 6
+    for work in works:  # whatever stands as the books' under a front
+        assert _plain(set_text(work)) in whole[-1]
 
 
 def test_the_scale_bar_is_as_long_as_it_says(made: Contents, pdf: bytes) -> None:
