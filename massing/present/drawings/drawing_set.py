@@ -17,13 +17,8 @@ from massing.files import slug, write_whole
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
 from massing.present.drawings.dxf import dxf
-from massing.present.drawings.elevations import (
-    CONVENTIONAL,
-    Ready,
-    elevation_scale,
-    elevation_sheet,
-    view_extent,
-)
+from massing.present.drawings.elevation_sheets import elevation_scale, elevation_sheet
+from massing.present.drawings.elevations import CONVENTIONAL, Ready, view_extent
 from massing.present.drawings.elevations import building as building_parts
 from massing.present.drawings.frame import Heading, room_mm
 from massing.present.drawings.openings import openings_sheets

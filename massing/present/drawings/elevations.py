@@ -10,32 +10,15 @@ import shapely
 from numpy.typing import ArrayLike
 from shapely.geometry import MultiPolygon
 
-from massing.design.design import Design
 from massing.design.site import GroundDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.rays import Caster
 from massing.parts.part import Model, Part
-from massing.present.drawings.frame import Heading, frame, room_mm, view_title
-from massing.present.drawings.heights import (
-    figures_of,
-    house_levels,
-    opening_levels,
-    pitch_text,
-    pitches,
-    porch_levels,
-    spread,
-)
-from massing.present.drawings.items import Fill, Hatch, Item, Line, Symbol, Text
-from massing.present.drawings.lettering import Figures, chain, text_width_mm
-from massing.present.drawings.scales import fitting_scale
-from massing.present.drawings.sheet import Sheet
+from massing.present.drawings.items import Fill, Hatch, Item, Line
 from massing.view.hidden_lines import (
     EDGE,
     FINE,
-    FRONT,
-    LEFT,
     PROFILE,
-    RIGHT,
     Lines,
     Square,
     nearest_m,
@@ -61,16 +44,12 @@ HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
     "shingle": ((0.0, 0.085),),
     "brick": ((0.0, 0.0677),),
 }
-_WALL_OF = {"front": "front", "rear": "back", "right side": "right", "left side": "left"}
 LAYER_OF = {FINE: "FINE", EDGE: "EDGE", PROFILE: "PROFILE"}
 CONVENTIONAL = np.array([-1.0, -1.0, 1.0]) / np.sqrt(3.0)
 """The light of drawn shadows, along the diagonal of a cube, from the left over the shoulder."""
 
-_LEFT_MM, _RIGHT_MM, _ABOVE_MM, _BELOW_MM = 34.0, 58.0, 10.0, 46.0
 _GAP_M = 0.012
 _BESIDE_M = 0.006
-_STEP_MM = {True: 0.18, False: 0.3}
-"""Between the rays that look for shadows, on the paper: of the front, of the other sides."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -278,175 +257,3 @@ def _pieces(lines: shapely.Geometry) -> Floats:
     ends = [shapely.get_coordinates(run) for run in runs]
     pieces = [np.stack([points[:-1], points[1:]], axis=1) for points in ends]
     return np.concatenate(pieces) if pieces else np.zeros((0, 2, 2))
-
-
-# --- the sheet -----------------------------------------------------------------------------
-
-
-def elevation_sheet(
-    design: Design,
-    model: Model,
-    view: Square,
-    heading: Heading,
-    paper_mm: tuple[float, float],
-    number: str,
-    notes: Sequence[str],
-    *,
-    to_sun: ArrayLike | None = None,
-    light: str = "",
-    sheets: int = 0,
-    least_scale: float = 1.0,
-    ready: Ready | None = None,
-) -> Sheet:
-    """One side of the house on a sheet, at ``least_scale`` or smaller."""
-    figures = figures_of(design)
-    scale = max(least_scale, elevation_scale(design, model, view, paper_mm))
-    spacing = _STEP_MM[view is FRONT] * scale / 1000.0
-    drawn = elevation_view(model, view, design.site.ground, to_sun, spacing, ready)
-    left, foot, wide, tall = room_mm(paper_mm)
-    size = drawn.high - drawn.low
-    name = f"{view.name.capitalize()} elevation"
-    sheet = Sheet(number, name.lower().replace(" ", "-"), name, paper_mm, scale, design.units)
-    mm = sheet.mm
-    spare_x = mm(wide - _LEFT_MM - _RIGHT_MM) - size[0]
-    spare_y = mm(tall - _ABOVE_MM - _BELOW_MM) - size[1]
-    at = np.array(
-        [
-            mm(left + _LEFT_MM) + 0.5 * spare_x - drawn.low[0],
-            mm(foot + _BELOW_MM) + 0.45 * spare_y - drawn.low[1],
-        ]
-    )
-    sheet.add(drawn.items, at)
-    sheet.add(_upright_chains(design, model, drawn, figures, sheet), at)
-    sheet.add(_levels(design, model, view, drawn, figures, sheet), at)
-    sheet.add(_pitches(design, drawn, sheet), at)
-    sheet.add(_level_chains(design, view, drawn, figures, sheet), at)
-    title_y = mm(foot + 12.0)
-    view_title(sheet, (mm(left + 8.0), title_y), name)
-    own = [light] if light else []
-    frame(sheet, heading, [*own, *notes], sheets=sheets)
-    return sheet
-
-
-def elevation_scale(
-    design: Design, model: Model, view: Square, paper_mm: tuple[float, float]
-) -> float:
-    """The scale at which a side fits the paper."""
-    low, high = view_extent(building(model), view)
-    return _scale(high - np.array([low[0], min(low[1], 0.0)]), paper_mm, design.units)
-
-
-def _scale(size_m: Floats, paper_mm: tuple[float, float], units: str) -> float:
-    _, _, wide, tall = room_mm(paper_mm)
-    return fitting_scale(
-        (float(size_m[0]), float(size_m[1])),
-        (wide - _LEFT_MM - _RIGHT_MM, tall - _ABOVE_MM - _BELOW_MM),
-        units,
-        48.0 if units == "feet" else 50.0,
-    )
-
-
-def _upright_chains(
-    design: Design, model: Model, drawn: Drawn, figures: Figures, sheet: Sheet
-) -> list[Item]:
-    """Heights at the left: the porch's near the house, the storeys' beyond."""
-    mm = sheet.mm(1.0)
-    edge = float(drawn.low[0]) - 4.0 * mm
-    porch = [0.0, *(z for _, z in porch_levels(design))]
-    house = [z for _, z in house_levels(design, model)]
-    made: list[Item] = []
-    made += chain(porch, edge - 10.0 * mm, figures, upright=True, foot=edge, mm_m=mm)
-    made += chain(house, edge - 21.0 * mm, figures, upright=True, foot=edge - 11.5 * mm, mm_m=mm)
-    return made
-
-
-def _levels(
-    design: Design, model: Model, view: Square, drawn: Drawn, figures: Figures, sheet: Sheet
-) -> list[Item]:
-    """Levels at the right, each with its name."""
-    mm = sheet.mm(1.0)
-    wall = _WALL_OF[view.name]
-    levels = [*house_levels(design, model), *porch_levels(design), *opening_levels(design, wall)]
-    return level_marks(levels, float(drawn.high[0]) + 4.0 * mm, figures, mm)
-
-
-def _pitches(design: Design, drawn: Drawn, sheet: Sheet) -> list[Item]:
-    """Each roof's pitch over the drawing: a triangle of its run and rise, and words."""
-    mm = sheet.mm(1.0)
-    x, y = float(drawn.low[0]), float(drawn.high[1]) + 3.5 * mm
-    made: list[Item] = []
-    for name, slope in pitches(design):
-        run = min(7.0, 4.5 / slope) * mm
-        made.append(
-            Line("FINE", np.array([[x, y], [x + run, y], [x + run, y + run * slope]]), True)
-        )
-        words = f"{name}: {pitch_text(slope, design.units)}"
-        made.append(Text((x + run + 1.6 * mm, y), words, 1.9))
-        x += run + mm * (text_width_mm(words, 1.9) + 9.0)
-    return made
-
-
-def level_marks(
-    levels: Sequence[tuple[str, float]], edge: float, figures: Figures, mm: float
-) -> list[Item]:
-    """Names and heights as marks to the right of ``edge``, spread so that each can be read."""
-    named: dict[float, list[str]] = {}
-    for name, z in levels:
-        named.setdefault(round(z, 6), []).append(name)
-    heights = sorted(named)
-    made: list[Item] = []
-    for z, place in zip(heights, spread(heights, 6.4 * mm), strict=True):
-        elbow = np.array([[edge, z], [edge + 5.0 * mm, z], [edge + 10.0 * mm, place]])
-        first, *rest = named[z]
-        words = ", ".join([first, *(n[:1].lower() + n[1:] for n in rest)])
-        made += [
-            Line("LEVELS", elbow),
-            Symbol("LEVEL", (edge + 14.0 * mm, place), figures.level(z)),
-            Text((edge + 17.2 * mm, place - 2.3 * mm), words, 1.5, face="italic"),
-        ]
-    return made
-
-
-def grid_places(design: Design, view: Square) -> list[tuple[str, float]]:
-    """Names of the porch's axes and where a view has them."""
-    porch = design.porch
-    if view is FRONT or view.name == "plan":
-        return [(str(i + 1), x) for i, x in enumerate(porch.axes_m)]
-    if view in (RIGHT, LEFT):
-        side = 1.0 if view is RIGHT else -1.0
-        along = porch.sides_m[1 if view is RIGHT else 0]
-        ys = sorted({porch.column_y_m, *along})
-        return [(chr(ord("A") + i), side * y) for i, y in enumerate(ys)]
-    return []
-
-
-def _level_chains(
-    design: Design, view: Square, drawn: Drawn, figures: Figures, sheet: Sheet
-) -> list[Item]:
-    """Widths under the ground line: the porch's axes, then the walls'."""
-    mm = sheet.mm(1.0)
-    under = float(drawn.low[1]) - 6.0 * mm
-    made: list[Item] = []
-    axes = [(name, figures.on_step(x)) for name, x in grid_places(design, view)]
-    house = design.house
-    if view in (RIGHT, LEFT):
-        side = 1.0 if view is RIGHT else -1.0
-        walls = sorted([0.0, side * figures.on_step(house.depth_m)])
-        places = sorted([*(x for _, x in axes), *walls])
-        made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
-    else:
-        half = figures.on_step(house.width_m / 2.0)
-        walls = [-half, half]
-        reach = sorted(house.reach_x_m)
-        turn = 1.0 if view is FRONT else -1.0
-        outer = sorted({*walls, *(turn * figures.on_step(x) for x in reach)})
-        if len(axes) > 1:
-            places = [x for _, x in axes]
-            made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
-        made += chain(
-            outer, under - 14.0 * mm, figures, upright=False, foot=under - 7.0 * mm, mm_m=mm
-        )
-    for name, x in axes:
-        made.append(Line("CENTRE", np.array([[x, under + 5.0 * mm], [x, under - 18.0 * mm]])))
-        made.append(Symbol("GRID-BUBBLE", (x, under - 21.6 * mm), name))
-    return made

@@ -13,6 +13,7 @@ from massing.design.porch import PorchDesign
 from massing.design.roof import GambrelRoof, PitchedDormer
 from massing.parts.part import Model
 from massing.present.drawings.lettering import Figures
+from massing.settingout.cross_gables import peak_z_m
 from massing.units import floor_name
 
 
@@ -135,6 +136,43 @@ def house_levels(design: Design, model: Model) -> list[tuple[str, float]]:
     if roof:
         levels.append(("Ridge", figures.on_step(float(max(roof)))))
     return levels
+
+
+def block_levels(design: Design, model: Model) -> list[tuple[str, float]]:
+    """Names and heights of the wings' wall tops and ridges, of wings alike once, and of gables."""
+    figures = figures_of(design)
+    found: dict[tuple[float, float], list[str]] = {}
+    for wing in design.house.wings:
+        tops = [
+            float(p.world_bounds[1, 2])
+            for p in model.parts
+            if p.name.startswith(f"house/{wing.side} wing/roof/") and "dormers" not in p.name
+        ]
+        top = figures.on_step(wing.house.wall_top_z_m)
+        sides = found.setdefault((top, figures.on_step(max(tops, default=top))), [])
+        if wing.side not in sides:
+            sides.append(wing.side)
+    made = []
+    for (top, ridge), sides in found.items():
+        of = f"{' and '.join(sides)} wing" + ("s" if len(sides) > 1 else "")
+        made += [(f"Wall top, {of}", top), (f"Ridge, {of}", ridge)]
+    roof = design.roof
+    peaks = {figures.on_step(peak_z_m(gable, design.house, roof)) for gable in roof.gables}
+    return made + [("Ridge, gable", peak) for peak in sorted(peaks)]
+
+
+def dormer_levels(design: Design, wall: str) -> list[tuple[str, float]]:
+    """Names and heights of the sills and heads of a side's dormers."""
+    figures = figures_of(design)
+    made: list[tuple[str, float]] = []
+    for row in design.roof.dormers:
+        if row.side == wall:
+            sill = figures.on_step(row.sill_z_m)
+            made += [
+                ("Dormers' sills", sill),
+                ("Dormers' heads", sill + figures.on_step(row.height_m)),
+            ]
+    return made
 
 
 def spread(places: Sequence[float], least: float) -> list[float]:

@@ -11,7 +11,8 @@ from massing.design.design import Design
 from massing.geometry.mesh import Floats
 from massing.parts.part import Model
 from massing.present.drawings.cuts import cut_view
-from massing.present.drawings.elevations import Drawn, level_marks
+from massing.present.drawings.elevation_sheets import level_marks
+from massing.present.drawings.elevations import Drawn
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
     ceiling_levels,

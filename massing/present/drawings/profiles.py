@@ -29,7 +29,6 @@ from massing.parts.orders.ornament import volute_line
 from massing.parts.part import Model
 from massing.practice.cautions import CAUTION
 from massing.practice.joinery_sizes import (
-    DORMER_FACE_M,
     HOOD_FRIEZE_OF_FACE,
     casing_width,
     hood_cornice,
@@ -94,11 +93,8 @@ def profiles(design: Design) -> list[Profile]:
             seen[edge] = name
             title = f"{name} {again + 1}" if again else name
             made.append(_profile(title, members, zero, figures))
-    faces = {
-        one.opening.face_m for one in openings if one.opening.face_m and one.floor_z_m is not None
-    }
-    faces |= {DORMER_FACE_M for one in openings if one.floor_z_m is None}
-    sizes = {figures.text(face): face for face in sorted(faces)}
+    faces = sorted(one.opening.face_m for one in openings)
+    sizes = {figures.text(face): face for face in faces if face}
     made += [_casing(face, figures) for face in sizes.values()]
     rails = {
         "over the entablature": design.porch.highest.balustrade,

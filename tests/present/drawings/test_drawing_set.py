@@ -26,9 +26,12 @@ from massing.present.drawings.drawing_set import (
     write_set,
 )
 from massing.present.drawings.dxf import dxf
+from massing.present.drawings.elevation_sheets import rows_above
 from massing.present.drawings.elevations import building, view_extent
 from massing.present.drawings.heights import (
+    block_levels,
     ceiling_levels,
+    dormer_levels,
     figures_of,
     opening_levels,
     pitches,
@@ -362,3 +365,36 @@ def test_hatching_is_of_a_known_name_or_line_by_line():
     written = [e for e in space.query("LINE") if e.dxf.layer == "MATERIAL"]
     assert len(written) == len(hatch_lines(courses)) == 28  # from 0 up, 3 m high
     assert {round(e.dxf.start.y % 110.0, 6) % 110.0 for e in written} == {0.0}
+
+
+def test_dormers_stand_on_the_elevation_where_they_are_built():
+    """Their row of dimensions, and the levels of sills and heads, against the panes of the mesh."""
+    high = read_study(SCENES / "osier_turn.yaml").designs[1]
+    ((words, places),) = [row for row in rows_above(high, FRONT) if row[0] == "Dormers"]
+    assert words == "Dormers"
+    half = high.house.width_m / 2.0
+    row = high.roof.dormers[0]
+    assert places == pytest.approx([-half, *row.centres_m, half], abs=high.rounding_m)
+    mirrored = [-x for x in reversed(places)]
+    turned = replace(high, roof=replace(high.roof, dormers=(replace(row, side="back"),)))
+    assert dict(rows_above(turned, BACK))["Dormers"] == pytest.approx(mirrored)
+    glass = next(
+        p
+        for p in build(high).parts
+        if p.name.startswith("house/roof/dormers") and p.role == "glass"
+    )
+    low, top = glass.world_bounds[:, 2]
+    levels = dict(dormer_levels(high, "front"))
+    assert levels["Dormers' sills"] < low < top < levels["Dormers' heads"]
+    assert levels["Dormers' heads"] - top < 0.15
+    assert not dormer_levels(high, "back")
+
+
+def test_wings_have_their_levels():
+    wide = read_study(SCENES / "orchard_road.yaml").designs[0]
+    levels = dict(block_levels(wide, build(wide)))
+    wing = wide.house.wings[0]
+    top = next(z for name, z in levels.items() if name.startswith("Wall top"))
+    assert top == pytest.approx(wing.house.wall_top_z_m, abs=wide.rounding_m)
+    ridge = next(z for name, z in levels.items() if name.startswith("Ridge"))
+    assert ridge > top + 0.5
