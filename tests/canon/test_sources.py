@@ -11,16 +11,16 @@ from massing.canon.sources import MARKS, cited, source, sources
 from massing.practice.rules import codes, rules
 
 ROOT = Path(__file__).parents[2]
-KINDS = (".py", ".yaml", ".toml", ".md", ".js", ".html", ".css")
+KINDS = (".py", ".yaml", ".toml", ".md", ".js", ".html", ".css", ".typ", ".sizes", ".json")
 # What other programs need to find: a schema's dialect, a tag of YAML, names of XML spaces, the
 # licence of what is carried along, addresses that never leave the machine, and the names that are
 # kept for examples (RFC 2606), which a manifest's contact and hostile requests in tests have.
 NEEDED = re.compile(
     r"https://json-schema\.org/|tag:yaml\.org|http://www\.w3\.org/|"
     r"https?://(localhost|127\.0\.0\.1|\{)|"
-    r"(https?://)?[\w.-]*\bexample\.org\b|(https?://)?\bevil\.example\b"
+    r"(https?://)?[\w.\[\]+\\-]*\bexample\\?\.org\b|(https?://)?\bevil\.example\b"
 )
-A_KEY = re.compile(r"^website = ")  # of an extension's manifest
+A_KEY = re.compile(r"^website = |manifest\[\"website\"\]")  # of an extension's manifest
 ADDRESS = re.compile(
     r"https?://\S+|\bwww\.\S+|\b[a-z0-9-]+\.(?:com|org|net|edu|gov|info|tv|us|co\.uk)\b(?!\()",
     re.IGNORECASE,
