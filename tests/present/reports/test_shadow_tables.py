@@ -89,9 +89,8 @@ def test_each_design_has_a_column_and_what_changes_is_told():
     assert cells(text, "frieze in sun") == ["25%", "25%", "–"]
     assert cells(text, "windows, first floor in sun") == ["30%", "30%", "–"]
     assert "Depths are measured on the built model" in text
-    assert "no brackets" not in text
     plain = printed(tables.print_moments, [moment()], "metric")
-    assert "between and under" not in plain
+    assert "… between and under" not in plain
 
 
 def test_a_change_of_nothing_is_told_with_a_plus():
