@@ -19,7 +19,7 @@ from PIL import Image
 import massing
 from massing.geometry.solids import box_between
 from massing.parts.part import Model, Part
-from massing.render.driver import cluster, run
+from massing.render.driver import at_worker, cluster, run
 from massing.render.driver.requirements import check_blender
 from massing.render.driver.shots import Shot
 from massing.view.cameras import camera_for
@@ -230,11 +230,11 @@ def test_without_workers_nobody_else_computes(tmp_path):
 
 
 def test_a_worker_without_blender_or_of_another_version_says_so(monkeypatch):
-    monkeypatch.setattr(cluster, "check_blender", lambda: None)
-    assert cluster.unfit_for(cluster.stamp()) == ""
-    assert cluster.unfit_for("massing 9").startswith(f"it has {cluster.stamp()}")
-    monkeypatch.setattr(cluster, "check_blender", lambda: "Blender's module is not installed")
-    assert cluster.unfit_for(cluster.stamp()) == "Blender's module is not installed"
+    monkeypatch.setattr(at_worker, "check_blender", lambda: None)
+    assert at_worker.unfit_for(at_worker.stamp()) == ""
+    assert at_worker.unfit_for("massing 9").startswith(f"it has {at_worker.stamp()}")
+    monkeypatch.setattr(at_worker, "check_blender", lambda: "Blender's module is not installed")
+    assert at_worker.unfit_for(at_worker.stamp()) == "Blender's module is not installed"
 
 
 @pytest.mark.parametrize("given", ["0", "300", "host:8786", "-2", "udp://host:1", ""])

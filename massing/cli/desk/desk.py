@@ -11,21 +11,18 @@ import json
 import threading
 from calendar import isleap
 from collections.abc import Callable, Mapping
-from datetime import date, datetime
-from functools import lru_cache
-from math import isfinite
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
+from massing.cli.desk.plain import day_of, field_of, handle_of, line_of, season_days
 from massing.cli.desk.refusal import Refusal
+from massing.cli.desk.steps import STEPS
 from massing.cli.desk.takeoff import DrawingBoard
 from massing.design.design import Design
-from massing.design.site import SiteDesign
-from massing.edit.fields import Standing
-from massing.edit.handles import Handle, dragged_text, handles, snap_m
+from massing.edit.handles import dragged_text, handles, snap_m
 from massing.edit.session import SceneInHand
-from massing.edit.subjects import subject
 from massing.files import write_users_own
 from massing.findings.changes import changes
 from massing.findings.report import figures, findings
@@ -37,7 +34,6 @@ from massing.scene.lines import parse_field
 from massing.study.pictures import focus_points
 from massing.study.study import Study, read_study
 from massing.sun.position import SunTime, sun_times
-from massing.sun.times import season_day
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -46,7 +42,6 @@ if TYPE_CHECKING:
 
 KEPT_ENDING = ".unsaved"
 VIEWS = ("elevation", "street", "close-up")
-SEASONS = ("summer solstice", "equinox", "winter solstice")
 FIRST_FIGURES = ("slenderness", "entablature_ratio", "clear_widest", "entablature_height")
 SHADOW_FIGURES = ("corona_shadow_", "cornice_shadow_")
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -130,7 +125,7 @@ class Desk:
                 "place": site.place,
                 "year": site.year,
                 "days": 366 if isleap(site.year) else 365,
-                "season_days": _season_days(site),
+                "season_days": season_days(site),
                 "shown": hand.shown,
                 "designs": [
                     {"name": name, "letter": LETTERS[i % len(LETTERS)], "stands": name in names}
@@ -222,7 +217,7 @@ class Desk:
                 "changes": []
                 if design is drawn
                 else [{"text": c.text, "source": c.source} for c in changes(drawn, design, suns)],
-                "handles": [_line(handle) for handle in handles(design)],
+                "handles": [line_of(handle) for handle in handles(design)],
                 "handle_y_m": design.porch.column_y_m - design.porch.frieze_half_depth_m,
                 "sun": sun_text(suns[0]),
                 "caution": CAUTION,
@@ -270,13 +265,13 @@ class Desk:
 
         with self.lock:
             site = self.hand.design().site
-        return {"day": day, "suns": day_of_suns(site, _day(day))}
+        return {"day": day, "suns": day_of_suns(site, day_of(day))}
 
     def fields(self, name: str, search: str) -> list[dict[str, Any]]:
         """How the fields stand in a design, by subject; those that do not apply are left out."""
         with self.lock:
             found = self.hand.fields(search, self._known(name))
-        return [_field(each) for each in found if each.applies and not each.field.grouped]
+        return [field_of(each) for each in found if each.applies and not each.field.grouped]
 
     def rule(self, name: str, field: str) -> str:
         """What the rule would give for a field."""
@@ -288,7 +283,7 @@ class Desk:
         with self.lock:
             design = self.hand.design()
         step = snap_m(design.rounding_m, pixel_m, design.units)
-        return dragged_text(_handle(line), by_m, step, design.units)
+        return dragged_text(handle_of(line), by_m, step, design.units)
 
     def _known(self, name: str) -> str:
         if name not in self.hand.designs:
@@ -298,7 +293,7 @@ class Desk:
     def _sun(self, design: Design, day: str, clock: str) -> SunTime:
         hour, _, minute = clock.partition(":")
         try:
-            on = _day(day)
+            on = day_of(day)
             zone = ZoneInfo(design.site.time_zone)
             when = datetime(on.year, on.month, on.day, int(hour), int(minute), tzinfo=zone)
         except ValueError:
@@ -333,9 +328,9 @@ class Desk:
         Raises:
             Refusal: no such step, or it cannot be done.
         """
-        step = _STEPS.get(what)
+        step = STEPS.get(what)
         if step is None:
-            raise Refusal(f"given {what}, allowed: {', '.join(_STEPS)}")
+            raise Refusal(f"given {what}, allowed: {', '.join(STEPS)}")
         with self.lock:
             before = self.hand.text
             try:
@@ -462,97 +457,9 @@ _DEEDS: dict[str, Deed] = {
 }
 
 
-Step = Callable[[DrawingBoard, Mapping[str, Any]], object]
-_STEPS: dict[str, Step] = {
-    "scene's own": lambda board, _given: board.open_scenes(),
-    "page": lambda board, given: board.turn_to(int(given["page"])),
-    "known": lambda board, given: board.known(
-        _place(given["start"]), _place(given["end"]), str(given["length"]), float(given["reach"])
-    ),
-    "unscale": lambda board, _given: board.unscale(),
-    "straighten": lambda board, given: board.straighten(
-        [_place(corner) for corner in given["corners"]],
-        str(given["width"]),
-        str(given["height"]),
-        float(given["reach"]),
-    ),
-    "click": lambda board, given: board.click(*_place(given["at"]), float(given["reach"])),
-    "on": lambda board, _given: board.move_on(),
-    "back": lambda board, _given: board.take_back(),
-    "ask": lambda board, given: board.ask(str(given["key"])),
-    "close": lambda board, _given: board.close(),
-}
-
-
-def _place(given: Any) -> tuple[float, float]:
-    x, y = (float(value) for value in given)
-    if not (isfinite(x) and isfinite(y)):
-        raise ValueError("no place")
-    return x, y
-
-
 def _stamp(path: Path) -> str:
     try:
         found = path.stat()
     except OSError:
         return "none"
     return f"{found.st_mtime_ns:x}.{found.st_size:x}"
-
-
-@lru_cache(maxsize=8)
-def _season_days(site: SiteDesign) -> dict[str, int]:
-    """Days of the year, counted from none on the first of January, by the site's hemisphere."""
-    zone = ZoneInfo(site.time_zone)
-    days = (season_day(season, site.year, site.latitude_deg, zone) for season in SEASONS)
-    return {season: day.timetuple().tm_yday - 1 for season, day in zip(SEASONS, days, strict=True)}
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise Refusal(f"given {text}, allowed: a day as YYYY-MM-DD") from None
-
-
-def _line(handle: Handle) -> dict[str, Any]:
-    from massing.scene.explain import dotted
-
-    return {
-        "field": dotted(handle.field),
-        "words": handle.words,
-        "way": handle.way,
-        "at_m": handle.at_m,
-        "low_m": handle.low_m,
-        "high_m": handle.high_m,
-        "value_m": handle.value_m,
-        "per_m": handle.per_m,
-    }
-
-
-def _handle(line: Mapping[str, Any]) -> Handle:
-    way = line["way"]
-    if way not in ("x", "z"):
-        raise Refusal(f"way: given {way}, allowed: x or z")
-    numbers = (float(line[key]) for key in ("at_m", "low_m", "high_m", "value_m", "per_m"))
-    return Handle(parse_field(str(line["field"])), str(line["words"]), way, *numbers)
-
-
-def _field(standing: Standing) -> dict[str, Any]:
-    each = standing.field
-    written = standing.written
-    return {
-        "field": each.name,
-        "subject": subject(each.path),
-        "label": each.label,
-        "about": each.description,
-        "kind": each.kind,
-        "choices": [str(choice) for choice in each.choices],
-        "names": list(each.names),
-        "allowed": each.allowed,
-        "optional": each.optional,
-        "written": "" if written is None or isinstance(written, dict) else standing.shown,
-        "there": standing.value is not None,
-        "shown": standing.shown,
-        "source": standing.source,
-        "rule": standing.rule,
-    }
