@@ -11,6 +11,7 @@ from weakref import WeakKeyDictionary, WeakSet
 
 import numpy as np
 
+from massing.build.bay_windows import bay_window_parts
 from massing.build.corner_pilasters import between_pilasters, corner_pilasters, pilaster_cut
 from massing.build.doorway import doorway, surround_cut
 from massing.build.eaves import eaves
@@ -47,10 +48,11 @@ from massing.parts.walls.facing import belt_course, bricks, clapboards, quoin_cu
 from massing.parts.walls.wall import foundation_role, opening_frame, wall_frame, walls
 from massing.practice.finishes import PAINTED_NOTE
 from massing.practice.joinery_sizes import BELT_M, NOSING_M
+from massing.settingout.bay_windows import on_front, outline
 from massing.settingout.porch import floor_plans
 from massing.settingout.porch_roofs import on_side_wall, on_wall, top_on_wall_m
 from massing.settingout.side_porches import design_of_side, drive_x_m, side_porch_plans
-from massing.settingout.side_steps import steps_plans
+from massing.settingout.side_steps import carriage_ways, steps_plans
 from massing.settingout.wall_faces import WALL_NAMES, Cut, CutShape, Gable, run_m
 from massing.units import at_least, format_length
 
@@ -103,6 +105,7 @@ def build(design: Design) -> Model:
             met,
             gables(design.house, design.porch.highest, design.roof),
         ),
+        *bay_window_parts(design.house, design.roof),
         *under("porch", porch),
         *beside,
     ]
@@ -313,6 +316,8 @@ def _kept_clear(
         clear[opening.wall] += surround_cut(opening)
     for wing in house.wings:
         clear[wing.side].append(wall_behind(house, wing))
+    for bay in house.bay_windows:
+        clear["front"] += on_front(bay)
     for name in WALL_NAMES:
         half = run_m(house, name) / 2.0
         clear[name] += [(-half, z - BELT_M, half, z) for z in house.belt_courses_z_m]
@@ -429,6 +434,9 @@ def scenery_of(design: Design) -> Scenery:
     (left, _, right, _), *round_corners = floor_plans(porch)
     edge = porch.column_y_m - porch.floor_edge_m
     wings = [wing.plan_m for wing in house.wings]
+    for bay in house.bay_windows:
+        (x0, y0), (x1, y1) = (f(outline(bay), axis=0) for f in (np.min, np.max))
+        wings.append((float(x0), float(y0), float(x1), float(y1)))
     beside = (*side_porch_plans(house, design.side_porches).values(), *round_corners)
     return Scenery(
         design.setting,
@@ -440,7 +448,7 @@ def scenery_of(design: Design) -> Scenery:
         house.floor_z_m,
         porch.steps.width_m / 2.0,
         edge - porch.steps.run_m,
-        (*steps_plans(house).values(), *beside),
+        (*steps_plans(house).values(), *carriage_ways(house), *beside),
         design.scale_figure,
         middle,
         beside,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from massing.canon import FittedCornice, FittedOrder
+from massing.design.bay_window import BayWindowDesign
 from massing.design.kinds import (
     Bond,
     Coursing,
@@ -69,6 +70,7 @@ class HouseDesign:
     chimneys: tuple[ChimneyDesign, ...] = ()
     recess: RecessDesign | None = None
     wings: tuple[WingDesign, ...] = ()
+    bay_windows: tuple[BayWindowDesign, ...] = ()  # before the front
     open_side: Side | None = None  # of a wing: the side that the main wall closes
 
     @property

@@ -32,6 +32,8 @@ ShutterKind = Literal["none", "louvred", "panelled", "board"]
 ShutterSide = Literal["both", "left", "right"]
 HoldBacks = Literal["below", "beside"]
 """Where the dogs of opened shutters turn: under the leaves, or at the side of their feet."""
+BayShape = Literal["canted", "box"]
+BayRoof = Literal["lead", "covering"]
 HeadName = Literal[
     "casing",
     "hood",

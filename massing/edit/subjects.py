@@ -64,6 +64,7 @@ _BY_PATH: dict[FieldPath, str] = {
     ("house", "side_bays"): "Bays and windows",
     ("house", "windows"): "Bays and windows",
     ("house", "odd_windows"): "Bays and windows",
+    ("house", "bay_windows"): "Bays and windows",
     ("house", "door"): "Door",
     ("house", "side_door"): "Door",
     ("house", "walls"): "Walls",

@@ -13,7 +13,7 @@ from massing.design.porch import PorchDesign
 from massing.design.roof import CrossGable, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import apart, clear_hole, inside, opened, outwards
-from massing.practice.defaults import default, default_rule, sourced
+from massing.practice.defaults import default, sourced
 from massing.practice.joinery_sizes import SILL_HEIGHT_M, casing_width, head_reach
 from massing.resolve.windows import curved_by_rule, with_lights
 from massing.scene.errors import DesignError
@@ -90,7 +90,7 @@ def _gable(
         (*at, "width"),
         spec.width,
         min(OF_WALL * house.width_m, most),
-        f"{default_rule('gables.width').written} of the wall, its ridge under the main one",
+        sourced(f"{OF_WALL:g} of the wall, its ridge under the main one", "gables.width"),
     )
     least = 2.0 * return_m(house) + 2.0 * reach
     if not least - HAIR_M <= width <= most + HAIR_M:
@@ -244,7 +244,9 @@ def opening_under(
     rise = slope * half_m
     low, high = OPENING_LIMITS_M
     rule = min(max(OPENING_OF_RISE * rise, low), high)
-    width = origins.choose((*at, "width"), spec.width, rule, "by the gable's rise")
+    width = origins.choose(
+        (*at, "width"), spec.width, rule, sourced("by the gable's rise", "gables.opening")
+    )
     height = origins.choose(
         (*at, "height"),
         spec.height,
@@ -256,7 +258,7 @@ def opening_under(
         (*at, "sill"),
         spec.sill,
         max(FOOT_OF_RISE * rise, over),
-        sourced("a quarter of the gable's rise", "gables.foot"),
+        sourced(sourced("a quarter of the gable's rise", "gables.foot"), "gables.foot"),
     )
     if sill < over - HAIR_M:
         raise DesignError(

@@ -18,6 +18,7 @@ from massing.design.porch import PorchDesign
 from massing.design.roof import RoofDesign
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import SiteDesign
+from massing.resolve.bay_windows import with_bay_windows
 from massing.resolve.bays import bay_centres
 from massing.resolve.clearance import check_clear
 from massing.resolve.corner_pilasters import corner_order
@@ -80,6 +81,7 @@ def by_rule(scene: Scene, name: str, origins: Origins, kept: _Kept | None = None
     site, porch, roof, beside = block.site, block.porch, block.roof, block.beside
     house = with_wings(scene.house, block.house, roof, porch, site.ground, origins)
     check_beside_wings(scene.house, house)
+    house = with_bay_windows(scene.house, house, porch, origins)
     beside = with_roofs(scene, house, roof, beside, origins)
     check_ground(site.ground, house, porch, scene.units, beside)
     roof = replace(roof, gables=gable_designs(scene.roof, house, roof, porch, origins))

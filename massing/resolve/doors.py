@@ -123,7 +123,7 @@ def with_second_door(
     Raises:
         DesignError: no window is there, the ground rises over its landing, or it has no room.
     """
-    there = _window_for(house, spec.bay, wall, ".".join(field))
+    there = window_for(house, spec.bay, wall, ".".join(field))
     sides = sorted(o.along_m for o in house.openings if o.wall == wall)
     gaps = [b - a for a, b in pairwise(sides) if b - a > 1e-6]
     run = run_m(house, wall)
@@ -155,7 +155,7 @@ def with_second_door(
     return replace(house, openings=openings)
 
 
-def _window_for(house: HouseDesign, bay: int, wall: Wall, field: str) -> Opening:
+def window_for(house: HouseDesign, bay: int, wall: Wall, field: str) -> Opening:
     """The ground window whose place a second door takes."""
     wanted = (wall, f"window {bay}")
     on_ground = [o for o in house.openings if _on_ground(o)]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from massing.design.house import HouseDesign, WingDesign
 from massing.practice.joinery_sizes import CHEEK_WIDTH_M
 
+CARRIAGE_WAY_M = 6.0  # before carriage doors, to be left free: common practice, no source
+
 
 def steps_plan(house: HouseDesign) -> tuple[float, float, float, float] | None:
     """Plan (low x, low y, high x, high y) of a side door's landing and flight; None without."""
@@ -42,3 +44,19 @@ def steps_plans(house: HouseDesign) -> dict[str, tuple[float, float, float, floa
     found = {"side door": steps_plan(house)}
     found |= {f"{wing.side} wing's door": wing_steps_plan(wing) for wing in house.wings}
     return {whose: plan for whose, plan in found.items() if plan is not None}
+
+
+def carriage_ways(house: HouseDesign) -> list[tuple[float, float, float, float]]:
+    """Plans of the ground before carriage doors in wings, which nothing is planted on."""
+    found = []
+    for wing in house.wings:
+        for door in wing.house.doors:
+            if door.door.panels != "carriage":
+                continue
+            half = door.width_m / 2.0
+            if wing.ahead:
+                x, y = sum(wing.plan_m[::2]) / 2.0 + door.along_m, wing.set_back_m
+            else:
+                x, y = wing.x_m + door.along_m, wing.set_back_m
+            found.append((x - half, y - CARRIAGE_WAY_M, x + half, y))
+    return found

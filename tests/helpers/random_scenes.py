@@ -102,6 +102,11 @@ DRAWS: dict[str, Draw] = {
     "Colours.mortar": OneOf(("chalk", "bottle green", "#8c9a7f")),
     "Colours.stone": OneOf(("chalk", "bottle green", "#8c9a7f")),
     "Colours.foundation": OneOf(("chalk", "bottle green", "#8c9a7f")),
+    "BayWindow.bay": OneOf((1,)),
+    "BayWindow.width": Inches(84, 100),
+    "BayWindow.depth": Inches(20, 30),
+    "BayWindow.cornice": Inches(5, 9),
+    "BayWindow.pitch": OneOf(("3:12", "4:12")),
     "OddWindow.storey": OneOf((1,)),
     "OddWindow.bay": OneOf((1, 2)),
     "Surround.canon": OneOf(("vignola",)),
@@ -440,6 +445,10 @@ def _sides_agree(made: dict[str, Any], winged: set[str], storeys: int) -> None:
 def _house_agrees(house: dict[str, Any], rng: random.Random, writer: _Writer) -> None:
     house.setdefault("walls", rng.choice(("stucco", "clapboard", "brick", "limestone")))
     walls = house["walls"]
+    for bay in house.get("bay_windows", []):
+        for name in ("width", "depth", "pitch", "cornice"):
+            bay.pop(name, None)
+    del house.get("bay_windows", [])[1:]
     if "odd_windows" in house:
         house["odd_windows"] = [{"bay": 1, "number": rng.choice(("one", "two", "none"))}]
     for name in ("bay_centres", "bay_spacing", "centre_bay", "pair_spacing", "rhythm"):

@@ -49,6 +49,7 @@ BASES: dict[str, dict[str, Any]] = {
     "house.chimneys": {"house": {"chimneys": [{"along": "20 ft", "back": "12 ft"}]}},
     "house.wings": {"house": {"wings": [{"side": "right"}]}},
     "house.wings.door": {"house": {"wings": [{"side": "right", "door": {}}]}},
+    "house.bay_windows": {"house": {"storeys": ["14 ft", "10 ft"], "bay_windows": [{"bay": 1}]}},
     "house.wings.roof.gable": {
         "house": {
             "storeys": ["12 ft"],

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from massing.design.bay_window import BayWindowDesign
 from massing.design.house import HouseDesign, RecessDesign
 from massing.design.opening import Opening, RecessMouth
 from massing.geometry.booleans import less
@@ -18,6 +19,7 @@ from massing.practice.joinery_sizes import (
     SILL_HEIGHT_M,
     sill_length,
 )
+from massing.settingout.bay_windows import WALL_M, outline
 from massing.settingout.wall_faces import plan_path
 
 WALL_NAMES = ("front", "right", "back", "left")
@@ -103,6 +105,8 @@ def _wall(house: HouseDesign, wall: str) -> Part:
     openings = [o for o in house.openings if o.wall == wall and not o.back_m]
     for opening in openings:
         _check_inside(opening, clear, low, high)
+    if wall == "front":
+        openings += [_bay_mouth(bay) for bay in house.bay_windows]
     if house.recess and wall == "front":
         openings.append(_mouth(house, house.recess))
     mesh = _pierced(openings, half, low, high, house.wall_thickness_m)
@@ -125,6 +129,13 @@ def _pierced(openings: list[Opening], half: float, low: float, high: float, thic
     outline += [(half, low), (half, high), (-half, high)]
     across, up = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
     return prism(np.array(outline), (0.0, thick, 0.0), across, up, thick, holes)
+
+
+def _bay_mouth(bay: BayWindowDesign) -> RecessMouth:
+    """The front wall's opening behind a bay window, as wide as the room within it."""
+    inner = outline(bay, -WALL_M)
+    wide, high = float(np.ptp(inner[:, 0])), bay.front.head_z_m - bay.floor_z_m
+    return RecessMouth("a bay window", "front", bay.along_m, bay.floor_z_m, wide, high)
 
 
 def _mouth(house: HouseDesign, recess: RecessDesign) -> RecessMouth:

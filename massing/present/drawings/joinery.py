@@ -26,6 +26,9 @@ from massing.parts.part import Part
 from massing.parts.roofs.dormer import REVEAL_M
 from massing.parts.walls.wall import wall_frame
 from massing.practice.joinery_sizes import DORMER_FACE_M
+from massing.settingout.bay_windows import REVEAL_M as BAY_REVEAL_M
+from massing.settingout.bay_windows import WALL_M as BAY_WALL_M
+from massing.settingout.bay_windows import face_frames
 from massing.settingout.cross_gables import cross_gables, gable_frame
 from massing.settingout.cross_roofs import dormer_frame, window_of
 from massing.units import floor_name
@@ -72,7 +75,19 @@ def placed(design: Design) -> list[Placed]:
                 )
                 where = f"{name}dormers, {row.side}"
                 made.append(Placed(dormer, middle, where, None, REVEAL_M, DORMER_FACE_M))
-    return [*made, *_in_gables(design)]
+    return [*made, *_in_bays(house), *_in_gables(design)]
+
+
+def _in_bays(house: HouseDesign) -> list[Placed]:
+    """The lights of bay windows, each in its face."""
+    made = []
+    for bay in house.bay_windows:
+        for name, frame in face_frames(bay).items():
+            light = bay.front if name == "front" else bay.side
+            x, y = frame[:2, 3]
+            sizes = bay.floor_z_m, BAY_REVEAL_M, BAY_WALL_M
+            made.append(Placed(light, (float(x), float(y)), "bay window, front", *sizes))
+    return made
 
 
 def _in_gables(design: Design) -> list[Placed]:

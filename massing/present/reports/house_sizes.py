@@ -98,6 +98,27 @@ def dormer_rows(design: Design, step: float) -> list[Size]:
     return rows
 
 
+def bay_window_rows(design: Design, step: float) -> list[Size]:
+    """Each bay window: its plan, its lights, its cornice."""
+    rows = []
+    for i, bay in enumerate(design.house.bay_windows):
+        group, datum = f"House: bay window {i + 1}, {bay.shape}", "the ground floor"
+        wide, out = rounded(bay.width_m, step), rounded(bay.depth_m, step)
+        rows += [
+            Size(group, "on the wall", 1, across_m=wide, across_of="width"),
+            Size(group, "before the wall", 1, across_m=out, across_of="projection"),
+        ]
+        for name, light, count in (("middle light", bay.front, 1), ("side light", bay.side, 2)):
+            height, across = rounded(light.height_m, step), rounded(light.width_m, step)
+            head = rounded(light.head_z_m - bay.floor_z_m, step)
+            of = "width of opening"
+            rows.append(Size(group, name, count, height, head, datum, across, of))
+        top = rounded(bay.eaves_z_m - bay.floor_z_m, step)
+        high, over = rounded(bay.cornice.height_m, step), rounded(bay.cornice.projection_m, step)
+        rows.append(Size(group, "cornice", 1, high, top, datum, over, "projection"))
+    return rows
+
+
 def gable_rows(design: Design, step: float) -> list[Size]:
     """Gables over parts of the walls, and what stands in a gable's wall."""
     house, rows = design.house, []

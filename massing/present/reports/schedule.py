@@ -14,6 +14,7 @@ from massing.design.design import Design
 from massing.practice.cautions import comment
 from massing.present.names import CsvTable
 from massing.present.reports.house_sizes import (
+    bay_window_rows,
     corner_pilaster_rows,
     dormer_rows,
     eaves_rows,
@@ -56,6 +57,7 @@ def schedule(design: Design) -> list[Size]:
         *door_rows(design, step),
         *dormer_rows(design, step),
         *gable_rows(design, step),
+        *bay_window_rows(design, step),
         *wing_rows(design, step),
     ]
 

@@ -13,7 +13,15 @@ from massing.scene.spec.drawing import (
     KnownRectangle,
     Pixel,
 )
-from massing.scene.spec.house import Chimney, Covering, House, WallMaterial, Wing, WingRoof
+from massing.scene.spec.house import (
+    BayWindow,
+    Chimney,
+    Covering,
+    House,
+    WallMaterial,
+    Wing,
+    WingRoof,
+)
 from massing.scene.spec.openings import (
     Door,
     HeadName,
@@ -75,6 +83,7 @@ __all__ = [
     "SPACING_NAMES",
     "Alterable",
     "Balustrade",
+    "BayWindow",
     "Chimney",
     "Colours",
     "Compass",

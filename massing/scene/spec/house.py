@@ -7,6 +7,8 @@ from typing import Literal
 from pydantic import Field
 
 from massing.design.kinds import (
+    BayRoof,
+    BayShape,
     Bond,
     Coursing,
     Covering,
@@ -106,6 +108,22 @@ class Wing(Strict):
     )
 
 
+class BayWindow(Strict):
+    """A bay window before the front, from the ground up, in a ground window's place."""
+
+    bay: int = Field(ge=1, le=15, description="From the left, seen from outside")
+    shape: BayShape = Field(
+        default="canted", description="Its sides at 45 degrees, or square to the wall"
+    )
+    width: PositiveLength | None = Field(default=None, description="On the wall")
+    depth: PositiveLength | None = Field(default=None, description="Before the wall")
+    cornice: PositiveLength | None = Field(default=None, description="Height of its cornice")
+    roof: BayRoof = Field(
+        default="lead", description="A sheet of lead, or the main roof's covering"
+    )
+    pitch: Pitch | None = Field(default=None, description="Of its roof")
+
+
 class House(Strict):
     """The body of the house."""
 
@@ -173,6 +191,9 @@ class House(Strict):
     belt_courses: bool = Field(default=False, description="A band at each upper floor")
     chimneys: list[Chimney] = Field(
         default_factory=list, max_length=6, description="Stacks through the main roof"
+    )
+    bay_windows: list[BayWindow] = Field(
+        default_factory=list, max_length=4, description="Before the front, in windows' places"
     )
     wings: list[Wing] = Field(
         default_factory=list,
