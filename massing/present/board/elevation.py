@@ -343,6 +343,10 @@ def _lines(lines: Floats, widths_mm: Floats, slight: Bools, paper: _Paper) -> li
         points = points[np.abs(points[:, 1] - points[:, 0]).max(axis=1) > 0]
         points = np.unique(points, axis=0)
         path = "".join(f"M{a} {b}l{c - a} {d - b}" for (a, b), (c, d) in points.tolist())
+        if path and not strong:
+            # Some viewers draw a path of nothing but level and upright lines a whole pixel wide,
+            # however fine they are: a speck of a slant, too small to be seen, keeps them fine.
+            path = f"M{points[0, 0, 0]} {points[0, 0, 1]}l1 1{path}"
         colour = INK if strong else FIELD_INK
         layers.append(
             f'<path fill="none" stroke="{colour}" stroke-width="{width * UNITS_PER_MM:g}" '

@@ -142,3 +142,7 @@ def test_two_halves_of_a_front_are_inked_as_the_whole_is() -> None:
 
     left, right = Window(-6.0, 0.0, -0.5, 8.0), Window(0.0, 6.0, -0.5, 8.0)
     assert widths(left) == widths(right) == widths(WINDOW)
+    # Poppler draws a path of level and upright lines alone a whole pixel wide each.
+    for window in (left, right):
+        layers = _lines(lines, np.full(len(lines), 0.1), slight, _Paper(window, 192.0))
+        assert all(re.search(r"l[1-9]\d* [1-9]\d*", layer) for layer in layers)
