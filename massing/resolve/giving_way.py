@@ -174,6 +174,8 @@ def _steps(
                 if weight >= most:
                     break
                 tried = search.tried(further)
+                if tried.refusal is not None and not tried.refusal.field:
+                    continue  # no words for this value: a further one may have them
                 if tried.fault != trial.fault:
                     most = weight if tried.design is not None else most
                     yield weight, further

@@ -129,7 +129,7 @@ def with_roof(
             slope, why = _under_ridge(highest, house, roof)
     else:
         over = [o.foot_z_m for o in house.openings if _stands_over(o, highest, roof)]
-        slope, why, _ = _pitched(asked, highest, roof, min([limit_z, *over]), roof.slope)
+        slope, why = _pitched(asked, highest, roof, min([limit_z, *over]), roof.slope)
     laid = _covering(asked, roof, slope)
     if asked.roof_pitch is not None:
         why = origins.given(("porch", "roof_pitch"))
@@ -231,19 +231,19 @@ def _covering(asked: Porch, roof: RoofDesign, slope: float) -> Covering:
 
 def _pitched(
     asked: Porch, made: PorchDesign, roof: RoofDesign, limit_z: float, main_slope: float
-) -> tuple[float, str, bool]:
-    """Pitch of a roof against the wall, why it is that, and whether it stays under a height."""
+) -> tuple[float, str]:
+    """Pitch of a roof against the wall that stays under a height, where one does, and why."""
 
     def stays(slope: float) -> bool:
         tried = replace(made, roof_pitch=slope, roof_covering=_covering(asked, roof, slope))
         return top_on_wall_m(tried, roof) + saddle_m(tried, roof) <= limit_z + _FITS_M
 
     if asked.roof_pitch is not None:
-        return asked.roof_pitch, "given", stays(asked.roof_pitch)
+        return asked.roof_pitch, "given"
     usual = PITCHES.get(asked.roof, main_slope)
     why = "as the main roof's" if asked.roof not in PITCHES else "common practice"
     if asked.roof == "pediment" or stays(usual):
-        return usual, why, stays(usual)
+        return usual, why
     least = LEAST.get(asked.roof, LEAST_PITCH)
     room = limit_z - made.top_z_m - EAVES_EDGE_M - flashing_m(made, roof) - saddle_m(made, roof)
     run = rise_run_m(made, roof)
@@ -251,11 +251,11 @@ def _pitched(
     for name in (_covering(asked, roof, usual), METAL):
         slope = min((room - _rise(name) * math.hypot(1.0, usual)) / run, usual)
         if slope >= least and _covering(asked, roof, slope) == name and stays(slope):
-            return slope, why, True
+            return slope, why
     slope = min((room - _rise(METAL) * math.hypot(1.0, METAL_BELOW)) / run, METAL_BELOW - 1e-6)
     if slope >= least and stays(slope):
-        return slope, why, True
-    return least, why, stays(least)
+        return slope, why
+    return least, why
 
 
 def _carried(

@@ -502,3 +502,126 @@ def test_rows_as_they_are_written() -> None:
     # a group's name stands for its names
     assert "porch.upper.height" in rows["house.cornice"].clears
     assert "under_porch" not in rows["house.cornice"].clears
+
+
+# --- the same field again, and others ------------------------------------------------------------
+
+
+def test_a_field_gives_way_further_where_that_is_not_enough() -> None:
+    """Each refusal of another kind: first for the sash, then for the frame."""
+
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        if values[REVEAL] > 0.081:
+            return DesignError("house.reveal", "so much", "less for the sash")
+        if values[REVEAL] > 0.0512:
+            return DesignError("house.reveal", "so much", "less for the frame")
+        return None
+
+    made = given_way(scene(), {REVEAL: 0.1}, refuse)
+    assert made.origins["house.reveal"].value == pytest.approx(0.05)
+
+    def thicker(values: Mapping[Path, Any]) -> DesignError | None:
+        if values[WALL] < 0.33:
+            return DesignError("house.reveal", "so much", "less for the sash")
+        if values[WALL] < 0.4951:
+            return DesignError("house.reveal", "so much", "less for the frame")
+        return None
+
+    made = given_way(scene(), {WALL: 0.3}, thicker)
+    assert made.origins["house.wall_thickness"].value == pytest.approx(0.5)
+
+
+def test_a_typed_field_leaves_it_to_the_next() -> None:
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        if values[REVEAL] <= values[WALL] - 0.0985:
+            return None
+        return DesignError("house.reveal", "so much", "less in such a wall")
+
+    made = given_way(scene({"reveal": "100 mm"}), {REVEAL: 0.05, WALL: 0.15}, refuse)
+    assert made.origins["house.reveal"].source == "given"
+    assert made.origins["house.wall_thickness"].value == pytest.approx(0.2)
+
+
+def test_two_changes_weigh_as_both_together() -> None:
+    """The reveal to 0.48 of its rule; or the wall to 1.35 and then the floor to 0.6 of theirs."""
+
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        if values[REVEAL] <= 0.0512:
+            return None
+        if values[WALL] < 0.4:
+            return DesignError("house.reveal", "so much", "less in such a wall")
+        if values[FLOOR] > 0.37:
+            return DesignError("porch.floor", "so high", "a lower one")
+        return None
+
+    made = given_way(scene(), {REVEAL: 0.1, WALL: 0.3, FLOOR: 0.6}, refuse)
+    assert made.origins["house.reveal"].value == pytest.approx(0.05)
+    assert not made.origins["house.wall_thickness"].instead_of
+    assert not made.origins["house.floor"].instead_of
+
+
+def test_a_length_near_its_rule_goes_before_another_word() -> None:
+    """A word weighs 0.7; a door's height at three quarters of its rule 0.1 and ln 4/3."""
+    height = ("house", "door", "height")
+
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        over = values["scene",].house.door.transom
+        if not over or values[height] <= 1.73:
+            return None
+        return DesignError("house.door.height", "so high", "less")
+
+    made = given_way(scene(), {height: 2.1}, refuse)
+    assert made.origins["house.door.height"].value == pytest.approx(1.73, abs=0.006)
+    assert "house.door.transom" not in made.origins
+    # where three quarters are not enough, the word
+    made = given_way(
+        scene(),
+        {height: 2.1},
+        lambda v: (
+            None
+            if not v["scene",].house.door.transom or v[height] <= 1.5
+            else DesignError("house.door.height", "so high", "less")
+        ),
+    )
+    assert made.origins["house.door.transom"].instead_of == "true"
+    assert not made.origins["house.door.height"].instead_of
+
+
+@pytest.mark.parametrize(("least", "became"), [(5, "5"), (6, "6"), (7, None)])
+def test_a_count_goes_no_further_than_its_most(least: int, became: str | None) -> None:
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        bays = values["scene",].house.side_bays
+        return DesignError("house.side_bays", bays, "more") if bays < least else None
+
+    if became is None:
+        with pytest.raises(DesignError):
+            given_way(scene(), {}, refuse)
+        return
+    assert given_way(scene(), {}, refuse).origins["house.side_bays"].written == became
+
+
+def test_a_value_that_a_resolver_cannot_take_is_stepped_over() -> None:
+    """Between 94 and 99 mm there is no root; 90 mm stand."""
+
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        if 0.094 < values[REVEAL] < 0.099:
+            raise ValueError("no root")
+        return too_much(REVEAL, 0.0939)(values)
+
+    made = given_way(scene(), {REVEAL: 0.1}, refuse)
+    assert made.origins["house.reveal"].value == pytest.approx(0.09)
+
+
+def test_a_change_that_the_next_makes_needless_is_put_back() -> None:
+    """The reveal gives way first, then the wall, which alone would have been enough."""
+
+    def refuse(values: Mapping[Path, Any]) -> DesignError | None:
+        if values[WALL] >= 0.3287:
+            return None
+        if values[REVEAL] > 0.0951:
+            return DesignError("house.reveal", "so much", "less of it")
+        return DesignError("house.width", "so wide", "thicker walls")
+
+    made = given_way(scene(), {REVEAL: 0.1, WALL: 0.3}, refuse)
+    assert not made.origins["house.reveal"].instead_of
+    assert made.origins["house.wall_thickness"].value == pytest.approx(0.33)

@@ -353,3 +353,74 @@ def test_a_plan_s_highest_ground_is_at_a_corner() -> None:
     for along, back in (("1:16.1", "level"), ("-1:16.1", "level"), ("level", "1:20.1")):
         with pytest.raises(DesignError, match=r"site\.ground_slope"):
             design(site={"ground_slope": {"along": along, "back": back}})
+
+
+def test_a_plain_door_s_casing_stays_under_the_ceiling() -> None:
+    low = {"storeys": ["2.9 m", "3 m"]}
+    made = entrance(low, transom=False)
+    ceiling = (2.9 + CLEAR_M) * 7.5 / 8.75 - CLEAR_M
+    wide = LEAF_M + 2 * FRAME_M
+    assert made.leaf_height_m == pytest.approx(ceiling - CLEAR_M - FRAME_M - casing(wide))
+    assert made.top_z_m - FLOOR_M == pytest.approx(ceiling - CLEAR_M)
+    lintel = entrance(low, transom=False, head="lintel")
+    assert lintel.top_z_m - FLOOR_M <= ceiling - CLEAR_M + 1e-6
+    assert lintel.leaf_height_m == pytest.approx(lintel.height_m - FRAME_M)
+
+
+def test_a_glazed_door() -> None:
+    assert entrance(glazed=True).door.glazed
+
+
+def test_a_head_that_leaves_no_door_is_refused_by_its_name() -> None:
+    with pytest.raises(DesignError) as refused:
+        entrance({"storeys": ["2.5 m", "3 m"]}, head="hood on consoles")
+    assert refused.value.field == "house.door.head"
+    assert refused.value.given.startswith("hood on consoles, which leaves a leaf of")
+
+
+def test_where_a_head_is_said_to_come_from() -> None:
+    said = design({"walls": "brick", "door": {"fanlight": "semicircular"}, **TALL}).origins
+    assert said["house.door.head"].written == "semicircular arch"
+    assert said["house.door.head"].source.startswith("over a fanlight in brick")
+
+
+@pytest.mark.parametrize(
+    ("house", "wall", "known"),
+    [
+        ({}, "front", "1, 2, 4, 5, a bay of the front wall"),
+        ({}, "back", "1 to 5, a bay of the back wall"),
+        ({"side_bays": 2}, "left", "1 to 2, a bay of the left wall"),
+        ({"side_bays": 1}, "left", "1, a bay of the left wall"),
+    ],
+)
+def test_the_bays_for_a_second_door(house: dict[str, Any], wall: str, known: str) -> None:
+    with pytest.raises(DesignError) as refused:
+        design({**house, "side_door": {"wall": wall, "bay": 9}})
+    assert refused.value.allowed.startswith(known)
+
+
+def test_a_second_door_stands_wholly_on_the_porch_or_clear_of_it() -> None:
+    """Within the outer columns' feet, or beyond all that stands out of the porch."""
+    porch = {"columns": 4, "spacing": "2.4 m", "diameter": "30 cm", "depth": "2.4 m"}
+    foot = 1.375 * 0.3 / 2
+    half = (LEAF_M + 2 * FRAME_M) / 2 * 4 / 3  # and its casing, a sixth to each side
+    for at, stands in ((3.6 - foot - half - 0.002, True), (3.6 - foot - half + 0.002, False)):
+        house = {
+            "bay_centres": [f"{-at} m", "0 m", f"{at} m"],
+            "side_door": {"wall": "front", "bay": 1},
+        }
+        if stands:
+            assert design(house, porch=porch)
+            continue
+        with pytest.raises(DesignError, match=r"side_door\.bay: .* wholly on the porch"):
+            design(house, porch=porch)
+
+
+def test_the_highest_and_the_lowest_ground_of_a_plan() -> None:
+    """8 m off at 1:40 and 10 m back at -1:20: 0.2 m up, and 0.2 and 0.5 m down."""
+    from massing.design.site import GroundDesign
+    from massing.resolve.ground import highest_over, lowest_over
+
+    ground, plan = GroundDesign(1 / 40, -1 / 20), (-8.0, 0.0, 8.0, 10.0)
+    assert highest_over(ground, plan) == pytest.approx(0.2)
+    assert lowest_over(ground, plan) == pytest.approx(-0.7)

@@ -233,3 +233,98 @@ def test_columns_are_two_where_four_would_stand_far_apart() -> None:
         door = next(o for o in made.house.openings if o.place == "door")
         reach = 0.4 * made.porch.order.diameter_m
         assert min(abs(x) for x in axes) >= door.width_m / 2 + reach - 1e-6
+
+
+@pytest.mark.parametrize(
+    ("house", "centres"),
+    [
+        ({"rhythm": "wide centre"}, (-6.5, -3.5, 0.0, 3.5, 6.5)),  # 16 m in 5 1/3 shares
+        ({"rhythm": "wide centre", "centre_bay": "4.8 m"}, (-6.6, -3.8, 0.0, 3.8, 6.6)),
+        ({"rhythm": "paired", "bays": 5}, (-5.92, -3.68, 0.0, 3.68, 5.92)),
+        ({"rhythm": "paired", "bays": 5, "pair_spacing": "2 m"}, (-5.8, -3.8, 0.0, 3.8, 5.8)),
+        ({"rhythm": "paired", "bays": 4}, (-5.4, -2.6, 2.6, 5.4)),
+        ({"bays": 4, "bay_spacing": "3 m"}, (-4.5, -1.5, 1.5, 4.5)),
+        ({"bay_centres": ["5 m", "-5 m", "0 m"]}, (-5.0, 0.0, 5.0)),
+        ({"bays": 1}, (0.0,)),
+    ],
+)
+def test_where_bays_stand(house: dict[str, Any], centres: tuple[float, ...]) -> None:
+    """A wide centre a third wider; in pairs seven tenths of the bay apart, evenly set."""
+    made = design({"windows": [{"width": "80 cm"}], **house}, porch=TWO)
+    assert made.house.bay_centres_m == pytest.approx(centres)
+
+
+def test_bays_one_by_one_say_their_lines() -> None:
+    from massing.resolve.design import resolve
+    from massing.scene.spec import Scene
+    from tests.resolve.test_design import SITE
+
+    body = {"width": "16 m", "depth": "10 m", "storeys": ["3.6 m"], "bay_centres": ["-4 m", "4 m"]}
+    scene = Scene.model_validate(
+        {"title": "T", "site": SITE, "times": ["equinox 12:00"], "house": body, "porch": TWO}
+    )
+    made = resolve(scene, "t", {("house", "bay_centres", 1): 9})
+    assert made.origins["house.bay_centres.1"].source == "given, line 9"
+    assert made.origins["house.bay_centres.1"].value == 4.0
+
+
+def test_a_guard_stands_two_millimetres_clear_of_a_window() -> None:
+    """Its end post of 5 1/2 in on the column's axis; a casing a sixth wide, a lug of 1 in."""
+    porch = {"columns": 4, "spacing": "2.2 m", "diameter": "30 cm", "depth": "2 m", "guard": {}}
+    apart = 0.5 + 1 / 6 + 0.0254 + 5.5 * 0.0254 / 2 + 0.002
+    for at, stands in ((3.3 + apart + 1e-4, True), (3.3 + apart - 1e-4, False)):
+        house = {
+            "bay_centres": [f"{-at} m", "0 m", f"{at} m"],
+            "windows": [{"width": "1 m"}, {}],
+            "side_bays": 1,
+        }
+        if stands:
+            assert design(house, porch=porch)
+            continue
+        with pytest.raises(DesignError, match=r"porch\.guard: .* before front/ground/window"):
+            design(house, porch=porch)
+
+
+def test_a_window_over_a_guard_is_not_behind_it() -> None:
+    """Its sill's stone of 4 in no lower than the rail's top, 36 in over the porch's floor."""
+    porch = {"columns": 4, "spacing": "2.2 m", "diameter": "30 cm", "depth": "2 m", "guard": {}}
+    house = {"bay_centres": ["-3.3 m", "0 m", "3.3 m"], "side_bays": 1}
+    sill = 34 * 0.0254 + 4 * 0.0254
+    for more, stands in ((0.001, True), (-0.004, False)):
+        windows = [{"width": "1 m", "height": "1 m", "sill": f"{sill + more} m"}]
+        if stands:
+            assert design({**house, "windows": windows}, porch=porch)
+            continue
+        with pytest.raises(DesignError, match=r"porch\.guard"):
+            design({**house, "windows": windows}, porch=porch)
+
+
+def test_a_guard_beside_the_middle_is_asked_by_its_own_place() -> None:
+    """The left post of a porch 3.2 m to the right stands before the middle bay's window."""
+    porch = {**TWO, "along": "bay 4", "guard": {}}
+    made = design({"windows": [{"width": "80 cm"}]}, porch={**porch, "spacing": "3.1 m"})
+    assert made.porch.axes_m == pytest.approx((1.65, 4.75))
+    with pytest.raises(DesignError, match=r"porch\.guard: .* before front/ground/window 3"):
+        design({"windows": [{"width": "80 cm"}]}, porch={**porch, "spacing": "5.4 m"})
+
+
+def test_what_a_recess_takes_of_the_house() -> None:
+    """Its floor reaches 3 in past the anta's foot, which is as far out as a column's plinth."""
+    recess = {"shape": "recessed", "columns": 2, "spacing": "2.4 m", "entablature": "40 cm"}
+    made = design({"bays": 3}, porch=recess)
+    order = made.porch.order
+    foot = order.upper_diameter_m / 2 + (order.foot_width_m - order.diameter_m) / 2
+    assert made.house.recess.apron_m == pytest.approx(3.6 + foot + 3 * 0.0254)
+    assert made.house.recess.ceiling_z_m == made.porch.ceiling_z_m
+
+
+def test_an_opening_behind_a_recess_is_under_its_ceiling() -> None:
+    recess = {"shape": "recessed", "columns": 2, "spacing": "2.4 m", "entablature": "1 m"}
+    tall = {"bays": 3, "windows": [{}, {}], "door": {"height": "2.6 m", "transom": False}}
+    made = design({**tall, "door": {"transom": False}}, porch=recess).porch
+    over = 0.12 + (36 * 0.0254 + 0.24) / 6 + 2 * 0.0254
+    most = made.ceiling_z_m - 24 * 0.0254 - over
+    assert design({**tall, "door": {"height": f"{most - 0.002} m", "transom": False}}, porch=recess)
+    with pytest.raises(DesignError) as refused:
+        design({**tall, "door": {"height": f"{most + 0.002} m", "transom": False}}, porch=recess)
+    assert refused.value.field in ("porch.height", "house.door.height")

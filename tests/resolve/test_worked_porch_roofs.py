@@ -247,3 +247,77 @@ def test_under_raked_gables_the_eaves_lie_lower() -> None:
     raked = under([3.6], "main slope", {"form": "gable", "gable": "raking cornice"})
     assert 12 * raked.porch.roof_slope == pytest.approx(3.0, abs=1e-4)
     assert high(plain) - high(raked) == pytest.approx(0.5 * 2 * INCH, abs=2e-3)
+
+
+# --- what stands over it -------------------------------------------------------------------------
+
+
+def gable_beside(window_m: float, **house: Any) -> Design:
+    """A gable over two columns 3 m apart; upper windows 2 m to both sides of the middle."""
+    body = {"storeys": ["3.2 m", "3.6 m"], "bays": 4, "windows": [{"width": f"{window_m} m"}]}
+    porch = {"roof": "gable", "columns": 2, "spacing": "2.4 m", "depth": "2.4 m", "height": "2.5 m"}
+    return design({**body, **house}, porch=porch)
+
+
+def test_only_windows_over_it_make_it_flatter() -> None:
+    """Of those half over its deck's edge as well, of none on another wall."""
+    made = gable_beside(0.76)
+    porch = made.porch
+    half = porch.half_width_m + porch.order.cornice_projection_m + 2 * INCH
+    for beyond, slope in ((0.002, 6.0), (-0.002, None)):
+        window = 2 * (2.0 - half - beyond)
+        if window < 0.3:
+            pytest.skip("the porch reaches over the windows' middles")
+        pitch = 12 * gable_beside(window).porch.roof_slope
+        assert pitch == pytest.approx(slope) if slope else pitch < 5.9
+
+
+def test_a_window_on_the_back_does_not_matter() -> None:
+    house = {"storeys": ["3.6 m", "3.6 m"]}
+    porch = {"roof": "gable", "columns": 2, "spacing": "3 m", "depth": "2.4 m", "height": "2.9 m"}
+    assert 12 * design(house, porch=porch).porch.roof_slope < 6.0
+    none = [{"wall": "front", "storey": 2, "bay": 3, "number": "none"}]
+    free = design(house | {"odd_windows": none}, porch=porch)
+    assert 12 * free.porch.roof_slope == pytest.approx(6.0)
+
+
+@pytest.mark.parametrize(
+    "windows",
+    [
+        [{}, {"sill": "14 cm"}],
+        [{"sill": "14 cm"}],
+        [{}, {"sill": "20 cm", "panel_below": "6 cm"}],
+    ],
+)
+def test_low_sills_over_a_hipped_roof_bring_its_order_down(windows: list[dict[str, Any]]) -> None:
+    """To 1:12 of metal, a millimetre under the stone of the sill or the panel under it."""
+    made = design({"storeys": ["2.7 m", "3 m"], "windows": windows}, porch={"roof": "hipped"})
+    foot = FLOOR_M + 2.7 + 0.14 - 4 * INCH
+    assert 12 * made.porch.roof_slope == pytest.approx(1.0)
+    assert high(made) < 96 * INCH
+    assert head_z(made) == pytest.approx(foot - 0.001, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "main", [{"overhang": "6 in"}, {"covering": "plain"}, {"covering": "slate"}, {"pitch": "8:12"}]
+)
+def test_a_carried_slope_goes_by_the_main_roof(main: dict[str, Any]) -> None:
+    made = under([3.6], "main slope", main)
+    assert 12 * made.porch.roof_slope == pytest.approx(3.0, abs=1e-3)
+    porch = made.porch
+    out = porch.depth_m + porch.order.upper_diameter_m / 2 + porch.order.cornice_projection_m
+    reach = 0.03 + made.house.cornice.projection_m + made.roof.overhang_m
+    name = porch.roof_covering or made.roof.covering
+    laid = 0.0 if name == "plain" else covering(name).rise_m
+    thick = laid * math.hypot(1.0, 0.25) + 0.006
+    run = out - reach
+    assert made.house.wall_top_z_m - thick - 0.25 * run == pytest.approx(porch.top_z_m, abs=1e-3)
+
+
+def test_a_main_slope_wants_a_foot_before_the_eaves_and_their_length() -> None:
+    near = {"depth": "50 cm", "diameter": "25 cm", "columns": 2, "spacing": "2.2 m"}
+    with pytest.raises(DesignError, match=r"porch\.depth: .* 1'-0\" or more before the main eaves"):
+        design({"storeys": ["3.6 m"], "cornice": "60 cm"}, porch={"roof": "main slope", **near})
+    wide = {"columns": 6, "spacing": "3.14 m", "depth": "2.4 m"}
+    with pytest.raises(DesignError, match=r"porch\.spacing: given a roof .* main eaves'"):
+        design({"storeys": ["3.6 m"], "cornice": "8 cm"}, porch={"roof": "main slope", **wide})
