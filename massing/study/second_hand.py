@@ -68,7 +68,7 @@ class SecondHand:
         self._put(place)
         try:
             answer: Drawn | None = pickle.load(self._pipe(self._process.stdout))
-        except (EOFError, OSError, pickle.UnpicklingError):
+        except (EOFError, OSError, ValueError, pickle.UnpicklingError):
             return None
         return answer
 
@@ -77,7 +77,7 @@ class SecondHand:
         try:
             pickle.dump(message, pipe)
             pipe.flush()
-        except OSError:  # it has ended, and will answer nothing
+        except (OSError, ValueError):  # it has ended, and will answer nothing
             return
 
     @staticmethod
