@@ -12,6 +12,7 @@ from massing.geometry.mesh import Floats
 from massing.geometry.solids import offset_directions
 from massing.practice.defaults import default
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M, PILASTER_OF_WIDTH
+from massing.units import whole_steps
 
 __all__ = [
     "FRIEZE_BOARD_M",
@@ -21,11 +22,22 @@ __all__ = [
     "flat_fall",
     "frieze_path",
     "joints",
+    "on_step_along",
     "path_before",
 ]
 
 _ARC_STEPS = 64
 _TOUCH_M = 1e-6
+
+
+def on_step_along(porch: PorchDesign, x_m: float, step_m: float) -> float:
+    """A place along a porch's front on the builder's fraction.
+
+    Taken from the porch's own middle, which is on a step itself, so that its bays are written
+    alike to both sides of it wherever it stands.
+    """
+    beside = whole_steps(x_m - porch.centre_m, step_m)
+    return (whole_steps(porch.centre_m, step_m) + beside) * step_m
 
 
 def frieze_path(porch: PorchDesign, inset_m: float = 0.0) -> Floats:

@@ -27,6 +27,8 @@ from massing.present.drawings.joinery import placed
 from massing.present.drawings.lettering import Figures, chain, text_width_mm
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
+from massing.settingout.porch import on_step_along
+from massing.settingout.side_porches import on_plan
 from massing.units import floor_name
 from massing.view.hidden_lines import (
     FRONT,
@@ -244,13 +246,27 @@ def _level_chains(
     mm = sheet.mm(1.0)
     under = float(drawn.low[1]) - 6.0 * mm
     made: list[Item] = []
-    axes = [(name, figures.on_step(x)) for name, x in grid_places(design, view)]
-    house = design.house
+    house, porch = design.house, design.porch
+    axes = grid_places(design, view)
+    if view is FRONT:
+        axes = [(name, on_step_along(porch, x, figures.step_m)) for name, x in axes]
+    axes = [(name, figures.on_step(x)) for name, x in axes]
     if view in (RIGHT, LEFT):
         side = 1.0 if view is RIGHT else -1.0
         walls = sorted([0.0, side * figures.on_step(house.depth_m)])
         places = sorted([*(x for _, x in axes), *walls])
         made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
+        own = next((p for p in design.side_porches if p.side == view.name.split()[0]), None)
+        if own is not None:  # its columns between the house's corners
+            columns = [side * on_plan(house, own.side, x, 0.0)[1] for x in own.porch.axes_m]
+            row = under - 14.0 * mm
+            made += chain(
+                [*columns, *walls], row, figures, upright=False, foot=row + 7.0 * mm, mm_m=mm
+            )
+            made += [
+                Line("CENTRE", np.array([[x, under + 5.0 * mm], [x, row - 3.0 * mm]]))
+                for x in columns
+            ]
     else:
         half = figures.on_step(house.width_m / 2.0)
         walls = [-half, half]
@@ -258,7 +274,8 @@ def _level_chains(
         turn = 1.0 if view is FRONT else -1.0
         outer = sorted({*walls, *(turn * figures.on_step(x) for x in reach)})
         if len(axes) > 1:
-            places = [x for _, x in axes]
+            # from the walls where the porch stands off their middle
+            places = [*(x for _, x in axes), *(walls if porch.centre_m else ())]
             made += chain(places, under - 6.0 * mm, figures, upright=False, foot=under, mm_m=mm)
         made += chain(
             outer, under - 14.0 * mm, figures, upright=False, foot=under - 7.0 * mm, mm_m=mm

@@ -22,6 +22,7 @@ from massing.present.drawings.openings import VIEW_OF, marks_of
 from massing.present.drawings.porch_section import section_x_m
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
+from massing.settingout.porch import on_step_along
 from massing.settingout.side_porches import on_plan
 from massing.units import floor_name
 from massing.view.hidden_lines import PLAN
@@ -272,7 +273,7 @@ def _room_above_mm(high_mm: float, tall_mm: float) -> float:
 def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
     """Every place on the porch's plan, from a datum on the wall's face at the front's middle."""
     porch = design.porch
-    axes = [figures.on_step(x) for x in porch.axes_m]
+    axes = [on_step_along(porch, x, figures.step_m) for x in porch.axes_m]
     edge = figures.on_step(figures.on_step(porch.column_y_m) - porch.floor_edge_m)
     noses = [
         figures.on_step(edge - k * figures.on_step(porch.steps.tread_m))
@@ -313,8 +314,8 @@ def _along_the_front(
     ends: list[float] = []
     if isinstance(porch, StraightPorch):
         ends = [
-            figures.on_step(porch.axes_m[0] - porch.floor_edge_m),
-            figures.on_step(porch.axes_m[-1] + porch.floor_edge_m),
+            on_step_along(porch, porch.axes_m[0] - porch.floor_edge_m, figures.step_m),
+            on_step_along(porch, porch.axes_m[-1] + porch.floor_edge_m, figures.step_m),
         ]
         made += chain(
             ends, under - 11.5 * mm, figures, upright=False, foot=under - 6.0 * mm, mm_m=mm
@@ -412,10 +413,10 @@ def _axis_table(
     sheet.items.append(
         Line("SHEET-FINE", np.array([[mm(left_mm), mm(y)], [mm(left_mm + 96.0), mm(y)]]))
     )
-    first = figures.on_step(porch.axes_m[0])
+    first = on_step_along(porch, porch.axes_m[0], figures.step_m)
     for name, (px, py) in column_names(design):
         y -= 4.4
-        x = figures.on_step(px)
+        x = on_step_along(porch, px, figures.step_m)
         side = "left" if x < 0 else "right" if x > 0 else ""
         cells = (
             name,

@@ -70,12 +70,12 @@ def setting_out_rows(design: Design, step: float) -> list[Size]:
         item = f"Porch's middle, {side} of the front's"
         rows.append(Size(group, item, 1, across_m=off, across_of="axis"))
     for i, axis in enumerate(porch.axes_m):
-        where = rounded(axis, step)
+        where = on_step_along(porch, axis, step)
         side = "left of the middle" if where < 0 else "right of the middle"
         item = f"Axis {i + 1}, {side if where else 'in the middle'}"
         rows.append(Size(group, item, 1, across_m=abs(where), across_of="axis"))
     curved = isinstance(porch, SemicircularPorch)
-    axes = [rounded(axis, step) for axis in porch.axes_m]
+    axes = [on_step_along(porch, axis, step) for axis in porch.axes_m]
     for i, (chord, (a, b)) in enumerate(zip(porch.gaps_m, pairwise(axes), strict=True)):
         gap = rounded(chord, step) if curved else b - a
         rows.append(

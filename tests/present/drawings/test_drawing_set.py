@@ -398,3 +398,17 @@ def test_wings_have_their_levels():
     assert top == pytest.approx(wing.house.wall_top_z_m, abs=wide.rounding_m)
     ridge = next(z for name, z in levels.items() if name.startswith("Ridge"))
     assert ridge > top + 0.5
+
+
+def test_a_porch_off_the_middle_is_written_alike_to_both_sides_of_its_own():
+    """Bays that are equal read equal, from a middle that is on no step of the builder's."""
+    from massing.settingout.porch import on_step_along
+
+    porch = design(index=0).porch
+    off = replace(porch, centre_m=0.3337, axes_m=tuple(x + 0.3337 for x in porch.axes_m))
+    step = INCH_M / 8.0
+    axes = [on_step_along(off, x, step) for x in off.axes_m]
+    gaps = [b - a for a, b in pairwise(axes)]
+    assert gaps == pytest.approx(gaps[::-1], abs=1e-9)
+    assert axes == pytest.approx(off.axes_m, abs=step)
+    assert [x / step for x in axes] == pytest.approx([round(x / step) for x in axes], abs=1e-6)
