@@ -19,6 +19,7 @@ from massing.design.porch import (
 from massing.practice.joinery_sizes import RAIL_HEIGHT_M
 from massing.present.reports.order_sizes import column_rows, entablature_rows, ornament_rows
 from massing.present.reports.sizes import Size, rounded, stacked
+from massing.settingout.porch import on_step_along
 from massing.settingout.side_porches import design_of_side
 
 
