@@ -26,11 +26,12 @@ from massing.design.opening import (
     SurroundDesign,
     WindowOpening,
 )
-from massing.design.porch import StraightPorch
+from massing.design.porch import RecessedPorch, StraightPorch
 from massing.design.roof import CrossGable, DeckRoof, GabledDormer, GambrelRoof, HipRoof
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
-from massing.findings.report import findings
+from massing.findings.report import figures, findings
+from tests.findings.test_change_words import sun
 from tests.findings.test_limits_of_findings import design, flight, guard, leaf, side_door, wing
 from tests.helpers.house_designs import door_at, headed, house, porch, window_at
 
@@ -1039,3 +1040,79 @@ def test_gables_over_a_front(gables: list[tuple[float, float, float]], keys: set
     back = replace(roof, gables=tuple(replace(g, wall="back") for g in made))
     behind = {f.key for f in findings(design(roof=back, **METRIC))}
     assert not behind & {"gable off the bays", "many gables"}
+
+
+# --- figures of what not every porch has ----------------------------------------------------------
+
+
+def test_an_arcade_s_figures() -> None:
+    """The widest, the highest, the slimmest; its own axis of 6 1/2 and 3 modules: 3.75 D clear."""
+    made = arcaded(2.0, 4.0)
+    arcade = made.porch.arcade
+    assert arcade is not None
+    uneven = replace(
+        arcade, bays=(ArchBay(-3.0, 2.0, 3.0), ArchBay(0.0, 2.4, 2.9), ArchBay(3.0, 1.6, 3.4))
+    )
+    told_of = {
+        f.key: f for f in figures(replace(made, porch=replace(made.porch, arcade=uneven)), [])
+    }
+    assert told_of["arch_clear"].value == 2.4
+    assert told_of["arch_height"].value == pytest.approx(3.4 + 0.8)
+    assert told_of["arch_ratio"].value == pytest.approx(4.2 / 1.6)
+    assert told_of["pier_breadth"].value == 0.75
+    assert told_of["books_clear"].value == pytest.approx(9.5 / 2 - 1)
+    assert "9.5 modules from axis to axis of an arcade by Vignola" in told_of["books_clear"].note
+    on_pedestals = replace(made.porch.order, pedestal=(Member("die", "fillet", 0.8, 0.4, 0.4),))
+    high = replace(made, porch=replace(made.porch, order=on_pedestals))
+    clear = {f.key: f.value for f in figures(high, [])}["books_clear"]
+    assert clear == pytest.approx((8.75 + 4) / 2 - 1)
+    bare = {f.key for f in figures(design(**METRIC), [])}
+    assert not bare & {"arch_clear", "arch_height", "arch_ratio", "pier_breadth"}
+
+
+def test_words_of_figures_are_of_what_stands_there() -> None:
+    def named(made: Design) -> dict[str, tuple[str, str]]:
+        return {f.key: (f.name, f.note) for f in figures(made, [])}
+
+    columns = named(design(**METRIC))
+    assert columns["porch_depth"][1] == "wall face to column axis"
+    assert columns["columns"][0] == "Columns across the front"
+    piers = named(ordered(square=True))
+    assert piers["porch_depth"][1] == "wall face to pier axis"
+    assert piers["columns"][0] == "Piers across the front"
+    assert (columns["diameter"][0], piers["diameter"][0]) == ("Lower diameter", "Width")
+    straight = porch()
+    fields = {
+        name: getattr(straight, name)
+        for name in ("order", "axes_m", "floor_z_m", "floor_edge_m", "flight", "roof", "roof_pitch")
+    }
+    recessed = RecessedPorch(**fields, recess_depth_m=2.4, anta_axis_m=6.0)
+    within = named(design(porch=recessed, **METRIC))
+    assert within["porch_depth"][1] == "front wall's face to the wall behind"
+    off = named(aside(2.0))
+    assert off["porch_off_centre"][1] == "to the right of the front's"
+    assert named(aside(-2.0))["porch_off_centre"][1] == "to the left of the front's"
+    assert named(aside(0.5))["porch_off_centre"][1] == "to the right of the front's"
+    assert "porch_off_centre" not in columns
+    two = named(superposed(0.4))
+    assert two["upper_diameter"][0] == "Above: lower diameter"
+
+
+def test_what_a_window_s_figures_are_called() -> None:
+    made = walled(window_at(width_m=1.0, height_m=2.0), above(width_m=1.0, height_m=1.5))
+    rows = {f.key: f for f in figures(made, [])}
+    assert rows["window_height_0"].name == "Window height, ground floor"
+    assert rows["window_shape_1"].name == "Window height to width, first floor"
+    assert rows["graduation_0"].name == "Upper to lower window height"
+    assert {rows[k].note for k in ("window_height_0", "window_shape_0")} == {"opening"}
+    assert rows["graduation_0"].note == "graduation"
+
+
+def test_shadows_are_told_of_both_orders() -> None:
+    light = sun()
+    rows = {f.key: f for f in figures(superposed(0.4), [light])}
+    below = [key for key in rows if "shadow" in key and not key.startswith("upper_")]
+    assert below
+    for key in below:
+        assert f"upper_{key}" in rows
+        assert rows[f"upper_{key}"].name.startswith("Above: ")
