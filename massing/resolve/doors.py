@@ -151,7 +151,7 @@ def with_second_door(
         _check_beside_porch(door, ahead, on_porch, place, origins)
     openings = tuple(door if o is there else o for o in house.openings)
     _check_apart(door, openings, f"{place.dotted}.bay", origins)
-    _check_corner(door, run, place, origins)
+    _check_corner(door, run, house.wall_thickness_m, place, origins)
     return replace(house, openings=openings)
 
 
@@ -303,13 +303,16 @@ def _check_beside_porch(
         )
 
 
-def _check_corner(made: DoorOpening, run_m: float, place: Place, origins: Origins) -> None:
+def _check_corner(
+    made: DoorOpening, run_m: float, wall_m: float, place: Place, origins: Origins
+) -> None:
     """Raise DesignError where a side door's surround or landing passes the wall's end."""
     steps = made.door.steps
     half = made.reach_m
     if steps is not None:
         half = max(half, steps.width_m / 2.0 + CHEEK_WIDTH_M)
-    if abs(made.along_m) + half > run_m / 2.0:
+    opening = abs(made.along_m) + made.width_m / 2.0
+    if abs(made.along_m) + half > run_m / 2.0 or opening > run_m / 2.0 - wall_m - HAIR_M:
         raise DesignError(
             f"{place.dotted}.bay",
             f"a doorway and landing {format_length(2.0 * half, origins.units)} wide",

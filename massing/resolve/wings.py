@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
@@ -517,11 +518,14 @@ def _windows(whole: House, wing: Wing, house: HouseDesign) -> Iterator[list[Wind
     for i, floor_z in enumerate(house.storey_floors_z_m):
         said = whole.windows[min(i, len(whole.windows) - 1)] if whole.windows else Window()
         above = [*house.storey_floors_z_m, house.wall_top_z_m][i + 1]
-        for o in house.windows:
-            if o.wall == "front" and floor_z < o.sill_z_m < above:
-                size = {"width": o.width_m, "height": o.height_m}
-                said = said.model_copy(update=size)
-                break
+        sizes = Counter(
+            (o.width_m, o.height_m)
+            for o in house.windows
+            if o.wall == "front" and floor_z < o.sill_z_m < above
+        )
+        if sizes:  # those that most have, not the odd ones
+            (width, height), _ = sizes.most_common(1)[0]
+            said = said.model_copy(update={"width": width, "height": height})
         alike.append(said)
     yield alike
     yield [w.model_copy(update={"height": None}) for w in alike]
