@@ -14,7 +14,7 @@ import numpy as np
 
 from massing.design.design import Design
 from massing.design.opening import FloorWindow
-from massing.design.porch import PorchDesign, StraightPorch
+from massing.design.porch import PorchDesign, StraightPorch, WrappedPorch
 from massing.scene.edit import FieldPath
 from massing.units import INCH_M, floor_name, format_length
 
@@ -182,6 +182,8 @@ def _across(porch: PorchDesign) -> tuple[float, float]:
 def _axes(porch: PorchDesign, at: FieldPath) -> Iterator[Handle]:
     """Column axes to the right of the porch's middle, where one size sets them all out."""
     if porch.couple_axis_m or not isinstance(porch, StraightPorch):
+        return
+    if isinstance(porch, WrappedPorch):  # they follow the bays
         return
     gaps = np.array(porch.gaps_m)
     if len(gaps) % 2:

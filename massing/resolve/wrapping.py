@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
-from massing.canon import FittedOrder
+from massing.canon import FittedOrder, spacings
 from massing.design.house import HouseDesign
 from massing.design.porch import PorchDesign, StraightPorch, WrappedPorch
 from massing.practice.defaults import default, default_rule
@@ -19,6 +19,8 @@ from massing.units import HAIR_M, at_least, at_most, format_length
 DEPTH_M = default("porch.wrap_depth")
 LENGTH = default("porch.wrap_length")
 SET_IN_M = 0.02  # frieze of an end that stays before the front, within the corner's face
+WAY_M = default("porch.wrap_way")
+_SLACK = 1.015  # within which findings say nothing
 FROM_CORNER_M = default("side_porch.from_corner")
 
 
@@ -84,10 +86,8 @@ def wrapped_porch(
         axes = _evenly(-ends[0], ends[1], porch.spacing)
         step, why = porch.spacing, origins.given(("porch", "spacing"))
     else:
-        between = [(a + b) / 2.0 for a, b in pairwise(bays)]
-        corners = [s * half for s, goes in zip((-1.0, 1.0), sides, strict=True) if goes]
-        axes = tuple(sorted([-ends[0], *between, *corners, ends[1]]))
-        step, why = max(b - a for a, b in pairwise(axes)), "between the house's bays"
+        axes, why = _by_bays(bays, house.width, sides, ends, order)
+        step = max(b - a for a, b in pairwise(axes))
     origins.note("porch.spacing", step, why)
     for i, (a, b) in enumerate(pairwise(axes)):
         origins.note(f"porch.spacing.{i}", b - a, why)
@@ -102,6 +102,29 @@ def wrapped_porch(
     )
     _check_length(made, house, origins.units)
     return made
+
+
+def _by_bays(
+    bays: tuple[float, ...],
+    width_m: float,
+    sides: list[bool],
+    ends: list[float],
+    order: FittedOrder,
+) -> tuple[tuple[float, ...], str]:
+    """Columns between the bays, and at the corners; or two to a bay, where one stands too far.
+
+    Two leave the bay's opening free between them, and a way to the door.
+    """
+    half, bay = width_m / 2.0, min((b - a for a, b in pairwise(bays)), default=width_m)
+    loose = spacings()["araeostyle"].clear * _SLACK
+    if bay / order.diameter_m - 1.0 > loose and bay / 2.0 - order.foot_width_m >= WAY_M:
+        within = [c + s * bay / 4.0 for c in bays for s in (-1.0, 1.0)]
+        left = _evenly(-ends[0], within[0], bay / 2.0)[:-1]
+        right = _evenly(within[-1], ends[1], bay / 2.0)[1:]
+        return (*left, *within, *right), "two to each of the house's bays"
+    between = [(a + b) / 2.0 for a, b in pairwise(bays)]
+    corners = [s * half for s, goes in zip((-1.0, 1.0), sides, strict=True) if goes]
+    return tuple(sorted([-ends[0], *between, *corners, ends[1]])), "between the house's bays"
 
 
 def _evenly(start_m: float, end_m: float, step_m: float) -> tuple[float, ...]:

@@ -35,18 +35,28 @@ def around(drawn: Design) -> WrappedPorch:
 
 
 def test_columns_stand_between_the_bays_at_the_corners_and_along_the_side() -> None:
-    porch = around(made("both"))
+    porch = around(made("both", {"bays": 5}))
     # 8 ft deep, half of the side: common practice, no source.
     depth = default("porch.wrap_depth")
     assert depth == 8 * FOOT_M
-    assert porch.axes_m == pytest.approx([-6 - depth, -6.0, -2.0, 2.0, 6.0, 6 + depth])
+    assert porch.axes_m == pytest.approx([-6 - depth, -6.0, -3.6, -1.2, 1.2, 3.6, 6.0, 6 + depth])
     assert porch.wrap_m == pytest.approx(5.0)
-    assert porch.side_axes_m == pytest.approx([0.0, 5.0])  # nearest to the bays' 4 m
+    assert porch.side_axes_m == pytest.approx([0.0, 2.5, 5.0])  # nearest to the bays' 2.4 m
     corner = (porch.axes_m[-1], -depth)
     assert corner in porch.perimeter_axes_m
-    assert len(porch.perimeter_axes_m) == 6 + 2 * 2
+    assert len(porch.perimeter_axes_m) == 8 + 2 * 3
     assert porch.roof == "hipped"
-    assert porch.steps.width_m == pytest.approx(4.0 - porch.order.foot_width_m)
+    assert porch.steps.width_m == pytest.approx(2.4 - porch.order.foot_width_m)
+
+
+def test_two_columns_stand_to_a_bay_where_one_would_stand_too_far_off() -> None:
+    porch = around(made("both"))
+    # Three bays of 4 m: their middles at 0 and 4 m to both sides, a column 1 m to each side.
+    assert porch.axes_m[2:-2] == pytest.approx([-5.0, -3.0, -1.0, 1.0, 3.0, 5.0])
+    end = 6.0 + porch.depth_m
+    assert porch.axes_m[-2:] == pytest.approx([(5.0 + end) / 2.0, end])
+    assert porch.steps.width_m == pytest.approx(2.0 - porch.order.foot_width_m)
+    assert porch.steps.width_m > default("porch.wrap_way") == 4 * FOOT_M
 
 
 def test_round_one_corner_the_other_end_keeps_to_the_front() -> None:

@@ -112,6 +112,7 @@ GIVEN_FIRST = {  # what must stand for a field of these to be there at all
     "roof.dormers": {("roof", "dormers"): {"width": "2 ft", "height": "3 ft"}},
     "house.side_door": {("house", "side_door"): {"wall": "left", "bay": 2}},
     "house.wings": {("house", "wings"): [{"side": "right", "door": {}}]},
+    "side_porches": {("side_porches",): [{"side": "right"}]},
 }
 
 

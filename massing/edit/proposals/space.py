@@ -375,6 +375,8 @@ _STRAIGHT = (
     "blocking_course",
     "arcade",
     "ceiling_height",
+    "wraps",
+    "wrap_length",
 )
-"""What is not looked for: a proposal is a straight porch of single columns, one order high, its
-ceiling by rule."""
+"""What is not looked for: a proposal is a straight porch of single columns, one order high, before
+the front alone, its ceiling by rule."""
