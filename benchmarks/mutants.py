@@ -141,19 +141,20 @@ def _forget():
 # first of them alone, so all tests of that file are asked; all tests of what runs ``elsewhere``, in
 # a process of their own, that nothing is known of.
 LAUNCHER = """
+import random
 import signal
 
 import mutmut.__main__ as mutmut
 from mutmut.state import state
 
-listed = mutmut.run_stats_collection
-elsewhere = {elsewhere}
+listed, collected = mutmut.run_stats_collection, mutmut.collect_source_file_mutation_data
+elsewhere, sample = {elsewhere}, {sample}
 
 
 def all_of_a_file(*arguments, **named):
     broken = state().tests_by_mangled_function_name
     if elsewhere:
-        names = (n for _, n, _ in mutmut.collect_source_file_mutation_data(mutant_names=[])[0])
+        names = (name for _, name, _ in collected(mutant_names=[])[0])
         broken.update((mutmut.mangled_name_from_mutant_name(name), set("?")) for name in names)
     listed(*arguments, **named)
     if elsewhere:
@@ -162,9 +163,20 @@ def all_of_a_file(*arguments, **named):
         files = set(test.partition("::")[0] for test in tests)
         tests |= set(t for t in state().duration_by_test if t.partition("::")[0] in files)
     mutmut.save_stats()
+    spent = state().duration_by_test
+    for name, tests in broken.items():
+        broken[name] = sorted(tests, key=spent.__getitem__)  # the quickest first
+
+
+def some_of_all(*, mutant_names):
+    broken, of = collected(mutant_names=mutant_names)
+    return random.Random(1).sample(broken, min(sample or len(broken), len(broken))), of
 
 
 mutmut.run_stats_collection = all_of_a_file
+mutmut.collect_source_file_mutation_data = some_of_all
+if sample:  # in the order drawn, so that a run that is stopped is a smaller sample
+    mutmut.estimated_worst_case_time = lambda name: 0.0
 signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background has it ignored
 mutmut.cli()
 """
@@ -258,6 +270,7 @@ def main() -> int:
     parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py', apart by blanks")
     parser.add_argument("--tests", help="to ask instead of the room's, apart by blanks")
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
+    parser.add_argument("--sample", type=int, metavar="N", help="ask N breaks drawn at random")
     parser.add_argument(
         "--seconds", type=float, metavar="N", help="then stop and print what stands"
     )
@@ -284,7 +297,8 @@ def main() -> int:
     with (folder / "tests" / "conftest.py").open("a") as file:
         file.write(NOTHING_REMEMBERED)
     environment = {**os.environ, "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
-    launcher = LAUNCHER.format(elsewhere=options.room in ASKED_IN_BLENDER)
+    elsewhere = options.room in ASKED_IN_BLENDER
+    launcher = LAUNCHER.format(elsewhere=elsewhere, sample=options.sample)
     run = [sys.executable, "-c", launcher, "run", "--max-children", str(options.at_once)]
     with (
         (folder / "log.txt").open("w") as log,
