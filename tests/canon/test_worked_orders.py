@@ -27,7 +27,7 @@ from massing.canon import (
 from massing.canon.arcades import arcade_rule, archivolt_members, impost_members
 from massing.canon.entasis import CURVES, straight, widest_at_a_third
 from massing.canon.mouldings import cavetto, ovolo, scotia, stack, torus, without_repeats
-from massing.canon.order import FittedCornice, Member, Ornament, corona_index
+from massing.canon.order import FittedCornice, Member, Ornament, beyond_face, corona_index
 from massing.canon.sources import Source, cited, source, sources
 from massing.canon.tables import PRACTICE, keep_own, member_of, plate_of, scaled
 
@@ -99,6 +99,49 @@ def test_an_order_says_of_each_dimension_where_it_came_from():
     both = dict(fit_order("tuscan", order_height_m=5.0, diameter_m=0.5).origins)
     assert (both["diameter_m"], both["order_height_m"]) == ("given", "given")
     assert both["column_height_m"] == "order height / 1.25 (tuscan, vignola)"
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"entablature_m": 0.84},
+        {"order_height_m": 4.2},
+        {"column_height_m": 3.36},
+        {"diameter_m": 0.48, "order_height_m": 4.2},
+        {"entablature_m": 0.84, "order_height_m": 4.2},
+    ],
+)
+def test_a_tuscan_order_is_the_same_from_any_of_its_sizes(given):
+    """7 diameters to the column and a quarter of it on top, so 8 3/4 in all: of 480 mm, 4.2 m."""
+    found = fit_order("tuscan", **given)
+    sizes = (found.diameter_m, found.column_height_m, found.entablature_height_m)
+    assert sizes == pytest.approx((0.48, 3.36, 0.84))
+    assert found.order_height_m == pytest.approx(4.2)
+
+
+def test_an_order_without_its_ornament_keeps_its_mouldings():
+    whole = fit_order("corinthian", diameter_m=0.36)
+    plain = whole.unadorned
+    assert (plain.capital_kind, plain.flutes) == ("turned", 0)
+    for group in ("architrave", "frieze", "cornice"):
+        before, after = getattr(whole, group), getattr(plain, group)
+        assert [(m.name, m.kind, m.height, m.foot, m.head) for m in after] == [
+            (m.name, m.kind, m.height, m.foot, m.head) for m in before
+        ]
+        assert all(m.row is None and m.carving == "" for m in after)
+    assert any(m.row for m in whole.cornice)
+    assert plain.base == whole.base
+    ware = fit_cornice(0.5, "corinthian")
+    assert ware.unadorned.projection_m == ware.projection_m
+    assert all(m.row is None and m.carving == "" for m in ware.unadorned.members)
+
+
+def test_reach_beyond_a_shaft_is_from_its_face():
+    members = (Member("a", "ovolo", 1.0, 5.0, 7.0), Member("b", "fillet", 2.0, 8.0, 8.0))
+    assert beyond_face(members, 4.5) == (
+        Member("a", "ovolo", 1.0, 0.5, 2.5),
+        Member("b", "fillet", 2.0, 3.5, 3.5),
+    )
 
 
 def test_sums_agree_to_half_a_millimetre():
