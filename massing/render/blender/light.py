@@ -22,6 +22,7 @@ from massing.render.driver.sky_table import LUMINANCE, beam_rgb, horizon_rgb, sk
 SUN_DISC_DEG = 0.533  # mean diameter, from a semidiameter of 0.2666 deg (low-precision almanac)
 LAMP_PER_W_M2 = 0.003  # brings a clear noon near Cycles' unit range; exposure does the rest
 SEEN_SKY_GAIN = 0.9
+SKY_LIGHT_GREYED = 0.65  # how far the sky's light goes to grey of its own luminance: a choice
 CLOUDS = {
     "clear": 0.0,
     "high cloud": 0.75,
@@ -245,7 +246,16 @@ def sky_world(name: str) -> bpy.types.World:
         background = tree.nodes.new("ShaderNodeBackground")
         background.name = "background"
         output = tree.nodes.new("ShaderNodeOutputWorld")
-        tree.links.new(sky.outputs[0], background.inputs["Color"])
+        # As strong as before and less blue: the eye takes the blue of shade off white paint, and a
+        # picture's white, which is one for light and shade, cannot.
+        grey = tree.nodes.new("ShaderNodeRGBToBW")
+        tree.links.new(sky.outputs[0], grey.inputs[0])
+        paler = tree.nodes.new("ShaderNodeMix")
+        paler.name, paler.data_type = "paler", "RGBA"
+        paler.inputs[0].default_value = SKY_LIGHT_GREYED
+        tree.links.new(sky.outputs[0], paler.inputs[6])
+        tree.links.new(grey.outputs[0], paler.inputs[7])
+        tree.links.new(paler.outputs[2], background.inputs["Color"])
         # One scattering leaves the sky seen behind a house dark above and drab at the horizon.
         # The camera alone sees many scatterings; the light, whose strength is set, does not.
         seen = tree.nodes.new("ShaderNodeTexSky")

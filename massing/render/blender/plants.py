@@ -112,8 +112,8 @@ def blades(name: str) -> bpy.types.Material:
     """Blades of the same lawn: dark at the foot, each patch a little its own, lit through."""
     graph = Graph(name)
     geometry = graph.node("NewGeometry")
-    foot = graph.split(graph.node("TexCoord").outputs["Object"], 2)[0]
-    rise = _ranged(graph, foot, (0.0, 0.045), (1.0, 2.1))
+    up = graph.split(graph.node("TexCoord").outputs["Generated"], 2)[0]
+    rise = _ranged(graph, up, (0.0, 0.9), (1.15, 2.3))
     own = graph.spread(geometry.outputs["Random Per Island"], 0.82, 1.2)
     gain = graph.math("MULTIPLY", rise, own)
     colour = graph.brightened(_lawn(graph, geometry.outputs["Position"]), gain)

@@ -67,18 +67,28 @@ def _keep_the_sun(objects: list[bpy.types.Object], shown: Model, shot: Shot) -> 
     parts = {part.key: part for part in shown.parts if part.within(*NEAR) or part.within(*SHADE)}
     boxes = {key: part.world_mesh().bounds for key, part in parts.items()}
     shade = _shade_place(shot.camera, to_sun, boxes, parts)
+    # A tree keeps the sun off as a whole: else its wood would throw a shadow without its leaves.
+    shading = set()
+    for key, part in parts.items():
+        low, high = boxes[key] + (shade if part.within(*SHADE) else 0.0)
+        if shades(low, high, building, to_sun):
+            shading.add(_tree_of(key))
     for made in objects:
         key = made.get(PART, "")
         if key not in parts:
             continue
-        low, high = boxes[key]
         if parts[key].within(*SHADE):
             # Its trunk would show as a dark disc on the ground that it stands on.
             made.hide_render = made[ROLE].startswith("bark")
             made.visible_camera = made.visible_glossy = False
             made.location = shade
-            low, high = low + shade, high + shade
-        made.visible_shadow = not shades(low, high, building, to_sun)
+        made.visible_shadow = _tree_of(key) not in shading
+
+
+def _tree_of(key: str) -> str:
+    """The steps of a part's name that all parts of one tree share."""
+    steps = key.split("/")
+    return "/".join(steps[: len(NEAR) + 1 if key.startswith(_starts(NEAR)) else len(SHADE)])
 
 
 def _shade_place(
