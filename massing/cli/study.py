@@ -7,7 +7,7 @@ import time
 from collections.abc import Sequence
 from math import prod
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from massing.cli.shared import (
     FAILED,
@@ -31,6 +31,8 @@ from massing.cli.shared import (
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from massing.study.board import Board
+    from massing.study.page import PageAlongTheWay
     from massing.study.run import Outcome
     from massing.study.study import Study
 
@@ -72,11 +74,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Say what can be said at once, make what is new, end with what there is to say of it."""
     from massing.practice.cautions import CAUTION
-    from massing.present.reports.progress import progress_on
     from massing.present.reports.tables import print_figures, print_first, print_in_short
-    from massing.study.board import check_board, make_board
+    from massing.study.board import check_board
     from massing.study.page import PageAlongTheWay
-    from massing.study.run import run_study
     from massing.study.study import read_study
 
     began = time.monotonic()
@@ -84,8 +84,7 @@ def run(options: argparse.Namespace) -> int:
     only = _only(study, options)
     suffix = "" if options.quality == "draft" else f"-{options.quality}"
     folder = out_folder(options, f"{study.loaded.name}{suffix}")
-    with_board = "board" in options.also
-    if with_board:
+    if "board" in options.also:
         check_board(study)
     out = console(options.quiet)
     print_first(out, study.designs, study.suns)
@@ -93,36 +92,7 @@ def run(options: argparse.Namespace) -> int:
     require_blender()
     page = PageAlongTheWay(study, folder)
     laid = _Laid(out, page.path, began, options)
-    with progress_on(out) as progress:
-        outcome = run_study(
-            study,
-            folder,
-            only=only,
-            quality=options.quality,
-            size_px=options.size,
-            device=options.device,
-            workers=options.workers,
-            on_device=device_words(options.device, lambda text: say(FINE, text)),
-            progress=progress,
-            say=lambda text: say(FINE, text),
-            shadows=not only,
-            also=[kind for kind in options.also if kind not in DOCUMENTS],
-            pairs=options.pairs,
-            page=page,
-            on_sheet=laid.tell,
-        )
-        board = None
-        if with_board and not outcome.failed:
-            board = make_board(
-                study,
-                folder,
-                folder / "board.pdf",
-                quality=options.quality,
-                size_px=options.size,
-                device=options.device,
-                workers=options.workers,
-                progress=progress,
-            )
+    outcome, board = _made(options, study, folder, only, page, laid)
     if options.verbose:
         print_figures(out, study.designs, study.suns)
     laid.show_page()
@@ -136,6 +106,46 @@ def run(options: argparse.Namespace) -> int:
     for path, error in failed.items():
         say(FAILED, f"{path}: {error}")
     return FAILED if failed else FINE
+
+
+def _made(
+    options: argparse.Namespace,
+    study: Study,
+    folder: Path,
+    only: list[str],
+    page: PageAlongTheWay,
+    laid: _Laid,
+) -> tuple[Outcome, Board | None]:
+    """Pictures, sheets and page; and the board, where it is asked for and nothing failed."""
+    from massing.present.reports.progress import progress_on
+    from massing.study.board import make_board
+    from massing.study.run import run_study
+
+    how: dict[str, Any] = {
+        "quality": options.quality,
+        "size_px": options.size,
+        "device": options.device,
+        "workers": options.workers,
+    }
+    with progress_on(laid.out) as progress:
+        outcome = run_study(
+            study,
+            folder,
+            only=only,
+            on_device=device_words(options.device, lambda text: say(FINE, text)),
+            progress=progress,
+            say=lambda text: say(FINE, text),
+            shadows=not only,
+            also=[kind for kind in options.also if kind not in DOCUMENTS],
+            pairs=options.pairs,
+            page=page,
+            on_sheet=laid.tell,
+            **how,
+        )
+        board = None
+        if "board" in options.also and not outcome.failed:
+            board = make_board(study, folder, folder / "board.pdf", progress=progress, **how)
+    return outcome, board
 
 
 def _only(study: Study, options: argparse.Namespace) -> list[str]:

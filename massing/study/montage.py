@@ -13,7 +13,7 @@ import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from PIL import Image
@@ -293,55 +293,92 @@ def make_montages(
         base = _shot(study, site, reference, "draft", Path())
         shape = model_hash(_standing_alone(study.models[reference.name]))
         first = picture_key(shape, base)
-        wanted: list[tuple[Design, Path, Shot, str]] = []
+        wanted = []
         for design in designs:
             path = folder / f"{slug(design.name)}_montage.png"
             shot = _shot(study, site, design, quality, Path())
             own = picture_key(model_hash(_standing_alone(study.models[design.name])), shot)
             key = hash_of(first, own, site.sha256, site.found.bend, code_hash(__name__))
-            wanted.append((design, path, shot, key))
-        made, failed = [folder / "points.png"], {}
+            wanted.append(_Wanted(design, path, shot, key))
+        made = [folder / "points.png"]
         write_by(made[0], lambda temporary: _save(_with_points(site), temporary, {}))
-        todo = [w for w in wanted if not manifest.stands(w[1].name, w[3])]
-        made += [w[1] for w in wanted if w not in todo]
+        todo = [w for w in wanted if not manifest.stands(w.path.name, w.key)]
+        made += [w.path for w in wanted if w not in todo]
+        failed: dict[str, str] = {}
         if todo:
             with temporary_folder(folder / "renders") as renders:
-                shots = [replace(base, output=renders / "as-it-stands.png")]
-                models = [_standing_alone(study.models[reference.name])]
-                for i, (design, _, shot, _) in enumerate(todo):
-                    shots.append(replace(shot, output=renders / f"{i}.png"))
-                    models.append(_standing_alone(study.models[design.name]))
                 log = folder / RENDER_LOG
-                pairs = list(zip(models, shots, strict=True))
-                names = [f"{reference.name}, for its light", *(w[0].name for w in todo)]
-                ended: list[str] = []
-
-                def one_more(result: ShotResult) -> None:
-                    ended.append(names[shots.index(result.shot)])
-                    progress(len(ended), len(pairs), ended[-1])
-
-                progress(0, len(pairs), "")
-                first_done, *done = render_pictures(
-                    pairs, log_path=log, on_done=one_more, **render_options
-                )
-                gain = 1.0
-                photograph = np.asarray(site.image, dtype=float) / 255.0
-                if first_done.error:
-                    failed[reference.name] = first_done.error
-                else:
-                    standing = _drawn_in(site, shots[0])
-                    gain = exposure_gain(photograph, standing, site.kept)
-                for (design, path, shot, key), result in zip(todo, done, strict=True):
-                    if result.error or first_done.error:
-                        failed[design.name] = result.error or first_done.error
-                        continue
-                    render = not_shaded_twice(_drawn_in(site, result.shot), standing)
-                    laid = laid_in(photograph, render, site.kept, gain)
-                    image = Image.fromarray(np.round(255.0 * laid).astype(np.uint8))
-                    _write(path, image, shot.metadata)
-                    manifest.record([path.name], key, shot.metadata)
-                    made.append(path)
+                options = {**render_options, "log_path": log}
+                drawn = _photographed(study, base, todo, renders, progress, options)
+                laid, failed = _laid_in(site, study.designs[0].name, todo, drawn, manifest)
+                made += laid
     return MontageOutcome(tuple(made), failed)
+
+
+class _Wanted(NamedTuple):
+    """A montage that is to stand: of which design, where, how it is photographed, its key."""
+
+    design: Design
+    path: Path
+    shot: Shot
+    key: str
+
+
+def _photographed(
+    study: Study,
+    base: Shot,
+    todo: Sequence[_Wanted],
+    renders: Path,
+    progress: Progress,
+    render_options: dict[str, Any],
+) -> list[ShotResult]:
+    """The design as drawn, which tells the light, and then each that is wanted."""
+    reference = study.designs[0].name
+    shots = [replace(base, output=renders / "as-it-stands.png")]
+    models = [_standing_alone(study.models[reference])]
+    for i, each in enumerate(todo):
+        shots.append(replace(each.shot, output=renders / f"{i}.png"))
+        models.append(_standing_alone(study.models[each.design.name]))
+    pairs = list(zip(models, shots, strict=True))
+    names = [f"{reference}, for its light", *(each.design.name for each in todo)]
+    ended: list[str] = []
+
+    def one_more(result: ShotResult) -> None:
+        ended.append(names[shots.index(result.shot)])
+        progress(len(ended), len(pairs), ended[-1])
+
+    progress(0, len(pairs), "")
+    return render_pictures(pairs, on_done=one_more, **render_options)
+
+
+def _laid_in(
+    site: Site,
+    reference: str,
+    todo: Sequence[_Wanted],
+    drawn: Sequence[ShotResult],
+    manifest: Manifest,
+) -> tuple[list[Path], dict[str, str]]:
+    """The montages written, and by design why another could not be made."""
+    first, *done = drawn
+    if first.error:
+        names = zip(todo, done, strict=True)
+        why = {w.design.name: r.error or first.error for w, r in names}
+        return [], {reference: first.error, **why}
+    photograph = np.asarray(site.image, dtype=float) / 255.0
+    standing = _drawn_in(site, first.shot)
+    gain = exposure_gain(photograph, standing, site.kept)
+    made, failed = [], {}
+    for each, result in zip(todo, done, strict=True):
+        if result.error:
+            failed[each.design.name] = result.error
+            continue
+        render = not_shaded_twice(_drawn_in(site, result.shot), standing)
+        laid = laid_in(photograph, render, site.kept, gain)
+        image = Image.fromarray(np.round(255.0 * laid).astype(np.uint8))
+        _write(each.path, image, each.shot.metadata)
+        manifest.record([each.path.name], each.key, each.shot.metadata)
+        made.append(each.path)
+    return made, failed
 
 
 def _write(path: Path, image: Image.Image, metadata: Any) -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -116,55 +117,93 @@ def write_shadows(
         fronts.append(ready_front(design, study.models[design.name]))
     lit = {day: day_suns(day, site) for day in days_of(study.suns)}
     all_suns = year_suns(site) if year else None
-    asked = (study.suns, [suns for suns in lit.values() if suns], all_suns)
-    if all_suns is not None:
-        say(f"through the year, {len(all_suns.to_sun)} suns")
-    if others is None:
-        measured = [_of_front(front, *asked) for front in fronts]
-    else:
-        say(f"{len(fronts)} designs measured by others")
-        measured = list(others.map(partial(_of_design, asked), study.designs))
+    measured = _measured(study, fronts, lit, all_suns, others, say)
     moments = tuple(
         m for at_one_sun in zip(*(m.moments for m in measured), strict=True) for m in at_one_sun
     )
     raking = tuple(raking_calendar(site))
-    made: list[str] = []
+    paper = _Paper(folder)
+    paper.text("shadows.csv", moments_csv(moments))
+    paper.plot("sun_path.png", sun_path_plot(site, study.suns))
+    _plot_skies(study, fronts, paper, say)
+    paper.made += _write_masks(fronts, study, folder)
+    _plot_days(study, fronts, lit, measured, paper, say)
+    years = [m.year for m in measured if m.year is not None]
+    if all_suns is not None:
+        paper.text("sun_hours.csv", year_csv(years, all_suns))
+        paper.plot("sun_hours.png", sun_hours_plot(years, fronts, all_suns))
+    paper.text("shadows.json", shadows_json(site, moments, raking, years, all_suns))
+    return ShadowReport(moments, raking, tuple(years), all_suns, tuple(paper.made))
 
-    def plot(name: str, figure: Figure) -> None:
-        save_plot(figure, folder / name)
-        made.append(name)
 
-    def text(name: str, content: str) -> None:
-        write_whole(folder / name, content)
-        made.append(name)
+@dataclass
+class _Paper:
+    """What is written into a folder, and its names in their order."""
 
-    text("shadows.csv", moments_csv(moments))
-    plot("sun_path.png", sun_path_plot(site, study.suns))
+    folder: Path
+    made: list[str] = field(default_factory=list)
+
+    def plot(self, name: str, figure: Figure) -> None:
+        save_plot(figure, self.folder / name)
+        self.made.append(name)
+
+    def text(self, name: str, content: str) -> None:
+        write_whole(self.folder / name, content)
+        self.made.append(name)
+
+
+def _measured(
+    study: Study,
+    fronts: Sequence[Front],
+    lit: Mapping[date, Sequence[SunTime]],
+    all_suns: YearSuns | None,
+    others: Executor | None,
+    say: Say,
+) -> list[_Measured]:
+    """Every design at the scene's suns, through its days and the year, here or by others."""
+    asked = (study.suns, [suns for suns in lit.values() if suns], all_suns)
+    if all_suns is not None:
+        say(f"through the year, {len(all_suns.to_sun)} suns")
+    if others is None:
+        return [_of_front(front, *asked) for front in fronts]
+    say(f"{len(fronts)} designs measured by others")
+    return list(others.map(partial(_of_design, asked), study.designs))
+
+
+def _plot_skies(study: Study, fronts: Sequence[Front], paper: _Paper, say: Say) -> None:
+    """From where the sun reaches the lowest windows and the porch's floor, where all have them."""
     lowest = floor_name(0, _units(study))
     for group in (f"windows, {lowest}", "porch floor"):
         if not all(group in map(surface_group, _names(front)) for front in fronts):
             continue
         say(f"{group}: from where the sun reaches it")
         views = [sky_view(front, group) for front in fronts]
-        plot(f"sky_{slug(group)}.png", sky_view_plot(views, site))
-    made += _write_masks(fronts, study, folder)
+        plot = sky_view_plot(views, study.designs[0].site)
+        paper.plot(f"sky_{slug(group)}.png", plot)
+
+
+def _plot_days(
+    study: Study,
+    fronts: Sequence[Front],
+    lit: Mapping[date, Sequence[SunTime]],
+    measured: Sequence[_Measured],
+    paper: _Paper,
+    say: Say,
+) -> None:
+    """Depths and shares in shade through each of the scene's days that has sun on the front."""
     by_day = iter(zip(*(m.days for m in measured), strict=True))
     for day, suns in lit.items():
         if not suns:
-            say(front_day(day, site).front_words)
+            say(front_day(day, study.designs[0].site).front_words)
             continue
         say(f"{day}: through the day")
         by_design = next(by_day)
         stamp = day.isoformat()
-        text(f"day_{stamp}.csv", moments_csv([m for of_one in by_design for m in of_one]))
-        plot(f"day_{stamp}_depth.png", depth_plot(by_design, study.designs, day, _units(study)))
-        plot(f"day_{stamp}_shade.png", shade_plot(fronts, suns, day, _units(study)))
-    years = [m.year for m in measured if m.year is not None]
-    if all_suns is not None:
-        text("sun_hours.csv", year_csv(years, all_suns))
-        plot("sun_hours.png", sun_hours_plot(years, fronts, all_suns))
-    text("shadows.json", shadows_json(site, moments, raking, years, all_suns))
-    return ShadowReport(moments, raking, tuple(years), all_suns, tuple(made))
+        paper.text(f"day_{stamp}.csv", moments_csv([m for of_one in by_design for m in of_one]))
+        paper.plot(
+            f"day_{stamp}_depth.png", depth_plot(by_design, study.designs, day, _units(study))
+        )
+        paper.plot(f"day_{stamp}_shade.png", shade_plot(fronts, suns, day, _units(study)))
 
 
 def _names(front: Front) -> list[str]:

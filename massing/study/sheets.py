@@ -80,14 +80,16 @@ def _lay_on_the_table(study: Study, manifest: Manifest, asked: Sequence[Picture]
     sun = telling_sun(study.suns) or study.suns[0]
     looks = [p.look for p in asked]
     look = next((x for x in ("materials", "clay") if x in looks), looks[0] if looks else "")
-    wanted = [(d.name, view) for d in study.designs for view in _ON_TABLE]
     found = {
         (p.design, p.view): p
         for p in asked
         if p.sun == sun and p.look == look and manifest.stands(p.path, p.key)
     }
-    group = [found[w] for w in wanted if w in found]
-    if len(group) < len(wanted) or len({p.camera.width_px for p in group}) != 1:
+    group = [
+        found[d.name, view] for d in study.designs for view in _ON_TABLE if (d.name, view) in found
+    ]
+    whole = len(group) == len(study.designs) * len(_ON_TABLE)
+    if not whole or len({p.camera.width_px for p in group}) != 1:
         return False
     scene = study.loaded.scene
     heading = Heading(
@@ -103,13 +105,7 @@ def _lay_on_the_table(study: Study, manifest: Manifest, asked: Sequence[Picture]
     key = hash_of(pictured, told, asdict(heading), scene.units, signed, codes)
     if manifest.stands(ON_THE_TABLE, key):
         return False
-    panels = []
-    for design, said in zip(study.designs, told, strict=True):
-        both = [
-            _opened(manifest.folder / found[design.name, view].path, None, sky[view])
-            for view in _ON_TABLE
-        ]
-        panels.append(Panel(_named(design.name, said), picture=_over(both), **said))
+    panels = _panels_on_the_table(study, manifest.folder, found, told, sky)
     scale = found[study.designs[0].name, "elevation"].camera.metres_per_pixel
     image = contact_sheet(
         panels,
@@ -122,6 +118,23 @@ def _lay_on_the_table(study: Study, manifest: Manifest, asked: Sequence[Picture]
     write_by(manifest.folder / ON_THE_TABLE, saver(image))
     manifest.record([ON_THE_TABLE], key)
     return True
+
+
+def _panels_on_the_table(
+    study: Study,
+    folder: Path,
+    found: Mapping[tuple[str, str], Picture],
+    told: Sequence[dict[str, Any]],
+    sky: Mapping[str, float],
+) -> list[Panel]:
+    """Each design's two pictures, one over the other, with what is told of it."""
+    panels = []
+    for design, said in zip(study.designs, told, strict=True):
+        both = [
+            _opened(folder / found[design.name, view].path, None, sky[view]) for view in _ON_TABLE
+        ]
+        panels.append(Panel(_named(design.name, said), picture=_over(both), **said))
+    return panels
 
 
 def _over(pictures: Sequence[Image.Image]) -> Image.Image:
