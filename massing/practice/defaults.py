@@ -48,6 +48,15 @@ def sourced(words: str, name: str) -> str:
     return f"{words} ({'common practice' if row.source == 'practice' else row.cited})"
 
 
+def share(name: str) -> str:
+    """A row's share in words.
+
+    >>> share("windows.two_of_one"), share("gables.foot")
+    ('three fifths', 'a quarter')
+    """
+    return default_rule(name).share
+
+
 def said_default(name: str, units: str = "feet") -> str:
     """A row for the sentence on where a number came from: its value and source.
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from importlib import resources
 from math import sqrt
@@ -19,6 +20,11 @@ from massing.canon.sources import cited, source
 from massing.files import table
 from massing.units import FOOT_M, INCH_M, format_metric, parse_length
 
+_COUNTS = "nought one two three four five six seven eight nine ten eleven".split()
+_PARTS = {
+    **{2: "half", 3: "third", 4: "quarter", 5: "fifth", 6: "sixth", 7: "seventh"},
+    **{8: "eighth", 9: "ninth", 10: "tenth", 11: "eleventh", 12: "twelfth"},
+}
 NO_CODE = "no code is held for this place; the local one decides"
 
 _MIXED = re.compile(r"^(?:(\d+(?:\.\d+)?) ?)??(?:(\d+)/(\d+))?$")
@@ -59,6 +65,23 @@ class Rule:
         if self.unit == "length" and units == "metric" and not self.written.endswith("m"):
             return f"{self.written} ({format_metric(self.value)})"
         return self.written
+
+    @property
+    def share(self) -> str:
+        """A share in words, as a sentence says it; as it is written where there is no such word.
+
+        >>> read_rules("defaults.yaml")["windows.upper"].share
+        'five sixths'
+        >>> read_rules("joinery.yaml")["head.segment"].share
+        'an eighth'
+        """
+        part = Fraction(self.value).limit_denominator(12)
+        if abs(float(part) - self.value) > 1e-9 or not 0 < part < 1:
+            return self.written
+        word, many = _PARTS[part.denominator], _COUNTS[part.numerator]
+        if part.numerator > 1:
+            return f"{many} {word}s"
+        return word if word == "half" else f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
 
     @property
     def cited(self) -> str:

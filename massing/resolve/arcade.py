@@ -22,7 +22,7 @@ from massing.scene.spec import Porch
 from massing.scene.spec.porch import Arcade
 from massing.units import format_length
 
-LEAST_ARCHIVOLT = 0.5  # of a module, where there is little room over the arch
+LEAST_ARCHIVOLT = default("arcade.least_archivolt")
 
 
 def rule_of(porch: Porch) -> ArcadeRule:

@@ -14,12 +14,13 @@ from massing.design.house import HouseDesign
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, RecessedPorch, SemicircularPorch, WrappedPorch
 from massing.design.roof import RoofDesign
+from massing.practice.defaults import default
 from massing.scene.errors import DesignError
 from massing.units import HAIR_M, at_least, format_length
 
 CLEAR_M = 0.002  # a scribe's breadth
-LEAST_GUTTER_M = 0.3  # of a run beside a porch, to hang and to drain: practice
-LEAST_UPPER_M = 1.8  # of an order that stands on another: practice, a person's height
+LEAST_GUTTER_M = default("roof.least_gutter")
+LEAST_UPPER_M = default("porch.least_upper")
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from massing.design.porch import PorchDesign
 from massing.design.roof import CrossGable, RoofDesign
 from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import apart, clear_hole, inside, opened, outwards
-from massing.practice.defaults import default, sourced
+from massing.practice.defaults import default, default_rule, share, sourced
 from massing.practice.joinery_sizes import SILL_HEIGHT_M, casing_width, head_reach
 from massing.resolve.windows import curved_by_rule, with_lights
 from massing.scene.errors import DesignError
@@ -251,14 +251,14 @@ def opening_under(
         (*at, "height"),
         spec.height,
         TALL_OF_WIDTH * width,
-        sourced("1 1/2 times its width", "gables.tall"),
+        sourced(f"{default_rule('gables.tall').written} times its width", "gables.tall"),
     )
     over = SILL_HEIGHT_M + 0.03
     sill = origins.choose(
         (*at, "sill"),
         spec.sill,
         max(FOOT_OF_RISE * rise, over),
-        sourced(sourced("a quarter of the gable's rise", "gables.foot"), "gables.foot"),
+        sourced(f"{share('gables.foot')} of the gable's rise", "gables.foot"),
     )
     if sill < over - HAIR_M:
         raise DesignError(

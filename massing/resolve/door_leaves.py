@@ -5,7 +5,14 @@ from __future__ import annotations
 from massing.design.opening import CurvedHead, DoorDesign, DoorOpening
 from massing.geometry.arches import Curve
 from massing.practice.defaults import default, said_default
-from massing.practice.joinery_sizes import ELLIPSE_OF_WIDTH, LEAF, SASH, THRESHOLD_M, head_reach
+from massing.practice.joinery_sizes import (
+    ELLIPSE_OF_WIDTH,
+    LEAF,
+    SASH,
+    THRESHOLD_M,
+    head_reach,
+    joinery,
+)
 from massing.resolve.door_heads import door_head, segment_rise_m
 from massing.resolve.door_places import Place
 from massing.resolve.door_surrounds import note_surround, surround_of, surround_top_m
@@ -24,6 +31,7 @@ LEAST_LEAF_M = default("doors.least_leaf")
 FRAME_M = default("doors.frame")
 SIDELIGHT_M = default("doors.sidelight")
 TRANSOM_M = default("doors.transom")
+LEAST_FAN_OF_WIDTH = default("doors.least_fanlight")
 LEAST_TRANSOM_M = default("doors.least_transom")
 LEAF_UNDER_TRANSOM_M = default("doors.leaf_under_transom")
 OVER_LEAF_M = THRESHOLD_M + 2 * LEAF.clear_m + LEAF.mullion_m + SASH.stile_m  # to a fan's springing
@@ -179,13 +187,14 @@ def _rise(door: Door, wide_m: float, place: Place, origins: Origins) -> float:
         (*place.field, "fanlight_rise"),
         door.fanlight_rise,
         ELLIPSE_OF_WIDTH * wide_m,
-        "three tenths of the doorway's width (common practice)",
+        f"{joinery()['head.ellipse'].share} of the doorway's width (common practice)",
     )
-    if not 0.2 * wide_m - HAIR_M <= rise < wide_m / 2.0:
+    least = LEAST_FAN_OF_WIDTH * wide_m
+    if not least - HAIR_M <= rise < wide_m / 2.0:
         raise DesignError(
             f"{place.dotted}.fanlight_rise",
             format_length(rise, origins.units),
-            f"{at_least(0.2 * wide_m, origins.units)} to less than half the doorway's "
+            f"{at_least(least, origins.units)} to less than half the doorway's "
             f"width, {format_length(wide_m / 2.0, origins.units)}",
         )
     return rise

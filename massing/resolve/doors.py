@@ -34,7 +34,7 @@ STEP_DOWN_M = default("steps.landing_down")
 LANDING_M = default("steps.landing")
 RISER_M = default("steps.riser")
 TREAD_M = default("steps.tread")
-LEAST_OVER_DOOR_M = 0.01  # of wall over its own opening: common practice, no source
+LEAST_OVER_DOOR_M = default("doors.least_over")
 _MIDDLE_M = 1e-6  # a bay this near the front's middle stands in it
 
 

@@ -125,6 +125,11 @@ def _miscounted(
     return DesignError(f"{_FIELD}.count", f"{given}, which puts {why}", words)
 
 
+def _sourced(of: str, name: str) -> str:
+    """A row's share as it is written, with its source."""
+    return sourced(f"{default_rule(name).written} {of}", name)
+
+
 def _pattern(
     spec: Dormers,
     side: DormerSlope,
@@ -143,7 +148,7 @@ def _pattern(
         (*at, "width"),
         spec.width,
         min(max(rule, low), high),
-        sourced("3/4 of the windows below", "dormers.of_window_below"),
+        _sourced("of the windows below", "dormers.of_window_below"),
     )
     upper, lower = _lights(spec, highest, width)
     main = _pitch_of(slope)
@@ -151,7 +156,7 @@ def _pattern(
         (*at, "cornice"),
         spec.cornice,
         CORNICE_OF_WIDTH * width,
-        sourced("1/7 of the width", "dormers.cornice"),
+        _sourced("of the width", "dormers.cornice"),
     )
     sizes: dict[str, Any] = {
         "side": side,
@@ -223,7 +228,7 @@ def _height(spec: Dormers, one: DormerDesign, slope: Floats, origins: Origins) -
         ("roof", "dormers", "height"),
         spec.height,
         min(one.height_m, most),
-        sourced("1 1/2 times its width", "dormers.height")
+        _sourced("times its width", "dormers.height")
         if one.height_m <= most
         else "what the slope leaves",
     )

@@ -9,7 +9,7 @@ from massing.canon import FittedCornice, fit_cornice
 from massing.design.house import ChimneyDesign, HouseDesign
 from massing.design.porch import PorchDesign
 from massing.design.roof import RoofDesign
-from massing.practice.defaults import default, said_default
+from massing.practice.defaults import default, default_rule, said_default
 from massing.practice.joinery_sizes import BELT_M, CLAPBOARD_EXPOSURE_M, SASH
 from massing.resolve.openings import openings_of, window_ceilings
 from massing.resolve.setting import plans_meet
@@ -18,9 +18,10 @@ from massing.scene.origins import Origins
 from massing.scene.spec import House
 from massing.settingout.eaves import eaves_reach, wing_run
 from massing.settingout.roof_heights import roof_rise_m
-from massing.units import FOOT_M, HAIR_M, INCH_M, at_least, at_most, format_length
+from massing.units import HAIR_M, at_least, at_most, format_length
 
 # Common practice, no source, unless a line says otherwise.
+EXPOSURE_M = default("house.least_exposure"), default("house.most_exposure")
 FLOOR_M = default("house.floor")
 WALL_THICKNESS_M = {walls: default(f"house.{walls}") for walls in ("stucco", "clapboard")}
 MASONRY_THICKNESS_M = default("house.masonry")
@@ -219,11 +220,12 @@ def _check_facing(house: House, origins: Origins) -> None:
     ):
         if given and not fits:
             raise DesignError(f"house.{field}", field if given is True else given, allowed)
-    if house.clapboard_exposure and not 2 * INCH_M <= house.clapboard_exposure <= FOOT_M:
+    if house.clapboard_exposure and not EXPOSURE_M[0] <= house.clapboard_exposure <= EXPOSURE_M[1]:
         raise DesignError(
             "house.clapboard_exposure",
             format_length(house.clapboard_exposure, origins.units),
-            "2 in to 12 in",
+            f"{default_rule('house.least_exposure').said(origins.units)} to "
+            f"{default_rule('house.most_exposure').said(origins.units)}",
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from massing.design.kinds import Wall
 from massing.design.opening import Opening, WindowOpening
-from massing.practice.defaults import default, sourced
+from massing.practice.defaults import default, share, sourced
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
 from massing.scene.spec import House, OddWindow, Window
@@ -93,5 +93,6 @@ def _why(odd: OddWindow, k: int, origins: Origins) -> str:
     if odd.width is not None:
         return origins.given(("house", "odd_windows", k, "width"))
     if odd.number == "two":
-        return sourced("three fifths of the one in their place", "windows.two_of_one")
+        of_one = f"{share('windows.two_of_one')} of the one in their place"
+        return sourced(of_one, "windows.two_of_one")
     return "as its storey's"

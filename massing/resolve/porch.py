@@ -226,7 +226,8 @@ def _check_depth(porch: PorchDesign, units: str) -> None:
         raise DesignError(
             "porch.depth",
             format_length(porch.depth_m, units),
-            f"at least 1 1/2 diameters, {format_length(least, units)}",
+            f"at least {default_rule('porch.least_depth').written} diameters, "
+            f"{format_length(least, units)}",
         )
 
 

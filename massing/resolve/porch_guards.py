@@ -19,7 +19,7 @@ GUARD_BELLY_M = default("guards.belly")
 RAIL_OF_BALUSTER = default("guards.rail")
 PLINTH_OF_BALUSTER = default("guards.plinth")
 BELLY_OF_BALUSTER = default("guards.belly_of_height")
-_LEAST_OF_BELLY = 1.02  # middle to middle of two balusters: common practice, no source
+_LEAST_OF_BELLY = default("guards.least_of_belly")
 
 
 def crowning_balustrade(

@@ -38,7 +38,7 @@ from massing.units import FOOT_M, at_least, at_most, format_length
 
 LEAST = {"gable": default("porch.least_gable")}
 LEAST_ORDER_M = default("porch.least_order")
-LEAST_GIVEN_WAY_M = 2.13  # 7 ft: an order lower than this is no porch; its roof is refused instead
+LEAST_GIVEN_WAY_M = default("porch.least_given_way")  # lower is no porch
 UNDER_RIDGE_M = default("porch.under_ridge")
 UNDER_HIPPED_ROOF = default("porch.under_hipped_roof")
 SILL_M = default("windows.sill")

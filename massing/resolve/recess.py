@@ -11,7 +11,7 @@ from massing.canon import FittedOrder
 from massing.design.house import HouseDesign, RecessDesign
 from massing.design.opening import Opening
 from massing.design.porch import PorchDesign, RecessedPorch
-from massing.practice.defaults import default
+from massing.practice.defaults import default, default_rule
 from massing.practice.joinery_sizes import FRIEZE_BOARD_M
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -64,7 +64,8 @@ def recess_depth_m(
         raise DesignError(
             "porch.depth",
             format_length(depth, origins.units),
-            f"{at_least(least, origins.units)} or more, 3 ft behind the antae",
+            f"{at_least(least, origins.units)} or more, "
+            f"{default_rule('recess.least_room').said(origins.units)} behind the antae",
         )
     return depth
 
@@ -91,16 +92,17 @@ def with_recess(house: HouseDesign, porch: PorchDesign, origins: Origins) -> Hou
     def length(value_m: float) -> str:
         return format_length(value_m, origins.units)
 
+    beside = default_rule("recess.corner").said(origins.units)
     most = house.width_m / 2.0 - house.wall_thickness_m - CORNER_M
     reach = max(recess.opening_m, recess.half_width_m + house.wall_thickness_m)
     if abs(porch.centre_m) + reach > most + HAIR_M:
         raise DesignError(
             "porch.along" if porch.centre_m else "porch.spacing",
             f"a recess {length(2.0 * reach)} wide over its walls",
-            f"at most {at_most(2.0 * (most - abs(porch.centre_m)), origins.units)} there, 2 ft "
-            "clear of the side walls"
+            f"at most {at_most(2.0 * (most - abs(porch.centre_m)), origins.units)} there, "
+            f"{beside} clear of the side walls"
             if porch.centre_m
-            else f"at most {at_most(2.0 * most, origins.units)}, 2 ft clear of the side walls",
+            else f"at most {at_most(2.0 * most, origins.units)}, {beside} clear of the side walls",
         )
     deepest = house.depth_m - 2.0 * house.wall_thickness_m - CORNER_M
     if porch.recess_depth_m > deepest + HAIR_M:

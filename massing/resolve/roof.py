@@ -20,7 +20,7 @@ from massing.design.roof import (
 )
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
-from massing.practice.defaults import default, default_rule, said_default, sourced
+from massing.practice.defaults import default, default_rule, said_default, share, sourced
 from massing.resolve.cross_gables import opening_under
 from massing.resolve.ground import ground_before_wall
 from massing.resolve.porch_guards import (
@@ -206,7 +206,7 @@ def _decked(spec: Roof, base: _Common, house: HouseDesign, origins: Origins) -> 
         ("roof", "deck_width"),
         spec.deck_width,
         2.0 * half * (1.0 - DECK_RUN_OF_HALF),
-        "the hip cut off at two thirds of its run (common practice)",
+        sourced(f"the hip cut off at {share('roof.deck')} of its run", "roof.deck"),
     )
     most = 2.0 * (half - 0.6)
     if not LEAST_DECK_M - HAIR_M <= width <= most + HAIR_M:

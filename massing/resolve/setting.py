@@ -10,7 +10,7 @@ from massing.design.porch import PorchDesign
 from massing.design.setting import HedgeDesign, NeighbourDesign, SettingDesign, TreeDesign
 from massing.design.side_porch import SidePorchDesign
 from massing.design.site import GroundDesign
-from massing.practice.defaults import default
+from massing.practice.defaults import default, default_rule
 from massing.resolve.ground import highest_over
 from massing.scene.errors import DesignError
 from massing.scene.spec import Hedge, Neighbour, Scene, Tree
@@ -144,7 +144,8 @@ def _tree(wood: Tree, i: int, taken: dict[str, Plan], units: str) -> TreeDesign:
         raise DesignError(
             f"{field}.height",
             format_length(wood.height, units),
-            "6 ft at least, and a spread of at most twice the height",
+            f"{default_rule('setting.least_tree').said(units)} at least, and a spread of at most "
+            "twice the height",
         )
     return TreeDesign(wood.along, -wood.before, wood.height, wood.spread, wood.habit)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from massing.canon.sources import cited
 from massing.design.kinds import Filling, HeadName
 from massing.design.opening import CurvedHead, FloorWindow, ShuttersDesign, WindowOpening
-from massing.practice.defaults import default, said_default, sourced
+from massing.practice.defaults import default, said_default, share, sourced
 from massing.practice.joinery_sizes import (
     ELLIPSE_OF_WIDTH,
     HEADS,
@@ -16,6 +16,7 @@ from massing.practice.joinery_sizes import (
     SHUTTER,
     SILL_HEIGHT_M,
     head_reach,
+    joinery,
 )
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -41,7 +42,7 @@ LEAST_RISE_OF_WIDTH = default("windows.least_elliptical")
 LEAST_RISE_M = default("windows.least_rise")
 SEGMENT_OF_HEIGHT = default("windows.segment")
 CORNICE_OF_WALL = default("house.cornice")
-LEAST_HEIGHT_M = 0.3
+LEAST_HEIGHT_M = default("windows.least_height")
 _UNDER = "under the floor, cornice or porch ceiling above"
 FILLINGS: dict[str, Filling] = {
     "casement": "casement",
@@ -215,9 +216,8 @@ def _height_rule(
     more = SILL_M if to_floor else 0.0
     if below is not None:
         ordinary = below.height_m - (SILL_M if isinstance(below, FloorWindow) else 0.0)
-        return ordinary * UPPER_WINDOW_RATIO, sourced(
-            "five sixths of the storey below", "windows.upper"
-        )
+        words = f"{share('windows.upper')} of the storey below"
+        return ordinary * UPPER_WINDOW_RATIO, sourced(words, "windows.upper")
     if window.kind == "tripartite":
         return 2.0 * TRIPARTITE_CENTRE * width + more, "twice the middle light (common practice)"
     why = f"twice the width ({cited('palladio I.25')})"
@@ -229,10 +229,10 @@ def _curved(
 ) -> CurvedHead | None:
     line = HEADS[window.head].line
     if line == "segmental":
-        why = "an eighth of the width (common practice)"
+        why = f"{joinery()['head.segment'].share} of the width (common practice)"
         return CurvedHead(origins.choose((*at, "rise"), window.rise, SEGMENT_OF_WIDTH * width, why))
     if line == "elliptical":
-        why = "three tenths of the width (common practice)"
+        why = f"{joinery()['head.ellipse'].share} of the width (common practice)"
         rise = origins.choose((*at, "rise"), window.rise, ELLIPSE_OF_WIDTH * width, why)
         return CurvedHead(rise, "ellipse")
     return CurvedHead(width / 2.0) if line == "semicircular" else None
@@ -350,7 +350,7 @@ def _check_head(window: Window, pattern: WindowOpening, named: str, units: str) 
             f"{named}.rise",
             format_length(rise, units),
             f"{at_least(least, units)} to {at_most(most, units)}: at most half the window's width"
-            + (" and three tenths of its height" if line == "segmental" else ""),
+            + (f" and {share('windows.segment')} of its height" if line == "segmental" else ""),
         )
 
 

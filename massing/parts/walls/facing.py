@@ -11,6 +11,7 @@ from massing.design.house import HouseDesign
 from massing.geometry.mesh import Floats, Mesh, merged
 from massing.geometry.solids import box_between, extrude, loft, prism, sweep, translations
 from massing.parts.part import Part
+from massing.practice.defaults import default
 from massing.practice.joinery_sizes import (
     BELT_M,
     BRICK_COURSE_M,
@@ -35,6 +36,8 @@ from massing.settingout.wall_faces import (
     taken,
 )
 from massing.units import INCH_M
+
+EXPOSURE_M = default("house.least_exposure"), default("house.most_exposure")
 
 # Common practice, no source, unless a source is named.
 _BUTT_M, _TOP_M = 9.0 / 16.0 * INCH_M, 3.0 / 16.0 * INCH_M
@@ -78,8 +81,10 @@ def clapboards(
     Raises:
         ValueError: an exposure outside 2 to 12 in.
     """
-    if not 2.0 * INCH_M <= exposure_m <= 12.0 * INCH_M:
-        raise ValueError(f"clapboards of {exposure_m:.3f} m exposure; allowed: 0.051 to 0.305 m")
+    least, most = EXPOSURE_M
+    if not least <= exposure_m <= most:
+        allowed = f"{least:.3f} to {most:.3f} m"
+        raise ValueError(f"clapboards of {exposure_m:.3f} m exposure; allowed: {allowed}")
     parts = []
     for wall in _faced(house):
         ends = face_ends(house, wall, _CORNER_M - CORNER_THICK_M, CORNER_THICK_M)
