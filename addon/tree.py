@@ -20,7 +20,14 @@ from massing.geometry.mesh import Floats, Mesh
 from massing.parts.part import Model, Part
 from massing.practice.finishes import full_role
 from massing.render.blender.materials import apply_look
-from massing.render.blender.objects import OWN, ROLE, build_part, fill_carrier, fill_shape
+from massing.render.blender.objects import (
+    OWN,
+    ROLE,
+    build_part,
+    fill_carrier,
+    fill_shape,
+    hide_originals,
+)
 
 HOUSE = "massing_house"
 DESIGN = "massing_design"
@@ -59,7 +66,7 @@ def lay(
         touched.append(part_key)
         if not _reshaped(old, part, look, model, key):
             remove(old)
-            _make(part, part_key, root, home, look, model, key)
+            hide_originals(_make(part, part_key, root, home, look, model, key), scene)
     if light:
         return touched
     for part_key, left in standing.items():
@@ -248,8 +255,8 @@ def _make(
     look: str,
     model: Model,
     key: str,
-) -> None:
-    """New objects of a part with their carriers, marked."""
+) -> list[bpy.types.Object]:
+    """New objects of a part with their carriers, marked; those that carry a visible mesh."""
     visible = build_part(part, home)
     apply_look(visible, look, model.notes)
     for made in visible:
@@ -263,6 +270,7 @@ def _make(
         made[HOUSE], made[DESIGN] = root[HOUSE], model.name
         made[PART], made[PLACE] = part_key, place
         made[KEY], made[NAME], made[SHAPE] = key, made.name, shape
+    return visible
 
 
 def _shapes(part: Part) -> list[tuple[Mesh | Floats, str]]:

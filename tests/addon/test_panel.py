@@ -110,3 +110,40 @@ tell(views=len(spaces), before=before, opened=opened, lit=lit, throws=throws, cu
     assert told["daylight"] == [["MATERIAL", True, True]] * told["views"]
     assert told["energy"] > 0.0
     assert told["after"] == told["before"]
+
+
+def test_what_is_copied_stands_nowhere_but_at_its_places(tmp_path: Path) -> None:
+    """As a view shows it: no column, baluster or tile of its own at the scene's origin."""
+    told = blender(
+        f"""
+scene = fresh()
+
+def astray():
+    shown = bpy.context.evaluated_depsgraph_get().object_instances
+    kept = [(i.object.original.name, i.is_instance) for i in shown if i.object.type == "MESH"]
+    carried = {{o.name for o in scene.objects if o.parent and o.parent.instance_type == "FACES"}}
+    return [[name for name, copied in kept if name in carried and not copied][:3],
+            len({{name for name, copied in kept if copied}}), len(carried)]
+
+bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
+found = [astray()]
+scene.massing.design = "Six Doric columns"
+found.append(astray())
+scene.massing.designs[0].beside = True
+found.append(astray())
+bpy.ops.ed.undo_push(message="before")
+change("porch.order", "ionic")
+found.append(astray())
+bpy.ops.ed.undo_push(message="after")
+for step in (bpy.ops.ed.undo, bpy.ops.ed.redo):
+    step()
+    scene = bpy.context.scene
+    found.append(astray())
+tell(found=found)
+""",
+        tmp_path,
+    )
+    for astray, copied, _ in told["found"]:
+        assert astray == []
+        assert copied > 5
+    assert told["found"][2][1] == told["found"][2][2], "all that is copied is seen"

@@ -7,6 +7,8 @@ no node tree, and exporters see them as instances.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import suppress
 from math import radians
 from zlib import crc32
 
@@ -72,6 +74,18 @@ def _objects(
         carrier.show_instancer_for_viewport = False
         made.append(child)
     return made
+
+
+def hide_originals(made: Iterable[bpy.types.Object], scene: bpy.types.Scene) -> None:
+    """Hide from the views what is copied to a carrier's places, where it was made itself.
+
+    Its copies stay; a picture hides it of its own accord, a view does not.
+    """
+    for each in made:
+        if each.parent is not None and each.parent.instance_type == "FACES":
+            for layer in scene.view_layers:
+                with suppress(RuntimeError):  # a layer that leaves it out
+                    each.hide_set(True, view_layer=layer)
 
 
 def carrier_mesh(name: str, frames: Floats) -> bpy.types.Mesh:
