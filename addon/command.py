@@ -1,6 +1,7 @@
-"""Runs one command of the command line in a Blender of its own: ``command.py PATHS ARGUMENTS``.
+"""Runs a command line's command in a Blender of its own: ``command.py PATHS WORKER ARGUMENTS``.
 
-A Blender started afresh knows nothing of the extension's packages, so their places are handed over.
+A Blender started afresh knows nothing of the extension's packages, so their places are handed over,
+and how a worker is started that takes pictures.
 """
 
 import json
@@ -10,10 +11,12 @@ import sys
 
 def main() -> None:
     """Find the library where the parent found it, do as the command does, leave with its code."""
-    paths, arguments = sys.argv[-2:]
+    paths, worker, arguments = sys.argv[-3:]
     sys.path += [path for path in json.loads(paths) if path not in sys.path]
     from massing.cli.program import main as command
+    from massing.render.driver.process import start_workers_by
 
+    start_workers_by(json.loads(worker))
     try:
         code = command(json.loads(arguments))
     except SystemExit as left:

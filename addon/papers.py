@@ -114,8 +114,8 @@ class PaperRun:
 
 def _command() -> list[str]:
     start = str(Path(__file__).with_name("command.py"))
-    paths = json.dumps([p for p in sys.path if p])
+    handed = (json.dumps([p for p in sys.path if p]), json.dumps(pictures.worker_command()))
     if bpy.app.binary_path:
         blender = [bpy.app.binary_path, "--background", "--factory-startup"]
-        return [*blender, "--python", start, "--", paths]
-    return [sys.executable, start, paths]
+        return [*blender, "--python", start, "--", *handed]
+    return [sys.executable, start, *handed]

@@ -24,9 +24,9 @@ from massing.render.blender.objects import (
     OWN,
     ROLE,
     build_part,
-    fill_carrier,
+    fill_carrier_within,
     fill_shape,
-    hide_originals,
+    put_within,
 )
 
 HOUSE = "massing_house"
@@ -66,7 +66,7 @@ def lay(
         touched.append(part_key)
         if not _reshaped(old, part, look, model, key):
             remove(old)
-            hide_originals(_make(part, part_key, root, home, look, model, key), scene)
+            _make(part, part_key, root, home, look, model, key)
     if light:
         return touched
     for part_key, left in standing.items():
@@ -255,9 +255,10 @@ def _make(
     look: str,
     model: Model,
     key: str,
-) -> list[bpy.types.Object]:
-    """New objects of a part with their carriers, marked; those that carry a visible mesh."""
+) -> None:
+    """New objects of a part with their carriers, marked."""
     visible = build_part(part, home)
+    put_within(visible)
     apply_look(visible, look, model.notes)
     for made in visible:
         made[KIND] = made.data.materials[0].name
@@ -270,7 +271,6 @@ def _make(
         made[HOUSE], made[DESIGN] = root[HOUSE], model.name
         made[PART], made[PLACE] = part_key, place
         made[KEY], made[NAME], made[SHAPE] = key, made.name, shape
-    return visible
 
 
 def _shapes(part: Part) -> list[tuple[Mesh | Floats, str]]:
@@ -300,7 +300,7 @@ def _reshaped(old: list[bpy.types.Object], part: Part, look: str, model: Model, 
             if isinstance(what, Mesh):
                 fill_shape(mesh, what)
             else:
-                fill_carrier(mesh, what)
+                fill_carrier_within(mesh, what)
         made[KEY], made[SHAPE] = key, shape
         if isinstance(what, Mesh) and made.get(ROLE) != part.role:
             made[ROLE] = part.role

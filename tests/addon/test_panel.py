@@ -112,38 +112,54 @@ tell(views=len(spaces), before=before, opened=opened, lit=lit, throws=throws, cu
     assert told["after"] == told["before"]
 
 
-def test_what_is_copied_stands_nowhere_but_at_its_places(tmp_path: Path) -> None:
-    """As a view shows it: no column, baluster or tile of its own at the scene's origin."""
+def test_what_is_copied_is_seen_at_its_places_alone(tmp_path: Path) -> None:
+    """A view shows it once more where it was made: within the house, and not before the door."""
     told = blender(
         f"""
+import numpy as np
+from mathutils import Vector
 scene = fresh()
 
-def astray():
-    shown = bpy.context.evaluated_depsgraph_get().object_instances
-    kept = [(i.object.original.name, i.is_instance) for i in shown if i.object.type == "MESH"]
-    carried = {{o.name for o in scene.objects if o.parent and o.parent.instance_type == "FACES"}}
-    return [[name for name, copied in kept if name in carried and not copied][:3],
-            len({{name for name, copied in kept if copied}}), len(carried)]
+def stands():
+    bpy.context.view_layer.update()
+    walls = [o for o in scene.massing.root.all_objects
+             if o.get("massing_part", "").startswith("house/wall")
+             and o["massing_design"] == scene.massing.shown]
+    points = np.array([o.matrix_world @ v.co for o in walls for v in o.data.vertices])
+    low, high = points.min(axis=0), points.max(axis=0)
+    astray, copies = [], {{}}
+    for i in bpy.context.evaluated_depsgraph_get().object_instances:
+        made = i.object.original
+        if made.parent is None or made.parent.instance_type != "FACES":
+            continue
+        if i.is_instance:
+            copies.setdefault(made.name, []).append(list(i.matrix_world.translation))
+            continue
+        box = np.array([i.matrix_world @ Vector(c) for c in made.bound_box])
+        if (box[:, :2] < low[:2] + 0.3).any() or (box[:, :2] > high[:2] - 0.3).any():
+            astray.append(made.name)
+    columns = sorted(round(at[0], 3) for name, places in copies.items() if "shaft" in name
+                     for at in places)
+    return astray, len(copies), columns
 
 bpy.ops.massing.open(filepath={str(ROOT / "scenes" / "marsh_road.yaml")!r})
-found = [astray()]
+found = [stands()]
 scene.massing.design = "Six Doric columns"
-found.append(astray())
-scene.massing.designs[0].beside = True
-found.append(astray())
+found.append(stands())
 bpy.ops.ed.undo_push(message="before")
-change("porch.order", "ionic")
-found.append(astray())
-bpy.ops.ed.undo_push(message="after")
-for step in (bpy.ops.ed.undo, bpy.ops.ed.redo):
-    step()
-    scene = bpy.context.scene
-    found.append(astray())
-tell(found=found)
+change("porch.columns", "4")
+found.append(stands())
+change("porch.columns", "6")
+change("porch.depth", "11 ft")
+found.append(stands())
+from addon import session
+axes = sorted(round(x, 3) for x in session.shown_design(scene.massing).porch.axes_m)
+tell(found=found, axes=axes)
 """,
         tmp_path,
     )
     for astray, copied, _ in told["found"]:
         assert astray == []
         assert copied > 5
-    assert told["found"][2][1] == told["found"][2][2], "all that is copied is seen"
+    assert told["found"][1][2] == told["found"][3][2] == told["axes"]
+    assert len(told["found"][2][2]) == 4

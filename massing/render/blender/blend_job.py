@@ -13,7 +13,7 @@ import bpy
 
 from massing.practice.cautions import CAUTION
 from massing.render.blender.materials import apply_look
-from massing.render.blender.objects import build_model, hide_originals
+from massing.render.blender.objects import build_model, put_within
 from massing.render.blender.worker import take_stdout
 from massing.render.driver.modelfile import load_model
 
@@ -34,7 +34,7 @@ def main(job_path: str) -> int:
     scene["caution"] = CAUTION
     made = build_model(model, root)
     apply_look(made, "materials", model.notes)
-    hide_originals(made, scene)
+    put_within(made)
     bpy.ops.wm.save_as_mainfile(filepath=job["output"], compress=True, relative_remap=False)
     say({"event": "done"})
     return 0

@@ -8,12 +8,12 @@ no node tree, and exporters see them as instances.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from contextlib import suppress
 from math import radians
 from zlib import crc32
 
 import bpy
 import numpy as np
+from mathutils import Matrix
 
 from massing.geometry.copies import rigid_groups
 from massing.geometry.mesh import Floats, Mesh
@@ -76,16 +76,25 @@ def _objects(
     return made
 
 
-def hide_originals(made: Iterable[bpy.types.Object], scene: bpy.types.Scene) -> None:
-    """Hide from the views what is copied to a carrier's places, where it was made itself.
+WITHIN_M = (0.0, 4.0, 0.0)
+"""Behind the front: what is copied stands here too in a view, though in no picture, and hiding it
+would take its copies out of what other programs are given."""
 
-    Its copies stay; a picture hides it of its own accord, a view does not.
-    """
+
+def put_within(made: Iterable[bpy.types.Object]) -> None:
+    """Stand what is copied within the house; its copies stay at their places."""
     for each in made:
-        if each.parent is not None and each.parent.instance_type == "FACES":
-            for layer in scene.view_layers:
-                with suppress(RuntimeError):  # a layer that leaves it out
-                    each.hide_set(True, view_layer=layer)
+        carrier = each.parent
+        if carrier is not None and carrier.instance_type == "FACES":
+            carrier.data.transform(Matrix.Translation([-c for c in WITHIN_M]))
+            carrier.location = WITHIN_M
+
+
+def fill_carrier_within(data: bpy.types.Mesh, frames: Floats) -> None:
+    """As :func:`fill_carrier`, for a carrier that :func:`put_within` has moved."""
+    moved = frames.copy()
+    moved[:, :3, 3] -= WITHIN_M
+    fill_carrier(data, moved)
 
 
 def carrier_mesh(name: str, frames: Floats) -> bpy.types.Mesh:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 _START = str(Path(__file__).with_name("start.py"))
@@ -19,6 +19,27 @@ def python_command(module: str) -> list[str]:
     The module's arguments are to be added.
     """
     return [sys.executable, "-P", _START, module]
+
+
+_workers_by: list[str] = []
+
+
+def start_workers_by(command: Sequence[str]) -> None:
+    """Start this process's render workers by a command from now on, the path of the job added.
+
+    For where Blender is the program that runs this: no other Python has a module of it.
+    """
+    _workers_by[:] = command
+
+
+def worker_command() -> list[str]:
+    """The command that starts a render worker here, the path of the job to be added."""
+    return [*_workers_by] or python_command("massing.render.blender.worker")
+
+
+def workers_are_given() -> bool:
+    """Whether :func:`start_workers_by` said how workers start."""
+    return bool(_workers_by)
 
 
 def safe_environment(environment: Mapping[str, str] | None = None) -> dict[str, str]:

@@ -8,7 +8,7 @@ import shutil
 import subprocess
 import sys
 
-from massing.render.driver.process import how_it_died, safe_environment
+from massing.render.driver.process import how_it_died, safe_environment, workers_are_given
 
 # Debian 12 and Ubuntu package of each library that Blender's module is linked to, found by
 # loading it on a bare system.
@@ -38,7 +38,12 @@ SUPPORTED_PYTHONS = {(3, 11): "5.0.1", (3, 13): "5.2.3"}
 
 
 def check_blender() -> str | None:
-    """None when Blender's module can be imported here, else one line that says what to do."""
+    """None when Blender's module can be imported here, else one line that says what to do.
+
+    Where this process was told how its workers start, that is theirs to say.
+    """
+    if workers_are_given():
+        return None
     if importlib.util.find_spec("bpy") is None:
         wanted = SUPPORTED_PYTHONS.get(sys.version_info[:2])
         if wanted is None:

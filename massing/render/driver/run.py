@@ -18,7 +18,12 @@ from typing import IO, Any
 from massing.files import claim, open_to_append, put_in_place, temporary_folder
 from massing.parts.part import Model
 from massing.render.driver.modelfile import save_model
-from massing.render.driver.process import how_it_died, python_command, safe_environment
+from massing.render.driver.process import (
+    how_it_died,
+    python_command,
+    safe_environment,
+    worker_command,
+)
 from massing.render.driver.shots import DEVICES, GPU_KINDS, PROCESSOR, Shot
 
 START_TIMEOUT_S = 180.0
@@ -33,7 +38,6 @@ MAKING_READY = (
     "--device processor renders without"
 )
 ATTEMPTS = 2
-WORKER = tuple(python_command("massing.render.blender.worker"))
 _NO_SHOT = -1
 
 
@@ -62,7 +66,7 @@ def render_pictures(
     on_quiet: Callable[[str], object] | None = None,
     device: str = "auto",
     timeout_s: float = FRAME_TIMEOUT_S,
-    command: Sequence[str] = WORKER,
+    command: Sequence[str] | None = None,
     environment: Mapping[str, str] | None = None,
 ) -> list[ShotResult]:
     """Render shots, each of its model, in their order, in one worker process for all.
@@ -74,7 +78,8 @@ def render_pictures(
     whole on disk when ``on_done`` is told. Blender's own words are added to ``log_path``.
     ``device`` is one of :data:`massing.render.driver.shots.DEVICES`; ``on_device`` is told which
     one a worker found.
-    ``command`` starts a worker, the path of the job added, in ``environment`` or in this own one.
+    ``command`` starts a worker, the path of the job added, in ``environment`` or in this own one;
+    by default as :func:`massing.render.driver.process.worker_command` says.
 
     Returns:
         One result per shot, in the order given; look at ``error`` of each.
@@ -110,7 +115,7 @@ def render_pictures(
                 on_device or (lambda words: None),
                 on_quiet or (lambda words: None),
                 device,
-                command,
+                command or worker_command(),
                 environment,
             )
             # Closed here and not by chance later, where a second interrupt would be lost.
