@@ -7,7 +7,7 @@ merge, lists and single values replace, ``null`` gives a field its default again
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -44,12 +44,14 @@ class LoadedScene:
         lines: for each design, the line that set a field, by its path
             (``("porch", "columns")``; ``("house", "windows", 0, "height")``).
         file_lines: the line of every field in the file, ``alternatives`` included.
+        text: what it was read from; empty where only its fields were given.
     """
 
     path: Path
     designs: dict[str, Scene]
     lines: dict[str, Lines]
     file_lines: Lines
+    text: str = ""
 
     @property
     def scene(self) -> Scene:
@@ -60,6 +62,11 @@ class LoadedScene:
     def name(self) -> str:
         """The file's name without its ending."""
         return "scene" if self.path == STANDARD_INPUT else self.path.stem
+
+    @property
+    def file_name(self) -> str:
+        """The file's name, or what stands for it where it came by standard input."""
+        return "scene" if self.path == STANDARD_INPUT else self.path.name
 
     def error(self, name: str, fault: DesignError) -> SceneError:
         """The fault of one design with its file and line, and the alternative's name."""
@@ -99,10 +106,11 @@ def load_scene(path: Path | str, text: str | None = None) -> LoadedScene:
         SceneError: the file cannot be read, is not YAML, or a field is wrong; one line.
     """
     path = Path(path)
+    text = read_text(path) if text is None else text
     fields, lines = read_fields(path, text)
     loaded = loaded_scene(path, fields, lines)
     if isinstance(loaded, LoadedScene):
-        return loaded
+        return replace(loaded, text=text)
     raise loaded[0]
 
 

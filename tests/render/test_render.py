@@ -19,7 +19,7 @@ from PIL import Image
 
 from massing.geometry.solids import box_between, lathe, translations, turned_about_z
 from massing.parts.part import Model, Part
-from massing.render.driver import requirements, run
+from massing.render.driver import process, requirements, run
 from massing.render.driver.camera_exposure import (
     EXPOSURE_AT_NOON,
     IN_THE_OPEN,
@@ -522,6 +522,25 @@ def test_a_crash_an_error_and_a_hang_are_each_tried_once_more(tmp_path: Path) ->
     assert len(told) == 5
     assert all(s.output.exists() for s in shots)
     assert not [p for p in (tmp_path / "out").iterdir() if p.suffix not in (".png", ".seen")]
+
+
+def test_a_process_may_be_told_how_its_workers_start(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As within Blender's own program, where no other Python has a module of it."""
+    script = tmp_path / "own_worker.py"
+    script.write_text(FAKE)
+    monkeypatch.setattr(process, "_workers_by", [])
+    monkeypatch.setattr(requirements.importlib.util, "find_spec", lambda name: None)
+    assert "not installed" in (check_blender() or "")
+    process.start_workers_by([sys.executable, str(script)])
+    assert check_blender() is None
+    (tmp_path / "out").mkdir()
+    shots = shots_named(tmp_path / "out", "a")
+    (made,) = render_shots(box_house(), shots, log_path=tmp_path / "log")
+    assert made.error == ""
+    assert made.attempts == 1
+    assert shots[0].output.read_bytes() == b""  # as that worker leaves it
 
 
 @pytest.mark.usefixtures("fake_worker")

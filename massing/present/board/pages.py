@@ -87,7 +87,8 @@ def sizes(maker: Maker) -> dict[str, Any]:
     ]
     rows = [{"name": "Order and canon", "cells": [set_text(o) for o in orders]}]
     rows += maker.rows((*_SIZES, *(shadow_key(sun) for sun in subject.suns)), subject.designs)
-    content = subject.loaded.path.read_bytes()
+    path = subject.loaded.path
+    content = path.read_bytes() if path.exists() else subject.loaded.text.encode()
     return {
         "kind": "sizes",
         "title": "Sizes at a glance",
@@ -98,7 +99,7 @@ def sizes(maker: Maker) -> dict[str, Any]:
         "local": [set_text(text) for text in cautions()],
         "sources": [set_text(text) for text in _sources(maker)],
         "made_from": set_text(
-            f"{subject.loaded.path.name}, SHA-256 {hashlib.sha256(content).hexdigest()}; "
+            f"{subject.loaded.file_name}, SHA-256 {hashlib.sha256(content).hexdigest()}; "
             f"massing {__version__}; {maker.block['date']}."
         ),
     }

@@ -398,7 +398,7 @@ class _Page:
             f'<section id="cautions" aria-labelledby="h-cautions"><h2 id="h-cautions">{title}</h2>'
             f'<p>{escape(CAUTION)}</p><div class="columns"><ul>{lines}</ul>'
             f"<ul>{suns}</ul></div>"
-            f'<p class="note">{escape(self.subject.loaded.path.name)} · massing {__version__} · '
+            f'<p class="note">{escape(self.subject.loaded.file_name)} · massing {__version__} · '
             "the sun by NREL's algorithm, clear sky · three.js, MIT licence · EB Garamond, SIL "
             "Open Font License</p></section>",
         )

@@ -221,6 +221,16 @@ def test_the_pages_are_those_that_a_client_needs(pdf: bytes, made: Contents) -> 
     assert len(pdfium.PdfDocument(pdf)) == len(kinds)
 
 
+def test_a_board_of_a_text_handed_over_tells_what_it_was_made_from(subject: Subject) -> None:
+    """As from the command's standard input, where there is no file to be read again."""
+    handed = replace(subject.loaded, path=Path("-"))
+    made = contents(replace(subject, loaded=handed), page(None, "metric"))
+    (told,) = (str(one["made_from"]) for one in made.values["pages"] if one["kind"] == "sizes")
+    plain = re.sub(r"[^0-9a-z]", "", told)
+    assert hashlib.sha256(subject.loaded.text.encode()).hexdigest() in plain
+    assert "scene" in told
+
+
 def test_alternatives_are_lettered_and_stand_beside_the_books(
     pdf: bytes, study: Study, subject: Subject
 ) -> None:
