@@ -24,7 +24,7 @@ from massing.present.board import light_pages, maker
 from massing.present.board.elevation import Drawn, Front, Window
 from massing.present.board.front_pages import beside
 from massing.present.board.layout import Page, page
-from massing.present.board.pages import contents
+from massing.present.board.pages import contents, sizes
 from massing.present.board.subject import VIEWS, BuildersDrawing, Contents, Subject
 from massing.present.board.typeset import TypesetError, typeset
 from massing.present.reports.tables import works_cited
@@ -224,8 +224,8 @@ def test_the_pages_are_those_that_a_client_needs(pdf: bytes, made: Contents) -> 
 def test_a_board_of_a_text_handed_over_tells_what_it_was_made_from(subject: Subject) -> None:
     """As from the command's standard input, where there is no file to be read again."""
     handed = replace(subject.loaded, path=Path("-"))
-    made = contents(replace(subject, loaded=handed), page(None, "metric"))
-    (told,) = (str(one["made_from"]) for one in made.values["pages"] if one["kind"] == "sizes")
+    last = sizes(maker.Maker(replace(subject, loaded=handed), page(None, "metric"), print))
+    told = str(last["made_from"])
     plain = re.sub(r"[^0-9a-z]", "", told)
     assert hashlib.sha256(subject.loaded.text.encode()).hexdigest() in plain
     assert "scene" in told
