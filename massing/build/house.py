@@ -281,6 +281,20 @@ def _facing(
     """
     if not _is_faced(house):
         return []
+    cuts = tuple((name, tuple(met[name])) for name in sorted(met))
+    above = tuple((name, tuple(over[name])) for name in sorted(over))
+    return list(_laid_on_walls(house, roof, cuts, above))
+
+
+@lru_cache(maxsize=8)
+def _laid_on_walls(
+    house: HouseDesign,
+    roof: RoofDesign,
+    cuts: tuple[tuple[str, tuple[Cut, ...]], ...],
+    above: tuple[tuple[str, tuple[Gable, ...]], ...],
+) -> tuple[Part, ...]:
+    """Kept by what it looks at: of a porch only what of it touches the walls."""
+    met, over = {name: list(found) for name, found in cuts}, dict(above)
     top_z = house.wall_top_z_m - house.cornice.height_m
     parts = [
         *_belt_courses(house, met.get("front", ())),
@@ -292,7 +306,7 @@ def _facing(
     for wing in house.wings:
         own = wing_gables(wing, house, roof)
         parts += on_wing(wing, _facing(wing.house, wing.roof, {}, own))
-    return parts
+    return tuple(parts)
 
 
 def _belt_courses(house: HouseDesign, front: Sequence[Cut]) -> list[Part]:

@@ -81,9 +81,10 @@ class Reading:
         return replace(made, notes={**made.notes, **relief})  # the walls' finish stays as it is
 
     def covered_as(self, name: str, other: Reading) -> bool:
-        """Whether a design's house and roof are those it has in another reading.
+        """Whether a design's coverings are those it has in another reading, and soon laid.
 
-        Where they are, its coverings are as well, and its model is soon made.
+        They are where its house and roof are the same and, where its walls are laid with bricks
+        or boards, its porch, which those are cut to.
 
         Raises:
             SceneError: as :meth:`design`.
@@ -91,7 +92,8 @@ class Reading:
         if name not in other.names:
             return False
         mine, its = self.design(name), other.design(name)
-        return (mine.house, mine.roof) == (its.house, its.roof)
+        alike = (mine.house, mine.roof) == (its.house, its.roof)
+        return alike and (not mine.house.relief or mine.porch == its.porch)
 
     def _built(self, name: str, design: Design) -> Model:
         self._check_pieces(name, design)

@@ -7,7 +7,7 @@ the main slope is carried down over it, from the main eaves.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -182,6 +182,19 @@ def saddle_m(porch: PorchDesign, roof: RoofDesign) -> float:
     return covering(name).over_ridge_m if headed else 0.0
 
 
+@dataclass(frozen=True)
+class _HalfWidth:
+    """Half of what a roof takes of a wall at a height; two of the same sizes are the same."""
+
+    foot_m: float
+    foot_z_m: float
+    slope: float
+    run_m: float
+
+    def __call__(self, z_m: float) -> float:
+        return self.foot_m - min(max(z_m - self.foot_z_m, 0.0) / self.slope, self.run_m)
+
+
 def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cut]:
     """What the roof and its flashing take of the front wall."""
     if porch.roof in ("flat", "main slope") or house.cornice_continues_porch:
@@ -196,13 +209,11 @@ def on_wall(porch: PorchDesign, house: HouseDesign, roof: RoofDesign) -> list[Cu
     if porch.roof == "lean-to":
         foot_z = slab_z(porch, roof, 0.0)
         wide = half + VERGE_M
-        return [CutShape(porch.centre_m, foot_z - 0.01, foot_z + lift, lambda _: wide)]
+        level = _HalfWidth(wide, 0.0, 1.0, 0.0)
+        return [CutShape(porch.centre_m, foot_z - 0.01, foot_z + lift, level)]
     steep = porch.roof in ("pediment", "gable")
     run = half if steep else min(half, porch.depth_m + half - porch.end_axis_m)
-
-    def reach(z: float) -> float:
-        return half + VERGE_M - min(max(z - eaves_z - lift, 0.0) / slope, run)
-
+    reach = _HalfWidth(half + VERGE_M, eaves_z + lift, slope, run)
     return [CutShape(porch.centre_m, eaves_z - flashing, eaves_z + slope * run + lift, reach)]
 
 
@@ -225,10 +236,7 @@ def _wrapped_on_wall(
         corners = [-middle, None] if wall == "right" else [None, middle]
     low, high = (e if c is None else c for e, c in zip(ends, corners, strict=True))
     middle_x, wide = (low + high) / 2.0, (high - low) / 2.0
-
-    def reach(z: float) -> float:
-        return wide + VERGE_M - min(max(z - porch.top_z_m - lift, 0.0) / slope, run)
-
+    reach = _HalfWidth(wide + VERGE_M, porch.top_z_m + lift, slope, run)
     found: list[Cut] = [CutShape(middle_x, foot_z, top_z, reach)]
     if corners[0] is not None:
         found.append((low, foot_z, middle_x, top_z))
