@@ -40,17 +40,17 @@ def eaves(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> li
     crown = FittedCornice(plain(house.cornice.members))
     foot_z = house.wall_top_z_m - crown.height_m
     if house.open_side:
-        return raised(_level(crown, [_Run(eaves_path(house, FRIEZE_BOARD_M))]), foot_z)
+        return _level(crown, [_Run(eaves_path(house, FRIEZE_BOARD_M))], foot_z)
     if porch is not None and (
         not house.cornice_continues_porch or isinstance(porch, RecessedPorch)
     ):
         porch = None
     if isinstance(roof, GableRoof) and roof.raked:
         return raised(_raked(house, porch, roof), foot_z)
-    return raised(_level(crown, _round(house, porch, roof)), foot_z)
+    return _level(crown, _round(house, porch, roof), foot_z)
 
 
-def _level(crown: FittedCornice, runs: list[_Run]) -> list[Part]:
+def _level(crown: FittedCornice, runs: list[_Run], foot_z_m: float = 0.0) -> list[Part]:
     parts: list[Part] = []
     for run in runs:
         ends = run.path[0], run.path[-1]
@@ -59,7 +59,7 @@ def _level(crown: FittedCornice, runs: list[_Run]) -> list[Part]:
             for end, ghost in zip(ends, (run.before, run.after), strict=True)
         )
         path = tuple(map(tuple, run.path.tolist()))
-        parts += _level_run(crown, path, run.closed, before, after)
+        parts += _level_run(crown, foot_z_m, path, run.closed, before, after)
     return parts
 
 
@@ -72,6 +72,7 @@ def _towards(start: Floats, end: Floats) -> tuple[float, ...]:
 @lru_cache(maxsize=32)
 def _level_run(
     crown: FittedCornice,
+    foot_z_m: float,
     path: tuple[tuple[float, ...], ...],
     closed: bool,
     before: tuple[float, ...] | None,
@@ -80,7 +81,7 @@ def _level_run(
     """A level cornice along a path, kept by what it looks at."""
     line = np.array(path)
     made = cornice(crown, line, closed=closed, back_m=FRIEZE_BOARD_M, before=before, after=after)
-    return tuple(made)
+    return tuple(raised(made, foot_z_m))
 
 
 def _along(house: HouseDesign, porch: PorchDesign | None, roof: RoofDesign) -> list[_Run]:
