@@ -30,6 +30,7 @@ LEVEL_SLOPE = 0.35  # rise over run up to which a line is part of a course
 RIM = 0.12  # of a shaft's width, at either side, where lines are its outline
 FLUTES_APART = 1.6  # in the middle of a shaft, to the gap: at its sides they crowd
 _SAME_LEVEL_M = 0.008
+_BED_M = 0.012  # a bed joint and a little more
 # Width of each weight as a share of a thousandth of the picture's width, and its strength.
 WEIGHTS = {FINE: (0.55, 0.62), EDGE: (0.80, 0.88), PROFILE: (1.45, 1.0)}
 COURSE = (0.45, 0.30)
@@ -70,6 +71,9 @@ def contours(
     found = visible_lines(parts, view, step_m=step_m, undrawn=is_field, caster=caster)
     kept = ~flutes(parts, view, found, FLUTES_APART * gap_m)
     kept &= (found.weight > FINE) | ~_of(parts, found.owner, ("figure",))
+    # What of the wall shows between bricks at a corner would be a row of dots along it.
+    long = np.linalg.norm(found.ends[:, 1] - found.ends[:, 0], axis=1)
+    kept &= (long > _BED_M) | ~_of(parts, found.owner, ("wall",))
     ends, weight = [found.ends[kept]], [found.weight[kept]]
     course = [np.zeros(int(kept.sum()), dtype=bool)]
     fields = [part for part in parts if is_field(part)]

@@ -7,10 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from massing.build.house import build
+from massing.design.design import Design
 from massing.geometry.solids import box_between, lathe
 from massing.parts.part import Model, Part
 from massing.present.ink.elevation import draw_elevation, line_drawing
 from massing.present.ink.washes import role_wash
+from massing.resolve.design import resolve
+from massing.scene.load import load_scene
 from massing.view.camera import Camera
 from massing.view.foreground import standing_before
 
@@ -113,3 +117,58 @@ def test_a_shaft_s_outline_is_steady_whatever_stands_behind_it() -> None:
         drawn.append(float(ink[row, columns].sum()))
     assert min(drawn) > 0.3
     assert max(drawn) - min(drawn) < 0.25 * np.mean(drawn)
+
+
+SCENE = """\
+title: A brick house with a wing before it
+site: {place: Natchez, latitude: 31.56, longitude: -91.4, front_faces: S}
+times: [equinox 10:00]
+house:
+  {width: 44 ft, depth: 28 ft, storeys: [12 ft], bays: 3, side_bays: 0, walls: brick, relief: true,
+   wings: [{side: front, along: 14 ft, width: 12 ft, depth: 8 ft, side_bays: 0}]}
+porch: {order: tuscan, columns: 2, height: 9 ft, along: -4 ft, depth: 6 ft}
+roof: {covering: plain}
+scale_figure: false
+"""
+
+
+@pytest.fixture(scope="module")
+def brick_house(tmp_path_factory: pytest.TempPathFactory) -> tuple[Design, Model]:
+    path = tmp_path_factory.mktemp("scene") / "brick.yaml"
+    path.write_text(SCENE)
+    loaded = load_scene(path)
+    name = loaded.scene.as_drawn
+    design = resolve(loaded.designs[name], name, loaded.lines[name])
+    return design, build(design)
+
+
+def about(x_m: float, z_m: float) -> Camera:
+    """A part of an elevation at 12 mm a pixel, about a place on the front."""
+    at = (x_m, -40.0, z_m)
+    return Camera("elevation", "ortho", at, ortho_width_m=4.8, width_px=400, height_px=200)
+
+
+def test_a_brick_corner_of_a_front_wing_is_a_line_and_no_row_of_dots(brick_house) -> None:
+    design, model = brick_house
+    x = design.house.wings[0].plan_m[0]
+    camera = about(x, 2.0)
+    ink = line_drawing(model, camera)
+    middle = camera.width_px // 2
+    darkest = ink[20:-20, middle - 3 : middle + 4].max(axis=1)
+    assert darkest.min() > 0.4
+    assert np.ptp(darkest) < 0.155
+
+
+def test_a_scenes_shaft_has_an_outline_of_one_weight(brick_house) -> None:
+    design, model = brick_house
+    porch = design.porch
+    order, axis = porch.order, porch.axes_m[0]
+    foot = porch.floor_z_m + order.base_height_m
+    camera = about(axis, foot + order.shaft_height_m / 2.0)
+    ink = line_drawing(model, camera)
+    left = camera.project([[axis - order.diameter_m / 2.0, porch.column_y_m, foot]])[0, 0]
+    columns = slice(int(left) - 3, int(left) + 6)
+    near = ink[45:-45, columns]
+    rows = (near[:, :-1] + near[:, 1:]).max(axis=1)  # a stroke lies over two pixels
+    assert rows.min() > 0.4
+    assert np.ptp(rows) < 0.35 * rows.mean()
