@@ -23,6 +23,7 @@ import shutil
 import signal
 import subprocess
 import sys
+from glob import glob
 from pathlib import Path
 
 TREE = Path(__file__).resolve().parents[1]
@@ -182,6 +183,11 @@ mutmut.cli()
 """
 
 
+def named(tests: str) -> list[str]:
+    """Files of tests apart by blanks, with what patterns among them stand for."""
+    return [f for each in tests.split() for f in sorted(glob(each, root_dir=TREE)) or [each]]
+
+
 def settings(files: list[str], tests: str, left_out: str = LEFT_OUT) -> str:
     """mutmut's table for pyproject.toml."""
     beside = ["addon", "scenes", "benchmarks", "examples", "README.md", "DEVELOPERS.md"]
@@ -189,7 +195,7 @@ def settings(files: list[str], tests: str, left_out: str = LEFT_OUT) -> str:
         "source_paths": ["massing"],
         "only_mutate": files,
         "also_copy": beside + ["LICENSE", "Makefile", "constraints.txt"],
-        "pytest_add_cli_args_test_selection": tests.split(),
+        "pytest_add_cli_args_test_selection": named(tests),
         "pytest_add_cli_args": ["-m", left_out, "-p", "no:cacheprovider", "-p", "no:randomly"],
         "process_isolation": "forkserver",  # nothing that a test remembered is inherited
         "forkserver_warmup": "collect",
@@ -268,7 +274,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("room", choices=sorted(ROOMS))
     parser.add_argument("--files", help="of the room, e.g. 'resolve/porch*.py', apart by blanks")
-    parser.add_argument("--tests", help="to ask instead of the room's, apart by blanks")
+    parser.add_argument(
+        "--tests", help="to ask instead of the room's, or patterns, apart by blanks"
+    )
     parser.add_argument("--at-once", type=int, default=os.cpu_count(), metavar="N")
     parser.add_argument("--sample", type=int, metavar="N", help="ask N breaks drawn at random")
     parser.add_argument(
