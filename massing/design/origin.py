@@ -5,6 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
+class Given(str):
+    """The source of a value that the scene gives, and the line where it stands, if that is known.
+
+    >>> Given(12), Given().line is None
+    ('given, line 12', True)
+    """
+
+    line: int | None
+
+    def __new__(cls, line: int | None = None) -> Given:
+        made = super().__new__(cls, f"given, line {line}" if line else "given")
+        made.line = line
+        return made
+
+    def __getnewargs__(self) -> tuple[int | None]:  # type: ignore[override]
+        return (self.line,)
+
+
 @dataclass(frozen=True)
 class Origin:
     """A value with its source.
@@ -23,6 +41,11 @@ class Origin:
     written: str
     source: str = ""
     instead_of: str = ""
+
+    @property
+    def given(self) -> bool:
+        """Whether the scene gives the value as it stands."""
+        return isinstance(self.source, Given)
 
     def __str__(self) -> str:
         """The value and its source, as both are printed in one line."""

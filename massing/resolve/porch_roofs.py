@@ -13,6 +13,7 @@ from massing.canon import fit_cornice
 from massing.design.house import HouseDesign
 from massing.design.kinds import Covering
 from massing.design.opening import Opening
+from massing.design.origin import Given
 from massing.design.porch import PorchDesign
 from massing.design.roof import HipRoof, RoofDesign
 from massing.practice.coverings import covering
@@ -239,7 +240,7 @@ def _pitched(
         return top_on_wall_m(tried, roof) + saddle_m(tried, roof) <= limit_z + _FITS_M
 
     if asked.roof_pitch is not None:
-        return asked.roof_pitch, "given"
+        return asked.roof_pitch, Given()
     usual = PITCHES.get(asked.roof, main_slope)
     why = "as the main roof's" if asked.roof not in PITCHES else "common practice"
     if asked.roof == "pediment" or stays(usual):

@@ -10,6 +10,7 @@ from typing import Literal
 from massing.design.house import ChimneyDesign, HouseDesign, WingDesign
 from massing.design.kinds import RoofForm, Side, WingSide
 from massing.design.opening import DoorOpening, Opening
+from massing.design.origin import Given
 from massing.design.porch import PorchDesign
 from massing.design.roof import CrossGable, GableRoof, HipRoof, RoofDesign
 from massing.design.site import GroundDesign
@@ -477,7 +478,7 @@ def _body(
 def _say_as_main(origins: Origins) -> None:
     """Windows that a wing has from the main front were given there, not for the wing."""
     for name, origin in origins.notes.items():
-        if name.startswith("house.windows.") and origin.source == "given":
+        if name.startswith("house.windows.") and origin.source == Given():
             origins.notes[name] = replace(origin, source="as the main front's windows")
 
 

@@ -84,7 +84,8 @@ def wrapped_porch(
     ends = [half + depth if goes else half - reach - SET_IN_M for goes in sides]
     if isinstance(porch.spacing, float):
         axes = _evenly(-ends[0], ends[1], porch.spacing)
-        step, why = porch.spacing, origins.given(("porch", "spacing"))
+        step = porch.spacing
+        why: str = origins.given(("porch", "spacing"))
     else:
         axes, why = _by_bays(bays, house.width, sides, ends, order)
         step = max(b - a for a, b in pairwise(axes))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from massing.design.origin import Origin
+from massing.design.origin import Given, Origin
 from massing.units import format_length
 
 
@@ -16,10 +16,9 @@ class Origins:
         self.lines, self.units = lines, units
         self.notes: dict[str, Origin] = {}
 
-    def given(self, path: tuple[Any, ...]) -> str:
+    def given(self, path: tuple[Any, ...]) -> Given:
         """The source of a value that the scene gives."""
-        line = self.lines.get(path)
-        return f"given, line {line}" if line else "given"
+        return Given(self.lines.get(path))
 
     def note(self, name: str, value_m: float, source: str) -> float:
         """Note a length and give it back."""

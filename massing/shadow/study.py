@@ -312,7 +312,8 @@ def raking_day(day: date, site: SiteDesign) -> Raking:
     found = front_day(day, site)
     up = timedelta(seconds=59)  # spells are to the second, so this goes up to the whole minute
     minutes = [instants([a + up, b]).astype("datetime64[m]") for a, b in found.raking]
-    times = np.concatenate([instants([]), *(np.arange(a, b + 1) for a, b in minutes)])
+    step = np.timedelta64(1, "m")
+    times = np.concatenate([instants([]), *(np.arange(a, b + step, step) for a, b in minutes)])
     if not len(times):
         return Raking(found, None)
     positions = site_positions(times, site)

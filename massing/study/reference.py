@@ -196,7 +196,7 @@ def _rules(studies: Iterable[Study]) -> dict[str, tuple[str, str]]:
         for design in study.designs:
             for name, origin in design.origins.items():
                 pattern = re.sub(r"\.\d+", "[]", name)
-                if origin.source and not origin.source.startswith(("given", "default")):
+                if origin.source and not origin.given:
                     given.setdefault(pattern, (origin.written, origin.source))
     return given
 
