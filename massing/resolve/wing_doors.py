@@ -68,6 +68,8 @@ def _with_door(
         for k in range(door.number):
             one = door.model_copy(update={"bay": door.bay + k})
             body = with_second_door(body, one, wall, ("house", "door"), before, own)
+            made = [o for o in body.doors if o.wall == wall]
+            door = door.model_copy(update={"height": made[0].leaf_height_m})  # all alike
         stands = [o for o in body.doors if o.door.steps]
         if door.number > 1 and stands:
             raise DesignError(

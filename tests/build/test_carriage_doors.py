@@ -58,6 +58,8 @@ def test_carriage_doors_stand_near_the_ground_a_pair_in_each_bay():
     doors = [d for d in wing.doors if d.door.panels == "carriage"]
     assert [d.leaf_width_m for d in doors] == pytest.approx([8.0 * FOOT, 8.0 * FOOT])
     assert {d.door.leaves for d in doors} == {2}
+    assert doors[0].leaf_height_m == pytest.approx(doors[1].leaf_height_m)
+    assert doors[0].height_m == pytest.approx(doors[1].height_m)
     assert {d.door.steps for d in doors} == {None}
     assert {d.sill_z_m for d in doors} == {wing.floor_z_m}
     apart = abs(doors[1].along_m - doors[0].along_m)

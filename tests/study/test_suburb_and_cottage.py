@@ -63,7 +63,9 @@ def test_the_plan_is_an_l_under_one_roof_with_its_garage_on_the_ground():
     assert wing.ahead
     assert wing.gable is not None
     assert wing.house.floor_z_m < house.floor_z_m
-    assert len([d for d in wing.house.doors if d.door.panels == "carriage"]) == 2
+    doors = [d for d in wing.house.doors if d.door.panels == "carriage"]
+    assert len(doors) == 2
+    assert doors[0].height_m == pytest.approx(doors[1].height_m)
 
 
 def test_the_cottage_has_a_gable_over_a_bay_window():
