@@ -28,7 +28,8 @@ from massing.design.house import HouseDesign
 from massing.design.opening import Opening, WindowOpening
 from massing.design.porch import PorchDesign, RecessedPorch, WrappedPorch
 from massing.design.roof import RoofDesign
-from massing.design.setting import SCENERY, Scenery
+from massing.design.setting import SCENERY, Scenery, SettingDesign
+from massing.design.site import GroundDesign
 from massing.geometry.booleans import less
 from massing.geometry.cleaning import cleaned
 from massing.geometry.mesh import Floats, Mesh
@@ -482,7 +483,13 @@ def _setting(design: Design) -> list[Part]:
         right = porch.centre_m + porch.end_axis_m + porch.floor_edge_m
         x = min(right + 1.2, design.house.width_m / 2.0)
         parts.append(figure((x, foot_y, float(lie.z_m(x, foot_y)))))
-    around = design.setting
+    return [*parts, *_around(design.setting, lie)]
+
+
+@lru_cache(maxsize=4)
+def _around(around: SettingDesign, lie: GroundDesign) -> tuple[Part, ...]:
+    """Hedges, trees and neighbours, which look at nothing of the house."""
+    parts: list[Part] = []
     for bush in around.hedges:
         parts.append(laid(hedge(bush.low_m, bush.high_m, bush.height_m), lie))
     for i, wood in enumerate(around.trees):
@@ -492,4 +499,4 @@ def _setting(design: Design) -> list[Part]:
         mass = neighbour(near.low_m, near.high_m, near.eaves_z_m, near.ridge_z_m, i + 1)
         (x0, y0), (x1, y1) = near.low_m, near.high_m
         parts += stood(mass, lie, ((x0 + x1) / 2.0, (y0 + y1) / 2.0))
-    return parts
+    return tuple(parts)
