@@ -12,6 +12,7 @@ from massing.parts.part import Model
 from massing.present.drawings.elevations import Drawn, Ready, building, elevation_view, view_extent
 from massing.present.drawings.frame import Heading, frame, room_mm, view_title
 from massing.present.drawings.heights import (
+    arcade_levels,
     block_levels,
     dormer_levels,
     figures_of,
@@ -135,6 +136,7 @@ def _levels(
         *house_levels(design, model),
         *porch_levels(design),
         *opening_levels(design, wall),
+        *(arcade_levels(design) if view is FRONT else ()),
         *block_levels(design, model),
         *dormer_levels(design, wall),
     ]

@@ -54,6 +54,19 @@ def porch_levels(design: Design) -> list[tuple[str, float]]:
     return levels
 
 
+def arcade_levels(design: Design) -> list[tuple[str, float]]:
+    """Names and heights of an arcade's springings and crowns, of arches alike once."""
+    figures, porch = figures_of(design), design.porch
+    if porch.arcade is None:
+        return []
+    foot = figures.on_step(porch.floor_z_m)
+    bays = porch.arcade.bays
+    springs = {foot + figures.on_step(bay.spring_m) for bay in bays}
+    crowns = {foot + figures.on_step(bay.crown_m) for bay in bays}
+    made = [("Springing of an arch", z) for z in sorted(springs)]
+    return made + [("Crown of an arch", z) for z in sorted(crowns)]
+
+
 def ceiling_levels(design: Design) -> list[tuple[str, float]]:
     """Names and heights of the undersides of the porch's ceilings, the lowest first."""
     figures, levels = figures_of(design), []

@@ -281,6 +281,7 @@ def _setting_out(design: Design, drawn: Drawn, figures: Figures, mm: float) -> l
     ]
     return [
         *_datum(drawn, mm),
+        *_piers(porch, drawn, figures, mm),
         *_along_the_front(design, drawn, axes, figures, mm),
         *_depths(porch, drawn, axes, edge, figures, mm),
         *_flight(porch, drawn, noses, edge, figures, mm),
@@ -302,6 +303,21 @@ def _datum(drawn: Drawn, mm: float) -> list[Item]:
         Line("CENTRE", np.array([[low[0] - 8 * mm, 0.0], [high[0] + 8 * mm, 0.0]])),
         Line("CENTRE", np.array([[0.0, high[1] + 4 * mm], [0.0, low[1]]])),
     ]
+
+
+def _piers(porch: PorchDesign, drawn: Drawn, figures: Figures, mm: float) -> list[Item]:
+    """Behind the wall: an arcade's piers and the openings between them."""
+    arcade = porch.arcade
+    if arcade is None:
+        return []
+    edges = [-arcade.end_m, arcade.end_m]
+    for bay in arcade.bays:
+        edges += [bay.middle_m - bay.clear_m / 2.0, bay.middle_m + bay.clear_m / 2.0]
+    places = [on_step_along(porch, porch.centre_m + x, figures.step_m) for x in edges]
+    at = float(drawn.high[1]) + 8.0 * mm
+    words = Text((max(places) + 3.0 * mm, at - 0.7 * mm), "piers and arches", 1.7, face="italic")
+    row = chain(places, at, figures, upright=False, foot=at - 5.0 * mm, mm_m=mm)
+    return [*row, words]
 
 
 def _along_the_front(
@@ -340,7 +356,11 @@ def _depths(
     y_axis = figures.on_step(porch.column_y_m)
     back = figures.on_step(porch.back_y_m)
     returns = (figures.on_step(y) for y in max(porch.sides_m, key=len))
-    ys = sorted({0.0, back, y_axis, edge, *returns})
+    faces = []
+    if porch.arcade is not None:
+        face = y_axis + figures.on_step(porch.arcade.behind_m)
+        faces = [face, face + figures.on_step(porch.arcade.thick_m)]
+    ys = sorted({0.0, back, y_axis, edge, *returns, *faces})
     left = float(drawn.low[0]) - 6.0 * mm
     return [
         *chain(ys, left - 6.0 * mm, figures, upright=True, foot=left, mm_m=mm),
@@ -381,9 +401,9 @@ def _one_column(design: Design, x: float, edge: float, figures: Figures, mm: flo
     words = f"{'pedestal' if order.pedestal else 'plinth'}, square"
     return [
         *chain(
-            [x - plinth, x + plinth], edge - 6.0 * mm, figures, upright=False, foot=foot, mm_m=mm
+            [x - plinth, x + plinth], edge - 10.0 * mm, figures, upright=False, foot=foot, mm_m=mm
         ),
-        Text((x, edge - 9.6 * mm), words, 1.7, "centre", face="italic"),
+        Text((x, edge - 13.6 * mm), words, 1.7, "centre", face="italic"),
     ]
 
 

@@ -27,6 +27,7 @@ from massing.present.drawings.items import Item, Line, Symbol, Text
 from massing.present.drawings.lettering import Figures, chain
 from massing.present.drawings.scales import fitting_scale
 from massing.present.drawings.sheet import Sheet
+from massing.settingout.porch_roofs import rise_run_m
 from massing.view.hidden_lines import RIGHT
 
 _INTO_HOUSE_M = 1.2
@@ -91,7 +92,10 @@ def _in_a_room(item: Item, design: Design) -> bool:
 def _window(design: Design) -> tuple[Floats, Floats]:
     """Lowest and highest corner ``(2,)`` of what is drawn, as (into the house, up)."""
     porch = design.porch
-    top = max(z for _, z in [*porch_levels(design), ("", design.house.wall_top_z_m)]) + 0.6
+    highest = porch.highest
+    ridge = highest.top_z_m + highest.roof_slope * rise_run_m(highest, design.roof)
+    levels = [z for _, z in porch_levels(design)]
+    top = max(*levels, design.house.wall_top_z_m, ridge) + 0.6
     edge = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
     low = np.array([edge - 0.5, min(0.0, porch.steps.foot_z_m) - 0.45])
     return low, np.array([porch.back_y_m + _INTO_HOUSE_M, top])

@@ -29,6 +29,7 @@ from massing.present.drawings.dxf import dxf
 from massing.present.drawings.elevation_sheets import rows_above
 from massing.present.drawings.elevations import building, view_extent
 from massing.present.drawings.heights import (
+    arcade_levels,
     block_levels,
     ceiling_levels,
     dormer_levels,
@@ -412,3 +413,21 @@ def test_a_porch_off_the_middle_is_written_alike_to_both_sides_of_its_own():
     assert gaps == pytest.approx(gaps[::-1], abs=1e-9)
     assert axes == pytest.approx(off.axes_m, abs=step)
     assert [x / step for x in axes] == pytest.approx([round(x / step) for x in axes], abs=1e-6)
+
+
+def test_an_arcades_arches_are_measured_as_they_are_built():
+    """Piers in the setting-out plan and heights of springing and crown, against the mesh."""
+    house, built = design("heron_bluff", 1), model("heron_bluff", 1)
+    piers = next(p for p in built.parts if p.name == "porch/arcade/piers").world_mesh()
+    impost = next(p for p in built.parts if p.name == "porch/arcade/imposts")
+    levels = arcade_levels(house)
+    step = house.rounding_m
+    assert min(z for _, z in levels) == pytest.approx(impost.world_bounds[1, 2], abs=2.0 * step)
+    sheet = setting_out_sheet(house, built, heading(), PAPERS_MM["arch c"], "1", ())
+    chains: dict[float, list[float]] = {}
+    for item in sheet.items:
+        if isinstance(item, Dimension) and not item.upright:
+            chains.setdefault(round(float(item.feet[0][1]), 6), []).append(item.length_m)
+    top = chains[max(chains)]
+    assert len(top) == 2 * len(house.porch.arcade.bays) + 1
+    assert sum(top) == pytest.approx(np.ptp(piers.vertices[:, 0]), abs=2.0 * step)
