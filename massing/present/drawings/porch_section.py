@@ -93,7 +93,8 @@ def _window(design: Design) -> tuple[Floats, Floats]:
     """Lowest and highest corner ``(2,)`` of what is drawn, as (into the house, up)."""
     porch = design.porch
     highest = porch.highest
-    ridge = highest.top_z_m + highest.roof_slope * rise_run_m(highest, design.roof)
+    pitch = highest.roof_pitch or 0.0  # none of a flat one
+    ridge = highest.top_z_m + pitch * rise_run_m(highest, design.roof)
     levels = [z for _, z in porch_levels(design)]
     top = max(*levels, design.house.wall_top_z_m, ridge) + 0.6
     edge = porch.column_y_m - porch.floor_edge_m - porch.steps.run_m
