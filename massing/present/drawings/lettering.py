@@ -125,7 +125,7 @@ def chain(
     return made
 
 
-_ROWS_MM = (4.2, -3.4, 6.9)  # of text that is too wide, over and under the dimension line
+_ROWS_MM = (4.2, -3.4, 6.9, -6.1)  # of text that is too wide, over and under the dimension line
 
 
 def _free(
@@ -136,7 +136,7 @@ def _free(
     wide: float,
 ) -> tuple[float, float]:
     """The row and place of text ``wide`` that is nearest to its own and not taken."""
-    slides = sorted((k * 0.125 * wide for k in range(-5, 6)), key=abs)
+    slides = sorted((k * 0.125 * wide for k in range(-8, 9)), key=abs)
     tried = [(row, middle + move) for row in rows]
     tried += [(row, middle + slide) for slide in slides for row in rows]
     for row, place in tried:

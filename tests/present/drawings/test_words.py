@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from massing.build.house import build
@@ -92,6 +92,7 @@ def test_words_that_touch_are_found():
     st.sampled_from([12.0, 24.0, 48.0, 96.0]),
     st.booleans(),
 )
+@example([200, 2, 2, 2, 2, 2, 2, 2], 96.0, False)
 def test_a_chain_of_short_stretches_can_be_read(inches, scale, upright):
     places = np.cumsum([0.0, *inches]) * INCH_M
     figures = Figures("feet", INCH_M / 16.0)
