@@ -276,3 +276,16 @@ def test_one_riser_has_no_rail() -> None:
     assert (low.risers, low.rail) == (1, "none")
     two = design({"floor": "10 in"}, porch={"steps": {"rail": "iron"}}).porch.steps
     assert (two.risers, two.rail) == (2, "iron")
+
+
+def test_a_couple_of_the_ionic_no_closer_than_its_volutes() -> None:
+    """Vignola's volute: its eye's middle, and eight and a half of the eye's radii beyond it."""
+    porch = {"order": "ionic", "columns": 4, "spacing": "3.6 m", "height": "3 m"}
+    order = design(porch=porch).porch.order
+    eye = sum(m.height for m in order.capital if m.name in ("channel", "rim")) / 4
+    volutes = 2 * (dict(order.capital_sizes)["eye"] + 8.5 * eye)
+    least = max(volutes, order.foot_width_m, order.abacus_width_m)
+    assert volutes == least
+    assert design(porch={**porch, "paired": f"{least + 0.0005} m"})
+    with pytest.raises(DesignError, match=r"porch\.paired"):
+        design(porch={**porch, "paired": f"{least - 0.0005} m"})
