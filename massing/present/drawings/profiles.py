@@ -170,7 +170,7 @@ def _casing(face_m: float, figures: Figures) -> Profile:
     top = float(section[:, 1].max())
     for i, ((along, out), row) in enumerate(zip(corners.tolist(), rows, strict=True)):
         y = top + 0.004 - 0.0042 * i
-        items.append(Text((along - 0.0008, out + 0.0012), str(i + 1), 1.8))
+        items.append(Text((along - 0.0025, out + 0.0012), str(i + 1), 1.8))
         items.append(Text((x, y), f"{i + 1}   {row}", 2.2))
     head = (
         f"Casing with a face of {figures.text(face_m)}: full size",
