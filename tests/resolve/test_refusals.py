@@ -131,7 +131,7 @@ def test_an_entablature_of_less_than_a_fiftieth_of_its_column_is_refused(share, 
     assert outcome(scene, built=False).kind == kind
 
 
-@pytest.mark.parametrize("seed", [96000012, 96000248, 96000251, 96000743])
+@pytest.mark.parametrize("seed", [96000012, 96000248, 96000259, 96000743])
 def test_what_a_search_over_random_houses_found_is_said_without_a_flaw(seed):
     refused = outcome(scene(seed), built=True)
     assert (refused.kind, refused.flaws) == ("refused", []), refused.said
