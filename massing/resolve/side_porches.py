@@ -295,6 +295,9 @@ class _SidePorch:
     def _level_height_m(self, floor_z: float) -> float | None:
         """The height that brings the cornice level with the front's; None where it is too high."""
         top_z = self.front.top_z_m
+        if len(self.levels) < 3:  # of one storey: its flat roof under the house's cornice
+            limit_z = self.house.wall_top_z_m - self.house.cornice.height_m
+            top_z = min(top_z, limit_z - EAVES_EDGE_M - FLASHING_M - _HOUSED_M)
         if self.asked.upper is not None or top_z > self.levels[1] + HAIR_M:
             return None
         return top_z - floor_z

@@ -215,3 +215,13 @@ def test_its_plan_holds_all_of_it() -> None:
     assert box[1, 0] <= high_x + 0.05
     assert low_y - 0.05 <= box[0, 1]
     assert box[1, 1] <= high_y + 0.05
+
+
+def test_beside_a_house_of_one_storey_it_stands_under_the_eaves() -> None:
+    """Also where the front porch is as high as these, and its cornice carried round."""
+    house = {**HOUSE, "storeys": ["3 m"]}
+    drawn = made({"side": "right"}, {"side": "left", "kind": "porte-cochere"}, house=house)
+    under = drawn.house.wall_top_z_m - drawn.house.cornice.height_m
+    assert drawn.house.cornice_continues_porch
+    for one in drawn.side_porches:
+        assert under - 0.25 < one.porch.top_z_m < under  # deck and flashing go up the wall
