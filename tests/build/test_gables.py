@@ -50,7 +50,7 @@ def test_a_gable_is_faced_up_to_its_rakes_and_passes_through_nothing(walls, roof
     faced = facing(model, walls)
     assert_closed(faced)
     x0 = asked.house.width_m / 2.0
-    gable = gables(asked.house, asked.porch.highest, asked.roof)["right"]
+    (gable,) = gables(asked.house, asked.porch.highest, asked.roof)["right"]
     # Seen square on, what is not under the cornices' or the boards' own feet is all faced.
     z = np.linspace(gable.foot_z_m + 0.4, gable.top_z_m - 0.6, 40)
     rows = [
