@@ -20,7 +20,7 @@ NEEDED = re.compile(
     r"https?://(localhost|127\.0\.0\.1|\{)|"
     r"(https?://)?[\w.\[\]+\\-]*\bexample\\?\.org\b|(https?://)?\bevil\.example\b"
 )
-A_KEY = re.compile(r"^website = |manifest\[\"website\"\]")  # of an extension's manifest
+A_KEY = re.compile(r"^website = |`website`|manifest\[\"website\"\]")  # of an extension's manifest
 ADDRESS = re.compile(
     r"https?://\S+|\bwww\.\S+|\b[a-z0-9-]+\.(?:com|org|net|edu|gov|info|tv|us|co\.uk)\b(?!\()",
     re.IGNORECASE,
