@@ -20,7 +20,7 @@ import bpy
 
 import addon
 from addon import session, tree
-from massing.build import eaves, house, porch, roof
+from massing.build import eaves, facing, house, porch, roof
 from massing.edit.reading import reading
 from massing.parts.orders import column
 from massing.units import parse_length
@@ -29,7 +29,7 @@ ROOT = Path(__file__).parents[1]
 REPEATS = 20
 # What of a house is kept from one change to the next.
 KEPT = (house._body, house._house, roof._roofed, eaves._level_run, porch._under_roof)
-KEPT += (house._laid_on_walls, column._column, reading)
+KEPT += (facing.laid_on_walls, column._column, reading)
 LENGTHS = ("porch.diameter", "porch.depth", "porch.entablature", "porch.balustrade.height")
 
 
