@@ -396,6 +396,7 @@ def _agree(made: dict[str, Any], storeys: int, rng: random.Random, writer: _Writ
         wing.pop("bay_spacing", None)
         if wing["side"] == "front":
             wing.pop("set_back", None)
+            house.pop("corner_pilasters", None)  # the wing's eaves stand where they would
         else:
             wing.pop("along", None)
         _wing_gable_agrees(wing, storeys)
