@@ -76,10 +76,13 @@ def _with_bay(
     )
     cants = 2.0 * depth if spec.shape == "canted" else 0.0
     eaves = (cornice.projection_m + OVERHANG_M) * (2.0**0.5 if cants else 1.0)
+    room = 2.0 * (_room_m(there, house, porch) - eaves - CLEAR_M - HAIR_M)
+    if room <= 0.0:
+        raise DesignError(f"{named}.bay", spec.bay, "a bay of the front that the porch leaves free")
     width = origins.choose(
         (*at, "width"),
         spec.width,
-        min(by_light + cants, 2.0 * (_room_m(there, house, porch) - eaves - CLEAR_M - HAIR_M)),
+        min(by_light + cants, room),
         "so that its middle light is the storey's window, or what corner and windows leave",
     )
     front = _light(width - cants, post, there, named, "width", width, origins)

@@ -23,7 +23,9 @@ from tests.helpers.shapes import extent
 FOOT = 0.3048
 
 
-def drawn(roof: dict[str, Any] | None = None, **house: Any) -> Design:
+def drawn(
+    roof: dict[str, Any] | None = None, *, porch: dict[str, Any] | None = None, **house: Any
+) -> Design:
     """A cottage of one storey, 44 by 30 ft, with a bay window in its first bay."""
     scene = {
         "title": "A cottage with a bay window",
@@ -37,7 +39,7 @@ def drawn(roof: dict[str, Any] | None = None, **house: Any) -> Design:
             "bay_windows": [{"bay": 1}],
             **house,
         },
-        "porch": {"columns": 2, "depth": "6 ft", "height": "10.5 ft"},
+        "porch": porch or {"columns": 2, "depth": "6 ft", "height": "10.5 ft"},
         "roof": {"covering": "plain", **(roof or {})},
         "times": ["equinox 10:00"],
     }
@@ -127,3 +129,10 @@ def test_a_bay_window_is_said_in_a_word_of_a_scene(tmp_path: Path):
     name = loaded.scene.as_drawn
     design = resolve(loaded.designs[name], name, loaded.lines[name])
     assert len(design.house.bay_windows) == 1
+
+
+def test_a_bay_that_the_porch_covers_is_refused_by_its_bay():
+    # It was told as a width of less than nothing.
+    with pytest.raises(DesignError, match="a bay of the front that the porch leaves free") as fault:
+        drawn(porch={"order": "tuscan", "wraps": "left"})
+    assert fault.value.field == "house.bay_windows.0.bay"
