@@ -71,7 +71,7 @@ def porch_steps(
 def _beside(porch: PorchDesign, axes: Sequence[float]) -> Sequence[float]:
     """Axes from the porch's middle, of couples the nearer; round a corner the middle pair's."""
     if isinstance(porch, WrappedPorch):
-        near = min(map(abs, axes))
+        near = min(abs(a) for a in axes if abs(a) > 1e-9)  # one may stand in the middle
         return (-near, near)
     return axes[::2] if porch.couple_axis_m else axes
 

@@ -75,6 +75,14 @@ def test_round_one_corner_the_other_end_keeps_to_the_front() -> None:
     assert rows[0].across_m == pytest.approx(4.0, abs=0.002)
 
 
+@pytest.mark.parametrize("bays", [2, 4])
+def test_steps_come_up_where_a_column_stands_before_the_middle(bays: int) -> None:
+    # An even number of bays has a column in the middle: the flight is as wide as to the next.
+    porch = around(made("left", {"bays": bays}))
+    next_m = min(abs(a) for a in porch.axes_m if abs(a) > 0.01)
+    assert porch.steps.width_m == pytest.approx(2.0 * next_m - porch.order.foot_width_m)
+
+
 def turns(ring: np.ndarray) -> np.ndarray:
     steps = np.roll(ring[:, :2], -1, axis=0) - ring[:, :2]
     after = np.roll(steps, -1, axis=0)

@@ -218,7 +218,12 @@ def test_only_the_camera_sees_clouds(told):
     assert links[mix, 0][1] == "Is Camera Ray"
     assert links[mix, 1][0] == "background"
     assert links[mix, 2][0] == "seen background"
-    assert links["background", 0][0] == "sky"
+    assert links["background", 0][0] == "paler"  # the sky, in part its own grey
+    assert links["paler", 6][0] == "sky"
+    grey = links["paler", 7][0]
+    assert nodes[grey]["kind"] == "RGBToBW"
+    assert links[grey, 0][0] == "sky"
+    assert nodes["paler"]["inputs"][0] == pytest.approx(0.65)  # by eye, no source
     clouded, _ = links["seen background", 0]
     assert (nodes[clouded]["kind"], nodes[clouded]["data_type"]) == ("Mix", "RGBA")
     assert links[clouded, 6][0] == "seen sky"
@@ -350,7 +355,8 @@ def test_a_lamp_and_a_sky_can_be_had_before_any_scene_has_them(told):
     assert (other["name"], other["is"], other["cloud"]) == ("another sky", True, 0.0)
     kinds = [kind.removeprefix("ShaderNode") for kind in other["nodes"]]
     assert kinds == sorted(
-        ["Background", "Background", "CombineXYZ", "LightPath", "MapRange", "Mix", "MixShader"]
-        + ["OutputWorld", "SeparateXYZ", "TexCoord", "TexNoise", "TexSky", "TexSky", "Value"]
+        ["Background", "Background", "CombineXYZ", "LightPath", "MapRange", "Mix", "Mix"]
+        + ["MixShader", "OutputWorld", "RGBToBW", "SeparateXYZ"]
+        + ["TexCoord", "TexNoise", "TexSky", "TexSky", "Value"]
         + 7 * ["Math"]
     )
