@@ -159,13 +159,22 @@ def porch_centre(along: float | str | None, bays: tuple[float, ...], origins: Or
     if along is None:
         return 0.0
     at = ("porch", "along")
-    if isinstance(along, str):
-        numbers = bays_named(along)
-        if not all(1 <= n <= len(bays) for n in numbers):
-            most = f"bay 1 to {len(bays)}" if len(bays) > 1 else "bay 1"
-            raise DesignError("porch.along", along, f"{most}, from the left, or a length")
-        along = sum(bays[n - 1] for n in numbers) / len(numbers)
-    return origins.note("porch.along", along, origins.given(at))
+    return origins.note("porch.along", place_m(along, bays, "porch.along"), origins.given(at))
+
+
+def place_m(along: float | str, bays: tuple[float, ...], field: str) -> float:
+    """A place along the front, right of its middle: as given, or the middle of the bays named.
+
+    Raises:
+        DesignError: it names a bay that the front has not.
+    """
+    if not isinstance(along, str):
+        return along
+    numbers = bays_named(along)
+    if not all(1 <= n <= len(bays) for n in numbers):
+        most = f"bay 1 to {len(bays)}" if len(bays) > 1 else "bay 1"
+        raise DesignError(field, along, f"{most}, from the left, or a length")
+    return sum(bays[n - 1] for n in numbers) / len(numbers)
 
 
 def entrance_bay(house: House, porch_m: float, centres: tuple[float, ...]) -> int | None:

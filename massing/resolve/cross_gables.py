@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from massing.geometry.mesh import Floats
 from massing.geometry.plan_polygons import apart, clear_hole, inside, opened, outwards
 from massing.practice.defaults import default, default_rule, share, sourced
 from massing.practice.joinery_sizes import SILL_HEIGHT_M, casing_width, head_reach
+from massing.resolve.bays import place_m
 from massing.resolve.windows import curved_by_rule, with_lights
 from massing.scene.errors import DesignError
 from massing.scene.origins import Origins
@@ -100,14 +102,17 @@ def _gable(
             f"{at_least(least, origins.units)} to {at_most(most, origins.units)}, its ridge under "
             "the main one",
         )
-    made = CrossGable(spec.wall, spec.along, width, slope, spec.foot)
+    if spec.wall == "back" and isinstance(spec.along, str):
+        raise DesignError(f"{named}.along", spec.along, "a length, for one at the back")
+    along = place_m(spec.along, house.bay_centres_m, f"{named}.along")
+    made = CrossGable(spec.wall, along, width, slope, spec.foot)
     check_on_slope(made, f"{named}.along", house, roof, origins.units)
     _check_free(made, f"{named}.along", house, roof, porch, others, origins.units)
     half, asked = eaves_half_m(made, house, roof), "opening" in spec.model_fields_set
     opening = opening_under(
         spec.opening, half, slope, house, (*at, "opening"), origins, asked=asked
     )
-    return CrossGable(spec.wall, spec.along, width, slope, spec.foot, opening=opening)
+    return replace(made, opening=opening)
 
 
 def most_width_m(slope: float, house: HouseDesign, roof: RoofDesign) -> float:

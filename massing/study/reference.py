@@ -41,6 +41,7 @@ _OWN_SAMPLES: dict[str, Any] = {
     "house.bay_centres": ["-13 ft", "0 ft", "13 ft"],
     "roof.dormers.centres": ["-13 ft", "13 ft"],
     "porch.along": "bay 2",
+    "roof.gables[].along": "bay 2",
     "propose.columns": [4, 6],
     "propose.bays": [5, 7],
     "drawing.height.foot": [129, 606],

@@ -164,6 +164,13 @@ def test_a_gable_is_said_in_a_line_of_a_scene_and_has_a_louvre(tmp_path: Path):
     assert where["gable, front"] == pytest.approx((gable.along_m, 0.0))
 
 
+def test_a_gable_stands_over_the_bays_that_it_names():
+    for named, asked in (("bay 4", (3,)), ("bays 4 and 5", (3, 4))):
+        design = drawn({"gables": [{"along": named, "width": "10 ft"}]}, bays=5)
+        middle = np.mean([design.house.bay_centres_m[i] for i in asked])
+        assert design.roof.gables[0].along_m == pytest.approx(middle)
+
+
 def test_a_gables_window_stands_within_its_rakes():
     opening = {"kind": "sash", "width": "2 ft", "height": "3 ft"}
     design = drawn({"pitch": "12:12", "gables": [{**LEFT, "opening": opening}]})
@@ -193,6 +200,8 @@ def test_a_gables_window_stands_within_its_rakes():
         ({**LEFT, "opening": {"sill": "1 in"}}, {}, "opening.sill"),
         ({**LEFT, "pitch": "8:12"}, {"chimneys": [{"along": "-13 ft", "back": "6 ft"}]}, "along"),
         ({"along": "10 ft"}, {"wings": [{"side": "front", "depth": "8 ft"}]}, "along"),
+        ({"along": "bay 8"}, {}, "along"),
+        ({"along": "bay 1", "wall": "back"}, {}, "along"),
     ],
 )
 def test_what_cannot_stand_is_refused_by_its_own_field(gable, more, field):

@@ -20,7 +20,15 @@ from massing.design.kinds import (
     RoofForm,
 )
 from massing.scene.spec.porch import Balustrade
-from massing.scene.spec.written import LIGHTS_FORMS, Length, Lights, Pitch, PositiveLength, Strict
+from massing.scene.spec.written import (
+    LIGHTS_FORMS,
+    Length,
+    Lights,
+    Pitch,
+    Place,
+    PositiveLength,
+    Strict,
+)
 
 
 class Dormers(Strict):
@@ -67,8 +75,9 @@ class FrontGable(Strict):
     """A gable over part of the front or the back, its roof run back into the main one."""
 
     wall: Literal["front", "back"] = Field(default="front", description="Which wall it stands on")
-    along: Length = Field(
-        default=0.0, description="Its middle, right of the wall's, seen from outside"
+    along: Place = Field(
+        default=0.0,
+        description="Its middle, right of the wall's, seen from outside; or a bay of the front",
     )
     width: PositiveLength | None = Field(default=None, description="Of its wall")
     pitch: Pitch | None = Field(default=None, description="Default: the main roof's")
