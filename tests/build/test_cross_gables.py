@@ -164,6 +164,17 @@ def test_a_gable_is_said_in_a_line_of_a_scene_and_has_a_louvre(tmp_path: Path):
     assert where["gable, front"] == pytest.approx((gable.along_m, 0.0))
 
 
+def test_a_gables_verge_stands_two_inches_before_the_main_eaves():
+    # 50 mm, so that the boards of its rakes pass the eaves: common practice, no source.
+    parts = {part.key: part for part in build(drawn({"gables": [{"along": "12 ft"}]})).parts}
+    eaves, boards, deck = (
+        parts[f"house/roof/{name}"].world_bounds[0][1]
+        for name in ("deck", "gables/1/barge boards", "gables/1/deck")
+    )
+    assert eaves - deck == pytest.approx(0.05)
+    assert boards == pytest.approx(deck)
+
+
 def test_a_gable_stands_over_the_bays_that_it_names():
     for named, asked in (("bay 4", (3,)), ("bays 4 and 5", (3, 4))):
         design = drawn({"gables": [{"along": named, "width": "10 ft"}]}, bays=5)
