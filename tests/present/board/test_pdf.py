@@ -253,6 +253,17 @@ def test_nothing_overflows(pdf: bytes) -> None:
     assert_nothing_overflows(_read(pdf), page(None, "metric"))
 
 
+def test_many_sources_are_set_smaller_and_stay_on_their_page(made: Contents) -> None:
+    last = made.values["pages"][-1]
+    many = [f"{k}. {source}" for k in range(2) for source in last["sources"]]
+    crowded = {**last, "sources": many}
+    values = {**made.values, "pages": [*made.values["pages"][:-1], crowded]}
+    read = _read(typeset(replace(made, values=values)))
+    assert len(read) == len(made.values["pages"])
+    assert_nothing_overflows(read, page(None, "metric"))
+    assert "SHA-256" in read[-1].text
+
+
 def test_text_is_there_to_be_searched(pdf: bytes, study: Study) -> None:
     read = _read(pdf)
     whole = [_plain(one.text) for one in read]
