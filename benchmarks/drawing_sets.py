@@ -3,7 +3,7 @@
     python benchmarks/drawing_sets.py               # every design of the bundled scenes
     python benchmarks/drawing_sets.py --random 100  # and so many random designs that can be built
     python benchmarks/drawing_sets.py --random 100 --processes 64
-    python benchmarks/drawing_sets.py --pictures /tmp/sheets  # and a picture of each bundled sheet
+    python benchmarks/drawing_sets.py --pictures sheets  # and a picture of each bundled sheet
 
 Prints for each design its sheets, the errors that ezdxf's auditor finds in them, those it mended
 while reading counted in, and the processor seconds that the set took with its files written; exit
